@@ -1,0 +1,2 @@
+//! The dewpath program.
+fn main() {}
