@@ -323,6 +323,27 @@ pub fn page(
     Ok((head + &rows, missing))
 }
 
+/// Ids in short: neighbours in the register are written as a range (`PSY-01..PSY-10`).
+pub fn in_ranges(checks: &[Check], ids: &[String]) -> String {
+    let mut spans: Vec<(&str, &str)> = Vec::new();
+    let mut previous = "";
+    for check in checks {
+        if ids.contains(&check.id) {
+            match spans.last_mut() {
+                Some(span) if span.1 == previous && topic_of(span.1) == check.topic() => {
+                    span.1 = &check.id;
+                }
+                _ => spans.push((&check.id, &check.id)),
+            }
+        }
+        previous = &check.id;
+    }
+    let words = spans.iter().map(|(first, last)| {
+        if first == last { (*first).to_string() } else { format!("{first}..{last}") }
+    });
+    words.collect::<Vec<_>>().join(" ")
+}
+
 fn cell_text(text: &str) -> String {
     text.replace('|', "\\|").replace('\n', " ")
 }
@@ -432,6 +453,12 @@ mod tests {
         }
         assert!(page.contains("pressure \\| of"));
         assert!(page.contains("Tested: 2. Not applicable yet: 1. Missing: 3."), "{page}");
+    }
+
+    #[test]
+    fn neighbours_are_written_as_a_range() {
+        let ids = ["PSY-01", "PSY-02", "FRI-IRC1", "MOU-07"].map(String::from);
+        assert_eq!(in_ranges(&checks(), &ids), "PSY-01..PSY-02 FRI-IRC1 MOU-07");
     }
 
     #[test]

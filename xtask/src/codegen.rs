@@ -91,7 +91,7 @@ fn checks_page(root: &Path) -> Result<Generated> {
         format!(
             "{} checks of built topics are in no test: {}; name the id in the test that makes the check",
             missing.len(),
-            missing.join(" ")
+            checks::in_ranges(&values, &missing)
         )
     };
     Ok(Generated { path: "docs/checks.md", text, complaint })

@@ -1,4 +1,4 @@
-//! Small things that rot: unfinished marks, paths of one machine, modules without a head comment.
+//! Small things that rot: unfinished marks, paths of one machine, modules without a head comment, dead links.
 
 use std::path::Path;
 
@@ -38,6 +38,21 @@ pub fn check(root: &Path) -> Result<()> {
             complaints.extend(file_complaints(&shown, &read(&path)?));
         }
     }
+    let mut pages = source::files(&root.join("docs"), &[".md"])?;
+    pages.extend(source::files(&root.join("reference"), &[".md"])?);
+    pages.extend(["README.md", "CHANGELOG.md"].map(|name| root.join(name)));
+    for page in pages {
+        let shown = page.strip_prefix(root).unwrap_or(&page).display().to_string();
+        let folder = page.parent().unwrap_or(root);
+        let is_dead = |target: &str| !folder.join(target).exists();
+        complaints.extend(
+            links(&read(&page)?).into_iter().filter(|(_, target)| is_dead(target)).map(
+                |(number, target)| {
+                    format!("{shown}:{number}: `{target}` is not there: a dead link")
+                },
+            ),
+        );
+    }
     if complaints.is_empty() {
         Ok(())
     } else {
@@ -72,6 +87,21 @@ pub fn file_complaints(path: &str, text: &str) -> Vec<String> {
     complaints
 }
 
+/// Links of a Markdown page to files of the project, each with its line.
+fn links(page: &str) -> Vec<(usize, String)> {
+    let mut found = Vec::new();
+    for (number, line) in (1..).zip(page.lines()) {
+        for (at, opening) in line.match_indices("](") {
+            let Some((target, _)) = line[at + opening.len()..].split_once(')') else { continue };
+            let path = target.split('#').next().unwrap_or_default();
+            if !path.is_empty() && !path.contains(':') {
+                found.push((number, path.to_string()));
+            }
+        }
+    }
+    found
+}
+
 fn stands_alone(line: &str, mark: &str) -> bool {
     !source::word_places(line, mark).is_empty()
 }
@@ -93,6 +123,13 @@ mod tests {
         ] {
             assert_eq!(file_complaints("a.rs", &text).len(), 1, "{text}");
         }
+    }
+
+    #[test]
+    fn links_to_files_are_read_and_others_are_not() {
+        let page =
+            "See [a](a.md#part), [web](https://example.org/) and\n[here](#part), [b](docs/b.md).\n";
+        assert_eq!(links(page), [(1, "a.md".to_string()), (2, "docs/b.md".to_string())]);
     }
 
     #[test]
