@@ -1,0 +1,245 @@
+//! From a number in the stored unit to what a person reads, rounded to what the trade uses.
+
+use crate::factor;
+use crate::quantity::{Conductor, Kind};
+use crate::shop;
+use crate::unit::{self, Scale, Unit};
+
+/// Which units a person reads.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
+pub enum System {
+    /// Feet and inches, cfm, inches of water, °F.
+    #[default]
+    Us,
+    /// Metres and millimetres, L/s, pascals, °C.
+    Metric,
+}
+
+/// The finest part of an inch that is printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
+pub enum Fraction {
+    /// 1/8 in.
+    Eighth,
+    /// 1/16 in.
+    #[default]
+    Sixteenth,
+    /// 1/32 in.
+    ThirtySecond,
+}
+
+impl Fraction {
+    /// How many of it make an inch.
+    pub const fn parts(self) -> u32 {
+        match self {
+            Self::Eighth => 8,
+            Self::Sixteenth => 16,
+            Self::ThirtySecond => 32,
+        }
+    }
+}
+
+/// How quantities are printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Style {
+    /// Units.
+    pub system: System,
+    /// Rounding of inches.
+    pub fraction: Fraction,
+    /// Whether lengths of a foot and more print as feet and inches (`9 ft 4-1/2 in`, not `112-1/2 in`).
+    pub feet_inches: bool,
+}
+
+impl Style {
+    /// US units, sixteenths, feet and inches.
+    pub const US: Self =
+        Self { system: System::Us, fraction: Fraction::Sixteenth, feet_inches: true };
+    /// Metric units.
+    pub const METRIC: Self = Self { system: System::Metric, ..Self::US };
+
+    /// The same with another rounding of inches.
+    #[must_use]
+    pub const fn rounded_to(self, fraction: Fraction) -> Self {
+        Self { fraction, ..self }
+    }
+
+    /// The same with inches alone, as a cut list has them.
+    #[must_use]
+    pub const fn inches_only(self) -> Self {
+        Self { feet_inches: false, ..self }
+    }
+}
+
+impl Default for Style {
+    fn default() -> Self {
+        Self::US
+    }
+}
+
+/// Decimals from 100 up, from 10 up and from 1 up; below 1 three significant figures are kept.
+#[derive(Clone, Copy)]
+struct Decimals(usize, usize, usize);
+
+const INTEGER: Decimals = Decimals(0, 0, 0);
+const COARSE: Decimals = Decimals(0, 0, 1);
+const MIDDLE: Decimals = Decimals(0, 1, 2);
+const FINE: Decimals = Decimals(1, 2, 3);
+
+pub(crate) fn value(stored: f64, kind: Kind, style: &Style) -> String {
+    match kind {
+        Kind::Length => length(stored, style),
+        Kind::Temperature => thermometer(stored, style.system),
+        Kind::ThermalResistance => resistance(stored, style.system),
+        Kind::Conductor => conductor(stored, style.system),
+        Kind::Ratio => figure(stored, FINE),
+        Kind::Loudness if figure(stored, MIDDLE) == "1" => "1 sone".to_owned(),
+        _ => plain(stored, kind, style.system),
+    }
+}
+
+/// A number of degrees prints without the shift of the scale; everything else as a value.
+pub(crate) fn difference(stored: f64, kind: Kind, style: &Style) -> String {
+    if kind != Kind::Temperature {
+        return value(stored, kind, style);
+    }
+    match style.system {
+        System::Us => format!("{} °F", one_decimal(stored / factor::FAHRENHEIT_DEGREE)),
+        System::Metric => format!("{} °C", one_decimal(stored)),
+    }
+}
+
+fn length(metres: f64, style: &Style) -> String {
+    match style.system {
+        System::Us => shop::inches(metres, style).unwrap_or_else(|| {
+            let inches = metres / factor::INCH;
+            if inches.abs() < 1.0 {
+                format!("{} in", figure(inches, FINE))
+            } else {
+                format!("{} ft", figure(metres / factor::FOOT, MIDDLE))
+            }
+        }),
+        System::Metric if metres.abs() < 0.9995 => {
+            format!("{} mm", figure(metres / factor::MILLIMETRE, COARSE))
+        }
+        System::Metric => format!("{} m", trim(format!("{metres:.3}"))),
+    }
+}
+
+fn thermometer(kelvins: f64, system: System) -> String {
+    let celsius = kelvins - factor::CELSIUS_ZERO;
+    match system {
+        System::Us => {
+            format!("{} °F", one_decimal(celsius / factor::FAHRENHEIT_DEGREE + 32.0))
+        }
+        System::Metric => format!("{} °C", one_decimal(celsius)),
+    }
+}
+
+fn resistance(rsi: f64, system: System) -> String {
+    match system {
+        System::Us => format!("R-{}", figure(rsi / factor::R_IP, Decimals(0, 1, 1))),
+        System::Metric => format!("RSI {}", figure(rsi, Decimals(1, 1, 2))),
+    }
+}
+
+fn conductor(mm2: f64, system: System) -> String {
+    let gauge = match system {
+        System::Us => Conductor::from_mm2(mm2).awg(),
+        System::Metric => None,
+    };
+    match gauge {
+        Some(gauge @ ..=0) => format!("{}/0 AWG", 1 - gauge),
+        Some(gauge) => format!("{gauge} AWG"),
+        None => format!("{} mm2", figure(mm2, MIDDLE)),
+    }
+}
+
+fn plain(stored: f64, kind: Kind, system: System) -> String {
+    let (symbol, decimals) = printed_unit(stored.abs(), kind, system);
+    match unit::symbol(kind, symbol) {
+        Some(Unit { scale: Scale::By(factor), .. }) => {
+            let number = figure(stored / factor, decimals);
+            let gap = if symbol == "°" { "" } else { " " };
+            format!("{number}{gap}{symbol}")
+        }
+        _ => figure(stored, FINE),
+    }
+}
+
+fn printed_unit(size: f64, kind: Kind, system: System) -> (&'static str, Decimals) {
+    use Kind::{
+        AirChange50, Airflow, Angle, Area, Density, Duration, Humidity, Leakage50, Loudness, Mass,
+        MassFlow, Power, Pressure, SoundLevel, Velocity, Volume,
+    };
+    use System::{Metric, Us};
+    match (kind, system) {
+        (Area, Us) if size < factor::SQUARE_FOOT => ("in2", MIDDLE),
+        (Area, Us) => ("ft2", MIDDLE),
+        (Area, Metric) if size < 0.1 => ("cm2", MIDDLE),
+        (Area, Metric) => ("m2", FINE),
+        (Volume, Us) if size < factor::CUBIC_FOOT => ("in3", MIDDLE),
+        (Volume, Us) => ("ft3", MIDDLE),
+        (Volume, Metric) if size < 0.1 => ("L", MIDDLE),
+        (Volume, Metric) => ("m3", FINE),
+        (Airflow, Us) => ("cfm", COARSE),
+        (Airflow, Metric) => ("L/s", MIDDLE),
+        (Pressure, Us) => ("inWC", FINE),
+        (Pressure, Metric) => ("Pa", COARSE),
+        (Velocity, Us) => ("fpm", INTEGER),
+        (Velocity, Metric) => ("m/s", MIDDLE),
+        (Humidity, _) => ("%", INTEGER),
+        (Angle, _) => ("°", MIDDLE),
+        (Duration, _) if size < 120.0 => ("s", COARSE),
+        (Duration, _) if size < 7200.0 => ("min", COARSE),
+        (Duration, _) => ("h", MIDDLE),
+        (Density, Us) => ("lb/ft3", FINE),
+        (Density, Metric) => ("kg/m3", FINE),
+        (Power, _) => ("W", MIDDLE),
+        (Leakage50, Us) => ("cfm50", COARSE),
+        (Leakage50, Metric) => ("m3/h50", COARSE),
+        (AirChange50, _) => ("ACH50", MIDDLE),
+        (Loudness, _) => ("sones", MIDDLE),
+        (SoundLevel, _) => ("dB", COARSE),
+        (Mass, Us) => ("lb", MIDDLE),
+        (Mass, Metric) if size < 1.0 => ("g", MIDDLE),
+        (Mass, Metric) => ("kg", FINE),
+        (MassFlow, Us) => ("lb/h", MIDDLE),
+        (MassFlow, Metric) => ("g/s", MIDDLE),
+        _ => ("", FINE),
+    }
+}
+
+/// A number with the decimals that its size deserves and no zeros behind them.
+fn figure(number: f64, decimals: Decimals) -> String {
+    let size = number.abs();
+    let places = match size {
+        _ if size >= 100.0 => decimals.0,
+        _ if size >= 10.0 => decimals.1,
+        _ if size >= 1.0 => decimals.2,
+        _ => places_below_one(size),
+    };
+    trim(format!("{number:.places$}"))
+}
+
+/// Decimals that keep three significant figures of a number below 1 (twelve at most).
+fn places_below_one(size: f64) -> usize {
+    let mut places = 3;
+    let mut lead = size * 10.0;
+    while lead < 1.0 && places < 12 {
+        lead *= 10.0;
+        places += 1;
+    }
+    places
+}
+
+fn one_decimal(number: f64) -> String {
+    trim(format!("{number:.1}"))
+}
+
+/// Takes trailing zeros of decimals and the sign of a zero away.
+fn trim(text: String) -> String {
+    if !text.contains('.') {
+        return if text == "-0" { "0".to_owned() } else { text };
+    }
+    let trimmed = text.trim_end_matches('0').trim_end_matches('.');
+    if trimmed == "-0" { "0".to_owned() } else { trimmed.to_owned() }
+}
