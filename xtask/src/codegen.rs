@@ -4,7 +4,7 @@ use std::path::Path;
 use std::process::Command;
 
 use crate::metadata::cargo;
-use crate::{Result, checks, read};
+use crate::{Result, checks, endings, read};
 
 /// Does the program have `dewpath schema job|report`? From then on their output is committed and compared.
 const SCHEMA_COMMAND_EXISTS: bool = false;
@@ -73,7 +73,7 @@ fn generate(root: &Path) -> Result<Vec<Generated>> {
     let mut files = vec![checks_page(root)?];
     if SCHEMA_COMMAND_EXISTS {
         for (name, path) in SCHEMAS {
-            files.push(Generated { path, text: schema(root, name)?, complaint: String::new() });
+            files.push(schema(root, name, path)?);
         }
     } else {
         println!("schemas: none yet, the program has no `schema` command");
@@ -97,8 +97,8 @@ fn checks_page(root: &Path) -> Result<Generated> {
     Ok(Generated { path: "docs/checks.md", text, complaint })
 }
 
-/// What `dewpath schema NAME` prints.
-fn schema(root: &Path, name: &str) -> Result<String> {
+/// What `dewpath schema NAME` prints, kept at `path`; fields of the report must name their units.
+fn schema(root: &Path, name: &str, path: &'static str) -> Result<Generated> {
     let output = Command::new(cargo())
         .args(["run", "--quiet", "--release", "--package", "dewpath-cli", "--", "schema", name])
         .current_dir(root)
@@ -109,9 +109,16 @@ fn schema(root: &Path, name: &str) -> Result<String> {
         return Err(format!("`dewpath schema {name}` failed:\n{said}"));
     }
     let text = String::from_utf8_lossy(&output.stdout).into_owned();
-    serde_json::from_str::<serde_json::Value>(&text)
+    let schema: serde_json::Value = serde_json::from_str(&text)
         .map_err(|error| format!("`dewpath schema {name}` did not print JSON: {error}"))?;
-    Ok(text)
+    let complaint = match name {
+        "report" => {
+            let listed = endings::listed(&read(&root.join(endings::PAGE))?);
+            endings::complaints(&schema, &listed).join("\n  ")
+        }
+        _ => String::new(),
+    };
+    Ok(Generated { path, text, complaint })
 }
 
 /// Where two texts part, for the person who has to look.
