@@ -56,6 +56,15 @@ impl<'a> Cursor<'a> {
         self.at >= self.text.len()
     }
 
+    /// Whether a number starts here; a dot counts only before a digit.
+    pub(crate) fn is_at_number(self) -> bool {
+        match self.peek() {
+            Some('.') => self.peek_second().is_some_and(|c| c.is_ascii_digit()),
+            Some(c) => c.is_ascii_digit() || vulgar(c).is_some(),
+            None => false,
+        }
+    }
+
     fn digits(&mut self) -> &'a str {
         let from = self.at;
         while self.peek().is_some_and(|c| c.is_ascii_digit()) {
@@ -63,11 +72,6 @@ impl<'a> Cursor<'a> {
         }
         &self.text[from..self.at]
     }
-}
-
-/// Whether a number can start with this character.
-pub(crate) fn starts_number(c: char) -> bool {
-    c.is_ascii_digit() || c == '.' || vulgar(c).is_some()
 }
 
 /// Reads a number without sign and leaves the cursor behind it.

@@ -120,8 +120,14 @@ fn length(metres: f64, style: &Style) -> String {
         System::Metric if metres.abs() < 0.9995 => {
             format!("{} mm", figure(metres / factor::MILLIMETRE, COARSE))
         }
-        System::Metric => format!("{} m", trim(format!("{metres:.3}"))),
+        System::Metric => format!("{} m", whole_millimetres(metres)),
     }
+}
+
+/// Metres to the nearest millimetre; halves go up, which printing binary metres would not keep.
+fn whole_millimetres(metres: f64) -> String {
+    let millimetres = (metres * 1e3).round();
+    trim(format!("{:.3}", millimetres / 1e3))
 }
 
 fn thermometer(kelvins: f64, system: System) -> String {

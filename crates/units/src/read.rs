@@ -171,7 +171,9 @@ fn leading_unit(cursor: &mut Cursor<'_>, kind: Kind) -> Option<&'static Unit> {
         ahead.step();
         ahead.skip_blanks();
     }
-    ahead.peek().filter(|&c| number::starts_number(c))?;
+    if !ahead.is_at_number() {
+        return None;
+    }
     *cursor = ahead;
     Some(unit)
 }
@@ -200,7 +202,7 @@ fn following_term(cursor: &mut Cursor<'_>, kind: Kind) -> Result<Option<Term>, P
         ahead.step();
         ahead.skip_blanks();
     }
-    if !ahead.peek().is_some_and(number::starts_number) {
+    if !ahead.is_at_number() {
         return Ok(None);
     }
     let next = term(&mut ahead, kind)?;
@@ -271,8 +273,7 @@ fn range_hint(cursor: Cursor<'_>) -> Option<String> {
     }
     ahead.step();
     ahead.skip_blanks();
-    let is_range = ahead.peek().is_some_and(number::starts_number);
-    is_range.then(|| "for a range write two dots, as in `8..10 ft`".to_owned())
+    ahead.is_at_number().then(|| "for a range write two dots, as in `8..10 ft`".to_owned())
 }
 
 fn unknown_unit(cursor: Cursor<'_>, kind: Kind) -> ParseError {

@@ -6,7 +6,8 @@ use std::str::FromStr;
 use crate::choice::Category;
 use crate::error::ParseError;
 
-/// Who vouches for a value. Written `measured`, `label`, `assumed`, `rule book`, `default`.
+/// Who vouches for a value. Written `measured`, `label`, `assumed`, `written`, `rule book`,
+/// `default`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Origin {
     /// Read off a tape, a meter or the thing itself.
@@ -15,6 +16,8 @@ pub enum Origin {
     Label,
     /// Thought likely by the person who wrote it down.
     Assumed,
+    /// Written down without a word on how it was found.
+    Written,
     /// Laid down by a rule book.
     RuleBook,
     /// Filled in because nothing was said.
@@ -24,13 +27,14 @@ pub enum Origin {
 impl Category for Origin {
     const NAME: &'static str = "origin";
     const ALL: &'static [Self] =
-        &[Self::Measured, Self::Label, Self::Assumed, Self::RuleBook, Self::Default];
+        &[Self::Measured, Self::Label, Self::Assumed, Self::Written, Self::RuleBook, Self::Default];
 
     fn word(self) -> &'static str {
         match self {
             Self::Measured => "measured",
             Self::Label => "label",
             Self::Assumed => "assumed",
+            Self::Written => "written",
             Self::RuleBook => "rule book",
             Self::Default => "default",
         }

@@ -275,6 +275,9 @@ fn readings(
     if kind == Kind::Ratio && left.is_bare() && right.is_bare() {
         return Ok((left, right));
     }
+    if left.is_bare() && right.is_bare() {
+        return Err(unshared(left.span.start..right.span.end, kind));
+    }
     if left.is_bare() {
         if let Some(unit) = right.single_unit() {
             return Ok((left.with_unit(unit), right));
