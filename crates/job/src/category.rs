@@ -30,6 +30,14 @@ macro_rules! category {
                 &[$(($word, Self::$member), $(($also, Self::$member),)*)+];
             fn word(self) -> &'static str { match self { $(Self::$member => $word),+ } }
         }
+        impl dewpath_units::Category for $name {
+            const NAME: &'static str = stringify!($name);
+            const ALL: &'static [Self] = <Self as $crate::category::Category>::ALL;
+            fn word(self) -> &'static str { $crate::category::Category::word(self) }
+            fn also(self) -> &'static [&'static str] {
+                match self { $(Self::$member => &[$($also),*]),+ }
+            }
+        }
     };
 }
 pub(crate) use category;

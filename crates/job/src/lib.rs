@@ -1,1 +1,52 @@
-//! Dewpath job.
+//! The job file: what the contractor writes down about a dwelling, its rooms, fans and ducts.
+//!
+//! A file is read in two steps: what was typed, with its places, and from it the checked job
+//! ([`model::Job`]), in which ids are unique, references resolve and values are possible. Everything that
+//! is wrong is told in one go, each with its line, a caret and a way out ([`Diagnostics`]).
+//!
+//! Start at [`read`]; [`Read::resolve`] lays library models under the job. This crate opens no file,
+//! knows no rule book and judges nothing.
+//!
+//! ```
+//! let text = r#"
+//! format = 1
+//! show = "us"
+//! [room]
+//! kind = "bathroom"
+//! length = "9 ft 4 in"
+//! width = "5 ft"
+//! height = "8 ft"
+//! [fan]
+//! rated = "80 cfm at 0.1 inWC"
+//! [run]
+//! duct = "flex"
+//! size = "4 in"
+//! length = "8..10 ft"
+//! [terminal]
+//! kind = "unknown"
+//! "#;
+//! let read = dewpath_job::read("bath.toml", text)?;
+//! assert_eq!(read.job.runs[0].from, "fan");
+//!
+//! let wrong = text.replace("lenght", "length").replace("\"5 ft\"", "\"80 cfm\"");
+//! let told = dewpath_job::read("bath.toml", &wrong).unwrap_err().render(100, false);
+//! assert!(told.contains("`room.room.width`: `80 cfm` is an airflow"));
+//! # Ok::<(), dewpath_job::Diagnostics>(())
+//! ```
+
+pub mod category;
+mod check;
+mod diagnostic;
+mod file;
+pub mod library;
+pub mod model;
+mod nearest;
+mod node;
+pub mod patch;
+mod reader;
+mod spec;
+mod tables;
+
+pub use diagnostic::{Diagnostic, Diagnostics, Severity};
+pub use file::{Read, decode, read, read_as_built};
+pub use node::LARGEST_DOCUMENT;

@@ -5,7 +5,7 @@
 //! assumptions list can say "not written" or "said to be unknown".
 
 use dewpath_units::{
-    Airflow, AirChange50, Angle, Area, Choice, Conductor, Humidity, Leakage50, Length, Loudness,
+    AirChange50, Airflow, Angle, Area, Choice, Conductor, Humidity, Leakage50, Length, Loudness,
     Power, Pressure, Ratio, Stated, Temperature, ThermalResistance, Uncertain, Velocity, Volume,
     YesNo,
 };

@@ -1,0 +1,467 @@
+//! What can only be seen when the whole job is read: references, the graph of runs, values that
+//! contradict each other.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use dewpath_units::{Quantity, Uncertain};
+
+use crate::diagnostic::Diagnostic;
+use crate::file::unknown_terminal;
+use crate::model::{Given, Job, PartKind, Run, RunShape, Work};
+use crate::nearest::{nearest, one_of};
+use crate::reader::Context;
+
+/// Fills in what only one thing can be meant by: the room of a fan, the ends of a lone run.
+pub(crate) fn complete(context: &mut Context<'_>, job: &mut Job) {
+    let lone_room = match job.rooms.as_slice() {
+        [room] => Some(room.id.clone()),
+        _ => None,
+    };
+    for grille in &mut job.grilles {
+        if grille.room.is_empty() {
+            if let Some(room) = &lone_room {
+                grille.room.clone_from(room);
+            } else {
+                missing(
+                    context,
+                    &format!("grille.{}", grille.id),
+                    "room",
+                    "which room is it in?",
+                    &ids_of(&job.rooms, |r| &r.id),
+                );
+            }
+        }
+    }
+    let lone_run = job.runs.len() == 1;
+    for run in &mut job.runs {
+        if run.from.is_empty() {
+            match (job.fans.as_slice(), job.grilles.is_empty()) {
+                ([fan], true) if lone_run => run.from.clone_from(&fan.id),
+                _ => {
+                    let mut ids = ids_of(&job.fans, |f| &f.id);
+                    ids.extend(ids_of(&job.grilles, |g| &g.id));
+                    ids.extend(ids_of(&job.junctions, |j| &j.id));
+                    missing(
+                        context,
+                        &format!("run.{}", run.id),
+                        "from",
+                        "where does air enter?",
+                        &ids,
+                    );
+                }
+            }
+        }
+        if run.to.is_empty() {
+            match job.terminals.as_slice() {
+                [terminal] if lone_run => run.to.clone_from(&terminal.id),
+                [] if lone_run && !context.ids.contains_key("terminal") => {
+                    let span = context.place(&format!("run.{}", run.id));
+                    context.tell(
+                        Diagnostic::warning(&format!("run.{}.to", run.id), span, "no terminal is written: nothing is known of where the air leaves")
+                            .label("ends somewhere")
+                            .help("go and look at the outlet first, then write [terminal] with kind = \"wall cap\", or kind = \"unknown\""),
+                    );
+                    context.ids.insert("terminal".to_owned(), ("terminal", 0..0));
+                    job.terminals.push(unknown_terminal("terminal".to_owned()));
+                    "terminal".clone_into(&mut run.to);
+                }
+                _ => {
+                    let mut ids = ids_of(&job.terminals, |t| &t.id);
+                    ids.extend(ids_of(&job.fans, |f| &f.id));
+                    ids.extend(ids_of(&job.junctions, |j| &j.id));
+                    missing(
+                        context,
+                        &format!("run.{}", run.id),
+                        "to",
+                        "where does air leave?",
+                        &ids,
+                    );
+                }
+            }
+        }
+    }
+    let fed: BTreeSet<&str> = job.runs.iter().map(|run| run.to.as_str()).collect();
+    for fan in &mut job.fans {
+        if fan.room.is_some() || fed.contains(fan.id.as_str()) {
+            continue;
+        }
+        match (&lone_room, job.rooms.is_empty()) {
+            (Some(room), _) => fan.room = Some(room.clone()),
+            (None, true) => {}
+            (None, false) => {
+                let mut ids = ids_of(&job.rooms, |r| &r.id);
+                ids.truncate(8);
+                missing(
+                    context,
+                    &format!("fan.{}", fan.id),
+                    "room",
+                    "no run leads into it: which room does it draw from?",
+                    &ids,
+                );
+            }
+        }
+    }
+}
+
+fn ids_of<T>(list: &[T], id: impl Fn(&T) -> &String) -> Vec<String> {
+    list.iter().map(|item| id(item).clone()).collect()
+}
+
+fn missing(context: &mut Context<'_>, path: &str, key: &str, question: &str, ids: &[String]) {
+    let span = context.place(path);
+    let example = ids.first().map_or("…", String::as_str);
+    let known: Vec<&str> = ids.iter().take(12).map(String::as_str).collect();
+    let diagnostic = Diagnostic::error(path, span, format!("`{path}` lacks `{key}`: {question}"))
+        .label(format!("`{key}` must be written here"))
+        .help(format!("for example: {key} = \"{example}\""));
+    context.tell(if known.is_empty() {
+        diagnostic.help("nothing that could stand there is written in this job yet")
+    } else {
+        diagnostic.help(format!("known here: {}", one_of(&known)))
+    });
+}
+
+/// Checks the job as a whole.
+pub(crate) fn whole(context: &mut Context<'_>, job: &Job) {
+    mentions(context);
+    circles(context, job);
+    ends(context, job);
+    rooms(context, job);
+    for run in &job.runs {
+        parts(context, run);
+    }
+    if job.rooms.is_empty() && job.fans.is_empty() && !context.has_errors() {
+        context.tell(
+            Diagnostic::warning("", 0..0, "no room and no fan is written: there is nothing to check yet")
+                .help("start with [room], kind = \"bathroom\" and its length, width and height, and [fan] with rated = \"80 cfm\""),
+        );
+    }
+    let existing = &job.existing;
+    let has_existing = existing != &crate::model::Existing::default();
+    if has_existing && job.work == Work::New {
+        let span = context.place("existing");
+        context.tell(
+            Diagnostic::warning(
+                "existing",
+                span,
+                "[existing] is written, but `work` says that everything is new",
+            )
+            .label("counts only in a swap or a call-back")
+            .help("write work = \"swap\" at the top of the file"),
+        );
+    }
+    if job.dwelling.leakage.is_some() && job.dwelling.air_changes.is_some() {
+        let span = context.place("dwelling.leakage");
+        context.tell(
+            Diagnostic::warning(
+                "dwelling.leakage",
+                span,
+                "the blower-door result is written twice, as a flow and as air changes",
+            )
+            .label("this one is used")
+            .help("keep the one that was read off the meter"),
+        );
+    }
+}
+
+/// Every id that was named has to exist and be of a fitting kind.
+fn mentions(context: &mut Context<'_>) {
+    for mention in std::mem::take(&mut context.mentions) {
+        let kinds: Vec<&str> =
+            mention.kinds.split(", ").flat_map(|part| part.split(" or ")).collect();
+        let fitting: Vec<String> = context
+            .ids
+            .iter()
+            .filter(|(_, (kind, _))| kinds.contains(kind))
+            .map(|(id, _)| id.clone())
+            .collect();
+        if fitting.contains(&mention.id) {
+            continue;
+        }
+        let fitting: Vec<&str> = fitting.iter().map(String::as_str).collect();
+        let near = nearest(&mention.id, fitting.iter().copied());
+        let other = context.ids.get(&mention.id).cloned();
+        let diagnostic =
+            match other {
+                Some((kind, place)) => Diagnostic::error(
+                    &mention.path,
+                    mention.span,
+                    format!(
+                        "`{}` is a {kind}; `{}` names a {}",
+                        mention.id, mention.path, mention.kinds
+                    ),
+                )
+                .label("wrong kind")
+                .also(place, format!("this {kind}")),
+                None => Diagnostic::error(
+                    &mention.path,
+                    mention.span,
+                    format!("no {} has the id `{}`", mention.kinds, mention.id),
+                )
+                .label(near.map_or_else(
+                    || "not in this job".to_owned(),
+                    |id| format!("did you mean `{id}`?"),
+                )),
+            };
+        let shown: Vec<&str> = fitting.iter().take(12).copied().collect();
+        context.tell(if shown.is_empty() {
+            diagnostic
+                .help(format!("this job has no {} yet: write one, or mend the id", mention.kinds))
+        } else {
+            diagnostic.help(format!("known here: {}", one_of(&shown)))
+        });
+    }
+}
+
+/// Air cannot go in circles: takes away, again and again, every run that nothing leads into.
+fn circles(context: &mut Context<'_>, job: &Job) {
+    let mut into: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut from: BTreeMap<&str, Vec<&Run>> = BTreeMap::new();
+    let complete = job.runs.iter().filter(|run| !run.from.is_empty() && !run.to.is_empty());
+    for run in complete {
+        *into.entry(&run.to).or_default() += 1;
+        into.entry(&run.from).or_default();
+        from.entry(&run.from).or_default().push(run);
+    }
+    let mut free: Vec<&str> =
+        into.iter().filter(|(_, count)| **count == 0).map(|(node, _)| *node).collect();
+    while let Some(node) = free.pop() {
+        for run in from.remove(node).unwrap_or_default() {
+            if let Some(count) = into.get_mut(run.to.as_str()) {
+                *count -= 1;
+                if *count == 0 {
+                    free.push(&run.to);
+                }
+            }
+        }
+    }
+    let Some(start) = from.values().flatten().next() else { return };
+    // Whatever is left is a circle or hangs on one; walking on must come round.
+    let mut way: Vec<&Run> = Vec::new();
+    let mut next = *start;
+    while !way.iter().any(|run| run.id == next.id) {
+        way.push(next);
+        match from.get(next.to.as_str()).and_then(|runs| runs.first()) {
+            Some(run) => next = run,
+            // A branch that leads out of the circle: the circle is still behind us.
+            None => break,
+        }
+    }
+    let first = way.iter().position(|run| run.id == next.id).unwrap_or(0);
+    let circle = way.get(first..).unwrap_or_default();
+    let Some(head) = circle.first() else { return };
+    let names: Vec<String> =
+        circle.iter().map(|run| format!("{} -> {}", run.from, run.to)).collect();
+    let path = format!("run.{}", head.id);
+    let span =
+        context.places.get(&format!("{path}.to")).cloned().unwrap_or_else(|| context.place(&path));
+    context.tell(
+        Diagnostic::error(&path, span, format!("air would go in a circle: {}", names.join(", ")))
+            .label("leads back to where it came from")
+            .help("`from` is where air enters the run, `to` is where it leaves; look for one that is turned round"),
+    );
+}
+
+/// Nodes that more runs meet at than they have openings for.
+fn ends(context: &mut Context<'_>, job: &Job) {
+    let count =
+        |id: &str, end: fn(&Run) -> &String| job.runs.iter().filter(|run| end(run) == id).count();
+    for fan in &job.fans {
+        let out = count(&fan.id, |run| &run.from);
+        if out > 1 {
+            let path = format!("fan.{}", fan.id);
+            let span = context.place(&path);
+            context.tell(
+                Diagnostic::warning(
+                    &path,
+                    span,
+                    format!("{out} runs leave the fan `{}`, which has one outlet", fan.id),
+                )
+                .label("one run leaves a fan")
+                .help("write a [[junction]] behind the fan and let the runs start there"),
+            );
+        }
+        if job.runs.is_empty() {
+            let path = format!("fan.{}", fan.id);
+            let span = context.place(&path);
+            context.tell(
+                Diagnostic::warning(
+                    &path,
+                    span,
+                    format!(
+                        "no run leaves the fan `{}`: it is judged as blowing into the space above",
+                        fan.id
+                    ),
+                )
+                .label("no run")
+                .help("write [run] with what you know of the duct; length = \"unknown\" is fine"),
+            );
+        }
+    }
+    for terminal in &job.terminals {
+        let into = count(&terminal.id, |run| &run.to);
+        let path = format!("terminal.{}", terminal.id);
+        let span = context.place(&path);
+        if into == 0 {
+            context.tell(
+                Diagnostic::warning(
+                    &path,
+                    span,
+                    format!("no run leads to the terminal `{}`", terminal.id),
+                )
+                .label("not used")
+                .help(format!(
+                    "write to = \"{}\" in the run that ends here, or leave the terminal out",
+                    terminal.id
+                )),
+            );
+        } else if into > 1 {
+            context.tell(
+                Diagnostic::warning(&path, span, format!("{into} runs lead to the terminal `{}`", terminal.id))
+                    .label("one collar")
+                    .help("write a [[junction]] where the ducts meet, and one run from there to the terminal"),
+            );
+        }
+    }
+    for junction in &job.junctions {
+        let (into, out) =
+            (count(&junction.id, |run| &run.to), count(&junction.id, |run| &run.from));
+        if into == 0 || out == 0 {
+            let path = format!("junction.{}", junction.id);
+            let span = context.place(&path);
+            context.tell(
+                Diagnostic::error(
+                    &path,
+                    span,
+                    format!(
+                        "no run {} the junction `{}`",
+                        if into == 0 { "leads into" } else { "leaves" },
+                        junction.id
+                    ),
+                )
+                .label("air cannot pass here")
+                .help("write the missing run, or leave the junction out"),
+            );
+        }
+    }
+    for grille in &job.grilles {
+        if count(&grille.id, |run| &run.from) == 0 {
+            let path = format!("grille.{}", grille.id);
+            let span = context.place(&path);
+            context.tell(
+                Diagnostic::error(&path, span, format!("no run starts at the grille `{}`", grille.id))
+                    .label("not connected")
+                    .help(format!("write a [[run]] with from = \"{}\"; the grille of a ceiling fan belongs to the fan and is not written", grille.id)),
+            );
+        }
+    }
+}
+
+/// Sizes of one room that contradict each other.
+fn rooms(context: &mut Context<'_>, job: &Job) {
+    for room in &job.rooms {
+        let product = match (span_si(room.length.as_ref()), span_si(room.width.as_ref())) {
+            (Some(length), Some(width)) => Some((length.0 * width.0, length.1 * width.1)),
+            _ => None,
+        };
+        contradiction(
+            context,
+            &format!("room.{}.floor_area", room.id),
+            product,
+            span_si(room.floor_area.as_ref()),
+            "length times width",
+        );
+        let area = span_si(room.floor_area.as_ref()).or(product);
+        let volume = match (area, span_si(room.height.as_ref())) {
+            (Some(area), Some(height)) => Some((area.0 * height.0, area.1 * height.1)),
+            _ => None,
+        };
+        contradiction(
+            context,
+            &format!("room.{}.volume", room.id),
+            volume,
+            span_si(room.volume.as_ref()),
+            "floor area times height",
+        );
+        for (key, part, whole) in [("openable", &room.window.openable, &room.window.glazed)] {
+            if let (Some(part), Some(whole)) = (span_si(part.as_ref()), span_si(whole.as_ref()))
+                && part.0 > whole.1 * 1.2
+            {
+                let path = format!("room.{}.window.{key}", room.id);
+                let span = context.place(&path);
+                context.tell(
+                    Diagnostic::warning(
+                        &path,
+                        span,
+                        "more of the window opens than is glazed: is that meant?",
+                    )
+                    .label("larger than `glazed`"),
+                );
+            }
+        }
+    }
+}
+
+/// Lowest and highest value in the stored unit.
+fn span_si<Q: Quantity>(given: Option<&dewpath_units::Stated<Uncertain<Q>>>) -> Option<(f64, f64)> {
+    given.and_then(|stated| stated.value.bounds()).map(|(low, high)| (low.si(), high.si()))
+}
+
+/// Warns when what follows from one set of values is more than a quarter away from what is written.
+fn contradiction(
+    context: &mut Context<'_>,
+    path: &str,
+    worked_out: Option<(f64, f64)>,
+    written: Option<(f64, f64)>,
+    how: &str,
+) {
+    let (Some(worked_out), Some(written)) = (worked_out, written) else { return };
+    if written.0 > worked_out.1 * 1.25 || written.1 < worked_out.0 * 0.75 {
+        let span = context.place(path);
+        let times = if worked_out.1 > 0.0 { written.0 / worked_out.1 } else { 0.0 };
+        context.tell(
+            Diagnostic::warning(path, span, format!("`{path}` is {times:.2} times {how}: is that meant?"))
+                .label("does not fit the other sizes")
+                .help("what is written here is used; a closet, a slope or a slip of the tape explains it, or it should be mended"),
+        );
+    }
+}
+
+/// Parts that follow each other in a way that cannot be.
+fn parts(context: &mut Context<'_>, run: &Run) {
+    let RunShape::Parts(parts) = &run.shape else { return };
+    for part in parts {
+        let PartKind::Transition { to, .. } = &part.kind else { continue };
+        if to.is_none() {
+            let path = format!("run.{}.part.{}.transition", run.id, part.id);
+            let span = context.place(&path);
+            context.tell(
+                Diagnostic::warning(
+                    &path,
+                    span,
+                    "a change of section without the size it goes to says nothing",
+                )
+                .label("to which size?")
+                .help("for example: transition = { to = \"6 in\" }, or to = \"unknown\""),
+            );
+        }
+    }
+    let empty = parts.is_empty();
+    let known_zero = |given: &Given<dewpath_units::Length>| matches!(given.as_ref().map(|s| s.value), Some(Uncertain::Exact(l)) if l.m() == 0.0);
+    for part in parts {
+        if let PartKind::Piece { length, .. } = &part.kind
+            && known_zero(length)
+        {
+            let path = format!("run.{}.part.{}.piece.length", run.id, part.id);
+            let span = context.place(&path);
+            context
+                .tell(Diagnostic::warning(&path, span, "this piece has no length").label("0 long"));
+        }
+    }
+    if empty {
+        let path = format!("run.{}", run.id);
+        let span = context.place(&path);
+        context
+            .tell(Diagnostic::warning(&path, span, "the list of parts is empty").label("no part"));
+    }
+}

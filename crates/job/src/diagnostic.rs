@@ -1,0 +1,228 @@
+//! What is wrong, where, and how to go on; rendered with the line and a caret.
+
+use std::fmt::{self, Display};
+use std::ops::Range;
+
+use annotate_snippets::renderer::DecorStyle;
+use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
+
+use crate::node::line_of;
+
+/// Most diagnostics that are kept; the rest is counted.
+const MOST_KEPT: usize = 100;
+/// Longest line that is shown with a caret, in bytes.
+const LONGEST_LINE_SHOWN: usize = 4000;
+
+/// How bad it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Severity {
+    /// The file cannot be used.
+    Error,
+    /// The file can be used, but somebody should look.
+    Warning,
+}
+
+/// One thing that is wrong in a file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Diagnostic {
+    /// Error or warning.
+    pub severity: Severity,
+    /// Which value, as a path such as `run.attic.length`; empty for the whole file.
+    pub path: String,
+    /// Bytes of the text that are meant.
+    pub span: Range<usize>,
+    /// What is wrong, in one sentence.
+    pub message: String,
+    /// Short text at the caret.
+    pub label: String,
+    /// Ways out.
+    pub help: Vec<String>,
+    /// A second place that explains the first, with a short text.
+    pub also: Option<(Range<usize>, String)>,
+}
+
+impl Diagnostic {
+    pub(crate) fn error(path: &str, span: Range<usize>, message: impl Into<String>) -> Self {
+        Self {
+            severity: Severity::Error,
+            path: path.to_owned(),
+            span,
+            message: message.into(),
+            label: String::new(),
+            help: Vec::new(),
+            also: None,
+        }
+    }
+
+    pub(crate) fn warning(path: &str, span: Range<usize>, message: impl Into<String>) -> Self {
+        Self { severity: Severity::Warning, ..Self::error(path, span, message) }
+    }
+
+    pub(crate) fn label(mut self, label: impl Into<String>) -> Self {
+        self.label = label.into();
+        self
+    }
+
+    pub(crate) fn help(mut self, help: impl Into<String>) -> Self {
+        self.help.push(help.into());
+        self
+    }
+
+    pub(crate) fn also(mut self, span: Range<usize>, label: impl Into<String>) -> Self {
+        self.also = Some((span, label.into()));
+        self
+    }
+}
+
+/// Everything that is wrong in one file, with the text it is wrong in.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Diagnostics {
+    /// Name of the file, as shown.
+    pub file: String,
+    /// Text of the file.
+    pub text: String,
+    /// In the order of the file, errors and warnings together.
+    pub list: Vec<Diagnostic>,
+    /// How many more there were that are not kept.
+    pub more: usize,
+}
+
+impl Diagnostics {
+    pub(crate) fn new(file: &str, text: &str, mut list: Vec<Diagnostic>) -> Self {
+        list.sort_by(|a, b| {
+            (a.span.start, &a.path, &a.message).cmp(&(b.span.start, &b.path, &b.message))
+        });
+        // Errors must not be crowded out by warnings that stand further up.
+        if list.len() > MOST_KEPT {
+            list.sort_by_key(|d| d.severity);
+        }
+        let more = list.len().saturating_sub(MOST_KEPT);
+        list.truncate(MOST_KEPT);
+        Self { file: file.to_owned(), text: text.to_owned(), list, more }
+    }
+
+    /// Whether one of them is an error.
+    pub fn has_errors(&self) -> bool {
+        self.list.iter().any(|d| d.severity == Severity::Error)
+    }
+
+    /// Whether there is nothing to tell.
+    pub fn is_empty(&self) -> bool {
+        self.list.is_empty()
+    }
+
+    /// The whole as text for a terminal of `width` columns, with or without colour.
+    pub fn render(&self, width: usize, color: bool) -> String {
+        let renderer = if color { Renderer::styled() } else { Renderer::plain() };
+        let renderer = renderer.term_width(width.max(40)).decor_style(DecorStyle::Ascii);
+        let mut out = String::new();
+        for diagnostic in &self.list {
+            out.push_str(&self.render_one(&renderer, diagnostic));
+            out.push_str("\n\n");
+        }
+        if self.more > 0 {
+            out.push_str(&format!("… and {} more of this kind in {}\n", self.more, self.file));
+        }
+        out
+    }
+
+    fn render_one(&self, renderer: &Renderer, diagnostic: &Diagnostic) -> String {
+        let level = match diagnostic.severity {
+            Severity::Error => Level::ERROR,
+            Severity::Warning => Level::WARNING,
+        };
+        let title = level.primary_title(diagnostic.message.as_str());
+        let mut group: Group<'_> = match self.snippet(diagnostic) {
+            Some(snippet) => title.element(snippet),
+            None => title.element(self.origin(diagnostic)),
+        };
+        if let Some((span, label)) = &diagnostic.also
+            && let Some(other) = self.window(span, span)
+        {
+            let annotation = AnnotationKind::Context.span(other.shift(span)).label(label.as_str());
+            group = group.element(other.snippet.path(self.file.as_str()).annotation(annotation));
+        }
+        for help in &diagnostic.help {
+            group = group.element(Level::HELP.message(help.as_str()));
+        }
+        renderer.render(&[group])
+    }
+
+    fn snippet(
+        &self,
+        diagnostic: &Diagnostic,
+    ) -> Option<Snippet<'_, annotate_snippets::Annotation<'_>>> {
+        let window = self.window(&diagnostic.span, &diagnostic.span)?;
+        let span = window.shift(&diagnostic.span);
+        let mut annotation = AnnotationKind::Primary.span(span);
+        if !diagnostic.label.is_empty() {
+            annotation = annotation.label(diagnostic.label.clone());
+        }
+        Some(window.snippet.path(self.file.as_str()).annotation(annotation))
+    }
+
+    fn origin(&self, diagnostic: &Diagnostic) -> Origin<'_> {
+        let (line, column) = self.line_and_column(diagnostic.span.start);
+        Origin::path(self.file.as_str()).line(line).char_column(column)
+    }
+
+    /// Line and column of a byte, both from 1.
+    pub fn line_and_column(&self, at: usize) -> (usize, usize) {
+        let line = line_of(&self.text, at);
+        let number = 1 + self.text.as_bytes()[..line.start].iter().filter(|&&b| b == b'\n').count();
+        let column = self.text.get(line.start..at).map_or(1, |s| s.chars().count() + 1);
+        (number, column)
+    }
+
+    /// The lines around a span. A large file is never handed to the renderer as a whole: it would
+    /// walk through all of it for each diagnostic.
+    fn window(&self, first: &Range<usize>, last: &Range<usize>) -> Option<Window<'_>> {
+        let start = line_of(&self.text, first.start).start;
+        let end = line_of(&self.text, last.end.max(first.start)).end;
+        // A section that spans many lines is shown by its first line.
+        let end = if end - start > LONGEST_LINE_SHOWN {
+            line_of(&self.text, first.start).end
+        } else {
+            end
+        };
+        if end - start > LONGEST_LINE_SHOWN {
+            return None;
+        }
+        let source = self.text.get(start..end)?;
+        let line = self.line_and_column(start).0;
+        Some(Window {
+            snippet: Snippet::source(source).line_start(line).fold(false),
+            source,
+            start,
+        })
+    }
+}
+
+struct Window<'a> {
+    snippet: Snippet<'a, annotate_snippets::Annotation<'a>>,
+    source: &'a str,
+    start: usize,
+}
+
+impl Window<'_> {
+    /// A span of the text as a span of the window, on character boundaries.
+    fn shift(&self, span: &Range<usize>) -> Range<usize> {
+        let inside = |at: usize| {
+            let mut at = at.saturating_sub(self.start).min(self.source.len());
+            while !self.source.is_char_boundary(at) {
+                at -= 1;
+            }
+            at
+        };
+        let (start, end) = (inside(span.start), inside(span.end));
+        start..end.max(start)
+    }
+}
+
+impl Display for Diagnostics {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.render(100, false))
+    }
+}
+
+impl std::error::Error for Diagnostics {}

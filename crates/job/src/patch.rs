@@ -1,0 +1,404 @@
+//! Changes to a job file that keep its comments and layout: candidates, as-built values, edits.
+//!
+//! A place is a path by ids: `run.attic.length`, `fan.fan.model`, `run.attic.part.p2.elbow.angle`,
+//! `site.altitude`, `show`. An element that left its id out is found under the id it has by default.
+
+use std::fmt;
+
+use serde::{Deserialize, Serialize};
+use toml_edit::{ArrayOfTables, DocumentMut, InlineTable, Item, TableLike, Value};
+
+use crate::nearest::{nearest, one_of};
+use crate::spec::{Shape, Table};
+use crate::tables::{JOB, STATED};
+
+/// Several changes, made together or not at all.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub struct Patch {
+    /// Values to write, in this order.
+    pub set: Vec<Set>,
+    /// Places to take away, afterwards.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub remove: Vec<String>,
+}
+
+/// One value to write.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Set {
+    /// Where, as a path by ids.
+    pub at: String,
+    /// The value as TOML (`"14 ft"`, `2`, `true`); text that is no TOML value is taken as it stands
+    /// (`14 ft`). A table (`{ kind = "wall cap" }`) at the place of an element that does not exist yet
+    /// adds the element.
+    pub value: String,
+}
+
+/// Why a patch cannot be applied.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PatchError {
+    /// The path that was meant; empty when the file itself cannot be read.
+    pub at: String,
+    /// What is wrong.
+    pub message: String,
+    /// How to go on.
+    pub hint: String,
+}
+
+impl fmt::Display for PatchError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}; {}", self.message, self.hint)
+    }
+}
+
+impl std::error::Error for PatchError {}
+
+/// Applies a patch to the text of a job file. Everything that the patch does not name stays as it is,
+/// comments and layout included. The result is not checked: read it.
+///
+/// # Errors
+/// When the text is no TOML, or a path leads nowhere.
+///
+/// ```
+/// use dewpath_job::patch::{Patch, Set, apply};
+///
+/// let text = "format = 1\n[run] # through the attic\nlength = \"12 ft\" # paced\n";
+/// let patch = Patch { set: vec![Set { at: "run.run.length".into(), value: "\"14 ft\"".into() }], remove: vec![] };
+/// let after = apply(text, &patch)?;
+/// assert_eq!(after, "format = 1\n[run] # through the attic\nlength = \"14 ft\" # paced\n");
+/// # Ok::<(), dewpath_job::patch::PatchError>(())
+/// ```
+pub fn apply(text: &str, patch: &Patch) -> Result<String, PatchError> {
+    let mut document: DocumentMut =
+        text.parse().map_err(|error: toml_edit::TomlError| PatchError {
+            at: String::new(),
+            message: format!("the job file is not valid TOML: {}", error.message()),
+            hint: "check the file first".to_owned(),
+        })?;
+    for set in &patch.set {
+        let value = value_of(&set.value);
+        let segments: Vec<&str> = set.at.split('.').collect();
+        write(document.as_table_mut(), &JOB, &segments, value, &set.at)?;
+    }
+    for at in &patch.remove {
+        let segments: Vec<&str> = at.split('.').collect();
+        remove(document.as_table_mut(), &JOB, &segments, at)?;
+    }
+    Ok(document.to_string())
+}
+
+/// A TOML value from its text; text that is none becomes a string.
+fn value_of(text: &str) -> Value {
+    let mut value = text.trim().parse::<Value>().unwrap_or_else(|_| Value::from(text));
+    value.decor_mut().clear();
+    value
+}
+
+fn fail<T>(at: &str, message: impl Into<String>, hint: impl Into<String>) -> Result<T, PatchError> {
+    Err(PatchError { at: at.to_owned(), message: message.into(), hint: hint.into() })
+}
+
+fn unknown_step<T>(table: &'static Table, step: &str, at: &str) -> Result<T, PatchError> {
+    let names: Vec<&str> = table.keys.iter().map(|key| key.name).collect();
+    let hint = match nearest(step, names.iter().copied()) {
+        Some(name) => format!("did you mean `{name}`?"),
+        None => format!("keys there: {}", names.join(", ")),
+    };
+    fail(at, format!("`{at}`: `{step}` is not a key of {}", table.written), hint)
+}
+
+fn write(
+    table: &mut dyn TableLike,
+    spec: &'static Table,
+    segments: &[&str],
+    value: Value,
+    at: &str,
+) -> Result<(), PatchError> {
+    let [step, rest @ ..] = segments else {
+        return fail(
+            at,
+            format!("`{at}` names no value"),
+            "a path ends with a key, as in `run.attic.length`",
+        );
+    };
+    let Some(key) = spec.key(step) else { return unknown_step(spec, step, at) };
+    match (&key.shape, rest) {
+        (Shape::Many(below), [id, rest @ ..]) => {
+            write_element(table, step, below, id, rest, value, at)
+        }
+        (Shape::Many(_), []) => fail(
+            at,
+            format!("`{at}` names a list"),
+            format!("name one of its elements, as in `{at}.{step}`"),
+        ),
+        (Shape::One(below), [_, ..]) => {
+            if !table.contains_key(step) {
+                table.insert(step, new_table(table.is_dotted()));
+            }
+            match table.get_mut(step).and_then(Item::as_table_like_mut) {
+                Some(inner) => write(inner, below, rest, value, at),
+                None => fail(
+                    at,
+                    format!("`{at}`: `{step}` is not a table in this file"),
+                    "mend the file first",
+                ),
+            }
+        }
+        (_, []) => {
+            put(table, step, as_text_where_needed(value, &key.shape));
+            Ok(())
+        }
+        (_, [_, ..]) => match table.get_mut(step).and_then(Item::as_table_like_mut) {
+            Some(inner) => write(inner, &STATED, rest, value, at),
+            None => fail(
+                at,
+                format!("`{at}`: `{step}` is a plain value in this file"),
+                format!(
+                    "end the path at `{step}`, with a value such as {{ value = {}, origin = \"measured\" }}",
+                    key.example
+                ),
+            ),
+        },
+    }
+}
+
+fn new_table(inline: bool) -> Item {
+    if inline {
+        Item::Value(Value::InlineTable(InlineTable::new()))
+    } else {
+        Item::Table(toml_edit::Table::new())
+    }
+}
+
+/// Ids and names stay texts even where their text looks like a number.
+fn as_text_where_needed(value: Value, shape: &Shape) -> Value {
+    let is_text = matches!(shape, Shape::Text | Shape::Id | Shape::Model | Shape::Reference(_));
+    if is_text && !value.is_str() && !value.is_inline_table() && !value.is_array() {
+        Value::from(value.to_string().trim())
+    } else {
+        value
+    }
+}
+
+/// Replaces a value and keeps what stands around it, such as a remark at the end of the line.
+fn put(table: &mut dyn TableLike, key: &str, mut value: Value) {
+    match table.get_mut(key).and_then(Item::as_value_mut) {
+        Some(old) => {
+            *value.decor_mut() = old.decor().clone();
+            *old = value;
+        }
+        None => {
+            table.insert(key, Item::Value(value));
+        }
+    }
+}
+
+fn id_in(table: &dyn TableLike, spec: &'static Table, index: usize, count: usize) -> String {
+    match table.get("id").and_then(Item::as_str) {
+        Some(id) => id.to_owned(),
+        None if spec.key("id").is_none() => (index + 1).to_string(),
+        None if count == 1 && spec.name != "part" => spec.name.to_owned(),
+        None => format!("{}-{}", spec.name, index + 1),
+    }
+}
+
+/// Ids of the elements under a key, in the order of the file.
+fn ids(item: Option<&Item>, spec: &'static Table) -> Vec<String> {
+    match item {
+        Some(Item::ArrayOfTables(tables)) => {
+            tables.iter().enumerate().map(|(i, t)| id_in(t, spec, i, tables.len())).collect()
+        }
+        Some(Item::Table(table)) => vec![id_in(table, spec, 0, 1)],
+        Some(Item::Value(Value::InlineTable(table))) => vec![id_in(table, spec, 0, 1)],
+        Some(Item::Value(Value::Array(list))) => list
+            .iter()
+            .enumerate()
+            .map(|(i, v)| {
+                v.as_inline_table().map_or_else(String::new, |t| id_in(t, spec, i, list.len()))
+            })
+            .collect(),
+        _ => Vec::new(),
+    }
+}
+
+fn element_mut<'t>(item: &'t mut Item, index: usize) -> Option<&'t mut dyn TableLike> {
+    match item {
+        Item::ArrayOfTables(tables) => tables.get_mut(index).map(|t| t as &mut dyn TableLike),
+        Item::Table(table) => Some(table as &mut dyn TableLike),
+        Item::Value(Value::InlineTable(table)) => Some(table as &mut dyn TableLike),
+        Item::Value(Value::Array(list)) => list
+            .get_mut(index)
+            .and_then(Value::as_inline_table_mut)
+            .map(|t| t as &mut dyn TableLike),
+        _ => None,
+    }
+}
+
+fn no_element<T>(step: &str, id: &str, known: &[String], at: &str) -> Result<T, PatchError> {
+    let known: Vec<&str> = known.iter().map(String::as_str).collect();
+    let hint = match (nearest(id, known.iter().copied()), known.is_empty()) {
+        (Some(near), _) => format!("did you mean `{near}`?"),
+        (None, true) => format!("this file has no {step} yet"),
+        (None, false) => format!("known: {}", one_of(&known)),
+    };
+    fail(at, format!("`{at}`: no {step} has the id `{id}`"), hint)
+}
+
+fn write_element(
+    table: &mut dyn TableLike,
+    step: &str,
+    spec: &'static Table,
+    id: &str,
+    rest: &[&str],
+    value: Value,
+    at: &str,
+) -> Result<(), PatchError> {
+    let known = ids(table.get(step), spec);
+    let found = known.iter().position(|known| known == id);
+    match (found, rest) {
+        (Some(index), []) => {
+            let Value::InlineTable(new) = value else {
+                return fail(
+                    at,
+                    format!("`{at}` names a whole {step}"),
+                    "go on to one of its keys, or give a table",
+                );
+            };
+            let Some(element) = table.get_mut(step).and_then(|item| element_mut(item, index))
+            else {
+                return no_element(step, id, &known, at);
+            };
+            for (key, value) in new {
+                put(element, &key, value);
+            }
+            Ok(())
+        }
+        (Some(index), rest) => {
+            match table.get_mut(step).and_then(|item| element_mut(item, index)) {
+                Some(element) => write(element, spec, rest, value, at),
+                None => no_element(step, id, &known, at),
+            }
+        }
+        (None, []) => match value {
+            Value::InlineTable(new) => {
+                add_element(table, step, spec, id, new);
+                Ok(())
+            }
+            _ => no_element(step, id, &known, at),
+        },
+        (None, _) => no_element(step, id, &known, at),
+    }
+}
+
+/// Adds an element; one that was written in the short form gets the id it had by default.
+fn add_element(
+    table: &mut dyn TableLike,
+    step: &str,
+    spec: &'static Table,
+    id: &str,
+    new: InlineTable,
+) {
+    let mut element = toml_edit::Table::new();
+    if spec.key("id").is_some() {
+        element.insert("id", Item::Value(Value::from(id)));
+    }
+    for (key, value) in new {
+        if key != "id" {
+            element.insert(&key, Item::Value(value));
+        }
+    }
+    let named = |mut table: toml_edit::Table| {
+        if spec.key("id").is_some() && !table.contains_key("id") {
+            table.insert("id", Item::Value(Value::from(spec.name)));
+        }
+        table
+    };
+    let mut tables = ArrayOfTables::new();
+    match table.remove(step) {
+        Some(Item::ArrayOfTables(mut old)) => {
+            if old.len() == 1
+                && let Some(first) = old.get_mut(0)
+            {
+                *first = named(std::mem::take(first));
+            }
+            tables = old;
+        }
+        Some(Item::Table(old)) => tables.push(named(old)),
+        Some(Item::Value(Value::InlineTable(old))) => tables.push(named(old.into_table())),
+        Some(Item::Value(Value::Array(mut list))) => {
+            list.push(Value::InlineTable(element.into_inline_table()));
+            table.insert(step, Item::Value(Value::Array(list)));
+            return;
+        }
+        _ => {}
+    }
+    tables.push(element);
+    table.insert(step, Item::ArrayOfTables(tables));
+}
+
+fn remove(
+    table: &mut dyn TableLike,
+    spec: &'static Table,
+    segments: &[&str],
+    at: &str,
+) -> Result<(), PatchError> {
+    let [step, rest @ ..] = segments else {
+        return fail(
+            at,
+            format!("`{at}` names no value"),
+            "a path ends with a key, as in `run.attic.length`",
+        );
+    };
+    let Some(key) = spec.key(step) else { return unknown_step(spec, step, at) };
+    if rest.is_empty() && !matches!(key.shape, Shape::Many(_)) {
+        return match table.remove(step) {
+            Some(_) => Ok(()),
+            None => fail(at, format!("`{at}` is not written"), "there is nothing to take away"),
+        };
+    }
+    match (&key.shape, rest) {
+        (Shape::Many(below), [id, rest @ ..]) => {
+            let known = ids(table.get(step), below);
+            let Some(index) = known.iter().position(|known| known == id) else {
+                return no_element(step, id, &known, at);
+            };
+            if rest.is_empty() {
+                return remove_element(table, step, index, at);
+            }
+            match table.get_mut(step).and_then(|item| element_mut(item, index)) {
+                Some(element) => remove(element, below, rest, at),
+                None => no_element(step, id, &known, at),
+            }
+        }
+        (Shape::Many(_), []) => {
+            fail(at, format!("`{at}` names a list"), "name one of its elements")
+        }
+        (shape, rest) => {
+            let below = if let Shape::One(below) = shape { below } else { &STATED };
+            match table.get_mut(step).and_then(Item::as_table_like_mut) {
+                Some(inner) => remove(inner, below, rest, at),
+                None => fail(at, format!("`{at}` is not written"), "there is nothing to take away"),
+            }
+        }
+    }
+}
+
+fn remove_element(
+    table: &mut dyn TableLike,
+    step: &str,
+    index: usize,
+    at: &str,
+) -> Result<(), PatchError> {
+    match table.get_mut(step) {
+        Some(Item::ArrayOfTables(tables)) => {
+            tables.remove(index);
+        }
+        Some(Item::Value(Value::Array(list))) => {
+            list.remove(index);
+        }
+        Some(_) => {
+            table.remove(step);
+        }
+        None => return fail(at, format!("`{at}` is not written"), "there is nothing to take away"),
+    }
+    Ok(())
+}

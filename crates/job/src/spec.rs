@@ -1,0 +1,159 @@
+//! What may stand in a file: every table and key with its meaning, its shape, its limits and an example.
+//!
+//! The reader, the schema, the reference page and the hints of diagnostics are all made from this one
+//! list, so that none of them can fall behind the others.
+
+use dewpath_units::{Kind, Quantity};
+
+use crate::category::Category;
+
+/// A table of a file.
+#[derive(Debug)]
+pub(crate) struct Table {
+    /// Key of the table, such as `room`.
+    pub(crate) name: &'static str,
+    /// How it is written in a file, such as `[[room]]`.
+    pub(crate) written: &'static str,
+    /// What it is for.
+    pub(crate) doc: &'static str,
+    /// Its keys, in the order of the documentation.
+    pub(crate) keys: &'static [Key],
+}
+
+/// A key of a table.
+#[derive(Debug)]
+pub(crate) struct Key {
+    pub(crate) name: &'static str,
+    pub(crate) shape: Shape,
+    pub(crate) required: bool,
+    /// What it means.
+    pub(crate) doc: &'static str,
+    /// A value, as TOML.
+    pub(crate) example: &'static str,
+}
+
+/// Limits of a number, in the stored unit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Limits {
+    /// Outside of these nothing real can be meant.
+    pub(crate) possible: [f64; 2],
+    /// Outside of these somebody should look again.
+    pub(crate) usual: [f64; 2],
+}
+
+/// What a value looks like.
+#[derive(Debug)]
+pub(crate) enum Shape {
+    /// Free text.
+    Text,
+    /// A stable id.
+    Id,
+    /// The id of another element; the text says which kinds.
+    Reference(&'static str),
+    /// The id of an entry in a library.
+    Model,
+    /// The version of the file format.
+    Format,
+    /// Several free texts.
+    Texts,
+    /// Ids of other elements.
+    References(&'static str),
+    /// A quantity that may be a range, about or unknown.
+    Quantity(Kind, Limits),
+    /// A length that may be negative.
+    SignedLength(Limits),
+    /// A count: most that is possible, most that is usual.
+    Count(u32, u32),
+    /// Yes, no or unknown.
+    YesNo,
+    /// One of several words, several of them, or unknown.
+    Choice(fn() -> Vec<&'static str>),
+    /// Exactly one of several words.
+    Word(fn() -> Vec<&'static str>),
+    /// A section: round, rectangular or oval; several or unknown.
+    Size,
+    /// A flow at a pressure.
+    Point,
+    /// One or several rated flows, with the pressure where it is known.
+    Ratings,
+    /// Exact flows at exact pressures.
+    Curve,
+    /// A number of side lengths, such as `9 in x 9 in`.
+    Sides(usize),
+    /// A plain number.
+    Number(f64, f64),
+    /// A table.
+    One(&'static Table),
+    /// Several tables, each with an id; a single one may be written as one table.
+    Many(&'static Table),
+}
+
+/// The words of a closed list, each member once.
+pub(crate) fn words_of<C: Category>() -> Vec<&'static str> {
+    C::ALL.iter().map(|member| member.word()).collect()
+}
+
+/// Every word of a closed list that is understood.
+pub(crate) fn all_words_of<C: Category>() -> Vec<&'static str> {
+    C::WORDS.iter().map(|&(word, _)| word).collect()
+}
+
+impl Table {
+    pub(crate) fn key(&self, name: &str) -> Option<&'static Key>
+    where
+        Self: 'static,
+    {
+        self.keys.iter().find(|key| key.name == name).map(|key| {
+            // `keys` is `&'static`, so a key lives as long as the program.
+            let key: &'static Key = key;
+            key
+        })
+    }
+
+    /// This table and every table below it, each once.
+    pub(crate) fn all(&'static self) -> Vec<&'static Table> {
+        let mut found: Vec<&'static Table> = vec![self];
+        let mut next = 0;
+        while let Some(table) = found.get(next).copied() {
+            next += 1;
+            for key in table.keys {
+                if let Shape::One(below) | Shape::Many(below) = key.shape
+                    && !found.iter().any(|t| std::ptr::eq(*t, below))
+                {
+                    found.push(below);
+                }
+            }
+        }
+        found
+    }
+}
+
+/// A key with everything about it.
+pub(crate) const fn key(
+    name: &'static str,
+    shape: Shape,
+    example: &'static str,
+    doc: &'static str,
+) -> Key {
+    Key { name, shape, required: false, doc, example }
+}
+
+/// A key that must be written.
+pub(crate) const fn must(
+    name: &'static str,
+    shape: Shape,
+    example: &'static str,
+    doc: &'static str,
+) -> Key {
+    Key { name, shape, required: true, doc, example }
+}
+
+/// A quantity between limits: possible from, to; usual from, to; in the stored unit.
+pub(crate) const fn quantity<Q: Quantity>(
+    low: f64,
+    high: f64,
+    usual_low: f64,
+    usual_high: f64,
+) -> Shape {
+    Shape::Quantity(Q::KIND, Limits { possible: [low, high], usual: [usual_low, usual_high] })
+}
