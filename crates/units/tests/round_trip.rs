@@ -24,14 +24,14 @@ fn style() -> impl Strategy<Value = Style> {
 }
 
 /// Prints, reads, and compares within half of what is printed: `share` of the value or `least`.
-fn returns<T: Quantity>(value: T, style: &Style, share: f64, least: f64) {
-    let text = value.print(style);
+fn returns<T: Quantity>(value: T, style: Style, share: f64, least: f64) {
+    let text = value.print(&style);
     let back = T::parse(&text).unwrap_or_else(|error| panic!("{text}: {error}"));
     let allowed = (share * value.si().abs()).max(least);
     let error = (back.si() - value.si()).abs();
     assert!(error <= allowed * (1.0 + 1e-9), "{value:?} → {text} → {back:?}: {error} > {allowed}");
     // Nothing more is lost the second time.
-    assert_eq!(T::parse(&back.print(style)).unwrap().print(style), back.print(style), "{text}");
+    assert_eq!(T::parse(&back.print(&style)).unwrap().print(&style), back.print(&style), "{text}");
 }
 
 /// Magnitudes from a thousandth to ten thousand, evenly by order.
@@ -52,54 +52,54 @@ proptest! {
             System::Us => 0.0254 / f64::from(style.fraction.parts()) / 2.0,
             System::Metric => 0.0005,
         };
-        returns(Length::from_m(metres), &style, 0.0, half_step);
+        returns(Length::from_m(metres), style, 0.0, half_step);
     }
 
     #[test]
     fn small_lengths_keep_their_figures(millimetres in 1e-4..0.3_f64, style in style()) {
-        returns(Length::from_mm(millimetres), &style, 0.006, 0.0);
+        returns(Length::from_mm(millimetres), style, 0.006, 0.0);
     }
 
     #[test]
     fn quantities_return_within_three_figures(value in size(), style in style()) {
         // Between 1 and 10 most quantities keep one decimal: 5 % at worst, at 1.0.
-        returns(Area::from_m2(value), &style, 0.006, 0.0);
-        returns(Volume::from_m3(value), &style, 0.006, 0.0);
-        returns(Airflow::from_l_s(value), &style, 0.05, 0.0);
-        returns(Pressure::from_pa(value), &style, 0.05, 0.0);
-        returns(Pressure::from_pa(-value), &style, 0.05, 0.0);
-        returns(Velocity::from_m_s(value), &style, 0.006, 0.0026);
-        returns(Angle::from_deg(value), &style, 0.006, 0.0);
-        returns(Duration::from_s(value), &style, 0.05, 0.0);
-        returns(Density::from_kg_m3(value), &style, 0.006, 0.0);
-        returns(Power::from_w(value), &style, 0.006, 0.0);
-        returns(ThermalResistance::from_rsi(value), &style, 0.05, 0.0);
-        returns(Leakage50::from_l_s(value), &style, 0.05, 0.0);
-        returns(AirChange50::from_per_h(value), &style, 0.006, 0.0);
-        returns(Loudness::from_sone(value), &style, 0.006, 0.0);
-        returns(SoundLevel::from_db(value), &style, 0.05, 0.0);
-        returns(Mass::from_kg(value), &style, 0.006, 0.0);
-        returns(MassFlow::from_kg_s(value), &style, 0.006, 0.0);
-        returns(Ratio::from_ratio(value), &style, 0.006, 0.0);
-        returns(Ratio::from_ratio(-value), &style, 0.006, 0.0);
+        returns(Area::from_m2(value), style, 0.006, 0.0);
+        returns(Volume::from_m3(value), style, 0.006, 0.0);
+        returns(Airflow::from_l_s(value), style, 0.05, 0.0);
+        returns(Pressure::from_pa(value), style, 0.05, 0.0);
+        returns(Pressure::from_pa(-value), style, 0.05, 0.0);
+        returns(Velocity::from_m_s(value), style, 0.006, 0.0026);
+        returns(Angle::from_deg(value), style, 0.006, 0.0);
+        returns(Duration::from_s(value), style, 0.05, 0.0);
+        returns(Density::from_kg_m3(value), style, 0.006, 0.0);
+        returns(Power::from_w(value), style, 0.006, 0.0);
+        returns(ThermalResistance::from_rsi(value), style, 0.05, 0.0);
+        returns(Leakage50::from_l_s(value), style, 0.05, 0.0);
+        returns(AirChange50::from_per_h(value), style, 0.006, 0.0);
+        returns(Loudness::from_sone(value), style, 0.006, 0.0);
+        returns(SoundLevel::from_db(value), style, 0.05, 0.0);
+        returns(Mass::from_kg(value), style, 0.006, 0.0);
+        returns(MassFlow::from_kg_s(value), style, 0.006, 0.0);
+        returns(Ratio::from_ratio(value), style, 0.006, 0.0);
+        returns(Ratio::from_ratio(-value), style, 0.006, 0.0);
     }
 
     #[test]
     fn temperatures_return_within_a_twentieth_of_a_degree(celsius in -60.0..200.0_f64, style in style()) {
-        returns(Temperature::from_c(celsius), &style, 0.0, 0.05);
+        returns(Temperature::from_c(celsius), style, 0.0, 0.05);
     }
 
     #[test]
     fn humidities_return_within_half_a_per_cent(ratio in 0.0..=1.0_f64, style in style()) {
-        returns(Humidity::from_ratio(ratio), &style, 0.0, 0.005);
+        returns(Humidity::from_ratio(ratio), style, 0.0, 0.005);
     }
 
     #[test]
     fn conductors_return(mm2 in 0.01..120.0_f64, gauge in -3..=40_i32, style in style()) {
-        returns(Conductor::from_mm2(mm2), &style, 0.02, 0.0);
+        returns(Conductor::from_mm2(mm2), style, 0.02, 0.0);
         let size = Conductor::from_awg(gauge).unwrap();
         prop_assert_eq!(size.awg(), Some(gauge));
-        returns(size, &Style::US, 0.0, 0.0);
+        returns(size, Style::US, 0.0, 0.0);
     }
 
     #[test]
