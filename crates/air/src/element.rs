@@ -204,9 +204,10 @@ impl BackdraftDamper {
     ) -> Result<Self, ElementError> {
         positive("the leak of the closed damper", leak_m3_s)?;
         positive("the pressure at which the damper leaks", leak_at_pa)?;
-        for (what, value) in
-            [("the opening pressure of the damper", opening_pa), ("the loss of the open damper", open_k)]
-        {
+        for (what, value) in [
+            ("the opening pressure of the damper", opening_pa),
+            ("the loss of the open damper", open_k),
+        ] {
             if !(value.is_finite() && value >= 0.0) {
                 return Err(ElementError::NotPositive { what, value });
             }
@@ -330,7 +331,8 @@ mod tests {
         for (own, common) in [(0.01, 0.04), (0.03, 0.04), (0.002, 0.05)] {
             let h = 1e-8;
             let (_, by_own, by_common) = tee.loss(own, common);
-            let own_difference = (tee.loss(own + h, common).0 - tee.loss(own - h, common).0) / (2.0 * h);
+            let own_difference =
+                (tee.loss(own + h, common).0 - tee.loss(own - h, common).0) / (2.0 * h);
             let common_difference =
                 (tee.loss(own, common + h).0 - tee.loss(own, common - h).0) / (2.0 * h);
             assert!((by_own - own_difference).abs() < 1e-4 * by_own.abs());

@@ -220,7 +220,8 @@ impl FanCurve {
 
     fn rescaled(mut self) -> Self {
         self.pressure_scale = self.speed * self.speed * self.density / self.rating_density;
-        self.outlet_dynamic = self.outlet_area.map_or(0.0, |area| 0.5 * self.density / (area * area));
+        self.outlet_dynamic =
+            self.outlet_area.map_or(0.0, |area| 0.5 * self.density / (area * area));
         self
     }
 
@@ -246,7 +247,8 @@ impl FanCurve {
     fn held(&self, q: f64, set: f64, limit: f64, limit_slope: f64) -> (f64, f64) {
         let top = self.limit(0.0).0.abs().max(f64::MIN_POSITIVE);
         let steep = top / (CONTROL_BAND * set);
-        let held = smooth_min((limit, limit_slope), (0.5 * top + steep * (set - q), -steep), CORNER * top);
+        let held =
+            smooth_min((limit, limit_slope), (0.5 * top + steep * (set - q), -steep), CORNER * top);
         let k = self.idle_resistance();
         let idle = (-k * q * q.abs(), -2.0 * k * q.abs());
         negated(smooth_min(negated(held), negated(idle), CORNER * top))
@@ -548,7 +550,12 @@ impl CurveBand {
         sampled(shut_off, free, exponent, &[(q, p)])
     }
 
-    fn through_two(&self, low: (f64, f64), high: (f64, f64), shape: f64) -> Result<FanCurve, CurveError> {
+    fn through_two(
+        &self,
+        low: (f64, f64),
+        high: (f64, f64),
+        shape: f64,
+    ) -> Result<FanCurve, CurveError> {
         // The larger exponent has the lower shut-off pressure: the weaker fan.
         let (least, most) = self.limits.exponents;
         let exponent = most + (least - most) * shape;
@@ -599,7 +606,8 @@ pub struct SoundRating {
 
 impl SoundRating {
     /// Where the one-sided bounds come from.
-    pub const SOURCE: &'static str = "no source: a fan is louder against more pressure, how much isn't rated";
+    pub const SOURCE: &'static str =
+        "no source: a fan is louder against more pressure, how much isn't rated";
 
     /// What the rating says at another static pressure (Pa): a bound on one side, away from the rating.
     ///

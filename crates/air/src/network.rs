@@ -266,15 +266,19 @@ impl NetworkBuilder {
             let id = EdgeId::from_index(index);
             for end in [edge.from, edge.to] {
                 if end >= self.nodes.len() {
-                    return Err(NetworkError::UnknownNode { edge: id, node: NodeId::from_index(end) });
+                    return Err(NetworkError::UnknownNode {
+                        edge: id,
+                        node: NodeId::from_index(end),
+                    });
                 }
             }
             if edge.from == edge.to {
                 return Err(NetworkError::Loop { edge: id, node: NodeId::from_index(edge.from) });
             }
             let elements = &self.elements[edge.first..edge.end];
-            let drives_only =
-                |element: &Element| matches!(element, Element::Source { .. } | Element::Junction(_));
+            let drives_only = |element: &Element| {
+                matches!(element, Element::Source { .. } | Element::Junction(_))
+            };
             if elements.iter().all(drives_only) {
                 return Err(NetworkError::NoResistance { edge: id });
             }
@@ -655,7 +659,11 @@ impl Solver {
 
     // ---- Networks --------------------------------------------------------------------------------------
 
-    fn solve_together(&mut self, network: &Network, start: Option<&[f64]>) -> Result<(), SolveError> {
+    fn solve_together(
+        &mut self,
+        network: &Network,
+        start: Option<&[f64]>,
+    ) -> Result<(), SolveError> {
         let mut balanced = match start {
             Some(flows) => {
                 self.solution.flows_m3_s.copy_from_slice(flows);
@@ -705,8 +713,9 @@ impl Solver {
     }
 
     fn not_converged(&self, network: &Network, residual: f64) -> SolveError {
-        let worst = (0..self.step.len())
-            .max_by(|&a, &b| self.edge_residual(network, a).total_cmp(&self.edge_residual(network, b)));
+        let worst = (0..self.step.len()).max_by(|&a, &b| {
+            self.edge_residual(network, a).total_cmp(&self.edge_residual(network, b))
+        });
         SolveError::NotConverged {
             iterations: self.tolerance.iterations,
             pressure_residual_pa: residual,
@@ -953,7 +962,8 @@ impl Solver {
         matrix.fill(0.0);
         for (index, edge) in network.edges.iter().enumerate() {
             let slope = self.slope[index];
-            let conductance = if slope.abs() < LEAST_SLOPE { 1.0 / LEAST_SLOPE } else { 1.0 / slope };
+            let conductance =
+                if slope.abs() < LEAST_SLOPE { 1.0 / LEAST_SLOPE } else { 1.0 / slope };
             let (from, to) = (network.unknown(edge.from), network.unknown(edge.to));
             for end in [from, to].into_iter().flatten() {
                 matrix[end * size + end] += conductance;
@@ -1001,7 +1011,8 @@ fn highest_stable<'fan>(
 ) -> Option<f64> {
     let mut flows: Vec<f64> = fans.flat_map(FanCurve::scan_flows).collect();
     flows.sort_by(f64::total_cmp);
-    let pair = flows.windows(2).rev().find(|pair| excess(pair[0]).0 < 0.0 && excess(pair[1]).0 >= 0.0)?;
+    let pair =
+        flows.windows(2).rev().find(|pair| excess(pair[0]).0 < 0.0 && excess(pair[1]).0 >= 0.0)?;
     Some(root_between(excess, pair[0], pair[1]))
 }
 
@@ -1032,8 +1043,7 @@ fn factorise(matrix: &mut [f64], size: usize) {
         for row in column..size {
             let mut value = matrix[row * size + column];
             for k in 0..column {
-                value -=
-                    matrix[row * size + k] * matrix[column * size + k] * matrix[k * size + k];
+                value -= matrix[row * size + k] * matrix[column * size + k] * matrix[k * size + k];
             }
             let pivot = matrix[column * size + column];
             matrix[row * size + column] = if row == column { value } else { value / pivot };
