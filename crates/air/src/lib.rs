@@ -1,1 +1,15 @@
 //! Dewpath air.
+pub mod atmosphere;
+pub mod curve;
+pub mod domain;
+pub mod element;
+pub mod fan;
+pub mod fittings;
+pub mod friction;
+pub mod leakage;
+pub mod loudness;
+pub mod meters;
+pub mod moist_air;
+pub mod network;
+pub mod terminal;
+pub mod wind;
