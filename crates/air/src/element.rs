@@ -10,7 +10,10 @@
 //! straight line, as real laminar flow does.
 
 use crate::fan::FanCurve;
+use crate::fittings::LossKernel;
+use crate::friction::DuctKernel;
 use crate::network::EdgeId;
+use crate::terminal::TerminalKernel;
 
 /// Flow below which square and power laws go over into a laminar-like one, m3/s.
 pub const LAMINAR_FLOW_M3_S: f64 = 1e-5;
@@ -21,6 +24,12 @@ pub const LAMINAR_FLOW_M3_S: f64 = 1e-5;
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub enum Element {
+    /// A straight piece of duct with friction.
+    Duct(DuctKernel),
+    /// A fitting with a loss coefficient.
+    Loss(LossKernel),
+    /// The end outdoors with its flap; flow is positive outward.
+    Terminal(TerminalKernel),
     /// Loss k Q|Q|, k in Pa s2/m6: an opening, a door gap, a grille, a fitting of constant coefficient.
     Quadratic {
         /// Pressure over flow squared, Pa s2/m6.
@@ -70,6 +79,9 @@ impl Element {
     #[inline]
     pub fn loss(&self, q: f64) -> (f64, f64) {
         match self {
+            Self::Duct(duct) => duct.loss(q),
+            Self::Loss(fitting) => fitting.loss(q),
+            Self::Terminal(terminal) => terminal.loss(q),
             Self::Quadratic { k } => quadratic(*k, q),
             Self::PowerLaw(law) => law.loss(q),
             Self::Source { pa } => (-pa, 0.0),
@@ -78,7 +90,10 @@ impl Element {
                 let (rise, slope) = fan.rise(q);
                 (-rise, -slope)
             }
-            Self::FanReversed(fan) => fan.rise(-q),
+            Self::FanReversed(fan) => {
+                let (rise, slope) = fan.rise(-q);
+                (rise, -slope)
+            }
             Self::Junction(_) => (0.0, 0.0),
         }
     }
@@ -306,6 +321,12 @@ mod tests {
         agrees_with_differences(|q| crack.loss(q), &FLOWS);
         let damper = BackdraftDamper::new(4.0, 2e4, 5e-4, 10.0).unwrap();
         agrees_with_differences(|q| damper.loss(q), &FLOWS);
+        let points = [(0.0, 120.0), (0.02, 90.0), (0.03, 60.0), (0.05, 0.0)];
+        let fan = FanCurve::from_si_points(&points, 1.2).unwrap();
+        let fans = [Element::Fan(fan.clone()), Element::FanReversed(fan)];
+        for fan in fans {
+            agrees_with_differences(|q| fan.loss(q), &[-0.06, -0.04, -2e-3, 2e-3, 0.04, 0.06]);
+        }
     }
 
     #[test]

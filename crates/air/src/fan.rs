@@ -372,7 +372,8 @@ pub(crate) fn root_between(f: &impl Fn(f64) -> (f64, f64), mut low: f64, mut hig
         } else {
             0.5 * (low + high)
         };
-        if (next - x).abs() <= 1e-15 * x.abs() || next == low || next == high {
+        // Also true once the bracket has no number left inside.
+        if (next - x).abs() <= 1e-15 * x.abs() {
             return next;
         }
         x = next;

@@ -515,6 +515,9 @@ const NOMINAL_FLOW: f64 = 0.02;
 /// Share of a fan's last flow at which it is first looked at.
 const NOMINAL_FAN_SHARE: f64 = 0.7;
 
+/// Steps after which no step may overshoot at all.
+const PATIENCE: usize = 15;
+
 /// Slope of a tee's loss by the flow of its common edge.
 #[derive(Clone, Copy, Debug)]
 struct Cross {
@@ -664,17 +667,14 @@ impl Solver {
         network: &Network,
         start: Option<&[f64]>,
     ) -> Result<(), SolveError> {
-        let mut balanced = match start {
-            Some(flows) => {
-                self.solution.flows_m3_s.copy_from_slice(flows);
-                self.evaluate(network)?;
-                mass_residual(network, flows) <= self.tolerance.mass_m3_s
-            }
-            None => {
-                self.linearise_from_rest(network)?;
-                false
-            }
-        };
+        let mut balanced = false;
+        if let Some(flows) = start {
+            self.solution.flows_m3_s.copy_from_slice(flows);
+            self.evaluate(network)?;
+            balanced = mass_residual(network, flows) <= self.tolerance.mass_m3_s;
+        } else {
+            self.linearise_from_rest(network)?;
+        }
         let mut residual = f64::INFINITY;
         for iteration in 1..=self.tolerance.iterations {
             residual = self.newton_step(network);
@@ -685,7 +685,7 @@ impl Solver {
                 return self.finish(network, iteration, residual);
             }
             if balanced {
-                self.search(network)?;
+                self.search(network, iteration)?;
             } else {
                 self.take_share(1.0);
                 self.evaluate(network)?;
@@ -702,7 +702,7 @@ impl Solver {
         residual: f64,
     ) -> Result<(), SolveError> {
         let mass = mass_residual(network, &self.solution.flows_m3_s);
-        if !(mass <= self.tolerance.mass_m3_s) {
+        if mass.is_nan() || mass > self.tolerance.mass_m3_s {
             return Err(self.not_converged(network, residual));
         }
         self.solution.iterations = iteration;
@@ -899,22 +899,25 @@ impl Solver {
     }
 
     /// Takes the step, or a share of it that doesn't overshoot.
-    fn search(&mut self, network: &Network) -> Result<(), SolveError> {
+    fn search(&mut self, network: &Network, iteration: usize) -> Result<(), SolveError> {
         if network.has_tees && !self.cross.is_empty() {
             return self.search_by_residual(network);
         }
-        // Slope of the content function along the step; below zero means further down.
+        // Slope of the content function along the step; below zero means further down. A whole step may overshoot
+        // a little, for Newton does near the answer; where that goes round in circles at a kink, none may.
         let at_start = self.content_slope(network);
+        let mut allowed = if iteration < PATIENCE { 0.1 * at_start.abs() } else { 0.0 };
         let mut share = 1.0;
-        for _ in 0..40 {
+        for _ in 0..60 {
             self.take_share(share);
             self.evaluate(network)?;
             let here = self.content_slope(network);
-            if here <= 0.5 * at_start.abs() {
+            if here <= allowed {
                 return Ok(());
             }
+            allowed = 0.0;
             let secant = share * at_start / (at_start - here);
-            share = secant.clamp(0.1 * share, 0.7 * share);
+            share = (0.95 * secant).clamp(0.1 * share, 0.7 * share);
         }
         Ok(())
     }
@@ -1029,8 +1032,8 @@ fn mass_residual(network: &Network, flows: &[f64]) -> f64 {
                 net -= flow;
             }
         }
-        // `max` would hide a NaN.
-        if !(net.abs() <= largest) {
+        // `f64::max` would hide what isn't a number.
+        if net.is_nan() || net.abs() > largest {
             largest = net.abs();
         }
     }
