@@ -2,14 +2,17 @@
 pub mod atmosphere;
 pub mod curve;
 pub mod domain;
+pub mod duct_leakage;
 pub mod element;
 pub mod fan;
 pub mod fittings;
+pub mod flex;
 pub mod friction;
 pub mod leakage;
 pub mod loudness;
 pub mod meters;
 pub mod moist_air;
 pub mod network;
+pub mod shape;
 pub mod terminal;
 pub mod wind;
