@@ -86,7 +86,7 @@ pub(crate) fn read(cursor: &mut Cursor<'_>) -> Result<Number, ParseError> {
     if whole.is_empty() && decimals.is_none() {
         return Err(ParseError::new(
             ErrorKind::NoNumber,
-            here(*cursor),
+            word(*cursor),
             "a number is missing here",
             "begin with a number",
         ));
@@ -293,9 +293,10 @@ fn too_large(span: Range<usize>) -> ParseError {
     )
 }
 
-/// The character under the cursor, or the empty place at the end.
-pub(crate) fn here(cursor: Cursor<'_>) -> Range<usize> {
-    cursor.at..cursor.at + cursor.peek().map_or(0, char::len_utf8)
+/// From the cursor to the next blank, for pointing; empty at the end.
+pub(crate) fn word(cursor: Cursor<'_>) -> Range<usize> {
+    let length = cursor.rest().find(char::is_whitespace).unwrap_or(cursor.rest().len());
+    cursor.at..cursor.at + length
 }
 
 /// Fractions that are one character.

@@ -231,7 +231,10 @@ fn fits_together(
             ErrorKind::BadCompound,
             span,
             format!("only `{symbol}` can follow here, not `{}`", unit.symbol),
-            format!("write one unit, or the two as in `{}`", kind.example()),
+            format!(
+                "write one unit, or the two as in `{}`; for a range write two dots between its ends",
+                kind.example()
+            ),
         ));
     }
     if !large.number.is_whole() {
@@ -260,12 +263,6 @@ fn with_example(mut error: ParseError, kind: Kind) -> ParseError {
     error
 }
 
-/// From here to the next blank, for pointing.
-fn word(cursor: Cursor<'_>) -> Range<usize> {
-    let length = cursor.rest().find(char::is_whitespace).unwrap_or(cursor.rest().len());
-    cursor.at..cursor.at + length
-}
-
 fn range_hint(cursor: Cursor<'_>) -> Option<String> {
     let mut ahead = cursor;
     if !number::is_hyphen(ahead.peek()) {
@@ -277,7 +274,7 @@ fn range_hint(cursor: Cursor<'_>) -> Option<String> {
 }
 
 fn unknown_unit(cursor: Cursor<'_>, kind: Kind) -> ParseError {
-    let span = word(cursor);
+    let span = number::word(cursor);
     let written = &cursor.text[span.clone()];
     let hint = range_hint(cursor).unwrap_or_else(|| {
         format!("write one of {}, as in `{}`", unit::symbols(kind), kind.example())

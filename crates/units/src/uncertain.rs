@@ -10,6 +10,7 @@ use crate::number::{self, Cursor};
 use crate::print::{self, Style};
 use crate::quantity::{Kind, Quantity};
 use crate::read::{self, Meaning, Reading};
+use crate::unit::Scale;
 
 /// The spread of an estimate that states none, as a share of the value: `about 9 ft` is read as
 /// `about 9 ft +- 15 %`. Common practice, no source: what a careful glance is worth.
@@ -165,7 +166,7 @@ impl<T: Quantity> Uncertain<T> {
                 format!("write `about {}`", &text[span]),
             ));
         }
-        let reading = read::reading(text, span, T::KIND)?;
+        let reading = read::reading(text, span, T::KIND).map_err(or_unknown)?;
         let value = read::stored(&reading, T::KIND, Meaning::Value)?;
         Ok(Self::Exact(T::from_si(value)))
     }
@@ -206,6 +207,14 @@ fn possible<T: Quantity>(stored: f64) -> T {
 
 pub(crate) fn is_unknown_word(text: &str) -> bool {
     text.eq_ignore_ascii_case("unknown")
+}
+
+/// A word where a number belongs may be somebody saying that they do not know.
+fn or_unknown(mut error: ParseError) -> ParseError {
+    if error.kind == ErrorKind::NoNumber {
+        error.hint.push_str(", or `unknown`");
+    }
+    error
 }
 
 /// The place behind `about` or `~`.
@@ -314,25 +323,57 @@ fn range<T: Quantity>(
     let left = tight(text, span.start..gap.start);
     let right = tight(text, gap.end..span.end);
     let (left, right) = readings(text, left, right, T::KIND)?;
-    let low = read::stored(&left, T::KIND, Meaning::Value)?;
-    let high = read::stored(&right, T::KIND, Meaning::Value)?;
+    let first = read::stored(&left, T::KIND, Meaning::Value)?;
+    let last = read::stored(&right, T::KIND, Meaning::Value)?;
+    // A larger gauge is a thinner wire: people count `12..14 AWG` upwards.
+    let (low, high) = if is_gauge(&left) && is_gauge(&right) {
+        (last.min(first), last.max(first))
+    } else {
+        (first, last)
+    };
     if low > high {
-        let sign = &text[gap];
         return Err(ParseError::new(
             ErrorKind::ReversedRange,
             span,
             "this range starts above its end",
-            format!(
-                "write the smaller value first: `{1}{sign}{0}` turned round",
-                &text[left.span], &text[right.span]
-            ),
+            format!("write the smaller value first: `{}`", turned_round(text, &left, &right)),
         ));
     }
     Ok(Uncertain::Range { low: T::from_si(low), high: T::from_si(high) })
 }
 
+fn is_gauge(reading: &Reading) -> bool {
+    reading.single_unit().is_some_and(|unit| unit.scale == Scale::Gauge)
+}
+
+/// The range as it was meant; a shared unit stays at its end (`10..8 ft` becomes `8..10 ft`).
+fn turned_round(text: &str, left: &Reading, right: &Reading) -> String {
+    let (left_text, right_text) = (&text[left.span.clone()], &text[right.span.clone()]);
+    let ends_bare = |reading: &Reading| {
+        reading.terms.last().is_some_and(|term| term.number.span.end == reading.span.end)
+    };
+    match right.terms.as_slice() {
+        [only] if ends_bare(left) && !ends_bare(right) => {
+            let (number, unit) = right_text.split_at(only.number.span.end - right.span.start);
+            format!("{number}..{left_text}{unit}")
+        }
+        _ => format!("{right_text}..{left_text}"),
+    }
+}
+
 fn estimate<T: Quantity>(text: &str, span: Range<usize>) -> Result<Uncertain<T>, ParseError> {
     let kind = T::KIND;
+    if let Some(gap) = range_gap(text, &span) {
+        return Err(ParseError::new(
+            ErrorKind::Trailing,
+            gap,
+            "an estimate has one middle, not two ends",
+            format!(
+                "write the range alone, as in `{}`, or an estimate with its spread",
+                &text[span]
+            ),
+        ));
+    }
     let Some(gap) = spread_gap(text, &span) else {
         let reading = read::reading(text, span.clone(), kind)?;
         let likely = read::stored(&reading, kind, Meaning::Value)?;

@@ -122,6 +122,7 @@ pub(crate) static UNITS: &[Unit] = &[
         &["m3/h", "m3/hr", "cmh", "m3h", "cubicmetersperhour", "cubicmetresperhour"],
         factor::PER_HOUR,
     ),
+    unit(Kind::Airflow, "L/min", &["l/min", "lpm"], factor::LITRE / 60.0),
     unit(Kind::Airflow, "m3/min", &["m3/min"], factor::PER_MINUTE),
     unit(
         Kind::Airflow,

@@ -70,6 +70,11 @@ fn flows() {
         oracle::VolumeRate::new::<volume_rate::cubic_meter_per_minute>(7.0).value,
         DEFINED,
     );
+    written::<Airflow>(
+        "7 L/min",
+        oracle::VolumeRate::new::<volume_rate::liter_per_minute>(7.0).value,
+        DEFINED,
+    );
     factor!(MassFlow::from_kg_s, kg_s, "7 kg/s"; MassRate, mass_rate::kilogram_per_second, DEFINED);
     factor!(MassFlow::from_g_s, g_s, "7 g/s"; MassRate, mass_rate::gram_per_second, DEFINED);
     factor!(MassFlow::from_kg_h, kg_h, "7 kg/h"; MassRate, mass_rate::kilogram_per_hour, DEFINED);

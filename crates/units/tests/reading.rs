@@ -98,6 +98,7 @@ fn flows_and_pressures() {
     reads::<Pressure>("-5 Pa", -5.0);
     reads::<Pressure>("−0.1 inWC", -24.908891);
     reads::<Pressure>("101.325 kPa", 101325.0);
+    reads::<Airflow>("30 L/min", 0.0005);
     reads::<Velocity>("200 fpm", 1.016);
     reads::<Velocity>("10 mph", 4.4704);
     reads::<Velocity>("3 m/s", 3.0);
@@ -216,7 +217,8 @@ fn what_cannot_be_is_refused() {
     refuses::<Airflow>("-80 cfm", ErrorKind::OutOfRange, "-80 cfm");
     refuses::<Humidity>("120 %", ErrorKind::OutOfRange, "120 %");
     refuses::<Temperature>("-500 F", ErrorKind::OutOfRange, "-500 F");
-    refuses::<ThermalResistance>("R--8", ErrorKind::NoNumber, "R");
+    refuses::<ThermalResistance>("R--8", ErrorKind::NoNumber, "R--8");
+    refuses::<Airflow>("cfm 80", ErrorKind::NoNumber, "cfm");
     for text in ["NaN ft", "inf ft", "-inf ft", "nan", "ft", "?", "½½ ft"] {
         Length::parse(text).expect_err(text);
     }
@@ -244,6 +246,11 @@ fn slips_of_the_pen_are_marked() {
     refuses::<Length>("4 9/8 in", ErrorKind::BadNumber, "4 9/8");
     refuses::<Length>("4 1/0 in", ErrorKind::BadNumber, "4 1/0");
     refuses::<Length>("9 ft 14 in", ErrorKind::BadCompound, "14 in");
+    refuses::<Length>("9 ft 12 in", ErrorKind::BadCompound, "12 in");
+    refuses::<Length>("4 ft 2", ErrorKind::MissingUnit, "2");
+    refuses::<Area>("4 ft 2", ErrorKind::UnknownUnit, "ft");
+    let error = refuses::<Length>("8 ft - 10 ft", ErrorKind::BadCompound, "10 ft");
+    assert!(error.hint.contains("two dots"), "{}", error.hint);
     refuses::<Length>("9.5 ft 4 in", ErrorKind::BadCompound, "9.5");
     refuses::<Length>("9 ft 4 mm", ErrorKind::BadCompound, "4 mm");
     refuses::<Length>("4 in 2 ft", ErrorKind::Trailing, "2 ft");
@@ -397,6 +404,17 @@ fn ranges_share_a_unit() {
         (error.kind, text[error.span.clone()].to_owned())
     };
     assert_eq!(refused("10..8 ft"), (ErrorKind::ReversedRange, "10..8 ft".to_owned()));
+    let turned = |text: &str| Uncertain::<Length>::parse(text).unwrap_err().hint;
+    assert_eq!(turned("10..8 ft"), "write the smaller value first: `8..10 ft`");
+    assert_eq!(turned("10 ft..8 ft"), "write the smaller value first: `8 ft..10 ft`");
+    assert_eq!(turned("3 m to 9' 2\""), "write the smaller value first: `9' 2\"..3 m`");
+    let turned = Uncertain::<ThermalResistance>::parse("R-8..4").unwrap_err().hint;
+    assert_eq!(turned, "write the smaller value first: `4..R-8`");
+    let error = Uncertain::<Length>::parse("dunno yet").unwrap_err();
+    assert_eq!((error.kind, error.span), (ErrorKind::NoNumber, 0..5));
+    assert!(error.hint.ends_with("or `unknown`"), "{}", error.hint);
+    let (thin, thick) = Uncertain::<Conductor>::parse("12..14 AWG").unwrap().bounds().unwrap();
+    assert_eq!((thin.awg(), thick.awg()), (Some(14), Some(12)));
     assert_eq!(refused("8 ft..10"), (ErrorKind::MissingUnit, "10".to_owned()));
     assert_eq!(refused("8..10"), (ErrorKind::MissingUnit, "8..10".to_owned()));
     assert_eq!(refused("8..10 ft 6 in"), (ErrorKind::MissingUnit, "8".to_owned()));
@@ -441,9 +459,16 @@ fn estimates() {
         Uncertain::<Length>::parse("9 ft +- 1 ft").unwrap_err().hint,
         "write `about 9 ft +- 1 ft`"
     );
-    for text in
-        ["about", "about ", "~", "about +- 1 ft", "about 9 ft +-", "about unknown", "aboutx 9 ft"]
-    {
+    for text in [
+        "about 8..10 ft",
+        "about",
+        "about ",
+        "~",
+        "about +- 1 ft",
+        "about 9 ft +-",
+        "about unknown",
+        "aboutx 9 ft",
+    ] {
         Uncertain::<Length>::parse(text).expect_err(text);
     }
 }
