@@ -264,11 +264,13 @@ fn circles(context: &mut Context<'_>, job: &Job) {
 
 /// Nodes that more runs meet at than they have openings for.
 fn ends(context: &mut Context<'_>, job: &Job) {
+    // With an error in a run, what it leads to is not known for sure: no advice on top of it.
+    let sure = !context.has_errors();
     let count =
         |id: &str, end: fn(&Run) -> &String| job.runs.iter().filter(|run| end(run) == id).count();
     for fan in &job.fans {
         let out = count(&fan.id, |run| &run.from);
-        if out > 1 {
+        if out > 1 && sure {
             let path = format!("fan.{}", fan.id);
             let span = context.place(&path);
             context.tell(
@@ -281,7 +283,7 @@ fn ends(context: &mut Context<'_>, job: &Job) {
                 .help("write a [[junction]] behind the fan and let the runs start there"),
             );
         }
-        if job.runs.is_empty() {
+        if job.runs.is_empty() && sure {
             let path = format!("fan.{}", fan.id);
             let span = context.place(&path);
             context.tell(
@@ -302,7 +304,7 @@ fn ends(context: &mut Context<'_>, job: &Job) {
         let into = count(&terminal.id, |run| &run.to);
         let path = format!("terminal.{}", terminal.id);
         let span = context.place(&path);
-        if into == 0 {
+        if into == 0 && sure {
             context.tell(
                 Diagnostic::warning(
                     &path,
@@ -315,7 +317,7 @@ fn ends(context: &mut Context<'_>, job: &Job) {
                     terminal.id
                 )),
             );
-        } else if into > 1 {
+        } else if into > 1 && sure {
             context.tell(
                 Diagnostic::warning(&path, span, format!("{into} runs lead to the terminal `{}`", terminal.id))
                     .label("one collar")
@@ -458,7 +460,7 @@ fn parts(context: &mut Context<'_>, run: &Run) {
                 .tell(Diagnostic::warning(&path, span, "this piece has no length").label("0 long"));
         }
     }
-    if empty {
+    if empty && !context.has_errors() {
         let path = format!("run.{}", run.id);
         let span = context.place(&path);
         context

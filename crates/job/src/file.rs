@@ -116,6 +116,15 @@ pub(crate) fn read_tree(name: &str, text: &str) -> Result<(Read, Asked), Diagnos
     }
 }
 
+/// The keys that are asked for while a text is read, whether it is a good job or not.
+#[cfg(test)]
+pub(crate) fn asked(text: &str) -> Asked {
+    let root = parse_toml(text).unwrap();
+    let mut context = Context::new(text, Origin::Written);
+    let _: Option<Job> = read_job(&mut context, "job.toml", &root);
+    context.asked
+}
+
 fn read_job(context: &mut Context<'_>, name: &str, root: &Node) -> Option<Job> {
     let Value::Table(entries) = &root.value else { return None };
     let top = Reader::open(context, &JOB, entries, 0..0, String::new(), &JOB);
@@ -478,22 +487,22 @@ pub(crate) fn lay_under(duct: &mut DuctGiven, under: &DuctGiven) {
     }
     // What belongs to one product is not carried over to another: a smooth piece in a run of flex has
     // neither the run's pull nor its roughness.
-    let same_product = duct.kind.is_none() && duct.model.is_none()
+    let unsaid = |duct: &DuctGiven| duct.kind.is_none() && duct.model.is_none();
+    let same_product = unsaid(duct)
+        || unsaid(under)
         || (duct.kind.as_ref().map(|s| &s.value) == under.kind.as_ref().map(|s| &s.value)
             && duct.model == under.model);
     if same_product {
+        fill(&mut duct.kind, &under.kind);
         fill(&mut duct.model, &under.model);
         fill(&mut duct.pulled, &under.pulled);
         fill(&mut duct.compression, &under.compression);
         fill(&mut duct.roughness, &under.roughness);
-        fill(&mut duct.insulation, &under.insulation);
         fill(&mut duct.wall, &under.wall);
-    }
-    if duct.model.is_none() || same_product {
-        fill(&mut duct.kind, &under.kind);
     }
     fill(&mut duct.size, &under.size);
     fill(&mut duct.place, &under.place);
+    fill(&mut duct.insulation, &under.insulation);
     fill(&mut duct.support_spacing, &under.support_spacing);
 }
 

@@ -28,7 +28,7 @@
 //! let read = dewpath_job::read("bath.toml", text)?;
 //! assert_eq!(read.job.runs[0].from, "fan");
 //!
-//! let wrong = text.replace("lenght", "length").replace("\"5 ft\"", "\"80 cfm\"");
+//! let wrong = text.replace("\"5 ft\"", "\"80 cfm\"");
 //! let told = dewpath_job::read("bath.toml", &wrong).unwrap_err().render(100, false);
 //! assert!(told.contains("`room.room.width`: `80 cfm` is an airflow"));
 //! # Ok::<(), dewpath_job::Diagnostics>(())
@@ -37,6 +37,7 @@
 pub mod category;
 mod check;
 mod diagnostic;
+pub mod diff;
 mod file;
 pub mod library;
 pub mod model;
@@ -44,9 +45,16 @@ mod nearest;
 mod node;
 pub mod patch;
 mod reader;
+mod schema;
 mod spec;
 mod tables;
 
 pub use diagnostic::{Diagnostic, Diagnostics, Severity};
 pub use file::{Read, decode, read, read_as_built};
 pub use node::LARGEST_DOCUMENT;
+pub use schema::{library_schema, reference_page, schema};
+
+/// A commented job to start from. It asks for little and reads without an error.
+pub const fn starter() -> &'static str {
+    include_str!("starter.toml")
+}

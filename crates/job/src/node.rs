@@ -163,6 +163,11 @@ fn syntax_error(text: &str, error: &toml::de::Error) -> Diagnostic {
             .label("already written further up in the same section")
             .help("keep one of the two; a second room, fan or run starts with a line such as [[room]]");
     }
+    if plain.contains("string") && plain.contains("expected") {
+        return Diagnostic::error("", span, "this text is not closed with a quote")
+            .label("a quote is missing here")
+            .help("a text starts and ends with the same quote on one line: name = \"Hall bath\"");
+    }
     Diagnostic::error("", span, format!("this is not valid TOML: {plain}"))
         .label("here")
         .help("a line is either [section], [[section]], or key = \"value\"; a remark starts with #")

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 use dewpath_units::{
-    Airflow, Choice, Kind, Length, Origin, ParseError, Pressure, Quantity, Stated, Style,
+    Airflow, Choice, Kind, Length, Origin, ParseError, Pressure, Quantity, Stated, Style, System,
     Uncertain, YesNo,
 };
 
@@ -929,6 +929,7 @@ impl<'n> Reader<'n> {
                 .map(|c| if c.is_ascii_alphanumeric() || c == '-' || c == '_' { c } else { '-' })
                 .take(LONGEST_ID)
                 .collect();
+            let tidy = tidy.split('-').filter(|piece| !piece.is_empty()).collect::<Vec<_>>().join("-");
             let tidy = tidy.trim_matches('-');
             let tidy = if tidy.is_empty() { table.name } else { tidy };
             context.tell(
@@ -942,7 +943,9 @@ impl<'n> Reader<'n> {
                     "for example: id = \"{tidy}\"; the name for people goes into `name`"
                 )),
             );
-            return tidy.to_owned();
+            // References to it are as typed; they must not be told about a second time.
+            self.register(context, table, text.clone(), &entry.node.span, scope, own);
+            return text.clone();
         }
         if RESERVED.contains(&text.to_lowercase().as_str()) {
             context.tell(
@@ -954,6 +957,7 @@ impl<'n> Reader<'n> {
                 .label("choose another id")
                 .help(format!("for example: id = \"{}-{number}\"", table.name)),
             );
+            self.register(context, table, text.clone(), &entry.node.span, scope, own);
             return text.clone();
         }
         self.register(context, table, text.clone(), &entry.node.span, scope, own);
@@ -1300,7 +1304,7 @@ fn hold_limits<Q: Quantity>(
     limits: Limits,
 ) -> Option<()> {
     let Some((low, high)) = ends(value) else { return Some(()) };
-    let print = |style: &Style, si: f64| Q::from_si(si).print(style);
+    let print = |style: &Style, si: f64| limit::<Q>(si, style);
     let [lowest, highest] = limits.possible;
     let style = context.style;
     if low < lowest || high > highest || !low.is_finite() || !high.is_finite() {
@@ -1340,6 +1344,16 @@ fn hold_limits<Q: Quantity>(
         );
     }
     Some(())
+}
+
+/// A limit as text, without the sixteenths of an inch that nobody wants to read there.
+fn limit<Q: Quantity>(si: f64, style: &Style) -> String {
+    let feet = Length::from_m(si).feet();
+    match (Q::KIND, style.system) {
+        (Kind::Length, System::Us) if feet.abs() >= 3.0 => format!("{} ft", feet.round()),
+        (Kind::Length, System::Us) if feet.abs() >= 1.0 / 12.0 => format!("{} in", (feet * 12.0).round()),
+        _ => Q::from_si(si).print(style),
+    }
 }
 
 fn suggestion(typed: &str, words: &[&str]) -> String {

@@ -93,11 +93,6 @@ pub(crate) fn words_of<C: Category>() -> Vec<&'static str> {
     C::ALL.iter().map(|member| member.word()).collect()
 }
 
-/// Every word of a closed list that is understood.
-pub(crate) fn all_words_of<C: Category>() -> Vec<&'static str> {
-    C::WORDS.iter().map(|&(word, _)| word).collect()
-}
-
 impl Table {
     pub(crate) fn key(&self, name: &str) -> Option<&'static Key>
     where

@@ -492,7 +492,7 @@ macro_rules! duct_keys {
 static RUN: Table = Table {
     name: "run",
     written: "[[run]]",
-    doc: "A run of duct, in the direction of the air. Describe it by its sum (`length`, `elbows`), or part by part with [[run.part]], never both. What is written of the duct here holds for every part that does not say otherwise.",
+    doc: "A run of duct, in the direction of the air. Describe it by its sum (`length`, `elbows`), or part by part with [[run.part]], never both. What is written of the duct here holds for every part that does not say otherwise; pull, compression, roughness and wall go only to parts of the same kind of duct.",
     keys: duct_keys![
         key("id", Shape::Id, r#""attic""#, "Stable id; may be left out when there is only one run."),
         key("from", Shape::Reference("fan, grille or junction"), r#""fan""#, "Id of the fan, grille or junction where air enters; may be left out when there is one run and one fan."),

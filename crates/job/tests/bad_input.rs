@@ -127,7 +127,7 @@ cases! {
     override_without_reason: and("[[override]]\nfinding = \"duct.length.table\"\nreason = \"\"\n");
     reading_of_nothing: and("[[reading]]\nat = \"ceiling-fan\"\n");
     list_where_a_table_belongs: and("[site]\naltitude = [\"640 ft\"]\n");
-    thresholds_crossed: and("[settings]\nholds_at = 0.6\nfails_at = 0.5\ndraws = 4\n");
+    thresholds_crossed: and("[settings]\nholds_at = 0.5\nfails_at = 0.5\ndraws = 4\n");
     several_at_once: told("format = 1\nshow = \"uss\"\n[room]\nkind = \"bathrom\"\nlength = \"9 ft\"\nwidth = 5\nheight = \"8 cfm\"\n[fan]\nrated = \"80 cfn\"\n[run]\nlenght = \"12 ft\"\n");
     nothing_written: told("");
     contradicting_sizes: with("height = \"8 ft\"", "height = \"8 ft\"\nfloor_area = \"90 ft2\"");
