@@ -538,11 +538,11 @@ impl Conductor {
         Some(Self(std::f64::consts::FRAC_PI_4 * diameter_mm * diameter_mm))
     }
 
-    /// The gauge whose cross-section is within 2 % of this one (neighbouring gauges lie 26 % apart);
-    /// `None` for a metric size.
+    /// The gauge whose cross-section is within 0.2 % of this one, which bridges the rounding of the
+    /// gauge tables; `None` for a metric size.
     pub fn awg(self) -> Option<i32> {
         (-3..=40).find(|&gauge| {
-            Self::from_awg(gauge).is_some_and(|size| (self.0 / size.0 - 1.0).abs() < 0.02)
+            Self::from_awg(gauge).is_some_and(|size| (self.0 / size.0 - 1.0).abs() < 0.002)
         })
     }
 }

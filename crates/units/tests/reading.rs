@@ -181,6 +181,9 @@ fn wire_gauges() {
     assert_eq!(Conductor::parse("1/0 AWG").unwrap().awg(), Some(0));
     assert_eq!(Conductor::parse("0 AWG").unwrap().awg(), Some(0));
     assert_eq!(Conductor::from_mm2(2.5).awg(), None);
+    // The tables' 14 AWG is one, the next metric size is not, and neither is 2 % less than 4/0.
+    assert_eq!(Conductor::from_mm2(2.081964757).awg(), Some(14));
+    assert_eq!(Conductor::from_mm2(105.0).print(&Style::US), "105 mm2");
     assert_eq!(Conductor::from_awg(41), None);
     for text in ["41 AWG", "12.5 AWG", "-14 AWG", "5/0 AWG", "1e30 AWG"] {
         assert_eq!(Conductor::parse(text).unwrap_err().kind, ErrorKind::OutOfRange, "{text}");

@@ -96,7 +96,7 @@ proptest! {
 
     #[test]
     fn conductors_return(mm2 in 0.01..120.0_f64, gauge in -3..=40_i32, style in style()) {
-        returns(Conductor::from_mm2(mm2), style, 0.02, 0.0);
+        returns(Conductor::from_mm2(mm2), style, 0.006, 0.0);
         let size = Conductor::from_awg(gauge).unwrap();
         prop_assert_eq!(size.awg(), Some(gauge));
         returns(size, Style::US, 0.0, 0.0);
