@@ -6,7 +6,7 @@ use dewpath_air::domain::OutOfDomain;
 use dewpath_air::moist_air::{MoistAir, saturation_pressure};
 use dewpath_units::{Humidity, Pressure, Temperature};
 
-const POINTS: u32 = 3000;
+const POINTS: u32 = 4000;
 
 /// Fractional parts of multiples of an irrational number fill 0 to 1 evenly (Weyl 1916); three independent ones
 /// fill the cube.

@@ -1,0 +1,52 @@
+"""Where the points come from that the libraries are asked about."""
+
+import csv
+import os
+import subprocess
+from functools import cache
+from pathlib import Path
+
+REPOSITORY = Path(__file__).resolve().parent.parent
+
+
+@cache
+def points(name: str) -> list[dict[str, float]]:
+    """The rows that the example program `name` of the crate dewpath-air prints, as numbers by column.
+
+    Reads `name`.csv from the folder in the environment variable DEWPATH_POINTS if that is set; builds and runs the
+    program otherwise.
+    """
+    folder = os.environ.get("DEWPATH_POINTS")
+    if folder:
+        text = (Path(folder) / f"{name}.csv").read_text(encoding="utf-8")
+    else:
+        command = ["cargo", "run", "--quiet", "--release", "--package", "dewpath-air", "--example", name]
+        text = subprocess.run(
+            command, cwd=REPOSITORY, check=True, stdout=subprocess.PIPE, text=True
+        ).stdout
+    rows = [
+        {column: number(value) for column, value in row.items()}
+        for row in csv.DictReader(text.splitlines())
+    ]
+    assert len(rows) >= 2000, f"{name} printed only {len(rows)} points"
+    return rows
+
+
+def number(text: str):
+    """A number where the text is one, the text itself otherwise (names of materials and shapes)."""
+    try:
+        return float(text)
+    except ValueError:
+        return text
+
+
+def worst(rows, ours, theirs, relative: bool):
+    """Largest difference between two functions of a row, with the row where it is met."""
+    def difference(row):
+        a, b = ours(row), theirs(row)
+        size = abs(a - b) / abs(b) if relative else abs(a - b)
+        # A NaN compares as smaller than everything and would pass for agreement.
+        return size if size == size else float("inf")
+
+    row = max(rows, key=difference)
+    return difference(row), row
