@@ -2,7 +2,8 @@
 //!
 //! A test claims a check by writing its id (`PSY-01`, or a range `PSY-01..PSY-10`) in itself, in a comment above
 //! itself, or in a table of its file; a data file below `tests` counts when a test file names it. The head comment of
-//! a file claims nothing.
+//! a file claims nothing. A claim needs its number: the value must stand in the file too, so that an id in a remark alone
+//! does not count.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
@@ -35,7 +36,7 @@ pub const NOT_YET: &[(&str, &str)] = &[
 ];
 
 /// One number from outside the project.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Check {
     /// Such as `PSY-01`.
     pub id: String,
@@ -43,6 +44,8 @@ pub struct Check {
     pub quantity: String,
     /// The number or numbers, as text.
     pub value: String,
+    /// The same, to compare.
+    pub numbers: Vec<f64>,
     /// Its unit.
     pub unit: String,
     /// Where it comes from.
@@ -95,6 +98,7 @@ fn read_check(item: &Value) -> Result<Check> {
         id: text("id")?,
         quantity: text("quantity")?,
         value: shown(&item["value"]),
+        numbers: numbers_in(&item["value"]),
         unit: text("unit")?,
         source: text("source")?,
         tolerance: text("tolerance")?,
@@ -110,6 +114,14 @@ fn shown(value: &Value) -> String {
         }
         Value::String(text) => text.clone(),
         other => other.to_string(),
+    }
+}
+
+fn numbers_in(value: &Value) -> Vec<f64> {
+    match value {
+        Value::Array(items) => items.iter().flat_map(numbers_in).collect(),
+        Value::Object(fields) => fields.values().flat_map(numbers_in).collect(),
+        other => other.as_f64().into_iter().collect(),
     }
 }
 
@@ -132,26 +144,84 @@ pub fn claimants(root: &Path) -> Result<Vec<Claimant>> {
     paths.iter().map(read_one).collect()
 }
 
-/// For each id that `files` claim: the places, as `file: test`.
+/// Where checks are claimed: for each id the places, as `file: test`.
+pub type Claims = BTreeMap<String, BTreeSet<String>>;
+
+/// For each id that `files` claim, the places.
 ///
 /// # Errors
-/// Lists ids of built topics that the check values do not hold.
-pub fn claims(checks: &[Check], files: &[Claimant]) -> Result<BTreeMap<String, BTreeSet<String>>> {
-    let known: BTreeSet<&str> = checks.iter().map(|check| check.id.as_str()).collect();
+/// Lists ids of built topics that the check values do not hold, and claims whose file does not hold the value.
+pub fn claims(checks: &[Check], files: &[Claimant]) -> Result<Claims> {
+    let known: BTreeMap<&str, &Check> =
+        checks.iter().map(|check| (check.id.as_str(), check)).collect();
     let topics: BTreeSet<&str> = checks.iter().map(Check::topic).collect();
-    let mut found: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
-    let mut strangers = Vec::new();
+    let mut found = Claims::new();
+    let mut complaints = BTreeSet::new();
     for file in files {
+        let mut numbers = None;
+        let reads_values = file.text.contains("checkvalues.json");
         for (at, id) in mentions(&file.text, &topics, checks) {
             let Some(place) = place(file, at, files) else { continue };
-            if known.contains(id.as_str()) {
+            if let Some(check) = known.get(id.as_str()) {
+                let numbers = numbers.get_or_insert_with(|| numbers_written(&file.text));
+                let is_lacking = |number: &&f64| !(reads_values || holds(numbers, **number));
+                if let Some(number) = check.numbers.iter().find(is_lacking) {
+                    complaints
+                        .insert(format!("{place} names {id} but {number} stands nowhere in it"));
+                }
                 found.entry(id).or_default().insert(place);
             } else if BUILT.contains(&topic_of(&id)) {
-                strangers.push(format!("{place} names {id}, which {VALUES} does not hold"));
+                complaints.insert(format!("{place} names {id}, which {VALUES} does not hold"));
             }
         }
     }
-    if strangers.is_empty() { Ok(found) } else { Err(strangers.join("\n")) }
+    let complaints: Vec<String> = complaints.into_iter().collect();
+    if complaints.is_empty() { Ok(found) } else { Err(complaints.join("\n")) }
+}
+
+/// Is the number among those written, but for its sign and its tenth digit?
+fn holds(written: &[f64], number: f64) -> bool {
+    written.iter().any(|other| (other.abs() - number.abs()).abs() <= 1e-9 * number.abs())
+}
+
+/// The numbers in a Rust, Python or data file (`1_000`, `2.5e-3`, `4.0_f64`), without their signs.
+fn numbers_written(text: &str) -> Vec<f64> {
+    let mut found = Vec::new();
+    let mut rest = text;
+    let mut before = ' ';
+    while let Some(first) = rest.chars().next() {
+        let is_part_of_word = before.is_ascii_alphanumeric() || before == '_';
+        let length =
+            if first.is_ascii_digit() && !is_part_of_word { number_length(rest) } else { 0 };
+        if length > 0 {
+            found.extend(rest[..length].replace('_', "").parse::<f64>());
+        }
+        let step = length.max(first.len_utf8());
+        before = rest[..step].chars().next_back().unwrap_or(' ');
+        rest = &rest[step..];
+    }
+    found
+}
+
+/// The length of the number at the start of `text`; `1..2` is two numbers.
+fn number_length(text: &str) -> usize {
+    let bytes = text.as_bytes();
+    let digits = |from: usize| {
+        let tail = bytes.get(from..).unwrap_or_default();
+        from + tail.iter().take_while(|byte| byte.is_ascii_digit() || **byte == b'_').count()
+    };
+    let mut end = digits(0);
+    if bytes.get(end) == Some(&b'.') && bytes.get(end + 1) != Some(&b'.') {
+        end = digits(end + 1);
+    }
+    if matches!(bytes.get(end), Some(b'e' | b'E')) {
+        let sign = usize::from(matches!(bytes.get(end + 1), Some(b'+' | b'-')));
+        let exponent_end = digits(end + 1 + sign);
+        if exponent_end > end + 1 + sign {
+            end = exponent_end;
+        }
+    }
+    end
 }
 
 /// Ids in `text`, ranges written out, each with its place.
@@ -264,10 +334,7 @@ fn python_test(text: &str, at: usize) -> Option<String> {
 ///
 /// # Errors
 /// When an id has a topic that is neither built nor listed as not built yet.
-pub fn page(
-    checks: &[Check],
-    claims: &BTreeMap<String, BTreeSet<String>>,
-) -> Result<(String, Vec<String>)> {
+pub fn page(checks: &[Check], claims: &Claims) -> Result<(String, Vec<String>)> {
     let mut rows = String::new();
     let mut missing = Vec::new();
     let mut tested = 0;
@@ -316,7 +383,7 @@ pub fn page(
         "# Check values\n\n\
          <!-- Written by `cargo xtask codegen` from {VALUES} and the tests; edit those instead. -->\n\n\
          {total} numbers from outside the project that its results are compared with. Each names its source; \
-         inputs and notes are in `{VALUES}`. A test claims a check by naming its id.\n\n\
+         inputs and notes are in `{VALUES}`. A test claims a check by naming its id and holding its value.\n\n\
          Tested: {tested}. Not applicable yet: {later}. Missing: {}.\n",
         missing.len()
     );
@@ -356,7 +423,8 @@ mod tests {
         Check {
             id: id.into(),
             quantity: "pressure | of".into(),
-            value: "1".into(),
+            value: "1.25".into(),
+            numbers: vec![1.25],
             unit: "Pa".into(),
             source: "a table".into(),
             tolerance: "1 %".into(),
@@ -368,8 +436,11 @@ mod tests {
     }
 
     fn file(path: &str, text: &str) -> Claimant {
-        Claimant { path: path.into(), text: text.into() }
+        Claimant { path: path.into(), text: format!("{text}\n// {VALUE}\n") }
     }
+
+    /// The value of every check here.
+    const VALUE: &str = "1.25";
 
     fn claimed(files: &[Claimant]) -> Vec<(String, String)> {
         let found = claims(&checks(), files).unwrap();
@@ -420,6 +491,26 @@ mod tests {
         let text = "#[test]\nfn t() { \"PSY-99\"; }\n";
         let error = claims(&checks(), &[file("crates/air/tests/a.rs", text)]).unwrap_err();
         assert!(error.contains("PSY-99"), "{error}");
+    }
+
+    #[test]
+    fn a_claim_without_its_number_is_an_error() {
+        let bare = |body: &str| Claimant {
+            path: "crates/air/tests/a.rs".into(),
+            text: format!("// PSY-01\n#[test]\nfn t() {{ {body} }}\n"),
+        };
+        let error = claims(&checks(), &[bare("near(1.5)")]).unwrap_err();
+        assert!(error.contains("PSY-01") && error.contains(VALUE), "{error}");
+        assert!(claims(&checks(), &[bare("near(-1.25_f64)")]).is_ok());
+        assert!(claims(&checks(), &[bare("read(\"checkvalues.json\")")]).is_ok());
+    }
+
+    #[test]
+    fn numbers_are_read_as_they_are_written() {
+        let text = "1_000 2.5e-3 4.0_f64 x7 1..3 [5.] 6e 0.1.2 -8 PSY-09";
+        let wanted = [1000.0, 0.0025, 4.0, 1.0, 3.0, 5.0, 6.0, 0.1, 2.0, 8.0, 9.0];
+        assert_eq!(numbers_written(text), wanted);
+        assert!(numbers_written("é ½ _1 a2b").is_empty());
     }
 
     #[test]

@@ -84,7 +84,8 @@ impl Expression {
     }
 }
 
-/// Reads an SPDX licence expression; `/` between licences is the older way to write `OR`.
+/// Reads an SPDX licence expression; `/` between licences is the older way to write `OR`, and operators may be in
+/// lower case, which some manifests write.
 ///
 /// # Errors
 /// Says which word is out of place.
@@ -131,7 +132,7 @@ fn licence(rest: &mut &[&str]) -> Result<String> {
     let Some((word, after)) = rest.split_first() else {
         return Err("it ends where a licence is expected".into());
     };
-    if ["OR", "AND", "WITH", "(", ")"].contains(word) {
+    if ["OR", "AND", "WITH", "(", ")"].iter().any(|operator| is_operator(word, operator)) {
         return Err(format!("`{word}` stands where a licence is expected"));
     }
     *rest = after;
@@ -140,12 +141,17 @@ fn licence(rest: &mut &[&str]) -> Result<String> {
 
 fn take(rest: &mut &[&str], word: &str) -> bool {
     match rest.split_first() {
-        Some((first, after)) if *first == word => {
+        Some((first, after)) if is_operator(first, word) => {
             *rest = after;
             true
         }
         _ => false,
     }
+}
+
+/// All upper or all lower case; `Or` is no operator.
+fn is_operator(word: &str, operator: &str) -> bool {
+    word == operator || word == operator.to_ascii_lowercase()
 }
 
 #[cfg(test)]
@@ -174,6 +180,8 @@ mod tests {
         assert!(passes("MIT OR Apache-2.0"));
         assert!(passes("GPL-3.0-only OR MIT"));
         assert!(passes("Unlicense/MIT"));
+        assert!(passes("GPL-3.0-only or MIT"));
+        assert!(!passes("MIT Or Apache-2.0"));
         assert!(passes("Apache-2.0 / MIT"));
         assert!(!passes("GPL-3.0-only OR AGPL-3.0-only"));
     }

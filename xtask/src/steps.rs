@@ -5,7 +5,8 @@ use std::process::Command;
 use std::time::{Duration, Instant};
 
 use crate::metadata::{self, Target, cargo};
-use crate::{Result, architecture, codegen, licences, root, tidy, tools};
+use crate::source::{self, Source, TestFunction};
+use crate::{Result, architecture, codegen, licences, read, root, tidy, tools};
 
 /// One step of the tests.
 pub struct Step {
@@ -147,9 +148,32 @@ fn doctests(root: &Path) -> Result<()> {
 
 fn fuzz(root: &Path) -> Result<()> {
     let seconds = fuzz_seconds(std::env::var("DEWPATH_FUZZ_SECONDS").ok().as_deref())?;
-    let mut command = nextest_command(root, &["--workspace", "--filterset", "test(fuzz)"])?;
+    let names = fuzz_targets(root)?;
+    if names.is_empty() {
+        return Err("no test feeds random input to a parser (none uses `bolero`)".into());
+    }
+    let filter = format!("test(/(^|::)({})$/)", names.join("|"));
+    let mut command = nextest_command(root, &["--workspace", "--filterset", &filter])?;
     command.env("BOLERO_RANDOM_TEST_TIME_MS", (seconds * 1000).to_string());
     tools::run(&mut command)
+}
+
+/// Names of the tests that call `check!` of bolero.
+fn fuzz_targets(root: &Path) -> Result<Vec<String>> {
+    let mut names = Vec::new();
+    for path in source::files(&root.join("crates"), &[".rs"])? {
+        names.extend(fuzz_targets_in(&read(&path)?));
+    }
+    Ok(names)
+}
+
+fn fuzz_targets_in(text: &str) -> Vec<String> {
+    if !text.contains("bolero") {
+        return Vec::new();
+    }
+    let file = Source::new(text);
+    let is_target = |test: &&TestFunction| file.code[test.range.clone()].contains("check!(");
+    file.tests.iter().filter(is_target).map(|test| test.name.clone()).collect()
 }
 
 fn fuzz_seconds(asked: Option<&str>) -> Result<u64> {
@@ -261,6 +285,14 @@ mod tests {
         assert!(text.contains("clippy             2.0  FAILED"), "{text}");
         assert!(!text.contains("passed"));
         assert!(summary(&took, None).ends_with("all 2 steps passed"));
+    }
+
+    #[test]
+    fn fuzz_targets_are_the_tests_that_call_bolero() {
+        let text = "use bolero::check;\n#[test]\nfn any_text() { check!().for_each(|_| {}); }\n\
+                    #[test]\nfn one_text() { /* check!() */ }\n";
+        assert_eq!(fuzz_targets_in(text), ["any_text"]);
+        assert!(fuzz_targets_in("#[test]\nfn f() { check!(); }\n").is_empty());
     }
 
     #[test]

@@ -76,11 +76,6 @@ pub fn file_complaints(path: &str, text: &str) -> Vec<String> {
     if source::is_kind(path, "rs") && !text.starts_with("//!") {
         complaints.push(format!("{path}:1: begin the file with `//!` and what it is for"));
     }
-    if source::is_kind(path, "rs") && text.contains("bolero::check!") && !text.contains("fn fuzz") {
-        complaints.push(format!(
-            "{path}: name functions with `bolero::check!` `fuzz…`: the step `fuzz` finds them by that"
-        ));
-    }
     if !text.is_empty() && !text.ends_with('\n') {
         complaints.push(format!("{path}: end the file with a line end"));
     }
@@ -119,7 +114,6 @@ mod tests {
             format!("//! Head.\nconst P: &str = \"{}me\";\n", MACHINE_PATHS[0]),
             "fn f() {}\n".to_string(),
             "//! Head.\nfn f() {}".to_string(),
-            "//! Head.\n#[test]\nfn parse() { bolero::check!() }\n".to_string(),
         ] {
             assert_eq!(file_complaints("a.rs", &text).len(), 1, "{text}");
         }
