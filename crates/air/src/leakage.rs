@@ -447,7 +447,7 @@ impl Gap {
         Area::from_m2(self.area_m2)
     }
 
-    /// Flow at a pressure difference, with its sign.
+    /// Flow at a pressure difference, with its sign; not finite for a density that is not above zero.
     pub fn flow(&self, pressure: Pressure, density: Density) -> Airflow {
         let p = pressure.pa();
         let size = self.discharge * self.area_m2 * (2.0 * p.abs() / density.kg_m3()).sqrt();
@@ -532,7 +532,7 @@ pub struct MakeUp {
 /// Source: orifice and power law in parallel. Valid: house and outdoors at the same pressure.
 ///
 /// # Errors
-/// [`OutOfDomain`] for a flow below zero or a density not above zero.
+/// [`OutOfDomain`] for a flow below zero, one that no pressure can drive, or a density not above zero.
 pub fn make_up(
     exhaust: Airflow,
     door: Gap,
@@ -541,7 +541,7 @@ pub fn make_up(
 ) -> Result<MakeUp, OutOfDomain> {
     let q = not_negative("exhaust flow", "m³/s", "give its size").check(exhaust.m3_s())?;
     positive("density", "kg/m³", "air weighs something").check(density.kg_m3())?;
-    let most = leaks.pressure(exhaust).pa();
+    let most = finite("suction of the room", "Pa").check(leaks.pressure(exhaust).pa())?;
     let net = |p: f64| {
         let gap = door.flow(Pressure::from_pa(p), density).m3_s();
         let (leak, leak_slope) = signed_power(leaks, p);

@@ -44,25 +44,25 @@ pub const SUBLIMATION_HEAT_J_KG: f64 = 2_834_000.0;
 
 const SATURATION_TEMPERATURE: Domain = Domain {
     quantity: "temperature",
-    unit: "K",
-    low: 173.15,
-    high: 473.15,
+    unit: "°C",
+    low: -100.0,
+    high: 200.0,
     reason: "the saturation equations were fitted from -100 to 200 °C",
 };
 
 const SUPERCOOLED_TEMPERATURE: Domain = Domain {
     quantity: "temperature",
-    unit: "K",
-    low: 223.15,
-    high: 473.15,
+    unit: "°C",
+    low: -50.0,
+    high: 200.0,
     reason: "liquid water is not met below about -50 °C",
 };
 
 const AIR_TEMPERATURE: Domain = Domain {
     quantity: "air temperature",
-    unit: "K",
-    low: 173.15,
-    high: 373.15,
+    unit: "°C",
+    low: -100.0,
+    high: 100.0,
     reason: "air in and around a dwelling lies between -100 and 100 °C",
 };
 
@@ -84,6 +84,13 @@ const RELATIVE_HUMIDITY: Domain = Domain {
 
 /// Lowest temperature a wet bulb can have for any air that can be described here, K.
 const COLDEST_WET_BULB_K: f64 = 143.15;
+
+/// The temperature in K if it lies in the range, which is given in °C because that is what people type. Compared
+/// to a billionth of a degree, since a typed temperature comes back from kelvins with a rounding.
+fn kelvins(range: &Domain, temperature: Temperature) -> Result<f64, OutOfDomain> {
+    range.check(libm::round(temperature.c() * 1e9) / 1e9)?;
+    Ok(temperature.k())
+}
 
 /// ln of the saturation pressure over ice, Pa.
 fn ln_ice(t: f64) -> f64 {
@@ -251,7 +258,7 @@ pub(crate) fn viscosity_pa_s(t: f64) -> f64 {
 /// # Ok::<(), dewpath_air::domain::OutOfDomain>(())
 /// ```
 pub fn saturation_pressure(temperature: Temperature) -> Result<Pressure, OutOfDomain> {
-    SATURATION_TEMPERATURE.check(temperature.k()).map(|t| Pressure::from_pa(saturation_pa(t)))
+    kelvins(&SATURATION_TEMPERATURE, temperature).map(|t| Pressure::from_pa(saturation_pa(t)))
 }
 
 /// Saturation pressure over liquid water, also below freezing (supercooled).
@@ -267,8 +274,7 @@ pub fn saturation_pressure(temperature: Temperature) -> Result<Pressure, OutOfDo
 /// # Errors
 /// [`OutOfDomain`] outside −50 to 200 °C.
 pub fn saturation_pressure_over_water(temperature: Temperature) -> Result<Pressure, OutOfDomain> {
-    SUPERCOOLED_TEMPERATURE
-        .check(temperature.k())
+    kelvins(&SUPERCOOLED_TEMPERATURE, temperature)
         .map(|t| Pressure::from_pa(libm::exp(ln_water(t))))
 }
 
@@ -284,8 +290,8 @@ pub fn dew_point(vapour_pressure: Pressure) -> Result<Temperature, OutOfDomain> 
     let range = Domain {
         quantity: "vapour pressure",
         unit: "Pa",
-        low: saturation_pa(SATURATION_TEMPERATURE.low),
-        high: saturation_pa(SATURATION_TEMPERATURE.high),
+        low: saturation_pa(SATURATION_TEMPERATURE.low + FREEZING_K),
+        high: saturation_pa(SATURATION_TEMPERATURE.high + FREEZING_K),
         reason: "the dew point would lie outside -100 to 200 °C; dry air has none",
     };
     range.check(vapour_pressure.pa()).map(|p| Temperature::from_k(saturation_temperature(p)))
@@ -298,7 +304,7 @@ pub fn dew_point(vapour_pressure: Pressure) -> Result<Temperature, OutOfDomain> 
 /// # Errors
 /// [`OutOfDomain`] outside −50 to 200 °C (below freezing the water is supercooled).
 pub fn evaporation_heat_j_kg(temperature: Temperature) -> Result<f64, OutOfDomain> {
-    SUPERCOOLED_TEMPERATURE.check(temperature.k()).map(|t| 2_501_000.0 - 2_360.0 * (t - FREEZING_K))
+    kelvins(&SUPERCOOLED_TEMPERATURE, temperature).map(|t| 2_501_000.0 - 2_360.0 * (t - FREEZING_K))
 }
 
 /// The state of moist air: temperature, total pressure and the vapour it holds.
@@ -323,7 +329,7 @@ impl MoistAir {
         humidity: Humidity,
         pressure: Pressure,
     ) -> Result<Self, OutOfDomain> {
-        let t = AIR_TEMPERATURE.check(temperature.k())?;
+        let t = kelvins(&AIR_TEMPERATURE, temperature)?;
         let p = AIR_PRESSURE.check(pressure.pa())?;
         let phi = RELATIVE_HUMIDITY.check(humidity.ratio())?;
         Self::from_vapour(t, phi * saturation_pa(t), p)
@@ -339,7 +345,7 @@ impl MoistAir {
         humidity_ratio: f64,
         pressure: Pressure,
     ) -> Result<Self, OutOfDomain> {
-        let t = AIR_TEMPERATURE.check(temperature.k())?;
+        let t = kelvins(&AIR_TEMPERATURE, temperature)?;
         let p = AIR_PRESSURE.check(pressure.pa())?;
         let saturated = saturation_pa(t);
         let most = if saturated < p { ratio_from_vapour(saturated, p) } else { f64::MAX };
@@ -371,17 +377,17 @@ impl MoistAir {
         wet_bulb: Temperature,
         pressure: Pressure,
     ) -> Result<Self, OutOfDomain> {
-        let t = AIR_TEMPERATURE.check(temperature.k())?;
+        let t = kelvins(&AIR_TEMPERATURE, temperature)?;
         let p = AIR_PRESSURE.check(pressure.pa())?;
         let lowest = self::wet_bulb(t, 0.0, p);
         let range = Domain {
             quantity: "wet-bulb temperature",
-            unit: "K",
-            low: lowest - 1e-9,
-            high: t,
+            unit: "°C",
+            low: lowest - FREEZING_K - 1e-9,
+            high: t - FREEZING_K + 1e-9,
             reason: "the wet bulb lies between that of dry air and the dry bulb",
         };
-        let wet = range.check(wet_bulb.k())?;
+        let wet = kelvins(&range, wet_bulb)?.min(t);
         let ratio = ratio_from_wet_bulb(t, wet, p);
         Self::from_humidity_ratio(temperature, ratio.max(0.0), pressure)
     }
@@ -395,16 +401,17 @@ impl MoistAir {
         dew_point: Temperature,
         pressure: Pressure,
     ) -> Result<Self, OutOfDomain> {
-        let t = AIR_TEMPERATURE.check(temperature.k())?;
+        let t = kelvins(&AIR_TEMPERATURE, temperature)?;
         let p = AIR_PRESSURE.check(pressure.pa())?;
         let range = Domain {
             quantity: "dew point",
-            unit: "K",
+            unit: "°C",
             low: SATURATION_TEMPERATURE.low,
-            high: t,
+            high: t - FREEZING_K + 1e-9,
             reason: "the dew point lies between -100 °C and the dry bulb",
         };
-        Self::from_vapour(t, saturation_pa(range.check(dew_point.k())?), p)
+        let dew = kelvins(&range, dew_point)?.min(t);
+        Self::from_vapour(t, saturation_pa(dew), p)
     }
 
     /// From what a weather station or a humidity sensor reports: relative humidity over *liquid water* at
@@ -418,7 +425,8 @@ impl MoistAir {
         humidity: Humidity,
         pressure: Pressure,
     ) -> Result<Self, OutOfDomain> {
-        let t = AIR_TEMPERATURE.check(SUPERCOOLED_TEMPERATURE.check(temperature.k())?)?;
+        kelvins(&SUPERCOOLED_TEMPERATURE, temperature)?;
+        let t = kelvins(&AIR_TEMPERATURE, temperature)?;
         let p = AIR_PRESSURE.check(pressure.pa())?;
         let phi = RELATIVE_HUMIDITY.check(humidity.ratio())?;
         Self::from_vapour(t, (phi * libm::exp(ln_water(t))).min(saturation_pa(t)), p)

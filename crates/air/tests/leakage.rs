@@ -231,4 +231,23 @@ proptest! {
         }).sum();
         prop_assert!((net + fan).abs() < 1e-7, "{net} {fan}");
     }
+
+    /// No input makes the functions panic.
+    #[test]
+    fn nothing_panics(a in any::<f64>(), b in any::<f64>(), c in prop_oneof![any::<f64>(), 0.0..2.0_f64]) {
+        let (flow, rho) = (Airflow::from_m3_s(a), Density::from_kg_m3(b));
+        let pressure = Pressure::from_pa(b);
+        let _ = Envelope::fit(&[(pressure, flow), (Pressure::from_pa(c), flow)]);
+        let _ = undercut_height(flow, Length::from_m(c), pressure, c, rho);
+        let _ = Envelope::from_effective_leakage_area(Area::from_m2(a), c, rho);
+        let gap = Gap::new(Area::from_m2(c.abs()), SHARP_EDGE);
+        for envelope in [Envelope::new(a, c), Envelope::new(c, 0.65)].into_iter().flatten() {
+            let _ = (envelope.flow(pressure), envelope.pressure(flow));
+            let leak = Leak { envelope, height: Length::from_m(b), wind: pressure };
+            let _ = balance(&[leak, leak], rho, rho, flow);
+            if let Ok(gap) = gap {
+                let _ = (make_up(flow, gap, envelope, rho), gap.pressure(flow, rho));
+            }
+        }
+    }
 }

@@ -12,6 +12,8 @@ use dewpath_units::{
     Airflow, Area, Density, Duration, Humidity, Length, Pressure, Temperature, Velocity, Volume,
 };
 
+use proptest::prelude::*;
+
 fn absolute(id: &str, got: f64, want: f64, tolerance: f64) {
     assert!((got - want).abs() <= tolerance, "{id}: got {got}, want {want} ± {tolerance}");
 }
@@ -146,6 +148,8 @@ fn orifice_in_a_duct() {
     relative("MEAS-10", flow.airflow.m3_s(), 0.01395330067, 1e-6);
     let reynolds = 1.2 * flow.airflow.m3_s() / (FRAC_PI_4 * 0.1016 * 1.82e-5);
     relative("MEAS-11", plate.discharge(reynolds).unwrap(), 0.6283825099, 1e-6);
+    let faint = plate.airflow(read(1e-3, 0.25), Pressure::from_pa(101_325.0), AIR, 1.82e-5);
+    assert_eq!(faint.unwrap_err().quantity, "Reynolds number of the duct");
     assert!(DuctOrifice::new(Length::from_mm(40.0), Length::from_mm(20.0)).is_err());
     assert!(DuctOrifice::new(Length::from_mm(100.0), Length::from_mm(90.0)).is_err());
     assert!(
@@ -236,4 +240,31 @@ fn humidity_sensors_are_warm_and_slow() {
         lagged_reading(50.0, 90.0, Duration::from_s(60.0), Duration::from_s(45.0)).unwrap();
     relative("MEAS-20", lagged, 79.45611448, 1e-9);
     assert!(lagged_reading(50.0, 90.0, Duration::from_s(60.0), Duration::ZERO).is_err());
+}
+
+proptest! {
+    /// More pressure is more flow, and every flow has an uncertainty above zero.
+    #[test]
+    fn orifices_rise(p in 5.0..200.0_f64, more in 1.01..3.0_f64, share in 0.4..0.75_f64) {
+        let plate = DuctOrifice::new(Length::from_mm(100.0), Length::from_mm(100.0 * share)).unwrap();
+        let at = |p| plate.airflow(read(p, 0.25), Pressure::from_pa(101_325.0), AIR, 1.8e-5).unwrap();
+        prop_assert!(at(more * p).airflow > at(p).airflow);
+        prop_assert!(at(p).expanded_uncertainty > Airflow::ZERO);
+        let hole = |p| box_orifice(Length::from_mm(60.0), read(p, 0.25), 0.61, AIR).unwrap();
+        prop_assert!(hole(more * p).airflow > hole(p).airflow);
+    }
+
+    /// No input makes the functions panic.
+    #[test]
+    fn nothing_panics(a in any::<f64>(), b in any::<f64>(), c in any::<f64>(), n in any::<usize>()) {
+        let (reading, rho) = (read(a, b), Density::from_kg_m3(c));
+        let _ = (pitot_speed(reading, rho), box_orifice(Length::from_m(b), reading, c, rho));
+        let _ = traverse_airflow(&[Velocity::from_m_s(a); 5], Area::from_m2(b), c);
+        let _ = traverse_positions(TraverseRule::LogLinear, n);
+        let _ = humidity_at_sensor(Humidity::from_ratio(a), Temperature::from_k(b), Temperature::from_k(c));
+        let _ = lagged_reading(a, b, Duration::from_s(c), Duration::from_s(a));
+        let plate = DuctOrifice::new(Length::from_mm(100.0), Length::from_mm(60.0)).unwrap();
+        let _ = plate.airflow(read(a.abs(), b.abs()), Pressure::from_pa(c.abs()), AIR, b.abs());
+        let _ = plate.discharge(a);
+    }
 }

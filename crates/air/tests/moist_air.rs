@@ -272,7 +272,14 @@ fn out_of_range_is_an_error_that_names_the_quantity() {
     let p = SEA_LEVEL_PRESSURE;
     let half = Humidity::from_ratio(0.5);
     let hot = MoistAir::from_relative_humidity(celsius(150.0), half, p).unwrap_err();
-    assert_eq!(hot.quantity, "air temperature");
+    assert_eq!(
+        hot.to_string(),
+        "air temperature of 150 °C is outside -100 to 100 °C: \
+         air in and around a dwelling lies between -100 and 100 °C"
+    );
+    assert!(
+        saturation_pressure(celsius(-100.0)).is_ok() && saturation_pressure(celsius(200.0)).is_ok()
+    );
     let duct =
         MoistAir::from_relative_humidity(celsius(20.0), half, Pressure::from_pa(62.0)).unwrap_err();
     assert!(duct.to_string().contains("absolute pressure is meant"), "{duct}");
