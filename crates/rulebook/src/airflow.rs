@@ -1,6 +1,6 @@
 //! How much air a room and a dwelling must be rid of, by every method a book offers.
 
-use dewpath_units::{Airflow, Area, Duration, Pressure, Ratio, Volume};
+use dewpath_units::{AirChange50, Airflow, Area, Duration, Pressure, Ratio, Volume};
 
 use crate::answer::{Answer, Ruled};
 use crate::book::Book;
@@ -170,18 +170,69 @@ pub struct RequiredAirflow {
     pub governs: bool,
 }
 
-/// Facts that would let a rate apply, collected while its conditions are looked at.
-fn first_missing(facts: &[Option<RoomFact>]) -> Applies {
-    facts.iter().flatten().next().map_or(Applies::Yes, |fact| Applies::Unless(*fact))
+/// Whether one condition of a rate is met in a room.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Condition {
+    Met,
+    NotMet,
+    Missing(RoomFact),
 }
 
-/// `Some(None)`: the condition is met; `Some(Some(fact))`: not known; `None`: it is not met.
-fn condition<T: PartialEq>(have: Option<T>, want: T, fact: RoomFact) -> Option<Option<RoomFact>> {
-    match have {
-        None => Some(Some(fact)),
-        Some(value) => (value == want).then_some(None),
+fn condition<T: Copy + PartialEq>(have: Option<T>, want: Option<T>, fact: RoomFact) -> Condition {
+    match (have, want) {
+        (_, None) => Condition::Met,
+        (None, Some(_)) => Condition::Missing(fact),
+        (Some(have), Some(want)) if have == want => Condition::Met,
+        (Some(_), Some(_)) => Condition::NotMet,
     }
 }
+
+/// `None` if a condition is not met; otherwise the first fact that is missing decides.
+fn applies(conditions: &[Condition]) -> Option<Applies> {
+    if conditions.contains(&Condition::NotMet) {
+        return None;
+    }
+    let missing = conditions.iter().find_map(|condition| match condition {
+        Condition::Missing(fact) => Some(*fact),
+        Condition::Met | Condition::NotMet => None,
+    });
+    Some(missing.map_or(Applies::Yes, Applies::Unless))
+}
+
+/// A printed rate and the conditions under which it is the one.
+struct FixedRate {
+    what: &'static str,
+    operation: Option<Operation>,
+    exhaust: Option<KitchenExhaust>,
+    cooker: Option<Cooker>,
+}
+
+const fn fixed(
+    what: &'static str,
+    operation: Option<Operation>,
+    exhaust: Option<KitchenExhaust>,
+    cooker: Option<Cooker>,
+) -> FixedRate {
+    FixedRate { what, operation, exhaust, cooker }
+}
+
+const FIXED_RATES: [FixedRate; 9] = {
+    const ON_DEMAND: Option<Operation> = Some(Operation::Intermittent);
+    const HOOD: Option<KitchenExhaust> = Some(KitchenExhaust::Hood);
+    const ELECTRIC: Option<Cooker> = Some(Cooker::Electric);
+    const COMBUSTION: Option<Cooker> = Some(Cooker::Combustion);
+    [
+        fixed("intermittent", ON_DEMAND, None, None),
+        fixed("intermittent_hood", ON_DEMAND, HOOD, None),
+        fixed("intermittent_hood_electric", ON_DEMAND, HOOD, ELECTRIC),
+        fixed("intermittent_hood_combustion", ON_DEMAND, HOOD, COMBUSTION),
+        fixed("intermittent_other", ON_DEMAND, Some(KitchenExhaust::Other), None),
+        fixed("continuous", Some(Operation::Continuous), None, None),
+        fixed("either", None, None, None),
+        fixed("either_electric", None, None, ELECTRIC),
+        fixed("either_combustion", None, None, COMBUSTION),
+    ]
+};
 
 impl Book {
     /// Every method by which the book asks for airflow in this room. Empty if the book holds no rate
@@ -209,33 +260,18 @@ impl Book {
     }
 
     fn fixed_rates(&self, kind: &str, room: &RoomUse, found: &mut Vec<RequiredAirflow>) {
-        use Cooker::{Combustion, Electric};
-        use KitchenExhaust::{Hood, Other};
-        use Operation::{Continuous, Intermittent};
-        let table: [(&str, Option<Operation>, Option<KitchenExhaust>, Option<Cooker>); 9] = [
-            ("intermittent", Some(Intermittent), None, None),
-            ("intermittent_hood", Some(Intermittent), Some(Hood), None),
-            ("intermittent_hood_electric", Some(Intermittent), Some(Hood), Some(Electric)),
-            ("intermittent_hood_combustion", Some(Intermittent), Some(Hood), Some(Combustion)),
-            ("intermittent_other", Some(Intermittent), Some(Other), None),
-            ("continuous", Some(Continuous), None, None),
-            ("either", None, None, None),
-            ("either_electric", None, None, Some(Electric)),
-            ("either_combustion", None, None, Some(Combustion)),
-        ];
-        for (what, operation, exhaust, cooker) in table {
-            let Some(airflow) = self.room_rate(kind, what) else { continue };
+        for rate in &FIXED_RATES {
+            let Some(airflow) = self.room_rate(kind, rate.what) else { continue };
             let conditions = [
-                operation.map(|want| condition(room.operation, want, RoomFact::Operation)),
-                exhaust.map(|want| condition(room.kitchen_exhaust, want, RoomFact::KitchenExhaust)),
-                cooker.map(|want| condition(room.cooker, want, RoomFact::Cooker)),
+                condition(room.operation, rate.operation, RoomFact::Operation),
+                condition(room.kitchen_exhaust, rate.exhaust, RoomFact::KitchenExhaust),
+                condition(room.cooker, rate.cooker, RoomFact::Cooker),
             ];
-            let met: Option<Vec<Option<RoomFact>>> = conditions.into_iter().flatten().collect();
-            let Some(facts) = met else { continue };
+            let Some(applies) = applies(&conditions) else { continue };
             found.push(RequiredAirflow {
                 method: AirflowMethod::FixedRate,
-                operation,
-                applies: first_missing(&facts),
+                operation: rate.operation,
+                applies,
                 airflow: Some(airflow),
                 governs: false,
             });
@@ -244,34 +280,38 @@ impl Book {
 
     /// Rates by floor area up to a limit, by fixture above it.
     fn rates_by_size(&self, kind: &str, room: &RoomUse, found: &mut Vec<RequiredAirflow>) {
+        let Some(per_area) = self.number(&format!("airflow.{kind}.per_area")).into_known() else {
+            return;
+        };
         let limit = self.quantity::<Area>(&format!("airflow.{kind}.area_limit")).into_known();
-        let is_small = match (&limit, room.floor_area) {
-            (None, _) => Some(true),
-            (Some(limit), Some(area)) => Some(area.m2() <= limit.value.m2() * (1.0 + 1e-9)),
-            (Some(_), None) => None,
+        let rate =
+            |method, airflow: Option<Ruled<Airflow>>, missing: Option<RoomFact>| RequiredAirflow {
+                method,
+                operation: None,
+                applies: missing.map_or(Applies::Yes, Applies::Unless),
+                airflow,
+                governs: false,
+            };
+        let is_large = |area: Area| {
+            limit.as_ref().is_some_and(|limit| area.m2() > limit.value.m2() * (1.0 + 1e-9))
         };
-        let applies = if is_small.is_none() { Applies::Unless(RoomFact::FloorArea) } else { Applies::Yes };
-        let rate = |method, applies, airflow| RequiredAirflow {
-            method,
-            operation: None,
-            applies,
-            airflow,
-            governs: false,
-        };
-        let per_area = self.number(&format!("airflow.{kind}.per_area")).into_known();
-        if let Some(per_area) = per_area.filter(|_| is_small != Some(false)) {
-            let airflow = room.floor_area.map(|area| self.by_area(kind, &per_area, area));
-            let applies = if airflow.is_none() { Applies::Unless(RoomFact::FloorArea) } else { applies };
-            found.push(rate(AirflowMethod::PerArea, applies, airflow));
-        }
-        if limit.is_some() && is_small != Some(true) {
-            match self.by_fixture(kind, &room.fixtures) {
-                Some(Some(airflow)) => found.push(rate(AirflowMethod::PerFixture, applies, Some(airflow))),
-                Some(None) => {
-                    let missing = Applies::Unless(RoomFact::Fixtures);
-                    found.push(rate(AirflowMethod::PerFixture, missing, None));
+        match room.floor_area {
+            Some(area) if is_large(area) => {
+                let sum = self.by_fixture(kind, &room.fixtures);
+                let missing = sum.is_none().then_some(RoomFact::Fixtures);
+                found.push(rate(AirflowMethod::PerFixture, sum, missing));
+            }
+            Some(area) => {
+                let by_area = self.by_area(kind, &per_area, area);
+                found.push(rate(AirflowMethod::PerArea, Some(by_area), None));
+            }
+            None => {
+                let missing = Some(RoomFact::FloorArea);
+                found.push(rate(AirflowMethod::PerArea, None, missing));
+                if limit.is_some() {
+                    let sum = self.by_fixture(kind, &room.fixtures);
+                    found.push(rate(AirflowMethod::PerFixture, sum, missing));
                 }
-                None => {}
             }
         }
     }
@@ -284,8 +324,8 @@ impl Book {
         }
     }
 
-    /// `None`: the book has no such rate; `Some(None)`: a count is missing.
-    fn by_fixture(&self, kind: &str, fixtures: &Fixtures) -> Option<Option<Ruled<Airflow>>> {
+    /// Sum over the fixtures; `None` while the count of a fixture that has a rate is not known.
+    fn by_fixture(&self, kind: &str, fixtures: &Fixtures) -> Option<Ruled<Airflow>> {
         let counted = [
             ("per_toilet", fixtures.toilets),
             ("per_shower", fixtures.showers),
@@ -295,8 +335,7 @@ impl Book {
         let mut sum: Option<Ruled<Airflow>> = None;
         for (what, count) in counted {
             let Some(rate) = self.room_rate(kind, what) else { continue };
-            let Some(count) = count else { return Some(None) };
-            let part = rate.value * f64::from(count);
+            let part = rate.value * f64::from(count?);
             sum = Some(match sum {
                 None => rate.with(part),
                 Some(so_far) => Ruled {
@@ -306,7 +345,8 @@ impl Book {
                 },
             });
         }
-        sum.map(Some)
+        // A bath without any fixture is a room not yet counted.
+        sum.filter(|sum| sum.value.m3_s() > 0.0)
     }
 
     fn rates_by_air_changes(&self, kind: &str, room: &RoomUse, found: &mut Vec<RequiredAirflow>) {
@@ -317,21 +357,24 @@ impl Book {
             ("enclosed_air_changes_continuous", Some(Continuous), true),
         ];
         for (what, operation, enclosed) in table {
-            let Some(changes) = self.number(&format!("airflow.{kind}.{what}")).into_known() else { continue };
+            let Some(changes) = self.number(&format!("airflow.{kind}.{what}")).into_known() else {
+                continue;
+            };
+            let volume =
+                room.volume.map_or(Condition::Missing(RoomFact::Volume), |_| Condition::Met);
             let conditions = [
-                operation.map(|want| condition(room.operation, want, RoomFact::Operation)),
-                enclosed.then(|| condition(room.enclosed, true, RoomFact::Enclosed)),
-                Some(Some(room.volume.is_none().then_some(RoomFact::Volume))),
+                condition(room.operation, operation, RoomFact::Operation),
+                condition(room.enclosed, enclosed.then_some(true), RoomFact::Enclosed),
+                volume,
             ];
-            let met: Option<Vec<Option<RoomFact>>> = conditions.into_iter().flatten().collect();
-            let Some(facts) = met else { continue };
+            let Some(applies) = applies(&conditions) else { continue };
             let is_alternative = found.iter().any(|rate| {
                 rate.operation == operation && rate.method != AirflowMethod::AirChanges
             });
-            let applies = if is_alternative { Applies::Instead } else { first_missing(&facts) };
-            let airflow = room.volume.map(|volume| {
-                changes.with(Airflow::from_m3_s(changes.value * volume.m3()))
-            });
+            let applies = if is_alternative { Applies::Instead } else { applies };
+            let airflow = room
+                .volume
+                .map(|volume| changes.with(Airflow::from_m3_s(changes.value * volume.m3())));
             found.push(RequiredAirflow {
                 method: AirflowMethod::AirChanges,
                 operation,
@@ -359,6 +402,14 @@ impl Book {
         self.quantity("rating.pressure")
     }
 
+    /// Rated airflow to buy so that a bath's rate is likely reached in place.
+    pub fn rated_airflow_to_buy(&self, operation: Operation) -> Answer<Airflow> {
+        self.quantity(match operation {
+            Operation::Intermittent => "rating.buy_for_intermittent",
+            Operation::Continuous => "rating.buy_for_continuous",
+        })
+    }
+
     /// Whether the fan's airflow must be rated and listed.
     pub fn listing_required(&self) -> Answer<bool> {
         self.yes_no("rating.listed")
@@ -366,7 +417,8 @@ impl Book {
 }
 
 fn mark_governing(found: &mut [RequiredAirflow]) {
-    let flow = |rate: &RequiredAirflow| rate.airflow.as_ref().map_or(0.0, |ruled| ruled.value.m3_s());
+    let flow =
+        |rate: &RequiredAirflow| rate.airflow.as_ref().map_or(0.0, |ruled| ruled.value.m3_s());
     // While another method may turn out to be the one for this room, none is said to govern.
     if found.iter().any(|rate| matches!(rate.applies, Applies::Unless(_))) {
         return;
@@ -452,6 +504,15 @@ pub struct DwellingAirflow {
     pub governs: bool,
 }
 
+/// When a dwelling needs whole-dwelling ventilation.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum DwellingTrigger {
+    /// Every dwelling built to the book.
+    Always,
+    /// Where the envelope is tested at no more than this.
+    TestedUpTo(AirChange50),
+}
+
 /// Flow rate by the path for existing dwellings: what a continuous fan adds for weak local exhaust.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ExistingPath {
@@ -465,8 +526,12 @@ impl Book {
     pub fn dwelling_airflow(&self, dwelling: &DwellingUse) -> Vec<DwellingAirflow> {
         let single = |method, least| DwellingAirflow { method, least, most: None, governs: false };
         let mut found: Vec<DwellingAirflow> = Vec::new();
-        found.extend(self.dwelling_formula(dwelling).map(|rate| single(DwellingMethod::Formula, rate)));
-        found.extend(self.dwelling_from_table(dwelling).map(|rate| single(DwellingMethod::Table, rate)));
+        found.extend(
+            self.dwelling_formula(dwelling).map(|rate| single(DwellingMethod::Formula, rate)),
+        );
+        found.extend(
+            self.dwelling_from_table(dwelling).map(|rate| single(DwellingMethod::Table, rate)),
+        );
         if let (Some(area), Some(rate)) =
             (dwelling.floor_area, self.number("dwelling.least_per_area").into_known())
         {
@@ -474,13 +539,25 @@ impl Book {
             found.push(single(DwellingMethod::PerArea, least));
         }
         found.extend(self.dwelling_by_bedrooms(dwelling));
-        found.extend(self.dwelling_per_room(dwelling).map(|rate| single(DwellingMethod::PerRoom, rate)));
+        found.extend(
+            self.dwelling_per_room(dwelling).map(|rate| single(DwellingMethod::PerRoom, rate)),
+        );
         let strictest =
             found.iter_mut().max_by(|a, b| a.least.value.m3_s().total_cmp(&b.least.value.m3_s()));
         if let Some(rate) = strictest {
             rate.governs = true;
         }
         found
+    }
+
+    /// When a dwelling needs whole-dwelling ventilation.
+    pub fn dwelling_trigger(&self) -> Answer<DwellingTrigger> {
+        match self.yes_no("dwelling.required") {
+            Answer::Known(ruled) if ruled.value => {
+                Answer::Known(ruled.with(DwellingTrigger::Always))
+            }
+            _ => self.quantity("dwelling.required_up_to").map(DwellingTrigger::TestedUpTo),
+        }
     }
 
     fn dwelling_formula(&self, dwelling: &DwellingUse) -> Option<Ruled<Airflow>> {
@@ -579,7 +656,8 @@ impl ExistingPath {
     /// Each pair is the required and the measured intermittent flow of a room; a window that opens
     /// lowers a room's deficit by `credit` beforehand, at the caller's choice.
     pub fn addition(&self, rooms: &[(Airflow, Airflow)]) -> Airflow {
-        let deficits = rooms.iter().map(|(required, measured)| (required.m3_s() - measured.m3_s()).max(0.0));
+        let deficits =
+            rooms.iter().map(|(required, measured)| (required.m3_s() - measured.m3_s()).max(0.0));
         Airflow::from_m3_s(self.deficit_share * deficits.sum::<f64>())
     }
 }

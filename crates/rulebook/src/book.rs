@@ -91,7 +91,8 @@ impl Book {
             None => Self::empty(),
             Some((base, span)) => {
                 let hint = || format!("built-in books: {}", builtin::builtin_ids().join(", "));
-                let wrong = |message: String| BookError::at(&id, text, span.clone(), message, hint());
+                let wrong =
+                    |message: String| BookError::at(&id, text, span.clone(), message, hint());
                 let base_text = builtin::text(base)
                     .ok_or_else(|| wrong(format!("there is no book `{base}` to be based on")))?;
                 if depth >= DEEPEST {
@@ -168,9 +169,20 @@ impl Book {
         Ok(())
     }
 
-    fn replace_cell(&mut self, change: CellChange, name: &str, text: &str) -> Result<(), BookError> {
+    fn replace_cell(
+        &mut self,
+        change: CellChange,
+        name: &str,
+        text: &str,
+    ) -> Result<(), BookError> {
         let wrong = |message: String| {
-            BookError::at(name, text, change.span.clone(), message, "name a printed diameter and airflow, or write the whole [duct_table]")
+            BookError::at(
+                name,
+                text,
+                change.span.clone(),
+                message,
+                "name a printed diameter and airflow, or write the whole [duct_table]",
+            )
         };
         let Some(table) = &mut self.duct_table else {
             return Err(wrong(format!("book `{}` has no duct table", self.id)));
@@ -254,12 +266,13 @@ impl Book {
         for (key, entry) in &self.entries {
             let _ = writeln!(text, "{key} = {:?} {:?}", entry.value, entry.source);
         }
-        let _ = writeln!(text, "{:?}\n{:?}\n{:?}", self.duct_table, self.dwelling_table, self.run_time);
+        let _ =
+            writeln!(text, "{:?}\n{:?}\n{:?}", self.duct_table, self.dwelling_table, self.run_time);
         text
     }
 
-    /// Keys and sections of every single value, in order, for listings.
-    pub fn contents(&self) -> Vec<Ruled<String>> {
+    /// Key and value as published of every single value, in order, for listings; tables are left out.
+    pub fn contents(&self) -> Vec<(String, Ruled<String>)> {
         let listed = self.entries.iter().map(|(key, entry)| {
             let value = match &entry.value {
                 Value::Number { written, .. } => written.clone(),
@@ -269,7 +282,7 @@ impl Book {
                 Value::Words(words) => words.join(", "),
                 Value::NoneAsked => "none".to_owned(),
             };
-            self.ruled(&entry.source, format!("{key}: {value}"))
+            (key.clone(), self.ruled(&entry.source, value))
         });
         listed.collect()
     }
@@ -291,9 +304,10 @@ impl Book {
 
     fn answer<T>(&self, question: &str, read: impl FnOnce(&Value) -> Option<T>) -> Answer<T> {
         debug_assert!(key::shape(question).is_some(), "no such question: {question}");
-        let found = self.entries.get(question).and_then(|entry| {
-            read(&entry.value).map(|value| self.ruled(&entry.source, value))
-        });
+        let found = self
+            .entries
+            .get(question)
+            .and_then(|entry| read(&entry.value).map(|value| self.ruled(&entry.source, value)));
         found.map_or_else(|| Answer::missing(question), Answer::Known)
     }
 

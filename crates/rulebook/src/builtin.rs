@@ -49,11 +49,8 @@ pub fn load(id: &str) -> Result<Book, BookError> {
             let score = |known: &str| strsim::jaro_winkler(id, known);
             score(a).total_cmp(&score(b))
         });
-        let hint = format!(
-            "did you mean `{}`? The books are {}",
-            near.unwrap_or(&""),
-            IDS.join(", ")
-        );
+        let hint =
+            format!("did you mean `{}`? The books are {}", near.unwrap_or(&""), IDS.join(", "));
         return Err(BookError::nowhere(id, "there is no such book".to_owned(), hint));
     };
     Book::parse(text)

@@ -136,10 +136,8 @@ impl Book {
         rated: Airflow,
         elbows: u32,
     ) -> Answer<TableLimit> {
-        let found = self
-            .duct_table
-            .as_ref()
-            .and_then(|table| table.limit(kind, diameter, rated, elbows));
+        let found =
+            self.duct_table.as_ref().and_then(|table| table.limit(kind, diameter, rated, elbows));
         match found {
             Some((limit, source)) => Answer::Known(self.ruled(source, limit)),
             None => Answer::missing("duct_table"),

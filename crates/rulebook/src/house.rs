@@ -132,7 +132,8 @@ impl PermitNote {
 impl Book {
     /// When make-up air is asked for because of the size of an exhaust.
     pub fn make_up(&self) -> Answer<MakeUpRule> {
-        let only_with_open_draft = self.yes_no("make_up.only_with_open_draft").value() == Some(&true);
+        let only_with_open_draft =
+            self.yes_no("make_up.only_with_open_draft").value() == Some(&true);
         let damper_pressure = self.quantity("make_up.damper_pressure").value().copied();
         self.quantity("make_up.above").map(|above| MakeUpRule {
             above,
@@ -196,9 +197,13 @@ impl Book {
         let question = "verify.hood_exempt_diameter";
         let length = self.quantity("verify.hood_exempt_length").value().copied();
         match (self.quantity(question), self.count("verify.hood_exempt_elbows").value()) {
-            (Answer::Known(diameter), Some(elbows)) => Answer::Known(
-                diameter.map(|diameter| HoodExemption { diameter, length, elbows: *elbows }),
-            ),
+            (Answer::Known(diameter), Some(elbows)) => {
+                Answer::Known(diameter.map(|diameter| HoodExemption {
+                    diameter,
+                    length,
+                    elbows: *elbows,
+                }))
+            }
             _ => Answer::missing(question),
         }
     }
@@ -242,8 +247,12 @@ impl Book {
     /// Least static pressure at which efficacy is rated.
     pub fn efficacy_rating_pressure(&self, fan: WholeHouseFan) -> Answer<Pressure> {
         match fan {
-            WholeHouseFan::InLine | WholeHouseFan::HeatRecovery => self.quantity("efficacy.in_line_rated_at"),
-            WholeHouseFan::Exhaust(_) | WholeHouseFan::RangeHood => self.quantity("efficacy.exhaust_rated_at"),
+            WholeHouseFan::InLine | WholeHouseFan::HeatRecovery => {
+                self.quantity("efficacy.in_line_rated_at")
+            }
+            WholeHouseFan::Exhaust(_) | WholeHouseFan::RangeHood => {
+                self.quantity("efficacy.exhaust_rated_at")
+            }
             WholeHouseFan::AirHandler => Answer::missing("efficacy.exhaust_rated_at"),
         }
     }

@@ -1,8 +1,8 @@
 //! The closed list of questions a book may hold a value for, and the shape each value has.
 
 use dewpath_units::{
-    Airflow, Area, Duration, Humidity, Kind, Length, Loudness, Power, Pressure, Quantity, Ratio,
-    ThermalResistance,
+    AirChange50, Airflow, Area, Duration, Humidity, Kind, Length, Loudness, Power, Pressure,
+    Quantity, Ratio, ThermalResistance,
 };
 
 use crate::words::{ControlKind, End, FlowMethod, Joined, Material, Seal, WayOut};
@@ -34,7 +34,9 @@ impl Shape {
     /// How to write one, for error hints.
     pub(crate) fn example(self) -> String {
         match self {
-            Self::Quantity(kind) => format!("write {} such as \"{}\"", kind.article_name(), kind.example()),
+            Self::Quantity(kind) => {
+                format!("write {} such as \"{}\"", kind.article_name(), kind.example())
+            }
             Self::Quantities(kind) => format!("write a list such as [\"{}\"]", kind.example()),
             Self::AirflowPerArea => "write such as \"1 cfm per ft2\"".to_owned(),
             Self::PerHour => "write such as \"8 per h\"".to_owned(),
@@ -64,7 +66,11 @@ impl Shape {
 
 fn ratio(above: Kind, below: Kind, text: &str) -> Option<f64> {
     let (flow, of) = text.split_once(" per ")?;
-    let of = if of.starts_with(|c: char| c.is_ascii_digit()) { of.to_owned() } else { format!("1 {of}") };
+    let of = if of.starts_with(|c: char| c.is_ascii_digit()) {
+        of.to_owned()
+    } else {
+        format!("1 {of}")
+    };
     let below = quantity(below, &of)?;
     (below > 0.0).then_some(quantity(above, flow)? / below)
 }
@@ -74,6 +80,7 @@ pub(crate) fn quantity(kind: Kind, text: &str) -> Option<f64> {
         Q::parse(text).ok().map(Quantity::si)
     }
     match kind {
+        Kind::AirChange50 => si::<AirChange50>(text),
         Kind::Airflow => si::<Airflow>(text),
         Kind::Area => si::<Area>(text),
         Kind::Duration => si::<Duration>(text),
@@ -98,7 +105,8 @@ const PRESSURE: Shape = Shape::Quantity(Kind::Pressure);
 const RATIO: Shape = Shape::Quantity(Kind::Ratio);
 
 /// Rooms a rate can be given for.
-pub(crate) const ROOMS: [&str; 5] = ["bathroom", "toilet_room", "kitchen", "laundry", "steam_shower"];
+pub(crate) const ROOMS: [&str; 5] =
+    ["bathroom", "toilet_room", "kitchen", "laundry", "steam_shower"];
 
 /// What can be said of the airflow of each room; the key is `airflow.ROOM.WHAT`.
 const ROOM_KEYS: [(&str, Shape); 20] = [
@@ -125,12 +133,16 @@ const ROOM_KEYS: [(&str, Shape); 20] = [
 ];
 
 /// Every other key, in the order of the documentation.
-const KEYS: [(&str, Shape); 135] = [
+const KEYS: [(&str, Shape); 153] = [
     ("rating.pressure", PRESSURE),
     ("rating.listed", Shape::YesNo),
+    ("rating.buy_for_intermittent", AIRFLOW),
+    ("rating.buy_for_continuous", AIRFLOW),
     ("window.glazed_area", AREA),
     ("window.openable_share", RATIO),
     ("window.toilet_room_only", Shape::YesNo),
+    ("dwelling.required", Shape::YesNo),
+    ("dwelling.required_up_to", Shape::Quantity(Kind::AirChange50)),
     ("dwelling.per_area", Shape::AirflowPerArea),
     ("dwelling.per_bedroom", AIRFLOW),
     ("dwelling.bedrooms_added", Shape::Count),
@@ -248,6 +260,14 @@ const KEYS: [(&str, Shape); 135] = [
     ("efficacy.exhaust_rated_at", PRESSURE),
     ("efficacy.in_line_rated_at", PRESSURE),
     ("dryer.longest_run", LENGTH),
+    ("dryer.elbow_45_mitred_4in", LENGTH),
+    ("dryer.elbow_90_mitred_4in", LENGTH),
+    ("dryer.elbow_45_smooth_6in", LENGTH),
+    ("dryer.elbow_90_smooth_6in", LENGTH),
+    ("dryer.elbow_45_smooth_8in", LENGTH),
+    ("dryer.elbow_90_smooth_8in", LENGTH),
+    ("dryer.elbow_45_smooth_10in", LENGTH),
+    ("dryer.elbow_90_smooth_10in", LENGTH),
     ("dryer.diameter", LENGTH),
     ("dryer.metal_thickness", LENGTH),
     ("dryer.support_spacing", LENGTH),
@@ -261,27 +281,12 @@ const KEYS: [(&str, Shape); 135] = [
     ("dryer.label_above", LENGTH),
     ("hood.own_duct", Shape::YesNo),
     ("hood.materials", Shape::Words(Material::WORDS)),
-];
-
-/// Keys of a third group kept apart for their regular names.
-const DRYER_ELBOWS: [&str; 8] = [
-    "dryer.elbow_45_mitred_4in",
-    "dryer.elbow_90_mitred_4in",
-    "dryer.elbow_45_smooth_6in",
-    "dryer.elbow_90_smooth_6in",
-    "dryer.elbow_45_smooth_8in",
-    "dryer.elbow_90_smooth_8in",
-    "dryer.elbow_45_smooth_10in",
-    "dryer.elbow_90_smooth_10in",
-];
-
-const PERMITS: [&str; 6] = [
-    "permit.mechanical",
-    "permit.electrical",
-    "permit.alarms_exempt_mechanical_only",
-    "permit.instructions_left",
-    "permit.airflow_posted",
-    "permit.completion_notice",
+    ("permit.mechanical", Shape::YesNo),
+    ("permit.electrical", Shape::YesNo),
+    ("permit.alarms_exempt_mechanical_only", Shape::YesNo),
+    ("permit.instructions_left", Shape::YesNo),
+    ("permit.airflow_posted", Shape::YesNo),
+    ("permit.completion_notice", Shape::YesNo),
 ];
 
 /// The shape of the value at a key; `None` for a key that no book may hold.
@@ -291,21 +296,15 @@ pub(crate) fn shape(key: &str) -> Option<Shape> {
         let (_, shape) = ROOM_KEYS.iter().find(|(name, _)| *name == what)?;
         return ROOMS.contains(&room).then_some(*shape);
     }
-    if DRYER_ELBOWS.contains(&key) {
-        return Some(LENGTH);
-    }
-    if PERMITS.contains(&key) {
-        return Some(Shape::YesNo);
-    }
     KEYS.iter().find(|(name, _)| *name == key).map(|(_, shape)| *shape)
 }
 
 /// Every key a book may hold, in the order of the documentation.
 pub(crate) fn all() -> impl Iterator<Item = String> {
-    let rooms = ROOMS.iter().flat_map(|room| {
-        ROOM_KEYS.iter().map(move |(what, _)| format!("airflow.{room}.{what}"))
-    });
-    let others = KEYS.iter().map(|(key, _)| *key).chain(DRYER_ELBOWS).chain(PERMITS);
+    let rooms = ROOMS
+        .iter()
+        .flat_map(|room| ROOM_KEYS.iter().map(move |(what, _)| format!("airflow.{room}.{what}")));
+    let others = KEYS.iter().map(|(key, _)| *key);
     rooms.chain(others.map(str::to_owned))
 }
 

@@ -37,9 +37,9 @@ mod table;
 mod words;
 
 pub use airflow::{
-    AirflowMethod, Applies, Cooker, DwellingAirflow, DwellingMethod, DwellingUse, ExistingPath,
-    Fixtures, KitchenExhaust, Operation, RequiredAirflow, RoomFact, RoomKind, RoomUse,
-    WindowAlternative,
+    AirflowMethod, Applies, Cooker, DwellingAirflow, DwellingMethod, DwellingTrigger, DwellingUse,
+    ExistingPath, Fixtures, KitchenExhaust, Operation, RequiredAirflow, RoomFact, RoomKind,
+    RoomUse, WindowAlternative,
 };
 pub use answer::{Answer, Ruled, Standing};
 pub use book::{Amendment, Book, BookKind};

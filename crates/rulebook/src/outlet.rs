@@ -56,11 +56,10 @@ impl Book {
         match self.forbidden_ends() {
             Answer::Known(ends) if ends.value.contains(&end) => Answer::Known(ends.with(false)),
             _ => match (self.must_end_outdoors(), end) {
-                (Answer::Known(outdoors), End::Attic | End::CrawlSpace | End::Indoors | End::OtherDwelling)
-                    if outdoors.value =>
-                {
-                    Answer::Known(outdoors.with(false))
-                }
+                (
+                    Answer::Known(outdoors),
+                    End::Attic | End::CrawlSpace | End::Indoors | End::OtherDwelling,
+                ) if outdoors.value => Answer::Known(outdoors.with(false)),
                 _ => Answer::missing("terminal.forbidden_ends"),
             },
         }
@@ -79,7 +78,9 @@ impl Book {
     /// Distance an outlet must keep.
     pub fn clearance(&self, from: ClearOf) -> Answer<Clearance> {
         let (distance, above, combination) = match from {
-            ClearOf::Opening => ("terminal.to_opening", Some("terminal.opening_waived_above"), None),
+            ClearOf::Opening => {
+                ("terminal.to_opening", Some("terminal.opening_waived_above"), None)
+            }
             ClearOf::MechanicalIntake => (
                 "terminal.to_mechanical_intake",
                 Some("terminal.intake_waived_above"),
@@ -161,12 +162,8 @@ impl Book {
         let humidity_low = self.quantity("control.humidity_low").value().copied();
         let humidity_high = self.quantity("control.humidity_high").value().copied();
         let exempt_whole_house = self.yes_no("control.exempt_whole_house").value() == Some(&true);
-        self.members("control.intermittent_bath", ControlKind::from_word).map(|one_of| ControlRule {
-            one_of,
-            off_delay_most,
-            humidity_low,
-            humidity_high,
-            exempt_whole_house,
+        self.members("control.intermittent_bath", ControlKind::from_word).map(|one_of| {
+            ControlRule { one_of, off_delay_most, humidity_low, humidity_high, exempt_whole_house }
         })
     }
 

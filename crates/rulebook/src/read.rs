@@ -16,9 +16,15 @@ use crate::table::{Cell, DuctTable, DwellingTable, Limit, RunTimeTable};
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Value {
     /// In SI, with the text as published.
-    Number { si: f64, written: String },
+    Number {
+        si: f64,
+        written: String,
+    },
     /// Several, in SI.
-    Numbers { si: Vec<f64>, written: Vec<String> },
+    Numbers {
+        si: Vec<f64>,
+        written: Vec<String>,
+    },
     Count(u32),
     YesNo(bool),
     Words(Vec<String>),
@@ -110,10 +116,18 @@ pub(crate) fn layer(text: &str, amendment: bool) -> Read<Layer> {
     let what = if amendment { "amendment" } else { "book" };
     let mut reader = Reader { text, name: what.to_owned(), amendment: None };
     if text.len() > LONGEST_TEXT {
-        return Err(reader.err(0..0, "the text is longer than 1 MiB", "split it; no book is that long"));
+        return Err(reader.err(
+            0..0,
+            "the text is longer than 1 MiB",
+            "split it; no book is that long",
+        ));
     }
     let document = DeTable::parse(text).map_err(|error| {
-        reader.err(error.span().unwrap_or(0..0), error.message().trim(), "mend the TOML at this place")
+        reader.err(
+            error.span().unwrap_or(0..0),
+            error.message().trim(),
+            "mend the TOML at this place",
+        )
     })?;
     let table = document.get_ref();
     let name_key = if amendment { "name" } else { "id" };
@@ -139,15 +153,27 @@ impl Reader<'_> {
         match table.get("format") {
             Some(value) if value.get_ref().as_integer().is_some_and(|n| n.as_str() == FORMAT) => {}
             Some(value) => {
-                return Err(self.err(value.span(), "this format number is not known here", "write format = 1"));
+                return Err(self.err(
+                    value.span(),
+                    "this format number is not known here",
+                    "write format = 1",
+                ));
             }
-            None => return Err(self.err(0..0, "the format number is missing", "write format = 1 at the top")),
+            None => {
+                return Err(self.err(
+                    0..0,
+                    "the format number is missing",
+                    "write format = 1 at the top",
+                ));
+            }
         }
         for (key, value) in table {
             match key.get_ref().as_ref() {
                 "format" => {}
                 "duct_table" => layer.duct_table = self.change(value, Self::duct_table)?,
-                "dwelling_table" => layer.dwelling_table = self.change(value, Self::dwelling_table)?,
+                "dwelling_table" => {
+                    layer.dwelling_table = self.change(value, Self::dwelling_table)?;
+                }
                 "run_time_table" => layer.run_time = self.change(value, Self::run_time_table)?,
                 "duct_table_cell" => {
                     for cell in self.array(value)? {
@@ -160,10 +186,17 @@ impl Reader<'_> {
                 name => self.header(name, key.span(), value, amendment, &mut layer.header)?,
             }
         }
-        let required: &[&str] =
-            if amendment { &["amends", "name"] } else { &["id", "title", "place", "edition", "kind"] };
+        let required: &[&str] = if amendment {
+            &["amends", "name"]
+        } else {
+            &["id", "title", "place", "edition", "kind"]
+        };
         if let Some(missing) = required.iter().find(|name| !table.contains_key(**name)) {
-            return Err(self.err(0..0, format!("`{missing}` is missing"), format!("write {missing} = \"...\" near the top")));
+            return Err(self.err(
+                0..0,
+                format!("`{missing}` is missing"),
+                format!("write {missing} = \"...\" near the top"),
+            ));
         }
         Ok(layer)
     }
@@ -192,7 +225,11 @@ impl Reader<'_> {
             "inherited" => header.inherited = Some(self.standing(value)?),
             "kind" => {
                 if !["rule", "guidance"].contains(&text.as_str()) {
-                    return Err(self.err(value.span(), format!("`{text}` is no kind of book"), "write \"rule\" or \"guidance\""));
+                    return Err(self.err(
+                        value.span(),
+                        format!("`{text}` is no kind of book"),
+                        "write \"rule\" or \"guidance\"",
+                    ));
                 }
                 header.kind = Some(text);
             }
@@ -247,7 +284,11 @@ impl Reader<'_> {
         let value = match (table.get("value"), removed) {
             (Some(value), false) => value,
             (Some(value), true) => {
-                return Err(self.err(value.span(), format!("`{path}` is removed and has a value"), "keep one of the two"));
+                return Err(self.err(
+                    value.span(),
+                    format!("`{path}` is removed and has a value"),
+                    "keep one of the two",
+                ));
             }
             (None, true) => {
                 self.required(table, "section", &at)?;
@@ -262,12 +303,12 @@ impl Reader<'_> {
     }
 
     fn value(&self, path: &str, node: Node<'_, '_>, shape: Shape) -> Read<Value> {
-        let wrong = || self.err(node.span(), format!("the value of `{path}` cannot be read"), shape.example());
+        let wrong = || {
+            self.err(node.span(), format!("the value of `{path}` cannot be read"), shape.example())
+        };
         match (shape, node.get_ref()) {
             (Shape::YesNo, DeValue::Boolean(yes)) => Ok(Value::YesNo(*yes)),
-            (Shape::Count, DeValue::Integer(_)) => {
-                self.count(node).map(Value::Count)
-            }
+            (Shape::Count, DeValue::Integer(_)) => self.count(node).map(Value::Count),
             (Shape::Insulation, DeValue::String(text)) if text == "none" => Ok(Value::NoneAsked),
             (Shape::Words(known), DeValue::Array(items)) => {
                 let mut words = Vec::with_capacity(items.len());
@@ -316,7 +357,9 @@ impl Reader<'_> {
         match table.get("removed").map(|node| (node, node.get_ref())) {
             None => Ok(false),
             Some((_, DeValue::Boolean(true))) => Ok(true),
-            Some((node, _)) => Err(self.err(node.span(), "`removed` can only be true", "leave it out otherwise")),
+            Some((node, _)) => {
+                Err(self.err(node.span(), "`removed` can only be true", "leave it out otherwise"))
+            }
         }
     }
 
@@ -327,7 +370,11 @@ impl Reader<'_> {
         read: fn(&Self, &DeTable<'_>, &Range<usize>) -> Read<T>,
     ) -> Read<Change<T>> {
         let Some(table) = node.get_ref().as_table() else {
-            return Err(self.err(node.span(), "a table should stand here", "see the format description"));
+            return Err(self.err(
+                node.span(),
+                "a table should stand here",
+                "see the format description",
+            ));
         };
         if self.removed(table)? {
             self.only(table, &["removed", "section", "note"])?;
@@ -340,13 +387,24 @@ impl Reader<'_> {
     fn duct_table(&self, table: &DeTable<'_>, at: &Range<usize>) -> Read<DuctTable> {
         self.only(
             table,
-            &["section", "standing", "note", "rated_at", "airflows", "elbow_deduction", "elbows_free", "flex", "smooth"],
+            &[
+                "section",
+                "standing",
+                "note",
+                "rated_at",
+                "airflows",
+                "elbow_deduction",
+                "elbows_free",
+                "flex",
+                "smooth",
+            ],
         )?;
         let airflows = self.quantities(self.required(table, "airflows", at)?, Kind::Airflow)?;
         Ok(DuctTable {
             source: self.source(table, at)?,
             rated_at: self.quantity(self.required(table, "rated_at", at)?, Kind::Pressure)?,
-            elbow_deduction: self.quantity(self.required(table, "elbow_deduction", at)?, Kind::Length)?,
+            elbow_deduction: self
+                .quantity(self.required(table, "elbow_deduction", at)?, Kind::Length)?,
             elbows_free: self.count(self.required(table, "elbows_free", at)?)?,
             flex: self.rows(self.required(table, "flex", at)?, airflows.len())?,
             smooth: self.rows(self.required(table, "smooth", at)?, airflows.len())?,
@@ -356,7 +414,11 @@ impl Reader<'_> {
 
     fn rows(&self, node: Node<'_, '_>, columns: usize) -> Read<Vec<(f64, Vec<Cell>)>> {
         let Some(table) = node.get_ref().as_table() else {
-            return Err(self.err(node.span(), "the rows of the table should stand here", "write \"4 in\" = [...]"));
+            return Err(self.err(
+                node.span(),
+                "the rows of the table should stand here",
+                "write \"4 in\" = [...]",
+            ));
         };
         let mut rows = Vec::with_capacity(table.len());
         for (key, value) in table {
@@ -365,10 +427,12 @@ impl Reader<'_> {
             })?;
             let cells = self.array(value)?;
             if cells.len() != columns {
-                let message = format!("this row has {} cells and the table {columns} airflows", cells.len());
+                let message =
+                    format!("this row has {} cells and the table {columns} airflows", cells.len());
                 return Err(self.err(value.span(), message, "write one cell for each airflow"));
             }
-            let cells = cells.iter().map(|cell| Ok(Cell { limit: self.limit(cell)?, source: None }));
+            let cells =
+                cells.iter().map(|cell| Ok(Cell { limit: self.limit(cell)?, source: None }));
             rows.push((diameter, cells.collect::<Read<Vec<_>>>()?));
         }
         rows.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -393,7 +457,11 @@ impl Reader<'_> {
 
     fn cell(&self, node: Node<'_, '_>) -> Read<CellChange> {
         let Some(table) = node.get_ref().as_table() else {
-            return Err(self.err(node.span(), "a cell should stand here", "write [[duct_table_cell]]"));
+            return Err(self.err(
+                node.span(),
+                "a cell should stand here",
+                "write [[duct_table_cell]]",
+            ));
         };
         let at = node.span();
         self.only(table, &["duct", "diameter", "airflow", "limit", "section", "standing", "note"])?;
@@ -416,7 +484,10 @@ impl Reader<'_> {
     }
 
     fn dwelling_table(&self, table: &DeTable<'_>, at: &Range<usize>) -> Read<DwellingTable> {
-        self.only(table, &["section", "standing", "note", "areas_up_to", "bedrooms_up_to", "rows"])?;
+        self.only(
+            table,
+            &["section", "standing", "note", "areas_up_to", "bedrooms_up_to", "rows"],
+        )?;
         let areas_up_to = self.quantities(self.required(table, "areas_up_to", at)?, Kind::Area)?;
         let bedrooms = self.array(self.required(table, "bedrooms_up_to", at)?)?;
         let bedrooms_up_to = bedrooms.iter().map(|n| self.count(n)).collect::<Read<Vec<_>>>()?;
@@ -447,7 +518,11 @@ impl Reader<'_> {
         };
         let rises = read.shares.windows(2).all(|pair| pair[0] < pair[1]);
         if read.shares.len() != read.factors.len() || read.shares.len() < 2 || !rises {
-            return Err(self.err(shares.span(), "shares must rise and have one factor each", "write two lists of the same length"));
+            return Err(self.err(
+                shares.span(),
+                "shares must rise and have one factor each",
+                "write two lists of the same length",
+            ));
         }
         Ok(read)
     }
@@ -458,13 +533,19 @@ impl Reader<'_> {
 
     fn quantity(&self, node: Node<'_, '_>, kind: Kind) -> Read<f64> {
         key::quantity(kind, self.text(node)?).ok_or_else(|| {
-            self.err(node.span(), format!("{} should stand here", kind.article_name()), Shape::Quantity(kind).example())
+            self.err(
+                node.span(),
+                format!("{} should stand here", kind.article_name()),
+                Shape::Quantity(kind).example(),
+            )
         })
     }
 
     fn count(&self, node: Node<'_, '_>) -> Read<u32> {
         let number = node.get_ref().as_integer().and_then(|n| n.as_str().parse().ok());
-        number.ok_or_else(|| self.err(node.span(), "a whole number should stand here", Shape::Count.example()))
+        number.ok_or_else(|| {
+            self.err(node.span(), "a whole number should stand here", Shape::Count.example())
+        })
     }
 
     fn array<'a, 'i>(&self, node: Node<'a, 'i>) -> Read<&'a [Spanned<DeValue<'i>>]> {
@@ -488,7 +569,9 @@ impl Reader<'_> {
     ) -> Read<Node<'a, 'i>> {
         table.get(name).ok_or_else(|| {
             let hint = match name {
-                "standing" => "write standing = \"confirmed\" or standing = \"from memory\"".to_owned(),
+                "standing" => {
+                    "write standing = \"confirmed\" or standing = \"from memory\"".to_owned()
+                }
                 _ => format!("write {name} = ..."),
             };
             self.err(at.clone(), format!("`{name}` is missing here"), hint)
@@ -503,7 +586,8 @@ impl Reader<'_> {
     }
 
     fn unknown(&self, at: Range<usize>, name: &str, known: &[&str]) -> BookError {
-        let known = || known.iter().chain(if known == BOOK_KEYS { TABLES.iter() } else { [].iter() });
+        let known =
+            || known.iter().chain(if known == BOOK_KEYS { TABLES.iter() } else { [].iter() });
         let near = known().max_by(|a, b| {
             let score = |word: &str| strsim::normalized_damerau_levenshtein(name, word);
             score(a).total_cmp(&score(b))

@@ -73,8 +73,13 @@ pub(crate) struct DuctTable {
     pub(crate) smooth: Vec<(f64, Vec<Cell>)>,
 }
 
+/// Row (m), column (m³/s) and the cell itself.
+type Found<'a> = (f64, f64, &'a Cell);
+
 /// Half a millimetre: a diameter given in rounded millimetres still finds its own row.
 const SAME_DIAMETER_M: f64 = 0.0005;
+/// What is left of a length by rounding alone.
+const ROUNDING_M: f64 = 1e-9;
 /// A flow given in rounded litres per second still finds its own column.
 const SAME_AIRFLOW: f64 = 0.002;
 
@@ -89,9 +94,9 @@ impl DuctTable {
     /// The limit of a run and the place of the cell it comes from; `None` where the table is silent.
     ///
     /// No table prints how to read between its lines. Between columns the next higher airflow is used,
-    /// between rows the next smaller diameter, and nothing is interpolated. Where a cell is not
-    /// printed, the next smaller printed diameter stands in; failing that, a cell that forbids a
-    /// larger duct or a weaker fan forbids this one as well.
+    /// between rows the next smaller diameter, and nothing is interpolated. Where that cell is not
+    /// printed, the most lenient cell of a smaller duct or a stronger fan stands in; failing that, a
+    /// cell that forbids a larger duct or a weaker fan forbids this one as well.
     pub(crate) fn limit(
         &self,
         kind: DuctKind,
@@ -104,7 +109,9 @@ impl DuctTable {
         let counted = elbows.saturating_sub(self.elbows_free);
         let deduction = Length::from_m(self.elbow_deduction * f64::from(counted));
         let limit = match printed {
-            Limit::Max(most) if most.m() > deduction.m() => Limit::Max(most - deduction),
+            Limit::Max(most) if most.m() > deduction.m() + ROUNDING_M => {
+                Limit::Max(most - deduction)
+            }
             Limit::Max(_) => Limit::NotAllowed,
             other => other,
         };
@@ -119,20 +126,45 @@ impl DuctTable {
         Some((found, cell.source.as_ref().unwrap_or(&self.source)))
     }
 
-    fn find(&self, kind: DuctKind, diameter: f64, rated: f64) -> Option<(f64, f64, &Cell)> {
+    fn find(&self, kind: DuctKind, diameter: f64, rated: f64) -> Option<Found<'_>> {
         if !(diameter > 0.0 && rated > 0.0) {
             return None;
         }
         let rows = self.rows(kind);
         let fits = rows.partition_point(|(size, _)| *size <= diameter + SAME_DIAMETER_M);
         let column = self.airflows.partition_point(|flow| *flow < rated * (1.0 - SAME_AIRFLOW));
-        if let Some(flow) = self.airflows.get(column) {
-            let own = rows.get(..fits)?.iter().rev().find(|(_, cells)| cells[column].limit.is_some());
-            if let Some((size, cells)) = own {
-                return Some((*size, *flow, &cells[column]));
+        let smaller = rows.get(..fits)?;
+        self.own(smaller, column)
+            .or_else(|| self.stricter(smaller, column))
+            .or_else(|| self.forbidden(rows, fits, column))
+    }
+
+    /// The cell of the run's own row and column, if something is printed in it.
+    fn own<'a>(&self, smaller: &'a [(f64, Vec<Cell>)], column: usize) -> Option<Found<'a>> {
+        let (size, cells) = smaller.last()?;
+        let cell = cells.get(column).filter(|cell| cell.limit.is_some())?;
+        Some((*size, *self.airflows.get(column)?, cell))
+    }
+
+    /// The most lenient cell printed for a smaller duct or a stronger fan. "Not allowed" counts for
+    /// the run's own airflow only: that a stronger fan is not allowed says nothing of this one.
+    fn stricter<'a>(&self, smaller: &'a [(f64, Vec<Cell>)], column: usize) -> Option<Found<'a>> {
+        let mut best: Option<(f64, Found<'a>)> = None;
+        for (index, flow) in self.airflows.iter().enumerate().skip(column) {
+            for (size, cells) in smaller.iter().rev() {
+                let cell = &cells[index];
+                let leniency = match cell.limit {
+                    Some(Limit::NoLimit) => f64::INFINITY,
+                    Some(Limit::Max(most)) => most.m(),
+                    Some(Limit::NotAllowed) if index == column => -1.0,
+                    Some(Limit::NotAllowed) | None => continue,
+                };
+                if best.is_none_or(|(so_far, _)| leniency > so_far) {
+                    best = Some((leniency, (*size, *flow, cell)));
+                }
             }
         }
-        self.forbidden(rows, fits, column)
+        best.map(|(_, found)| found)
     }
 
     /// A printed prohibition for a larger duct or a weaker fan, which covers this run.
@@ -141,7 +173,7 @@ impl DuctTable {
         rows: &'a [(f64, Vec<Cell>)],
         fits: usize,
         column: usize,
-    ) -> Option<(f64, f64, &'a Cell)> {
+    ) -> Option<Found<'a>> {
         let from = fits.saturating_sub(1);
         for (size, cells) in rows.iter().skip(from) {
             for (index, cell) in cells.iter().enumerate().take(column + 1) {

@@ -2,12 +2,7 @@
 
 use std::fmt::Write as _;
 
-use dewpath_rulebook::{Book, BookKind, Standing, builtin_ids, load};
-
-fn data(id: &str) -> String {
-    let path = format!("{}/data/{id}.toml", env!("CARGO_MANIFEST_DIR"));
-    std::fs::read_to_string(path).unwrap()
-}
+use dewpath_rulebook::{builtin_ids, load};
 
 #[test]
 fn every_book_loads_under_its_own_id() {
