@@ -8,9 +8,12 @@
 
 use dewpath_air::element::{BackdraftDamper, Element, JunctionLoss, PowerLaw, SplitLaw};
 use dewpath_air::fan::FanCurve;
+use dewpath_air::fittings::LossKernel;
+use dewpath_air::friction::DuctKernel;
 use dewpath_air::network::{
     EdgeId, Network, NetworkBuilder, NetworkError, NodeId, SolveError, Solver, Tolerance,
 };
+use dewpath_air::terminal::{TerminalKernel, TerminalKind};
 use proptest::prelude::*;
 
 #[track_caller]
@@ -332,6 +335,61 @@ fn a_hump_in_a_branched_network_ends_at_a_stable_point() {
         let solution = solver.solve(&network, None).unwrap();
         assert!(solution.stable, "wind {wind}");
     }
+}
+
+/// A realistic 4 in. run: five pieces, four fittings, a flap outdoors.
+fn long_run() -> Vec<Element> {
+    let area = std::f64::consts::PI * 0.1016 * 0.1016 / 4.0;
+    let piece =
+        |length| Element::Duct(DuctKernel::new(0.1016, area, length, 9e-5, 1.0, 1.2, 1.82e-5));
+    let elbow = || Element::Loss(LossKernel::new(0.57, area, 1.2));
+    let cap = TerminalKind::WallCap.band().likely;
+    vec![
+        piece(1.2),
+        elbow(),
+        piece(2.4),
+        elbow(),
+        piece(0.6),
+        elbow(),
+        piece(3.0),
+        elbow(),
+        piece(0.8),
+        Element::Terminal(TerminalKernel::new(cap, true, area, 1.2)),
+    ]
+}
+
+#[test]
+fn a_run_takes_few_steps() {
+    let mut builder = NetworkBuilder::new();
+    let (room, outdoors) = (builder.fixed_node(0.0), builder.fixed_node(2.0));
+    let elements = [Element::Fan(ceiling_fan())].into_iter().chain(long_run());
+    let run = builder.edge(room, outdoors, elements);
+    let network = builder.build().unwrap();
+    let mut solver = Solver::new();
+    let cold = solver.solve(&network, None).unwrap().clone();
+    // The five pieces are one duct of 8 m, the four elbows one coefficient (closed form).
+    let area = std::f64::consts::PI * 0.1016 * 0.1016 / 4.0;
+    let duct = DuctKernel::new(0.1016, area, 8.0, 9e-5, 1.0, 1.2, 1.82e-5);
+    let fittings = LossKernel::new(4.0 * 0.57, area, 1.2);
+    let cap = TerminalKernel::new(TerminalKind::WallCap.band().likely, true, area, 1.2);
+    let point = ceiling_fan()
+        .operating_point(|q| {
+            let parts = [duct.loss(q), fittings.loss(q), cap.loss(q)];
+            (
+                2.0 + parts.iter().map(|part| part.0).sum::<f64>(),
+                parts.iter().map(|part| part.1).sum(),
+            )
+        })
+        .unwrap();
+    close(cold.flow_m3_s(run), point.q_m3_s, 1e-11);
+    assert!(cold.iterations <= 4, "{} steps", cold.iterations);
+    let near: Vec<f64> = cold.flows_m3_s.iter().map(|q| 1.02 * q).collect();
+    let warm = solver.solve(&network, Some(&near)).unwrap();
+    assert!(warm.iterations <= 3, "{} steps", warm.iterations);
+    // Piece by piece, the losses add up to what the fan adds less the wind.
+    let losses = network.element_losses_pa(run, &cold.flows_m3_s);
+    assert_eq!(losses.len(), 11);
+    assert!((losses.iter().sum::<f64>() + 2.0).abs() < 1e-6);
 }
 
 #[test]
