@@ -4,7 +4,8 @@
 //! leg to the own leg; a negative one is real (the faster stream drags the slower along).
 //!
 //! Published forms jump at set flow and area ratios. Each jump is replaced by a smooth step of ±0.05 in flow ratio
-//! or ±0.02 in area ratio around it; outside those the published value stands to the last digit.
+//! or ±0.02 in area ratio around it (above it for the diverging branch of two thirds of the run's diameter); outside
+//! those the published value stands to the last digit.
 
 use dewpath_units::{Angle, Area};
 
@@ -44,6 +45,9 @@ pub struct JunctionLaw {
 
 const FLOW_STEP: f64 = 0.05;
 const AREA_STEP: f64 = 0.02;
+/// A branch of two thirds of the run's diameter, the largest that the source treats as small. 100 mm on 150 mm is just
+/// that and common, so the smooth step lies wholly above it.
+const SMALL_BRANCH: f64 = 4.0 / 9.0;
 const MOMENTUM_ANGLES: [f64; 4] = [30.0, 45.0, 60.0, 90.0];
 const MOMENTUM: [f64; 4] = [1.74, 1.41, 1.0, 0.0];
 
@@ -106,7 +110,9 @@ impl JunctionLaw {
     /// - converging, branch: C [1 + (q/b)² − 2 (1 − q)² − (F/b) q²], C = 1 for b ≤ 0.35, else 0.9 (1 − q) up to
     ///   q 0.4 and 0.55 beyond; F 1.74, 1.41, 1, 0 at 30, 45, 60, 90°;
     /// - converging, run: 1 − (1 − q)² − (F/b) q² below 75°, 1.55 q − q² from there;
-    /// - diverging, branch: G [1 + H (q/b)² − J (q/b) cos θ];
+    /// - diverging, branch: G [1 + H (q/b)² − J (q/b) cos θ], H 1 and J 2 below 60° or for b ≤ 4/9, else 0.3 and 0; G from
+    ///   75°: 1 for b ≤ 2/3, else 1 + 0.3 q²; below: for b ≤ 0.35 1.1 − 0.7 q up to q 0.4 and 0.85 beyond, else 1 − 0.6 q up to
+    ///   q 0.6 and 0.6 beyond;
     /// - diverging, run: M q², M = 0.4 for b ≤ 0.4, else 2 (2q − 1) up to q 0.5 and 0.3 (2q − 1) beyond.
     ///
     /// Source: Crane, Technical Paper 410 (2009), ch. 2, as given by the fluids library 1.3.1, with which it agrees to
@@ -156,7 +162,8 @@ impl JunctionLaw {
 
     fn diverging_branch(&self, q: f64) -> Slope {
         let r = 1.0 / self.area_ratio;
-        let small = if self.angle_deg < 60.0 { 0.0 } else { self.area_step(4.0 / 9.0).0 };
+        let small =
+            if self.angle_deg < 60.0 { 0.0 } else { self.area_step(SMALL_BRANCH + AREA_STEP).0 };
         let (h, j) = (1.0 - 0.7 * small, 2.0 - 2.0 * small);
         let body = (
             1.0 + h * r * r * q * q - j * r * q * self.cosine,
