@@ -1,5 +1,6 @@
 //! `cargo xtask test`: every test there is, in order, stopping at the first step that fails.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::{Duration, Instant};
@@ -148,23 +149,30 @@ fn doctests(root: &Path) -> Result<()> {
 
 fn fuzz(root: &Path) -> Result<()> {
     let seconds = fuzz_seconds(std::env::var("DEWPATH_FUZZ_SECONDS").ok().as_deref())?;
-    let names = fuzz_targets(root)?;
-    if names.is_empty() {
+    let targets = fuzz_targets(root)?;
+    if targets.is_empty() {
         return Err("no test feeds random input to a parser (none uses `bolero`)".into());
     }
+    let names: Vec<&str> = targets.iter().map(|(_, name)| name.as_str()).collect();
     let filter = format!("test(/(^|::)({})$/)", names.join("|"));
-    let mut command = nextest_command(root, &["--workspace", "--filterset", &filter])?;
+    let packages: BTreeSet<&str> = targets.iter().map(|(package, _)| *package).collect();
+    let mut arguments: Vec<&str> = packages.iter().flat_map(|name| ["--package", *name]).collect();
+    arguments.extend(["--filterset", &filter]);
+    let mut command = nextest_command(root, &arguments)?;
     command.env("BOLERO_RANDOM_TEST_TIME_MS", (seconds * 1000).to_string());
     tools::run(&mut command)
 }
 
-/// Names of the tests that call `check!` of bolero.
-fn fuzz_targets(root: &Path) -> Result<Vec<String>> {
-    let mut names = Vec::new();
-    for path in source::files(&root.join("crates"), &[".rs"])? {
-        names.extend(fuzz_targets_in(&read(&path)?));
+/// The tests that call `check!` of bolero: package and name.
+fn fuzz_targets(root: &Path) -> Result<Vec<(&'static str, String)>> {
+    let mut found = Vec::new();
+    for rule in architecture::RULES.iter().filter(|rule| rule.package != "xtask") {
+        for path in source::files(&root.join(rule.folder), &[".rs"])? {
+            let names = fuzz_targets_in(&read(&path)?);
+            found.extend(names.into_iter().map(|name| (rule.package, name)));
+        }
     }
-    Ok(names)
+    Ok(found)
 }
 
 fn fuzz_targets_in(text: &str) -> Vec<String> {
@@ -195,7 +203,12 @@ fn reference(root: &Path) -> Result<()> {
             ["build", "--locked", "--release", "--package", &package, "--example", &example.name];
         tools::run(&mut cargo_command(root, &arguments))?;
     }
-    tools::run(Command::new(python).args(["-m", "pytest", "reference"]).current_dir(root))
+    tools::run(
+        Command::new(python)
+            .args(["-m", "pytest", "-p", "no:cacheprovider", "reference"])
+            .current_dir(root)
+            .env("PYTHONDONTWRITEBYTECODE", "1"),
+    )
 }
 
 fn instructions(root: &Path) -> Result<()> {

@@ -81,10 +81,13 @@ pub fn reference_python(root: &Path) -> Result<PathBuf> {
     let python = folder.join("bin").join("python");
     let stamp = folder.join("installed.txt");
     let is_current = std::fs::read_to_string(&stamp).is_ok_and(|installed| installed == wanted);
-    if is_current && ask(&python, &["--version"]).is_some() {
+    let runs = ask(&python, &["-m", "pip", "--version"]).is_some();
+    if is_current && runs {
         return Ok(python);
     }
-    make_environment(&folder)?;
+    if !runs {
+        make_environment(&folder)?;
+    }
     run(Command::new(&python)
         .args(["-m", "pip", "install", "--quiet", "--disable-pip-version-check", "--requirement"])
         .arg(&wanted_path))?;
