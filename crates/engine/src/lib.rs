@@ -1,1 +1,89 @@
-//! Dewpath engine.
+//! From a job to a report: what is required, what really leaves the house, whether that is enough,
+//! what is unknown, and why.
+//!
+//! [`evaluate`] is a pure function of the job and the [`World`] (rule books, library): it opens no
+//! file, reads no clock, keeps no state, and gives the same bytes on every machine. It holds no
+//! sentence and formats no figure: findings carry a message key and typed values, which the `words`
+//! crate turns into text.
+//!
+//! **Must never know**: files, clocks, threads, screens, languages.
+//!
+//! The order of the stages stands in [`evaluate`]; each stage is a module with one public function.
+//! [`report`] is the contract that faces and other programs rely on.
+
+mod assemble;
+mod caution;
+mod checks;
+mod defaults;
+mod draws;
+mod fan;
+mod finding;
+mod flow;
+mod inputs;
+mod look_next;
+pub mod report;
+mod require;
+mod sample;
+mod section;
+mod select;
+mod source;
+mod system;
+
+use dewpath_job::model::{Job, Library};
+use dewpath_rulebook::Book;
+
+use inputs::Inputs;
+use report::Report;
+use system::System;
+
+/// What the job is judged against.
+#[derive(Debug, Clone, Default)]
+pub struct World {
+    /// The rule book in force, with local amendments laid over it.
+    pub rule_book: Option<Book>,
+    /// Books shown beside it.
+    pub also_show: Vec<Book>,
+    /// The user's library; its fans are judged on every run.
+    pub library: Library,
+    /// Text of the job, for its hash in the report.
+    pub job_text: String,
+    /// Texts of the library, in order, for their hash in the report.
+    pub library_text: String,
+}
+
+/// Draws used to judge each fan of the library.
+pub const SELECT_DRAWS: u32 = 256;
+
+/// Judges a job.
+///
+/// `draws` is the number of draws over what is not known; 0 takes the likely values alone, and every
+/// triple of the report is then one value three times.
+pub fn evaluate(job: &Job, world: &World, draws: u32) -> Report {
+    let mut inputs = Inputs::new(draws);
+    let required = require::require(job, world, &mut inputs);
+    let system = System::of(job, &mut inputs);
+    let flows = flow::flow(job, &system, &inputs);
+    let look = checks::Look {
+        job,
+        world,
+        inputs: &inputs,
+        system: &system,
+        required: &required,
+        flows: flows.as_ref().ok(),
+    };
+    let (delivered, look_next) = checks::air::delivered(&look);
+    let mut findings = delivered;
+    findings.extend(required.findings.iter().cloned());
+    findings.extend(checks::evidence::evidence(&look));
+    findings.extend(checks::fan::fans(&look));
+    findings.extend(checks::duct::duct(&look));
+    findings.extend(checks::terminal::terminal(&look));
+    findings.extend(checks::room::rooms(&look));
+    findings.extend(checks::swap::swap(&look));
+    findings.extend(checks::house::house(&look));
+    findings.extend(assemble::trouble(job, &flows));
+    assemble::overrides(job, &mut findings);
+    let candidates = select::select(&look);
+    let scenarios = assemble::scenarios(job, &system, &inputs);
+    assemble::report(&look, findings, look_next, candidates, scenarios)
+}

@@ -1,1 +1,111 @@
-//! Dewpath words.
+//! Every sentence a person reads: a message key and its typed values become text.
+//!
+//! The engine says *what* it found; this crate says it in a language and a unit system. No other
+//! crate holds a sentence or formats a fraction, so that the command line, the page and the papers
+//! all speak alike.
+//!
+//! **Must never know**: files, screens, colours, or how anything was worked out.
+//!
+//! ```
+//! use dewpath_engine::report::{Figure, Message, Triple};
+//! use dewpath_words::Speaker;
+//!
+//! let speaker = Speaker::us();
+//! let flow = Figure::AirflowLS(Triple { low: 30.0, likely: 33.0, high: 38.0 });
+//! assert_eq!(speaker.figure(flow), "70 cfm (64 to 81)");
+//! # let _ = Message::new("airflow.delivered.holds");
+//! ```
+
+mod english;
+mod figures;
+mod report;
+
+use dewpath_engine::report::{Message, Value};
+
+/// Speaks one language in one unit system.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Speaker {
+    system: dewpath_units::System,
+}
+
+impl Speaker {
+    /// English with feet, inches, cfm and inches of water.
+    pub fn us() -> Self {
+        Self { system: dewpath_units::System::Us }
+    }
+
+    /// English with metres, litres a second and pascals.
+    pub fn metric() -> Self {
+        Self { system: dewpath_units::System::Metric }
+    }
+
+    /// The speaker for `show = "us"` or `"metric"`; US for anything else.
+    pub fn for_show(show: &str) -> Self {
+        if show == "metric" { Self::metric() } else { Self::us() }
+    }
+
+    /// The sentence of a message.
+    ///
+    /// A key that this language has no sentence for is shown as the key with its values, so that
+    /// nothing is lost; a test keeps that from happening for keys that the engine uses.
+    pub fn message(&self, message: &Message) -> String {
+        match english::sentence(&message.key) {
+            Some(template) => self.fill(template, message),
+            None => self.without_sentence(message),
+        }
+    }
+
+    /// A word of ours by key; the key itself where there is none.
+    pub fn word(&self, key: &str) -> String {
+        english::word(key).unwrap_or(key).to_owned()
+    }
+
+    fn fill(&self, template: &str, message: &Message) -> String {
+        let mut text = String::with_capacity(template.len() * 2);
+        let mut rest = template;
+        while let Some((before, after)) = rest.split_once('{') {
+            text.push_str(before);
+            let Some((slot, after)) = after.split_once('}') else {
+                text.push('{');
+                rest = after;
+                continue;
+            };
+            let (name, how) = slot.split_once(':').unwrap_or((slot, ""));
+            match message.values.get(name) {
+                Some(value) => text.push_str(&self.value(value, how)),
+                None => text.push('?'),
+            }
+            rest = after;
+        }
+        text.push_str(rest);
+        text
+    }
+
+    fn value(&self, value: &Value, how: &str) -> String {
+        match (value, how) {
+            (Value::Figure(figure), "likely") => self.likely(*figure),
+            (Value::Figure(figure), "range") => self.range(*figure),
+            (Value::Figure(figure), _) => self.figure(*figure),
+            (Value::Word(key), _) => self.word(key),
+            (Value::Name(text) | Value::Reference(text), _) => text.clone(),
+        }
+    }
+
+    fn without_sentence(&self, message: &Message) -> String {
+        let values: Vec<String> = message
+            .values
+            .iter()
+            .map(|(name, value)| format!("{name}: {}", self.value(value, "")))
+            .collect();
+        if values.is_empty() {
+            message.key.clone()
+        } else {
+            format!("{} ({})", message.key, values.join(", "))
+        }
+    }
+}
+
+/// Every key this language has a sentence for, in order.
+pub fn sentence_keys() -> impl Iterator<Item = &'static str> {
+    english::SENTENCES.iter().map(|(key, _)| *key)
+}

@@ -1,0 +1,123 @@
+//! What may be typed on the command line.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// Will the air really leave the house? Plans and checks the exhaust of a bathroom, from a job file
+/// to delivered air, with a verdict and its working.
+#[derive(Debug, Parser)]
+#[command(name = "dewpath", version, max_term_width = 100)]
+pub(crate) struct Arguments {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// What the program can do.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Check a job: the answer, the findings, what was assumed and what to look at next
+    Check(Check),
+    /// Show the working behind a finding: equations, inputs, where they come from, source
+    Why(Why),
+    /// Write a commented starter job that asks for little
+    New(New),
+    /// Print the JSON Schema of the job file or of the report
+    Schema(Schema),
+    /// Compare two jobs: what was changed, and what it does to the answer
+    Diff(Diff),
+    /// Print a completion script for a shell
+    Completions(Completions),
+    /// Print the manual page (roff)
+    Manual,
+}
+
+/// Options that several commands share.
+#[derive(Debug, Args)]
+pub(crate) struct Judge {
+    /// Draws over what is not known; 0 takes the likely values alone
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(0..=10_000_000))]
+    pub draws: Option<u32>,
+    /// Fan, terminal and duct library to use besides those the job names (TOML or CSV; repeatable)
+    #[arg(long, value_name = "FILE")]
+    pub library: Vec<PathBuf>,
+    /// Judge the design as first written, without the values found when it was built
+    #[arg(long)]
+    pub as_designed: bool,
+}
+
+/// `check`.
+#[derive(Debug, Args)]
+pub(crate) struct Check {
+    /// The job file
+    pub job: PathBuf,
+    /// Print the report as JSON (see `schema report`)
+    #[arg(long)]
+    pub json: bool,
+    /// Show every finding in full, also those that hold, and every candidate
+    #[arg(long)]
+    pub all: bool,
+    #[command(flatten)]
+    pub judge: Judge,
+}
+
+/// `why`.
+#[derive(Debug, Args)]
+pub(crate) struct Why {
+    /// The job file
+    pub job: PathBuf,
+    /// The finding, for example `airflow.delivered`; `airflow.delivered/hall-bath` for one subject
+    pub finding: String,
+    #[command(flatten)]
+    pub judge: Judge,
+}
+
+/// `new`.
+#[derive(Debug, Args)]
+pub(crate) struct New {
+    /// Where to write it; printed when left out
+    pub file: Option<PathBuf>,
+}
+
+/// `schema`.
+#[derive(Debug, Args)]
+pub(crate) struct Schema {
+    /// Which schema
+    pub of: SchemaOf,
+    /// As a page to read instead of JSON (job only)
+    #[arg(long)]
+    pub markdown: bool,
+}
+
+/// Which schema.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(crate) enum SchemaOf {
+    /// The job file
+    Job,
+    /// The report of `check --json`
+    Report,
+}
+
+/// `diff`.
+#[derive(Debug, Args)]
+pub(crate) struct Diff {
+    /// The job as it was
+    pub before: PathBuf,
+    /// The job as it is
+    pub after: PathBuf,
+    #[command(flatten)]
+    pub judge: Judge,
+}
+
+/// `completions`.
+#[derive(Debug, Args)]
+pub(crate) struct Completions {
+    /// The shell
+    pub shell: clap_complete::Shell,
+}
+
+/// Reads the command line; prints help or a message and ends the program where clap says so.
+pub(crate) fn parse() -> Arguments {
+    Arguments::parse()
+}

@@ -1,0 +1,405 @@
+//! Puts the results of the stages together into the report.
+
+use dewpath_job::category::Category as _;
+use dewpath_job::model::{DoorState, Job, PartKind, RunShape};
+
+use crate::World;
+use crate::caution;
+use crate::checks::Look;
+use crate::fan;
+use crate::flow::Flows;
+use crate::inputs::{Draw, Inputs};
+use crate::look_next::share;
+use crate::report::{
+    Answer, BookHash, Candidate, CandidateRoom, Delivered, Figure, Finding, FanResult, LookNext,
+    Loss, Message, OperatingPoint, REPORT_FORMAT, Report, RoomResult, RunResult, ScenarioResult,
+    Source, Triple, Verdict, WorldHash,
+};
+use crate::require;
+use crate::sample::Sample;
+use crate::section;
+use crate::system::System;
+use crate::system::instance::{Instance, Trouble};
+use crate::system::spec::{Conditions, Owner, Spec};
+
+/// The whole report.
+pub(crate) fn report(
+    look: &Look<'_>,
+    findings: Vec<Finding>,
+    look_next: Vec<LookNext>,
+    candidates: Vec<Candidate>,
+    scenarios: Vec<ScenarioResult>,
+) -> Report {
+    let job = look.job;
+    Report {
+        format: REPORT_FORMAT,
+        engine: env!("CARGO_PKG_VERSION").to_owned(),
+        name: job.name.clone(),
+        show: job.show.word().to_owned(),
+        draws_count: look.inputs.draws(),
+        world: world_hash(look.world),
+        answer: answer(&findings),
+        requirement: look.required.list.clone(),
+        rooms: rooms(look),
+        fans: fans(look),
+        runs: runs(look),
+        scenarios,
+        candidates,
+        cautions: caution::cautions(look),
+        evidence: evidence(job),
+        not_seen: job.not_seen.clone(),
+        assumptions: look.inputs.assumptions.clone(),
+        look_next,
+        findings,
+    }
+}
+
+fn world_hash(world: &World) -> WorldHash {
+    let hash = |text: &str| blake3::hash(text.as_bytes()).to_hex().to_string();
+    WorldHash {
+        job: hash(&world.job_text),
+        rule_book: world.rule_book.as_ref().map(|book| BookHash {
+            id: book.id().to_owned(),
+            title: book.title().to_owned(),
+            amendments: book.amendments().to_vec(),
+            hash: hash(&book.hash_text()),
+        }),
+        library: hash(&world.library_text),
+    }
+}
+
+/// Worst verdict of the findings that count, with what was found on each room's air.
+fn answer(findings: &[Finding]) -> Answer {
+    let counts = |finding: &&Finding| finding.overridden.is_none();
+    let any = |verdict| findings.iter().filter(counts).any(|f| f.verdict == verdict);
+    let verdict = if any(Verdict::Fails) {
+        Verdict::Fails
+    } else if any(Verdict::Unknown) {
+        Verdict::Unknown
+    } else {
+        Verdict::Holds
+    };
+    let messages = findings
+        .iter()
+        .filter(|finding| finding.id == "airflow.delivered")
+        .map(|finding| finding.message.clone())
+        .collect();
+    Answer { verdict, messages }
+}
+
+/// The user's reasons go onto the findings they are meant for.
+pub(crate) fn overrides(job: &Job, findings: &mut Vec<Finding>) {
+    for over in &job.overrides {
+        let mut met = false;
+        for finding in findings.iter_mut() {
+            let meant = finding.id == over.finding
+                && over.subject.as_ref().is_none_or(|subject| *subject == finding.subject);
+            if meant {
+                finding.overridden = Some(over.reason.clone());
+                met = true;
+            }
+        }
+        if !met {
+            findings.push(Finding::new(
+                "override.unused",
+                &over.finding,
+                Verdict::Caution,
+                Message::new("override.unused").name("finding", &over.finding),
+                Source::judgement("an override that nothing answers to"),
+            ));
+        }
+    }
+}
+
+/// What went wrong in the arithmetic is a finding, never silence.
+pub(crate) fn trouble(job: &Job, flows: &Result<Flows, Trouble>) -> Vec<Finding> {
+    let source = || Source::judgement("the balance of fans and ducts");
+    match flows {
+        Err(Trouble::NoCurve { fan }) => vec![
+            Finding::new(
+                "fan.data",
+                &job.fans[*fan].id,
+                Verdict::Unknown,
+                Message::new("fan.data.none").name("fan", &job.fans[*fan].id),
+                source(),
+            )
+            .todo(Message::new("todo.read-label")),
+        ],
+        Err(Trouble::Unsolved { why }) => vec![Finding::new(
+            "engine.unsolved",
+            "system",
+            Verdict::Unknown,
+            Message::new("engine.unsolved").reference("why", why),
+            source(),
+        )],
+        Ok(flows) if flows.failed > 0 => {
+            let why = match &flows.trouble {
+                Some(Trouble::Unsolved { why }) => why.clone(),
+                _ => String::new(),
+            };
+            vec![Finding::new(
+                "engine.unsolved",
+                "draws",
+                Verdict::Unknown,
+                Message::new("engine.draws-unsolved")
+                    .figure("count", Figure::Count(Triple::exact(f64::from(flows.failed))))
+                    .reference("why", why),
+                source(),
+            )]
+        }
+        Ok(_) => Vec::new(),
+    }
+}
+
+fn litres(sample: &Sample) -> Triple {
+    sample.map(|q| q * 1000.0).triple()
+}
+
+fn rooms(look: &Look<'_>) -> Vec<RoomResult> {
+    look.job
+        .rooms
+        .iter()
+        .enumerate()
+        .map(|(index, room)| {
+            let need = &look.required.rooms[index];
+            let flow = look.flows.and_then(|flows| flows.rooms[index].as_ref());
+            RoomResult {
+                id: room.id.clone(),
+                name: require::name(room),
+                floor_m2: need.area.as_ref().map(Sample::triple),
+                room_m3: need.volume.as_ref().map(Sample::triple),
+                delivered: flow.zip(look.flows).map(|(flow, flows)| Delivered {
+                    airflow_l_s: litres(flow),
+                    mass_kg_s: flow.with(&flows.density, |q, rho| q * rho).triple(),
+                    chance_enough: need
+                        .flow
+                        .as_ref()
+                        .map(|required| share(&crate::checks::air::passes(flow, required))),
+                    changes_per_h: need
+                        .volume
+                        .as_ref()
+                        .map(|volume| flow.with(volume, |q, v| q * 3600.0 / v).triple()),
+                    clearing_h: need
+                        .volume
+                        .as_ref()
+                        .map(|volume| flow.with(volume, |q, v| 3.0 * v / q / 3600.0).triple()),
+                }),
+                pressure_pa: look
+                    .flows
+                    .and_then(|flows| flows.room_pressure[index].as_ref())
+                    .map(Sample::triple),
+            }
+        })
+        .collect()
+}
+
+fn fans(look: &Look<'_>) -> Vec<FanResult> {
+    look.job
+        .fans
+        .iter()
+        .enumerate()
+        .map(|(index, fan)| {
+            let point = look.flows.and_then(|flows| flows.fans[index].as_ref());
+            FanResult {
+                id: fan.id.clone(),
+                model: fan.model.clone(),
+                operating_point: point.map(|(flow, pressure)| OperatingPoint {
+                    airflow_l_s: litres(flow),
+                    pressure_pa: pressure.triple(),
+                }),
+                other_crossings: look
+                    .flows
+                    .map(|flows| flows.crossings[index].clone())
+                    .unwrap_or_default(),
+                loudness_sone: point.and_then(|(_, p)| fan::loudness(&fan.data, p.likely)),
+                power_w: fan
+                    .data
+                    .power
+                    .as_ref()
+                    .and_then(|stated| stated.value.likely())
+                    .map(|power| Triple::exact(power.w())),
+                curve: fan::origin(&fan.data),
+            }
+        })
+        .collect()
+}
+
+fn runs(look: &Look<'_>) -> Vec<RunResult> {
+    let job = look.job;
+    job.runs
+        .iter()
+        .enumerate()
+        .map(|(index, run)| {
+            let edge = look
+                .system
+                .find(|o| matches!(o, Owner::Part { run, .. } if *run == index))
+                .map(|(edge, _)| edge);
+            let mine = |owner: &Owner| match owner {
+                Owner::Part { run: r, .. } | Owner::Meeting { run: r, .. } => *r == index,
+                Owner::Terminal { terminal } => job.terminals[*terminal].id == run.to,
+                Owner::Grille { grille } => job.grilles[*grille].id == run.from,
+                Owner::Shell | Owner::Door { .. } | Owner::Fan { .. } => false,
+            };
+            let losses: Vec<(Loss, Sample)> = look
+                .flows
+                .map(|flows| losses(look, flows, mine))
+                .unwrap_or_default();
+            let total = losses
+                .iter()
+                .map(|(_, sample)| sample.clone())
+                .reduce(|a, b| a.with(&b, |x, y| x + y));
+            let straight = Sample::of(look.inputs, |draw| {
+                look.system.straight_m(index, look.inputs, draw)
+            });
+            RunResult {
+                id: run.id.clone(),
+                airflow_l_s: look.flows.zip(edge).map(|(flows, e)| litres(&flows.edges[e])),
+                losses: losses.into_iter().map(|(loss, _)| loss).collect(),
+                total_pa: total.map(|sample| sample.triple()),
+                straight_m: edge.map(|_| straight.triple()),
+            }
+        })
+        .collect()
+}
+
+fn losses(look: &Look<'_>, flows: &Flows, mine: impl Fn(&Owner) -> bool) -> Vec<(Loss, Sample)> {
+    let mut found = Vec::new();
+    for (e, edge) in look.system.edges.iter().enumerate() {
+        for (item, sample) in edge.items.iter().zip(&flows.items[e]) {
+            if !mine(&item.owner) {
+                continue;
+            }
+            let (part, what) = loss_name(look.job, &item.owner, &item.spec);
+            let velocity = section_of(&item.spec).map(|size| {
+                Sample::of(look.inputs, |draw| {
+                    flows.edges[e].at(draw) / section::area_m2(size.value(look.inputs, draw))
+                })
+                .triple()
+            });
+            let loss = Loss {
+                part,
+                what: what.to_owned(),
+                pressure_pa: sample.triple(),
+                velocity_m_s: velocity,
+            };
+            found.push((loss, sample.clone()));
+        }
+    }
+    found
+}
+
+fn section_of(spec: &Spec) -> Option<&crate::inputs::CategoryInput<dewpath_job::model::Section>> {
+    match spec {
+        Spec::Piece { duct, .. } => Some(&duct.size),
+        Spec::Elbow { size, .. }
+        | Spec::Backdraft { size, .. }
+        | Spec::Balancing { size, .. }
+        | Spec::Crush { size, .. }
+        | Spec::SystemEffect { size, .. } => Some(size),
+        Spec::Terminal(terminal) => Some(&terminal.size),
+        Spec::Transition { .. }
+        | Spec::Leak { .. }
+        | Spec::Door(_)
+        | Spec::Fan(_)
+        | Spec::Point { .. }
+        | Spec::Grille { .. }
+        | Spec::Meeting { .. } => None,
+    }
+}
+
+/// Name of an item: the user's id where there is one, and a word of ours for what it is.
+pub(crate) fn loss_name(job: &Job, owner: &Owner, spec: &Spec) -> (String, &'static str) {
+    let what = match spec {
+        Spec::Leak { .. } => "loss.shell",
+        Spec::Door(_) => "loss.door",
+        Spec::Fan(_) => "loss.fan",
+        Spec::Piece { .. } => "loss.piece",
+        Spec::Elbow { .. } => "loss.elbow",
+        Spec::Transition { .. } => "loss.transition",
+        Spec::Backdraft { .. } => "loss.damper",
+        Spec::Balancing { .. } => "loss.balancing",
+        Spec::Crush { .. } => "loss.crush",
+        Spec::Point { .. } => "loss.other",
+        Spec::SystemEffect { .. } => "loss.system-effect",
+        Spec::Grille { .. } => "loss.grille",
+        Spec::Terminal(_) => "loss.terminal",
+        Spec::Meeting { .. } => "loss.meeting",
+    };
+    let name = match owner {
+        Owner::Shell => "dwelling".to_owned(),
+        Owner::Door { room } => job.rooms[*room].id.clone(),
+        Owner::Fan { fan } => job.fans[*fan].id.clone(),
+        Owner::Grille { grille } => job.grilles[*grille].id.clone(),
+        Owner::Part { run, part } => part_name(job, *run, part),
+        Owner::Meeting { junction, .. } => job.junctions[*junction].id.clone(),
+        Owner::Terminal { terminal } => job.terminals[*terminal].id.clone(),
+    };
+    (name, what)
+}
+
+/// A part that has a name of its own is shown with it.
+fn part_name(job: &Job, run: usize, part: &str) -> String {
+    if let RunShape::Parts(parts) = &job.runs[run].shape
+        && let Some(found) = parts.iter().find(|p| p.id == part)
+        && let PartKind::Other { name, .. } = &found.kind
+    {
+        return name.clone();
+    }
+    part.to_owned()
+}
+
+/// Delivered air under other weather or use, at the likely values.
+pub(crate) fn scenarios(job: &Job, system: &System, inputs: &Inputs) -> Vec<ScenarioResult> {
+    job.scenarios
+        .iter()
+        .filter_map(|scenario| {
+            let conditions = Conditions {
+                wind_m_s: scenario
+                    .wind
+                    .as_ref()
+                    .and_then(|s| s.value.likely())
+                    .map_or(0.0, dewpath_units::Velocity::m_s),
+                facing: scenario.facing.as_ref().and_then(|s| s.value.clone().known()),
+                outdoor_k: scenario
+                    .outdoor
+                    .as_ref()
+                    .and_then(|s| s.value.likely())
+                    .map(dewpath_units::Temperature::k),
+                doors_open: scenario
+                    .doors
+                    .as_ref()
+                    .is_some_and(|s| s.value.options() == [DoorState::Open]),
+                off: (0..job.fans.len())
+                    .filter(|&fan| scenario.off.contains(&job.fans[fan].id))
+                    .collect(),
+            };
+            let mut instance = Instance::new(job, system, inputs, &conditions).ok()?;
+            instance.solve(Draw::Likely).ok()?;
+            let edges: Vec<Sample> =
+                (0..system.edges.len()).map(|e| Sample::exact(instance.flow_m3_s(e))).collect();
+            let delivered = (0..job.rooms.len())
+                .filter_map(|room| {
+                    let flow = crate::flow::room_flow(job, system, &edges, room)?;
+                    Some(CandidateRoom { room: job.rooms[room].id.clone(), airflow_l_s: litres(&flow) })
+                })
+                .collect();
+            Some(ScenarioResult { id: scenario.id.clone(), delivered })
+        })
+        .collect()
+}
+
+/// Symptoms are kept with the report for the stages that read them.
+fn evidence(job: &Job) -> Vec<Message> {
+    job.symptoms
+        .iter()
+        .map(|symptom| {
+            let message = Message::new("evidence.symptom")
+                .name("id", &symptom.id)
+                .word("kind", symptom.kind.word());
+            match &symptom.when {
+                Some(when) => message.name("when", when),
+                None => message.name("when", ""),
+            }
+        })
+        .collect()
+}

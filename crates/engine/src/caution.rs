@@ -1,0 +1,92 @@
+//! Safety cautions, only where the job touches them. They defer to local codes and licensed trades.
+
+use dewpath_job::model::{DuctGiven, PartKind, RunShape, Surroundings, TerminalKind, Work};
+
+use crate::checks::Look;
+use crate::report::{Message, SafetyCaution, Source};
+
+/// Cautions that this job touches.
+pub(crate) fn cautions(look: &Look<'_>) -> Vec<SafetyCaution> {
+    let job = look.job;
+    let places = places(look);
+    let year = job.dwelling.year_built.as_ref().and_then(|s| s.value.bounds());
+    let before = |limit: u32| year.is_none_or(|(low, _)| low < limit);
+    let terminals: Vec<TerminalKind> = job
+        .terminals
+        .iter()
+        .flat_map(|t| t.kind.as_ref().map(|s| s.value.options().to_vec()).unwrap_or_default())
+        .collect();
+    let old_work = job.work != Work::New;
+    let mut list = Vec::new();
+    let mut add = |applies: bool, id: &str, source: Source| {
+        if applies {
+            let message = Message::new(&format!("caution.{id}"));
+            list.push(SafetyCaution { id: id.to_owned(), message, source });
+        }
+    };
+    add(true, "authority", Source::practice());
+    add(!job.fans.is_empty(), "wiring", Source::memory("OSHA 29 CFR 1910.333 and 1926.416", ""));
+    add(
+        !job.dwelling.appliances.is_empty() || !job.fans.is_empty(),
+        "combustion",
+        Source::confirmed("ASTM E1998", "worst-case depressurisation and spillage test"),
+    );
+    add(
+        places.contains(&Surroundings::JoistBay),
+        "structure",
+        Source::confirmed("IRC", "R502.8, R802.10.4"),
+    );
+    add(
+        places.contains(&Surroundings::Attic),
+        "attic",
+        Source::memory("OSHA, NIOSH", "work in attics"),
+    );
+    add(
+        terminals.iter().any(|kind| {
+            matches!(kind, TerminalKind::RoofCap | TerminalKind::GableCap | TerminalKind::SoffitCap | TerminalKind::WallCap)
+        }),
+        "ladder",
+        Source::memory("OSHA 29 CFR 1926.1053 and 1926.501", ""),
+    );
+    add(
+        terminals.contains(&TerminalKind::WallCap),
+        "silica",
+        Source::confirmed("OSHA 29 CFR 1926.1153", "Table 1, where the wall is masonry"),
+    );
+    add(
+        before(1978),
+        "lead",
+        Source::confirmed("40 CFR 745", "housing before 1978"),
+    );
+    add(
+        before(1990) && (places.contains(&Surroundings::Attic) || old_work),
+        "asbestos",
+        Source::confirmed("EPA and ATSDR pages on vermiculite insulation", ""),
+    );
+    add(
+        terminals.contains(&TerminalKind::SharedRiser),
+        "fire-separation",
+        Source::confirmed("IRC", "R302.2, R302.4, where it applies"),
+    );
+    list
+}
+
+fn places(look: &Look<'_>) -> Vec<Surroundings> {
+    let mut found = Vec::new();
+    let mut add = |duct: &DuctGiven| {
+        found.extend(duct.place.as_ref().map(|s| s.value.options().to_vec()).unwrap_or_default());
+    };
+    for run in &look.job.runs {
+        match &run.shape {
+            RunShape::Sum(sum) => add(&sum.duct),
+            RunShape::Parts(parts) => {
+                for part in parts {
+                    if let PartKind::Piece { duct, .. } = &part.kind {
+                        add(duct);
+                    }
+                }
+            }
+        }
+    }
+    found
+}

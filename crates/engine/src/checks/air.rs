@@ -1,0 +1,220 @@
+//! Does each room get enough air, by what the run really lets through?
+
+use dewpath_job::model::BuildState;
+
+use super::{Look, confirm_source};
+use crate::finding::by_chance;
+use crate::look_next::share;
+use crate::report::{
+    Figure, Finding, LookNext, Message, Provenance, Source, Standing, Step, Triple, Verdict,
+    WorkingInput,
+};
+use crate::require;
+use crate::sample::Sample;
+use crate::system::spec::Owner;
+
+/// Findings on delivered air, with what to look at next for those that are open.
+pub(crate) fn delivered(look: &Look<'_>) -> (Vec<Finding>, Vec<LookNext>) {
+    let mut findings = Vec::new();
+    let mut looks = Vec::new();
+    for (index, room) in look.job.rooms.iter().enumerate() {
+        let need = &look.required.rooms[index];
+        let flow = look.flows.and_then(|flows| flows.rooms[index].as_ref());
+        let name = require::name(room);
+        let (finding, passes) = match (flow, &need.flow) {
+            (Some(flow), Some(required)) => {
+                let passes = passes(flow, required);
+                (judge(look, index, &name, flow, required, &passes), passes)
+            }
+            (Some(flow), None) => (no_requirement(look, index, &name, flow), Vec::new()),
+            (None, _) => (no_flow(look, index, &name), Vec::new()),
+        };
+        if finding.verdict == Verdict::Unknown && !passes.is_empty() {
+            let open = crate::look_next::Open {
+                finding: &finding.id,
+                subject: &finding.subject,
+                passes: &passes,
+            };
+            looks.extend(crate::look_next::rank(&open, look.inputs, &look.job.settings));
+        }
+        findings.push(finding);
+    }
+    (findings, looks)
+}
+
+/// Whether the room gets enough, draw by draw; the likely values alone when there are no draws.
+pub(crate) fn passes(flow: &Sample, required: &Sample) -> Vec<bool> {
+    let both = flow.with(required, |has, needs| has - needs);
+    // A hair of rounding is not a shortfall.
+    let enough = |over: f64| over >= -1e-9;
+    if both.draws.is_empty() {
+        vec![enough(both.likely)]
+    } else {
+        both.draws.iter().map(|&over| enough(over)).collect()
+    }
+}
+
+fn judge(
+    look: &Look<'_>,
+    index: usize,
+    name: &str,
+    flow: &Sample,
+    required: &Sample,
+    passes: &[bool],
+) -> Finding {
+    let room = &look.job.rooms[index];
+    let need = &look.required.rooms[index];
+    let chance = share(passes);
+    let verdict = by_chance(chance, Verdict::Fails, &need.source, &look.job.settings);
+    let figure = Figure::AirflowLS(flow.map(|q| q * 1000.0).triple());
+    let limit = Figure::AirflowLS(required.map(|q| q * 1000.0).triple());
+    let key = match verdict {
+        Verdict::Holds => "airflow.delivered.holds",
+        Verdict::Fails | Verdict::Caution => "airflow.delivered.fails",
+        Verdict::Unknown if need.source.standing == Standing::FromMemory => {
+            "airflow.delivered.memory"
+        }
+        Verdict::Unknown => "airflow.delivered.unknown",
+    };
+    let message = Message::new(key)
+        .name("room", name)
+        .figure("flow", figure)
+        .figure("required", limit)
+        .figure("chance", Figure::ChanceRatio(Triple::exact(chance)));
+    let mut finding =
+        Finding::new("airflow.delivered", &room.id, verdict, message, need.source.clone())
+            .figure(figure)
+            .limit(limit)
+            .chance(chance);
+    finding.working = need.working.clone();
+    finding.working.extend(balance(look, index));
+    finding.todo = todo(look, index, verdict);
+    finding.todo.extend(confirm_source(&need.source, verdict));
+    finding
+}
+
+fn todo(look: &Look<'_>, index: usize, verdict: Verdict) -> Vec<Message> {
+    let room = &look.job.rooms[index];
+    let measured = look.job.readings.iter().any(|reading| reading.at == room.id);
+    match verdict {
+        Verdict::Fails => {
+            let mut list = vec![Message::new("todo.outlet-first")];
+            list.extend(largest_loss(look, index));
+            list.push(Message::new("todo.larger-fan-last"));
+            list
+        }
+        Verdict::Unknown if !measured => {
+            vec![Message::new("todo.look-next"), Message::new("todo.measure-flow")]
+        }
+        Verdict::Unknown => vec![Message::new("todo.look-next")],
+        Verdict::Holds | Verdict::Caution => Vec::new(),
+    }
+}
+
+/// The part of the way that costs most, besides the fan itself.
+fn largest_loss(look: &Look<'_>, index: usize) -> Option<Message> {
+    let flows = look.flows?;
+    let edge = edge_of(look, index)?;
+    let (item, loss) = look.system.edges[edge]
+        .items
+        .iter()
+        .zip(&flows.items[edge])
+        .filter(|(item, _)| !matches!(item.owner, Owner::Fan { .. }))
+        .max_by(|a, b| a.1.likely.total_cmp(&b.1.likely))?;
+    let (what, _) = crate::assemble::loss_name(look.job, &item.owner, &item.spec);
+    Some(
+        Message::new("todo.largest-loss")
+            .name("part", what)
+            .figure("loss", Figure::PressurePa(loss.triple())),
+    )
+}
+
+fn edge_of(look: &Look<'_>, room: usize) -> Option<usize> {
+    let id = &look.job.rooms[room].id;
+    let by_fan = look
+        .job
+        .fans
+        .iter()
+        .position(|fan| fan.room.as_ref() == Some(id))
+        .and_then(|fan| look.system.find(|o| *o == Owner::Fan { fan }));
+    let by_grille = look
+        .job
+        .grilles
+        .iter()
+        .position(|grille| grille.room == *id)
+        .and_then(|grille| look.system.find(|o| *o == Owner::Grille { grille }));
+    by_fan.or(by_grille).map(|(edge, _)| edge)
+}
+
+/// The balance at the likely values: what the fan makes is what the way costs.
+fn balance(look: &Look<'_>, room: usize) -> Option<Step> {
+    let flows = look.flows?;
+    let edge = edge_of(look, room)?;
+    let mut inputs = Vec::new();
+    for (item, loss) in look.system.edges[edge].items.iter().zip(&flows.items[edge]) {
+        let (name, what) = crate::assemble::loss_name(look.job, &item.owner, &item.spec);
+        let sign = if matches!(item.owner, Owner::Fan { .. }) { -1.0 } else { 1.0 };
+        inputs.push(WorkingInput {
+            symbol: if sign < 0.0 { "p_fan".to_owned() } else { format!("dp {name}") },
+            what: Message::new(what),
+            figure: Figure::PressurePa(loss.map(|p| p * sign).triple()),
+            from: Provenance::Computed,
+        });
+    }
+    Some(Step {
+        equation: "p_fan(q) * rho/1.2 = sum of dp(q) over the way of the air".to_owned(),
+        inputs,
+        result: flows.rooms[room]
+            .as_ref()
+            .map(|flow| Figure::AirflowLS(flow.map(|q| q * 1000.0).triple())),
+        source: Source::confirmed(
+            "Darcy-Weisbach and Colebrook-White friction, ASHRAE Fundamentals ch. 21 fittings, AMCA 211 fan laws",
+            "solved by Newton's method (Todini & Pilati 1988)",
+        ),
+    })
+}
+
+fn no_requirement(look: &Look<'_>, index: usize, name: &str, flow: &Sample) -> Finding {
+    let figure = Figure::AirflowLS(flow.map(|q| q * 1000.0).triple());
+    let message =
+        Message::new("airflow.delivered.nothing-required").name("room", name).figure("flow", figure);
+    let source = Source::judgement("no requirement to compare with");
+    let mut finding = Finding::new(
+        "airflow.delivered",
+        &look.job.rooms[index].id,
+        Verdict::Unknown,
+        message,
+        source,
+    )
+    .figure(figure)
+    .todo(Message::new("todo.name-book"));
+    finding.working.extend(balance(look, index));
+    finding
+}
+
+fn no_flow(look: &Look<'_>, index: usize, name: &str) -> Finding {
+    let room = &look.job.rooms[index];
+    let served = look.job.fans.iter().any(|fan| fan.room.as_ref() == Some(&room.id))
+        || look.job.grilles.iter().any(|grille| grille.room == room.id);
+    let (key, todo, verdict) = if served {
+        ("airflow.delivered.no-fan-data", "todo.read-label", Verdict::Unknown)
+    } else {
+        ("airflow.delivered.no-exhaust", "todo.add-fan", Verdict::Unknown)
+    };
+    Finding::new(
+        "airflow.delivered",
+        &room.id,
+        verdict,
+        Message::new(key).name("room", name),
+        look.required.rooms[index].source.clone(),
+    )
+    .todo(Message::new(todo))
+}
+
+/// Whether a reading was taken after the work.
+pub(crate) fn is_current(look: &Look<'_>, reading: &dewpath_job::model::Reading) -> bool {
+    match reading.state.as_ref().and_then(|stated| stated.value.clone().known()) {
+        Some(BuildState::Before) => look.job.work == dewpath_job::model::Work::CallBack,
+        Some(BuildState::After) | None => true,
+    }
+}

@@ -1,0 +1,627 @@
+//! Checks on runs: the published length table, the fan maker's longest run, size, make, joining,
+//! support, insulation, speed of the air.
+
+use dewpath_job::model::{
+    DuctGiven, DuctKind, ElbowMake, ExhaustKind, PartKind, Pull, Run, RunShape, Surroundings,
+    TerminalKind,
+};
+use dewpath_rulebook::{DuctKind as TableDuct, InsulationAsked, Limit, TableLimit};
+use dewpath_units::{Airflow, Length};
+
+use super::{Look, confirm_source};
+use crate::fan;
+use crate::finding::{by_chance, judged};
+use crate::inputs::Draw;
+use crate::look_next::share;
+use crate::report::{
+    Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
+};
+use crate::sample::Sample;
+use crate::section;
+use crate::source;
+use crate::system::spec::{Owner, Spec};
+
+const FT: f64 = 0.3048;
+
+/// Findings on every run.
+pub(crate) fn duct(look: &Look<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (index, run) in look.job.runs.iter().enumerate() {
+        findings.extend(length_table(look, index, run));
+        findings.extend(equivalent_length(look, index, run));
+        findings.extend(longest_run(look, index, run));
+        findings.extend(smaller_than_outlet(look, index, run));
+        findings.extend(flexible(look, index, run));
+        findings.extend(make(look, run));
+        findings.extend(supports(look, run));
+        findings.extend(insulation(look, run));
+        findings.extend(velocity(look, index, run));
+    }
+    findings.extend(joined(look));
+    findings
+}
+
+/// What the elbows, straights and sizes of a run come to in a draw.
+struct Tally {
+    straight_m: f64,
+    flex_m: f64,
+    elbows: f64,
+    smallest_m: f64,
+    any_flex: bool,
+}
+
+fn tally(look: &Look<'_>, run: usize, draw: Draw) -> Tally {
+    let inputs = look.inputs;
+    let mut sum = Tally {
+        straight_m: 0.0,
+        flex_m: 0.0,
+        elbows: 0.0,
+        smallest_m: f64::INFINITY,
+        any_flex: false,
+    };
+    for (_, item) in look.system.items() {
+        let Owner::Part { run: owner, .. } = item.owner else { continue };
+        if owner != run {
+            continue;
+        }
+        match &item.spec {
+            Spec::Piece { duct, length } => {
+                let length = inputs.value(*length, draw);
+                let size = section::hydraulic_m(duct.size.value(inputs, draw));
+                sum.smallest_m = sum.smallest_m.min(size);
+                sum.straight_m += length;
+                if is_flex(duct.kind.value(inputs, draw)) {
+                    sum.any_flex = true;
+                    sum.flex_m += length;
+                }
+            }
+            Spec::Elbow { count, angle, .. } => {
+                let count = count.map_or(1.0, |id| inputs.value(id, draw));
+                // Two 45s turn the air as one 90 does; the table counts elbows, so each counts.
+                let turns = inputs.value(*angle, draw) > 0.35;
+                sum.elbows += if turns { count } else { 0.0 };
+            }
+            _ => {}
+        }
+    }
+    sum
+}
+
+fn is_flex(kind: DuctKind) -> bool {
+    matches!(kind, DuctKind::Flex | DuctKind::SemiRigid)
+}
+
+/// The published table: a miss is advice, for two ways out exist; a passing measurement closes it.
+fn length_table(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
+    let book = look.world.rule_book.as_ref()?;
+    let rated_at = book.duct_table_rating().into_known()?;
+    let source = source::ruled(&rated_at);
+    let fans = look.fans_of(run);
+    // The table is for a run from a fan to outdoors.
+    if fans.is_empty() || !look.job.terminals.iter().any(|terminal| terminal.id == run.to) {
+        return None;
+    }
+    let rated: Option<f64> = fans
+        .iter()
+        .map(|&fan| fan::rated_flow_m3_s(&look.job.fans[fan].data, rated_at.value.pa()))
+        .sum::<Option<f64>>();
+    let on_box: Option<f64> =
+        fans.iter().map(|&fan| fan::box_flow_m3_s(&look.job.fans[fan].data)).sum();
+    let Some(flow) = rated.or(on_box) else {
+        return Some(
+            Finding::new(
+                "duct.length.table",
+                &run.id,
+                Verdict::Unknown,
+                Message::new("duct.length.table.no-rating")
+                    .figure("pressure", Figure::PressurePa(Triple::exact(rated_at.value.pa()))),
+                source,
+            )
+            .todo(Message::new("todo.read-label")),
+        );
+    };
+    let row = |draw: Draw| {
+        let sum = tally(look, index, draw);
+        let kind = if sum.any_flex { TableDuct::Flex } else { TableDuct::Smooth };
+        let answer = book.duct_length(
+            kind,
+            Length::from_m(sum.smallest_m),
+            Airflow::from_m3_s(flow),
+            sum.elbows.round() as u32,
+        );
+        (sum, answer.into_known().map(|ruled| ruled.value))
+    };
+    let (sum, limit) = row(Draw::Likely);
+    let limit = limit?;
+    let passes: Vec<bool> = draws(look)
+        .map(|draw| {
+            let (sum, limit) = row(draw);
+            limit.is_some_and(|limit| limit.allows(Length::from_m(sum.straight_m)))
+        })
+        .collect();
+    let chance = share(&passes);
+    let mut verdict = by_chance(chance, Verdict::Caution, &source, &look.job.settings);
+    let measured = passing_measurement(look, run);
+    let key = match (verdict, rated.is_some(), measured) {
+        (Verdict::Holds, ..) => "duct.length.table.holds",
+        (_, _, true) => "duct.length.table.closed",
+        (Verdict::Caution, true, _) => "duct.length.table.short",
+        (Verdict::Caution, false, _) => "duct.length.table.short-box",
+        (Verdict::Unknown | Verdict::Fails, ..) => "duct.length.table.unknown",
+    };
+    if measured {
+        verdict = Verdict::Holds;
+    }
+    let straight = Sample::of(look.inputs, |draw| tally(look, index, draw).straight_m);
+    let message = Message::new(key)
+        .figure("length", Figure::LengthM(straight.triple()))
+        .figure("rated", Figure::AirflowLS(Triple::exact(flow * 1000.0)))
+        .figure("elbows", Figure::Count(Triple::exact(sum.elbows)))
+        .figure("size", Figure::DiameterMm(Triple::exact(sum.smallest_m * 1000.0)))
+        .word("wall", if sum.any_flex { "flexible" } else { "smooth" })
+        .figure("chance", Figure::ChanceRatio(Triple::exact(chance)));
+    let message = with_limit(message, &limit);
+    let mut finding = Finding::new("duct.length.table", &run.id, verdict, message, source.clone())
+        .figure(Figure::LengthM(straight.triple()))
+        .chance(chance)
+        .step(table_working(&limit, &sum, flow, &source));
+    if let Limit::Max(most) = limit.limit {
+        finding = finding.limit(Figure::LengthM(Triple::exact(most.m())));
+    }
+    if verdict == Verdict::Caution {
+        finding = finding
+            .todo(Message::new("todo.maker-criteria"))
+            .todo(Message::new("todo.measure-flow"));
+    }
+    finding.todo.extend(confirm_source(&source, verdict));
+    Some(finding)
+}
+
+fn draws<'a>(look: &Look<'a>) -> Box<dyn Iterator<Item = Draw> + 'a> {
+    let count = look.inputs.draws() as usize;
+    if count == 0 { Box::new(std::iter::once(Draw::Likely)) } else { Box::new((0..count).map(Draw::At)) }
+}
+
+fn with_limit(message: Message, limit: &TableLimit) -> Message {
+    match limit.limit {
+        Limit::NoLimit => message.word("limit", "no-limit"),
+        Limit::NotAllowed => message.word("limit", "not-allowed"),
+        Limit::Max(most) => message.figure("limit", Figure::LengthM(Triple::exact(most.m()))),
+    }
+}
+
+fn table_working(limit: &TableLimit, sum: &Tally, flow: f64, source: &Source) -> Step {
+    let input = |symbol: &str, what: &str, figure: Figure, from: Provenance| WorkingInput {
+        symbol: symbol.to_owned(),
+        what: Message::new(what),
+        figure,
+        from,
+    };
+    let exact = Triple::exact;
+    let mut inputs = vec![
+        input("D", "what.duct-size", Figure::DiameterMm(exact(sum.smallest_m * 1000.0)), Provenance::Written),
+        input("row", "what.table-row", Figure::DiameterMm(exact(limit.row.mm())), Provenance::RuleBook),
+        input("q", "what.rated-flow", Figure::AirflowLS(exact(flow * 1000.0)), Provenance::Label),
+        input("column", "what.table-column", Figure::AirflowLS(exact(limit.column.l_s())), Provenance::RuleBook),
+        input("n", "what.elbow-count", Figure::Count(exact(sum.elbows)), Provenance::Written),
+        input("d", "what.elbow-deduction", Figure::LengthM(exact(limit.deduction.m())), Provenance::RuleBook),
+    ];
+    if let Limit::Max(printed) = limit.printed {
+        inputs.push(input("printed", "what.table-cell", Figure::LengthM(exact(printed.m())), Provenance::RuleBook));
+    }
+    let result = match limit.limit {
+        Limit::Max(most) => Some(Figure::LengthM(exact(most.m()))),
+        Limit::NoLimit | Limit::NotAllowed => None,
+    };
+    Step {
+        equation: "limit = table(row, column) - d".to_owned(),
+        inputs,
+        result,
+        source: source.clone(),
+    }
+}
+
+/// A reading after the work that shows every room of the run gets enough.
+fn passing_measurement(look: &Look<'_>, run: &Run) -> bool {
+    let rooms: Vec<usize> = look
+        .fans_of(run)
+        .iter()
+        .flat_map(|&fan| super::evidence::rooms_of_fan(look, fan))
+        .collect();
+    !rooms.is_empty() && rooms.iter().all(|&room| super::evidence::measured_enough(look, room))
+}
+
+/// Equivalent length is judged only against the fan's own stated maximum.
+fn equivalent_length(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
+    let fan = look.job.fans.iter().find(|fan| fan.id == run.from)?;
+    let most = fan.data.max_equivalent_length.as_ref()?.value.likely()?;
+    let source = Source {
+        book: "fan maker's brochures (elbow 15 ft, wall cap 30 ft, flexible duct x 1.25)".to_owned(),
+        section: format!("limit of fan {}", fan.id),
+        standing: Standing::Confirmed,
+    };
+    let length = |draw| {
+        let sum = tally(look, index, draw);
+        (sum.straight_m - sum.flex_m) + 1.25 * sum.flex_m + (15.0 * sum.elbows + 30.0) * FT
+    };
+    let sample = Sample::of(look.inputs, length);
+    let passes: Vec<bool> = draws(look).map(|draw| length(draw) <= most.m()).collect();
+    let chance = share(&passes);
+    let verdict = by_chance(chance, Verdict::Fails, &source, &look.job.settings);
+    let sum = tally(look, index, Draw::Likely);
+    let figure = Figure::LengthM(sample.triple());
+    let limit = Figure::LengthM(Triple::exact(most.m()));
+    let key = match verdict {
+        Verdict::Holds => "duct.length.equivalent.holds",
+        Verdict::Unknown => "duct.length.equivalent.unknown",
+        Verdict::Caution | Verdict::Fails => "duct.length.equivalent.fails",
+    };
+    let message = Message::new(key).figure("length", figure).figure("limit", limit);
+    let input = |symbol: &str, what: &str, figure: Figure| WorkingInput {
+        symbol: symbol.to_owned(),
+        what: Message::new(what),
+        figure,
+        from: Provenance::Written,
+    };
+    Some(
+        Finding::new("duct.length.equivalent", &run.id, verdict, message, source.clone())
+            .figure(figure)
+            .limit(limit)
+            .chance(chance)
+            .step(Step {
+                equation: "L_eq = L_smooth + 1.25 L_flex + 15 ft * n + 30 ft".to_owned(),
+                inputs: vec![
+                    input("L_smooth", "what.smooth-length", Figure::LengthM(Triple::exact(sum.straight_m - sum.flex_m))),
+                    input("L_flex", "what.flex-length", Figure::LengthM(Triple::exact(sum.flex_m))),
+                    input("n", "what.elbow-count", Figure::Count(Triple::exact(sum.elbows))),
+                ],
+                result: Some(figure),
+                source,
+            }),
+    )
+}
+
+/// Limits on the length of a run that some books have besides the table.
+fn longest_run(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
+    let rule = look.rule(dewpath_rulebook::Book::longest_run)?;
+    let source = source::ruled(&rule);
+    let straight = Sample::of(look.inputs, |draw| tally(look, index, draw).straight_m);
+    let passes: Vec<bool> =
+        draws(look).map(|draw| tally(look, index, draw).straight_m <= rule.value.m()).collect();
+    let chance = share(&passes);
+    let verdict = by_chance(chance, Verdict::Caution, &source, &look.job.settings);
+    let figure = Figure::LengthM(straight.triple());
+    let limit = Figure::LengthM(Triple::exact(rule.value.m()));
+    let message = Message::new("duct.length.longest").figure("length", figure).figure("limit", limit);
+    Some(
+        Finding::new("duct.length.longest", &run.id, verdict, message, source)
+            .figure(figure)
+            .limit(limit)
+            .chance(chance),
+    )
+}
+
+/// A duct smaller than the outlet of the fan.
+fn smaller_than_outlet(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
+    let fan = look.job.fans.iter().find(|fan| fan.id == run.from)?;
+    let outlet = fan.data.outlet.as_ref()?.value.clone().known()?;
+    let smallest = tally(look, index, Draw::Likely).smallest_m;
+    if !smallest.is_finite() {
+        return None;
+    }
+    let rule = look.ask(dewpath_rulebook::Book::not_smaller_than_outlet);
+    let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
+    let sizes: Vec<bool> = draws(look)
+        .map(|draw| tally(look, index, draw).smallest_m >= section::hydraulic_m(outlet) - 1e-4)
+        .collect();
+    let chance = share(&sizes);
+    let verdict = by_chance(chance, Verdict::Caution, &source, &look.job.settings);
+    let figure = Figure::DiameterMm(Triple::exact(smallest * 1000.0));
+    let limit = Figure::DiameterMm(Triple::exact(section::hydraulic_m(outlet) * 1000.0));
+    let key = match verdict {
+        Verdict::Holds => "duct.size.outlet.holds",
+        Verdict::Unknown => "duct.size.outlet.unknown",
+        Verdict::Caution | Verdict::Fails => "duct.size.outlet.small",
+    };
+    let message = Message::new(key).figure("size", figure).figure("outlet", limit);
+    let finding = Finding::new("duct.size.outlet", &run.id, verdict, message, source)
+        .figure(figure)
+        .limit(limit)
+        .chance(chance);
+    Some(if verdict == Verdict::Caution { finding.todo(Message::new("todo.full-size-duct")) } else { finding })
+}
+
+/// Flexible duct: how it was pulled, and sizes nobody has tested.
+fn flexible(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
+    let sum = tally(look, index, Draw::Likely);
+    if !sum.any_flex {
+        return None;
+    }
+    let pulled = |duct: &DuctGiven| {
+        duct.pulled.as_ref().is_some_and(|stated| stated.value.options() == [Pull::Tight])
+            || duct
+                .compression
+                .as_ref()
+                .and_then(|stated| stated.value.bounds())
+                .is_some_and(|(_, high)| high.ratio() <= 0.06)
+    };
+    let tight = match &run.shape {
+        RunShape::Sum(sum) => pulled(&sum.duct),
+        RunShape::Parts(parts) => parts.iter().all(|part| match &part.kind {
+            PartKind::Piece { duct, .. } => {
+                let flex = duct.kind.as_ref().is_some_and(|s| s.value.options().contains(&DuctKind::Flex));
+                !flex || pulled(duct)
+            }
+            _ => true,
+        }),
+    };
+    let tested = (0.150..=0.250).contains(&sum.smallest_m);
+    let source = Source::confirmed(
+        "Abushakra, Walker & Sherman 2004, HVAC&R Research 10(3)",
+        "compression factor; tested for 150 to 250 mm",
+    );
+    let (key, verdict) = match (tight, tested) {
+        (true, true) => ("duct.flex.tight", Verdict::Holds),
+        (true, false) => ("duct.flex.untested", Verdict::Caution),
+        (false, _) => ("duct.flex.slack", Verdict::Caution),
+    };
+    let figure = Figure::LengthM(Triple::exact(sum.flex_m));
+    let message = Message::new(key)
+        .figure("length", figure)
+        .figure("size", Figure::DiameterMm(Triple::exact(sum.smallest_m * 1000.0)));
+    let finding = Finding::new("duct.flex", &run.id, verdict, message, source).figure(figure);
+    Some(if tight { finding } else { finding.todo(Message::new("todo.pull-tight")) })
+}
+
+fn ducts(run: &Run) -> Vec<&DuctGiven> {
+    match &run.shape {
+        RunShape::Sum(sum) => vec![&sum.duct],
+        RunShape::Parts(parts) => parts
+            .iter()
+            .filter_map(|part| match &part.kind {
+                PartKind::Piece { duct, .. } => Some(duct),
+                _ => None,
+            })
+            .collect(),
+    }
+}
+
+/// Metal thickness where it is written, and materials the book asks for.
+fn make(look: &Look<'_>, run: &Run) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    let rule = look.ask(|book| book.duct_metal(dewpath_rulebook::MetalUse::Dwelling).thickness);
+    for duct in ducts(run) {
+        let wall = duct.wall.as_ref().and_then(|stated| stated.value.likely());
+        if let (Some(wall), Some(rule)) = (wall, &rule) {
+            let source = source::ruled(rule);
+            let holds = wall.m() >= rule.value.m() - 1e-6;
+            let figure = Figure::GapMm(Triple::exact(wall.mm()));
+            let limit = Figure::GapMm(Triple::exact(rule.value.mm()));
+            let key = if holds { "duct.gauge.holds" } else { "duct.gauge.thin" };
+            let message = Message::new(key).figure("wall", figure).figure("limit", limit);
+            findings.push(
+                Finding::new("duct.gauge", &run.id, judged(holds, Verdict::Caution, &source), message, source)
+                    .figure(figure)
+                    .limit(limit),
+            );
+        }
+    }
+    let smooth = look.ask(dewpath_rulebook::Book::smooth_inside);
+    let rough = ducts(run).into_iter().any(|duct| {
+        duct.kind.as_ref().is_some_and(|stated| match stated.value.options() {
+            [] => false,
+            options => options.iter().all(|kind| is_flex(*kind)),
+        })
+    });
+    if let Some(rule) = smooth.filter(|rule| rule.value) {
+        let source = source::ruled(&rule);
+        let verdict = judged(!rough, Verdict::Caution, &source);
+        let key = if rough { "duct.material.flexible" } else { "duct.material.holds" };
+        findings.push(Finding::new("duct.material", &run.id, verdict, Message::new(key), source));
+    }
+    let forced_bend = match &run.shape {
+        RunShape::Parts(parts) => parts.iter().any(|part| match &part.kind {
+            PartKind::Elbow { make, radius, .. } => {
+                make.as_ref().is_some_and(|s| s.value.options() == [ElbowMake::FlexBend])
+                    && radius.as_ref().and_then(|s| s.value.likely()).is_some_and(|r| r.ratio() < 1.0)
+            }
+            _ => false,
+        }),
+        RunShape::Sum(_) => false,
+    };
+    if forced_bend && let Some(rule) = look.ask(dewpath_rulebook::Book::bend_radius_diameters) {
+        let source = source::ruled(&rule);
+        let verdict = judged(false, Verdict::Caution, &source);
+        let message = Message::new("duct.bend.tight").figure("limit", Figure::Count(Triple::exact(rule.value)));
+        findings.push(Finding::new("duct.bend", &run.id, verdict, message, source));
+    }
+    findings
+}
+
+fn supports(look: &Look<'_>, run: &Run) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for duct in ducts(run) {
+        let Some(spacing) = duct.support_spacing.as_ref().and_then(|s| s.value.likely()) else { continue };
+        let flex = duct.kind.as_ref().is_some_and(|s| s.value.options().iter().any(|k| is_flex(*k)));
+        let kind = if flex { TableDuct::Flex } else { TableDuct::Smooth };
+        let Some(rule) = look.ask(|book| book.supports(kind).spacing) else { continue };
+        let source = source::ruled(&rule);
+        let holds = spacing.m() <= rule.value.m() + 1e-6;
+        let figure = Figure::LengthM(Triple::exact(spacing.m()));
+        let limit = Figure::LengthM(Triple::exact(rule.value.m()));
+        let key = if holds { "duct.support.holds" } else { "duct.support.wide" };
+        let message = Message::new(key).figure("spacing", figure).figure("limit", limit);
+        findings.push(
+            Finding::new("duct.support", &run.id, judged(holds, Verdict::Caution, &source), message, source)
+                .figure(figure)
+                .limit(limit),
+        );
+    }
+    findings
+}
+
+fn unheated(place: Surroundings) -> bool {
+    matches!(
+        place,
+        Surroundings::Attic | Surroundings::CrawlSpace | Surroundings::Outdoors | Surroundings::Garage
+    )
+}
+
+/// Insulation where the duct runs through the cold.
+fn insulation(look: &Look<'_>, run: &Run) -> Option<Finding> {
+    let cold: Vec<&DuctGiven> = ducts(run)
+        .into_iter()
+        .filter(|duct| {
+            duct.place.as_ref().is_some_and(|stated| match stated.value.options() {
+                [] => false,
+                options => options.iter().all(|place| unheated(*place)),
+            })
+        })
+        .collect();
+    if cold.is_empty() {
+        return None;
+    }
+    let rule = look.ask(dewpath_rulebook::Book::insulation_in_unheated_space)?;
+    let guidance = look.world.also_show.iter().find_map(|book| {
+        book.insulation_in_unheated_space().into_known().filter(|r| matches!(r.value, InsulationAsked::AtLeast(_)))
+    });
+    let rule = match (&rule.value, guidance) {
+        (InsulationAsked::NoneAsked, Some(better)) => better,
+        _ => rule,
+    };
+    let source = source::ruled(&rule);
+    let least = cold.iter().map(|duct| duct.insulation.as_ref().and_then(|s| s.value.bounds())).fold(
+        Some(f64::INFINITY),
+        |least, next| Some(least?.min(next?.0.rsi())),
+    );
+    let finding = |key: &str, verdict: Verdict| {
+        let has = Triple::exact(least.filter(|x| x.is_finite()).unwrap_or(0.0));
+        Finding::new(
+            "duct.insulation",
+            &run.id,
+            verdict,
+            Message::new(key).figure("has", Figure::InsulationRsi(has)),
+            source.clone(),
+        )
+    };
+    Some(match (&rule.value, least) {
+        (InsulationAsked::NoneAsked, Some(has)) if has > 0.0 => finding("duct.insulation.none-asked", Verdict::Holds),
+        (InsulationAsked::NoneAsked, Some(_)) => finding("duct.insulation.bare", Verdict::Caution)
+            .todo(Message::new("todo.insulate")),
+        (InsulationAsked::NoneAsked, None) => finding("duct.insulation.unknown", Verdict::Unknown)
+            .todo(Message::new("todo.look-insulation")),
+        (InsulationAsked::AtLeast(_) | InsulationAsked::Thickness(_), None) => {
+            finding("duct.insulation.unknown", Verdict::Unknown).todo(Message::new("todo.look-insulation"))
+        }
+        (InsulationAsked::AtLeast(asked), Some(has)) => {
+            let limit = Figure::InsulationRsi(Triple::exact(asked.rsi()));
+            let holds = has >= asked.rsi() - 1e-9;
+            let key = if holds { "duct.insulation.holds" } else { "duct.insulation.thin" };
+            let verdict = judged(holds, Verdict::Caution, &source);
+            let mut finding = finding(key, verdict).limit(limit);
+            finding.message = finding.message.figure("asked", limit);
+            finding.todo.extend(confirm_source(&source, verdict));
+            if holds { finding } else { finding.todo(Message::new("todo.insulate")) }
+        }
+        (InsulationAsked::Thickness(asked), Some(has)) => {
+            // A thickness of the usual material, 0.04 W/mK.
+            let needs = asked.m() / 0.04;
+            let limit = Figure::InsulationRsi(Triple::exact(needs));
+            let holds = has >= needs - 1e-9;
+            let key = if holds { "duct.insulation.holds" } else { "duct.insulation.thin" };
+            let verdict = judged(holds, Verdict::Caution, &source);
+            let mut finding = finding(key, verdict).limit(limit);
+            finding.message = finding.message.figure("asked", limit);
+            finding.todo.extend(confirm_source(&source, verdict));
+            if holds { finding } else { finding.todo(Message::new("todo.insulate")) }
+        }
+    })
+}
+
+/// Above this the air is heard, m/s. Source: recommended for quiet ducts, upper value.
+const LOUD_M_S: f64 = 5.0;
+
+fn velocity(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
+    let flows = look.flows?;
+    let (edge, _) = look.system.find(|o| matches!(o, Owner::Part { run, .. } if *run == index))?;
+    let smallest = tally(look, index, Draw::Likely).smallest_m;
+    if !smallest.is_finite() {
+        return None;
+    }
+    let speed = Sample::of(look.inputs, |draw| {
+        let d = tally(look, index, draw).smallest_m;
+        flows.edges[edge].at(draw) / (std::f64::consts::FRAC_PI_4 * d * d)
+    });
+    let figure = Figure::VelocityMS(speed.triple());
+    let limit = Figure::VelocityMS(Triple::exact(LOUD_M_S));
+    let holds = speed.likely <= LOUD_M_S;
+    let key = if holds { "duct.velocity.quiet" } else { "duct.velocity.loud" };
+    let source = Source::practice();
+    let message = Message::new(key).figure("speed", figure).figure("limit", limit);
+    Some(
+        Finding::new("duct.velocity", &run.id, judged(holds, Verdict::Caution, &source), message, source)
+            .figure(figure)
+            .limit(limit),
+    )
+}
+
+/// Runs that share a way out: with other fans, with a dryer or hood, in a riser.
+fn joined(look: &Look<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for exhaust in &look.job.dwelling.exhausts {
+        let Some(run) = &exhaust.joined_to else { continue };
+        let with = exhaust.kind.as_ref().and_then(|s| s.value.clone().known());
+        let joined = match with {
+            Some(ExhaustKind::Dryer) => dewpath_rulebook::Joined::Dryer,
+            Some(ExhaustKind::RangeHood) => dewpath_rulebook::Joined::KitchenHood,
+            Some(ExhaustKind::Garage) => dewpath_rulebook::Joined::Garage,
+            Some(ExhaustKind::Other) | None => dewpath_rulebook::Joined::OtherExhaust,
+        };
+        let rule = look.ask(|book| book.joining_allowed(joined));
+        let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
+        let allowed = rule.as_ref().is_some_and(|rule| rule.value);
+        let verdict = if rule.is_some() { judged(allowed, Verdict::Fails, &source) } else { Verdict::Caution };
+        let key = if allowed { "duct.joined.allowed" } else { "duct.joined.never" };
+        let message = Message::new(key).name("exhaust", &exhaust.id);
+        findings.push(
+            Finding::new("duct.joined", run, verdict, message, source).todo(Message::new("todo.own-duct")),
+        );
+    }
+    for junction in &look.job.junctions {
+        let meeting: Vec<&Run> = look.job.runs.iter().filter(|run| run.to == junction.id).collect();
+        let fans: Vec<usize> = meeting.iter().flat_map(|run| look.fans_of(run)).collect();
+        if meeting.len() < 2 || fans.len() < 2 {
+            continue;
+        }
+        // Two fans on one duct: each blows into the other while that one stands still.
+        let damped = fans.iter().all(|&fan| {
+            look.job.fans[fan].data.damper.as_ref().is_some_and(|s| s.value.known() == Some(true))
+        });
+        let key = if damped { "duct.joined.fans-damped" } else { "duct.joined.fans" };
+        let source = Source::practice();
+        findings.push(
+            Finding::new("duct.joined", &junction.id, Verdict::Caution, Message::new(key), source)
+                .todo(Message::new("todo.own-duct"))
+                .todo(Message::new("todo.dampers-both")),
+        );
+    }
+    for terminal in &look.job.terminals {
+        let shared = terminal
+            .kind
+            .as_ref()
+            .is_some_and(|s| s.value.options() == [TerminalKind::SharedRiser]);
+        if !shared {
+            continue;
+        }
+        let rule = look.rule(dewpath_rulebook::Book::shared_riser_allowed);
+        let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
+        let (key, verdict) = match rule.as_ref().map(|rule| rule.value) {
+            Some(true) => ("duct.riser.allowed", judged(true, Verdict::Fails, &source)),
+            Some(false) => ("duct.riser.not-allowed", judged(false, Verdict::Fails, &source)),
+            None => ("duct.riser.not-in-book", Verdict::Unknown),
+        };
+        let finding = Finding::new("duct.riser", &terminal.id, verdict, Message::new(key), source);
+        findings.push(finding.todo(Message::new("todo.riser-owner")));
+    }
+    findings
+}

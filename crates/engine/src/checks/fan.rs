@@ -1,0 +1,191 @@
+//! Checks on fans: rating at pressure, sound, listing, control, several crossings.
+
+use dewpath_job::model::{Control, Fan, Operation, RoomKind};
+use dewpath_rulebook::{Book, ControlKind, Operation as BookOperation};
+
+use super::{Look, confirm_source};
+use crate::fan;
+use crate::finding::judged;
+use crate::report::{Figure, Finding, Message, Source, Standing, Triple, Verdict};
+use crate::source;
+
+/// Findings on every fan.
+pub(crate) fn fans(look: &Look<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (index, fan) in look.job.fans.iter().enumerate() {
+        findings.extend(rating(look, index, fan));
+        findings.extend(sound(look, index, fan));
+        findings.extend(listing(look, fan));
+        findings.extend(control(look, fan));
+        findings.extend(stall(look, index, fan));
+    }
+    findings
+}
+
+/// Rooms that a fan serves, by index.
+fn rooms(look: &Look<'_>, fan: usize) -> Vec<usize> {
+    super::evidence::rooms_of_fan(look, fan)
+}
+
+/// The listed flow at the rating pressure must reach the rate.
+fn rating(look: &Look<'_>, index: usize, fan: &Fan) -> Option<Finding> {
+    let rule = look.rule(Book::rating_pressure)?;
+    let source = source::ruled(&rule);
+    let needs: f64 = rooms(look, index)
+        .iter()
+        .map(|&room| look.required.rooms[room].flow.as_ref().map(|flow| flow.likely))
+        .sum::<Option<f64>>()
+        .filter(|sum| *sum > 0.0)?;
+    let pressure = Figure::PressurePa(Triple::exact(rule.value.pa()));
+    let limit = Figure::AirflowLS(Triple::exact(needs * 1000.0));
+    let rated = fan::rated_flow_m3_s(&fan.data, rule.value.pa());
+    let (key, verdict, figure) = match rated {
+        Some(flow) => {
+            let holds = flow >= needs - 1e-6;
+            let verdict = judged(holds, Verdict::Fails, &source);
+            let key = if holds { "airflow.rating.holds" } else { "airflow.rating.short" };
+            (key, verdict, Some(Figure::AirflowLS(Triple::exact(flow * 1000.0))))
+        }
+        None => {
+            let on_box = fan::box_flow_m3_s(&fan.data);
+            match on_box {
+                // Even at less pressure it does not reach the rate.
+                Some(flow) if flow < needs - 1e-6 => (
+                    "airflow.rating.short",
+                    judged(false, Verdict::Fails, &source),
+                    Some(Figure::AirflowLS(Triple::exact(flow * 1000.0))),
+                ),
+                _ => ("airflow.rating.unknown", Verdict::Unknown, None),
+            }
+        }
+    };
+    let mut message = Message::new(key).figure("pressure", pressure).figure("required", limit);
+    if let Some(figure) = figure {
+        message = message.figure("rated", figure);
+    }
+    let mut finding = Finding::new("airflow.rating", &fan.id, verdict, message, source.clone()).limit(limit);
+    finding.figure = figure;
+    if verdict == Verdict::Unknown {
+        finding = finding.todo(Message::new("todo.rating-at-pressure"));
+    }
+    finding.todo.extend(confirm_source(&source, verdict));
+    Some(finding)
+}
+
+/// The rated loudness against the book's limit, at the book's rating pressure.
+fn sound(look: &Look<'_>, index: usize, fan: &Fan) -> Option<Finding> {
+    let continuous = rooms(look, index).iter().any(|&room| {
+        look.job.rooms[room].operation.as_ref().is_some_and(|s| s.value.options() == [Operation::Continuous])
+    });
+    let operation = if continuous { BookOperation::Continuous } else { BookOperation::Intermittent };
+    let rule = look.rule(|book| book.sound_limit(operation))?;
+    let source = source::ruled(&rule);
+    let limit = Figure::LoudnessSone(Triple::exact(rule.value.sone()));
+    let Some((low, high)) = fan.data.loudness.as_ref().and_then(|s| s.value.bounds()) else {
+        return Some(
+            Finding::new(
+                "sound.limit",
+                &fan.id,
+                Verdict::Unknown,
+                Message::new("sound.limit.unknown").figure("limit", limit),
+                source,
+            )
+            .limit(limit)
+            .todo(Message::new("todo.read-label")),
+        );
+    };
+    let holds = high.sone() <= rule.value.sone() + 1e-9;
+    let figure = Figure::LoudnessSone(Triple { low: low.sone(), likely: high.sone(), high: high.sone() });
+    let key = if holds { "sound.limit.holds" } else { "sound.limit.loud" };
+    let message = Message::new(key).figure("loudness", figure).figure("limit", limit);
+    Some(
+        Finding::new("sound.limit", &fan.id, judged(holds, Verdict::Fails, &source), message, source)
+            .figure(figure)
+            .limit(limit),
+    )
+}
+
+/// Over a tub or shower only a fan that is listed for it, on a protected circuit.
+fn listing(look: &Look<'_>, fan: &Fan) -> Option<Finding> {
+    let over = fan.over_tub_or_shower.as_ref()?.value.known();
+    if over == Some(false) {
+        return None;
+    }
+    let listed = fan.data.listed_wet.as_ref().and_then(|s| s.value.known());
+    let source = Source::confirmed("NEC (NFPA 70)", "110.3(B), with the fan's instructions");
+    let (key, verdict) = match (over, listed) {
+        (Some(true), Some(true)) => ("fan.listing.holds", Verdict::Holds),
+        (Some(true), Some(false)) => ("fan.listing.not", Verdict::Fails),
+        _ => ("fan.listing.unknown", Verdict::Unknown),
+    };
+    let _ = look;
+    Some(
+        Finding::new("fan.listing", &fan.id, verdict, Message::new(key), source)
+            .todo(Message::new("todo.gfci")),
+    )
+}
+
+/// What must switch the fan, where the book says so.
+fn control(look: &Look<'_>, fan: &Fan) -> Option<Finding> {
+    let bath = fan.room.as_ref().is_none_or(|id| {
+        look.job.rooms.iter().any(|room| {
+            room.id == *id && matches!(room.kind, RoomKind::Bathroom | RoomKind::ToiletRoom)
+        })
+    });
+    let continuous = fan.room.as_ref().is_some_and(|id| {
+        look.job.rooms.iter().any(|room| {
+            room.id == *id
+                && room.operation.as_ref().is_some_and(|s| s.value.options() == [Operation::Continuous])
+        })
+    });
+    if !bath || continuous {
+        return None;
+    }
+    let rule = look.rule(Book::controls_required)?;
+    let source = source::ruled(&rule);
+    let control = fan.control.as_ref().and_then(|s| s.value.clone().known());
+    let allowed = |control: Control| {
+        let kind = match control {
+            Control::Timer => ControlKind::Timer,
+            Control::Humidity => ControlKind::Humidity,
+            Control::Occupancy => ControlKind::OccupantSensor,
+            Control::Contaminant => ControlKind::Contaminant,
+            Control::LightSwitch => ControlKind::LightSwitch,
+            Control::Continuous => ControlKind::Continuous,
+            Control::Switch => return false,
+        };
+        rule.value.one_of.contains(&kind)
+    };
+    let words: Vec<&str> = rule.value.one_of.iter().map(|kind| kind.word()).collect();
+    let (key, verdict) = match control {
+        Some(control) if allowed(control) => {
+            ("control.required.holds", judged(true, Verdict::Fails, &source))
+        }
+        Some(_) => ("control.required.fails", judged(false, Verdict::Fails, &source)),
+        None => ("control.required.unknown", Verdict::Unknown),
+    };
+    let message = Message::new(key).reference("allowed", words.join(", "));
+    let mut finding = Finding::new("control.required", &fan.id, verdict, message, source.clone());
+    if verdict != Verdict::Holds {
+        finding = finding.todo(Message::new("todo.choose-control"));
+    }
+    finding.todo.extend(confirm_source(&source, verdict));
+    Some(finding)
+}
+
+/// A curve with a hump can settle where nobody wants it.
+fn stall(look: &Look<'_>, index: usize, fan: &Fan) -> Option<Finding> {
+    let others = &look.flows?.crossings[index];
+    if others.is_empty() {
+        return None;
+    }
+    let lowest = others.iter().map(|c| c.airflow_l_s).fold(f64::INFINITY, f64::min);
+    let source = Source { book: "fan curve of the job".to_owned(), section: String::new(), standing: Standing::Judgement };
+    let message = Message::new("fan.stall")
+        .figure("flow", Figure::AirflowLS(Triple::exact(lowest)))
+        .figure("count", Figure::Count(Triple::exact(others.len() as f64)));
+    Some(
+        Finding::new("fan.stall", &fan.id, Verdict::Caution, message, source)
+            .todo(Message::new("todo.less-pressure")),
+    )
+}

@@ -1,0 +1,104 @@
+//! Checks that reach beyond the room: combustion appliances, make-up air, dryer and hood.
+
+use dewpath_job::model::{Draft, ExhaustKind};
+use dewpath_rulebook::{Book, DryerElbow};
+
+use super::Look;
+use crate::finding::judged;
+use crate::report::{Figure, Finding, Message, Source, Standing, Triple, Verdict};
+use crate::source;
+
+/// Findings on the dwelling.
+pub(crate) fn house(look: &Look<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    findings.extend(pressure(look));
+    findings.extend(make_up(look));
+    findings.extend(dryer(look));
+    findings
+}
+
+/// What the stage that balances the house would say is not known yet; it is never left out.
+fn pressure(look: &Look<'_>) -> Option<Finding> {
+    let prone = |draft: Option<Draft>| !matches!(draft, Some(Draft::Sealed | Draft::Electric));
+    let appliances = &look.job.dwelling.appliances;
+    let risky: Vec<&str> = appliances
+        .iter()
+        .filter(|appliance| prone(appliance.draft.as_ref().and_then(|s| s.value.clone().known())))
+        .map(|appliance| appliance.id.as_str())
+        .collect();
+    if risky.is_empty() {
+        return None;
+    }
+    let source = Source { book: "worst-case depressurisation test".to_owned(), section: "ASTM E1998; house balance not worked out".to_owned(), standing: Standing::Confirmed };
+    Some(
+        Finding::new(
+            "house.pressure",
+            "dwelling",
+            Verdict::Unknown,
+            Message::new("house.pressure.unknown").name("appliances", risky.join(", ")),
+            source,
+        )
+        .todo(Message::new("todo.worst-case-test")),
+    )
+}
+
+fn make_up(look: &Look<'_>) -> Option<Finding> {
+    let rule = look.rule(Book::make_up)?;
+    let source = source::ruled(&rule);
+    let above = rule.value.above.m3_s();
+    let hood = look.job.dwelling.exhausts.iter().find(|exhaust| {
+        exhaust.airflow.as_ref().and_then(|s| s.value.bounds()).is_some_and(|(_, high)| high.m3_s() > above)
+    })?;
+    let open_draft = look.job.dwelling.appliances.iter().map(|appliance| {
+        appliance.draft.as_ref().and_then(|s| s.value.clone().known()).map(|d| matches!(d, Draft::Natural))
+    });
+    let mut any = Some(false);
+    for open in open_draft {
+        any = match (any, open) {
+            (Some(true), _) | (_, Some(true)) => Some(true),
+            (None, _) | (_, None) => None,
+            _ => Some(false),
+        };
+    }
+    if look.job.dwelling.appliances.is_empty() {
+        any = None;
+    }
+    let caught = if rule.value.only_with_open_draft { any } else { Some(true) };
+    let (key, verdict) = match caught {
+        Some(true) => ("dwelling.makeup_air.asked", judged(false, Verdict::Fails, &source)),
+        Some(false) => ("dwelling.makeup_air.not-asked", Verdict::Holds),
+        None => ("dwelling.makeup_air.unknown", Verdict::Unknown),
+    };
+    let limit = Figure::AirflowLS(Triple::exact(above * 1000.0));
+    let message = Message::new(key).name("exhaust", &hood.id).figure("limit", limit);
+    Some(
+        Finding::new("dwelling.makeup_air", &hood.id, verdict, message, source)
+            .limit(limit)
+            .todo(Message::new("todo.make-up-air")),
+    )
+}
+
+fn dryer(look: &Look<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for exhaust in &look.job.dwelling.exhausts {
+        if exhaust.kind.as_ref().is_none_or(|s| s.value.options() != [ExhaustKind::Dryer]) {
+            continue;
+        }
+        let elbows = exhaust.elbows.as_ref().and_then(|s| s.value.likely()).unwrap_or(0);
+        let turns = vec![DryerElbow { radius: dewpath_rulebook::DryerElbowRadius::Mitred4In, is_45: false }; elbows as usize];
+        let Some(rule) = look.rule(|book| book.dryer_run_limit(&turns)) else { continue };
+        let source = source::ruled(&rule);
+        let limit = Figure::LengthM(Triple::exact(rule.value.m()));
+        let Some(length) = exhaust.length.as_ref().and_then(|s| s.value.bounds()) else { continue };
+        let holds = length.1.m() <= rule.value.m() + 1e-6;
+        let figure = Figure::LengthM(Triple { low: length.0.m(), likely: 0.5 * (length.0.m() + length.1.m()), high: length.1.m() });
+        let key = if holds { "dryer.length.holds" } else { "dryer.length.long" };
+        let message = Message::new(key).figure("length", figure).figure("limit", limit);
+        findings.push(
+            Finding::new("dryer.length", &exhaust.id, judged(holds, Verdict::Fails, &source), message, source)
+                .figure(figure)
+                .limit(limit),
+        );
+    }
+    findings
+}

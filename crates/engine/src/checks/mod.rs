@@ -1,0 +1,81 @@
+//! The points that are checked against the rule book and against physical needs, by what they
+//! concern. Each module has one public function that gives its findings.
+
+pub(crate) mod air;
+pub(crate) mod duct;
+pub(crate) mod evidence;
+pub(crate) mod fan;
+pub(crate) mod house;
+pub(crate) mod room;
+pub(crate) mod swap;
+pub(crate) mod terminal;
+
+use dewpath_job::model::{Job, Run};
+use dewpath_rulebook::{Answer, Book, Ruled};
+
+use crate::World;
+use crate::flow::Flows;
+use crate::inputs::Inputs;
+use crate::report::{Message, Source, Verdict};
+use crate::require::Required;
+use crate::system::System;
+
+/// What the checks look at.
+pub(crate) struct Look<'a> {
+    pub job: &'a Job,
+    pub world: &'a World,
+    pub inputs: &'a Inputs,
+    pub system: &'a System,
+    pub required: &'a Required,
+    /// None when no air flow could be worked out.
+    pub flows: Option<&'a Flows>,
+}
+
+impl Look<'_> {
+    /// Answer of the book in force; where it is silent, of the guidance shown beside it.
+    pub(crate) fn ask<T>(&self, question: impl Fn(&Book) -> Answer<T>) -> Option<Ruled<T>> {
+        let books = self.world.rule_book.iter().chain(&self.world.also_show);
+        books.filter_map(|book| question(book).into_known()).next()
+    }
+
+    /// Answer of the book in force alone.
+    pub(crate) fn rule<T>(&self, question: impl Fn(&Book) -> Answer<T>) -> Option<Ruled<T>> {
+        self.world.rule_book.as_ref().and_then(|book| question(book).into_known())
+    }
+
+    /// Fans whose air goes through a run, by index.
+    pub(crate) fn fans_of(&self, run: &Run) -> Vec<usize> {
+        let mut found = Vec::new();
+        let mut seen = vec![run.from.as_str()];
+        let mut place = 0;
+        while place < seen.len() {
+            let from = seen[place];
+            if let Some(fan) = self.job.fans.iter().position(|fan| fan.id == from) {
+                if !found.contains(&fan) {
+                    found.push(fan);
+                }
+            } else {
+                for other in self.job.runs.iter().filter(|other| other.to == from) {
+                    if !seen.contains(&other.from.as_str()) {
+                        seen.push(&other.from);
+                    }
+                }
+            }
+            place += 1;
+        }
+        // A run that leads into a fan is that fan's as well.
+        if found.is_empty()
+            && let Some(fan) = self.job.fans.iter().position(|fan| fan.id == run.to)
+        {
+            found.push(fan);
+        }
+        found
+    }
+}
+
+/// A point that the book leaves open because it is only recorded from memory.
+pub(crate) fn confirm_source(source: &Source, verdict: Verdict) -> Option<Message> {
+    (verdict == Verdict::Unknown
+        && source.standing == crate::report::Standing::FromMemory)
+        .then(|| Message::new("todo.confirm-in-book").reference("section", &source.section).reference("book", &source.book))
+}

@@ -1,0 +1,119 @@
+//! Checks on rooms: window instead of a fan, air in at the door, own exhaust point.
+
+use dewpath_job::model::Room;
+use dewpath_rulebook::{Book, RoomKind};
+
+use super::Look;
+use crate::finding::judged;
+use crate::report::{Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput};
+use crate::source;
+
+/// Findings on every room.
+pub(crate) fn rooms(look: &Look<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (index, room) in look.job.rooms.iter().enumerate() {
+        findings.extend(window(look, room));
+        findings.extend(replacement_air(look, index, room));
+    }
+    findings
+}
+
+fn book_kind(room: &Room) -> RoomKind {
+    use dewpath_job::model::RoomKind as K;
+    match room.kind {
+        K::Bathroom => RoomKind::Bathroom,
+        K::ToiletRoom => RoomKind::ToiletRoom,
+        K::Kitchen => RoomKind::Kitchen,
+        K::Laundry => RoomKind::Laundry,
+        K::SteamShower => RoomKind::SteamShower,
+        K::Other => RoomKind::Other,
+    }
+}
+
+/// Whether a window may stand in for the fan.
+fn window(look: &Look<'_>, room: &Room) -> Option<Finding> {
+    let present = room.window.present.as_ref().and_then(|s| s.value.known());
+    let openable = room.window.openable.as_ref().and_then(|s| s.value.likely());
+    let glazed = room.window.glazed.as_ref().and_then(|s| s.value.likely());
+    if present != Some(true) && openable.is_none() && glazed.is_none() {
+        return None;
+    }
+    let rule = look.rule(|book| book.window_alternative(book_kind(room)))?;
+    let source = source::ruled(&rule);
+    let needs_glazed = rule.value.glazed.m2();
+    let needs_open = rule.value.openable.m2();
+    let limit = Figure::AreaM2(Triple::exact(needs_open));
+    let (key, verdict) = match (glazed, openable) {
+        (Some(glazed), Some(open)) => {
+            let holds = glazed.m2() >= needs_glazed - 1e-6 && open.m2() >= needs_open - 1e-6;
+            // A window that is too small breaks nothing as long as there is a fan.
+            if holds { ("window.alternative.holds", judged(true, Verdict::Caution, &source)) }
+            else { ("window.alternative.small", Verdict::Caution) }
+        }
+        _ => ("window.alternative.unknown", Verdict::Caution),
+    };
+    let message = Message::new(key)
+        .figure("glazed", Figure::AreaM2(Triple::exact(needs_glazed)))
+        .figure("openable", limit);
+    Some(Finding::new("window.alternative", &room.id, verdict, message, source).limit(limit))
+}
+
+/// Pressure in a shut room beyond which the gap is the bottleneck, Pa. Source: handbook practice of
+/// 2.5 to 3 Pa for transfer air (building-science pages on door undercuts).
+const GAP_LIMIT_PA: f64 = 3.0;
+
+/// Air in at the door: what the gap costs, and the gap that would do.
+fn replacement_air(look: &Look<'_>, index: usize, room: &Room) -> Option<Finding> {
+    let flows = look.flows?;
+    let flow = flows.rooms[index].as_ref()?;
+    let (edge, place) = look.system.find(|o| *o == crate::system::spec::Owner::Door { room: index })?;
+    let loss = &flows.items[edge][place];
+    if flow.likely <= 0.0 {
+        return None;
+    }
+    let figure = Figure::PressurePa(loss.triple());
+    let limit = Figure::PressurePa(Triple::exact(GAP_LIMIT_PA));
+    let written = room.door.gap.as_ref().is_some_and(|s| !s.value.is_unknown());
+    let holds = loss.likely <= GAP_LIMIT_PA;
+    let width = room.door.width.as_ref().and_then(|s| s.value.likely()).map_or(0.71, dewpath_units::Length::m);
+    // Q = Cd A sqrt(2 dp / rho), solved for the height of the gap.
+    let needed = flow.likely / (0.6 * (2.0 * GAP_LIMIT_PA / flows.density.likely).sqrt()) / width;
+    let (key, verdict) = match (holds, written) {
+        (true, _) => ("replacement.air.holds", Verdict::Holds),
+        (false, true) => ("replacement.air.tight", Verdict::Caution),
+        (false, false) => ("replacement.air.unknown", Verdict::Caution),
+    };
+    let gap = Figure::GapMm(Triple::exact(needed * 1000.0));
+    let message = Message::new(key).figure("loss", figure).figure("gap", gap).figure("flow", Figure::AirflowLS(flow.map(|q| q * 1000.0).triple()));
+    let rule = look.rule(|book: &Book| book.transfer().free_area);
+    let source = Source::confirmed(
+        "sharp-edged opening, ISO 5167 form; transfer air at 2.5 to 3 Pa",
+        "building-science practice",
+    );
+    let step = Step {
+        equation: "h = q / (C_d * sqrt(2 dp / rho) * w)".to_owned(),
+        inputs: vec![
+            input("q", "what.delivered", Figure::AirflowLS(Triple::exact(flow.likely * 1000.0)), Provenance::Computed),
+            input("C_d", "what.gap-coefficient", Figure::ShareRatio(Triple::exact(0.6)), Provenance::Default),
+            input("dp", "what.gap-pressure", limit, Provenance::Default),
+            input("w", "what.door-width", Figure::LengthM(Triple::exact(width)), Provenance::Written),
+        ],
+        result: Some(gap),
+        source: source.clone(),
+    };
+    let mut finding = Finding::new("replacement.air", &room.id, verdict, message, source).figure(figure).limit(limit).step(step);
+    if verdict == Verdict::Caution {
+        finding = finding.todo(Message::new("todo.undercut").figure("gap", gap));
+    }
+    if let Some(rule) = rule {
+        let area = Figure::AreaM2(Triple::exact(rule.value.m2()));
+        finding = finding.todo(
+            Message::new("todo.transfer-rule").figure("area", area).reference("section", &rule.section),
+        );
+    }
+    Some(finding)
+}
+
+fn input(symbol: &str, what: &str, figure: Figure, from: Provenance) -> WorkingInput {
+    WorkingInput { symbol: symbol.to_owned(), what: Message::new(what), figure, from }
+}

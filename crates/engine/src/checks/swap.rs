@@ -1,0 +1,83 @@
+//! Checks on a swap: does the fan fit what has to stay?
+
+use dewpath_job::model::{Fan, Work};
+
+use super::Look;
+use crate::report::{Figure, Finding, Message, Source, Triple, Verdict};
+use crate::section;
+
+/// Findings on fitting the fan of the job into what stays.
+pub(crate) fn swap(look: &Look<'_>) -> Vec<Finding> {
+    if look.job.work != Work::Swap {
+        return Vec::new();
+    }
+    look.job.fans.iter().flat_map(|fan| fit(look, &fan.id, fan)).collect()
+}
+
+fn fit(look: &Look<'_>, id: &str, fan: &Fan) -> Vec<Finding> {
+    fits(look, &fan.data)
+        .into_iter()
+        .map(|(check, verdict, message)| {
+            Finding::new(check, id, verdict, message, Source::practice())
+        })
+        .collect()
+}
+
+/// How a fan fits the opening, the depth and the collar that stay; also used for candidates.
+pub(crate) fn fits(
+    look: &Look<'_>,
+    data: &dewpath_job::model::FanData,
+) -> Vec<(&'static str, Verdict, Message)> {
+    let existing = &look.job.existing;
+    let mut found = Vec::new();
+    if let (Some(opening), Some(housing)) = (existing.opening, data.housing) {
+        let mut hole = [opening[0].m(), opening[1].m()];
+        let mut body = [housing[0].m(), housing[1].m()];
+        hole.sort_by(f64::total_cmp);
+        body.sort_by(f64::total_cmp);
+        let small = body[0] <= hole[0] + 1e-6 && body[1] <= hole[1] + 1e-6;
+        // A ceiling cut is no more than an inch larger than the housing.
+        let loose = hole[0] - body[0] > 0.0254 || hole[1] - body[1] > 0.0254;
+        let (key, verdict) = match (small, loose) {
+            (false, _) => ("swap.opening.enlarge", Verdict::Caution),
+            (true, true) => ("swap.opening.patch", Verdict::Caution),
+            (true, false) => ("swap.opening.fits", Verdict::Holds),
+        };
+        found.push(("swap.opening", verdict, Message::new(key)));
+    }
+    if let (Some(depth), Some(housing)) =
+        (existing.depth.as_ref().and_then(|s| s.value.bounds()), data.housing)
+    {
+        let fits = housing[2].m() <= depth.0.m() + 1e-6;
+        let key = if fits { "swap.depth.fits" } else { "swap.depth.too-deep" };
+        let verdict = if fits { Verdict::Holds } else { Verdict::Fails };
+        let message = Message::new(key).figure("depth", Figure::GapMm(Triple::exact(depth.0.mm())));
+        found.push(("swap.depth", verdict, message));
+    }
+    let collar = existing.collar.as_ref().and_then(|s| s.value.clone().known());
+    let outlet = data.outlet.as_ref().and_then(|s| s.value.clone().known());
+    if let (Some(collar), Some(outlet)) = (collar, outlet) {
+        let (has, wants) = (section::hydraulic_m(collar), section::hydraulic_m(outlet));
+        let (key, verdict) = if (has - wants).abs() < 0.002 {
+            ("swap.collar.same", Verdict::Holds)
+        } else if has < wants {
+            ("swap.collar.smaller", Verdict::Caution)
+        } else {
+            ("swap.collar.larger", Verdict::Caution)
+        };
+        let message = Message::new(key)
+            .figure("collar", Figure::DiameterMm(Triple::exact(has * 1000.0)))
+            .figure("outlet", Figure::DiameterMm(Triple::exact(wants * 1000.0)));
+        found.push(("swap.collar", verdict, message));
+    }
+    let access = existing.access_above.as_ref().and_then(|s| s.value.known());
+    if access == Some(false) {
+        found.push(("swap.access", Verdict::Caution, Message::new("swap.access.from-below")));
+    }
+    if data.heater.is_some()
+        && existing.wire.as_ref().and_then(|s| s.value.likely()).is_some_and(|wire| wire.mm2() < 3.0)
+    {
+        found.push(("swap.wire", Verdict::Caution, Message::new("swap.wire.heater")));
+    }
+    found
+}

@@ -1,0 +1,174 @@
+//! Fans: from what is known of one to a curve, and to its rated flow at a pressure.
+
+use dewpath_air::curve::CurveError;
+use dewpath_air::fan::{CurveBand, FanCurve, FanType, LoudnessBound, RATING_DENSITY_KG_M3, SoundRating};
+use dewpath_job::model::{FanData, FanKind};
+use dewpath_units::{Airflow, Pressure};
+
+use crate::inputs::{Draw, Inputs};
+use crate::report::{CurveOrigin, Triple};
+use crate::system::spec::FanSpec;
+
+/// Pressures closer than this are the same rating, Pa.
+const SAME_PRESSURE_PA: f64 = 1.0;
+
+/// How much is known of a curve.
+pub(crate) fn origin(data: &FanData) -> CurveOrigin {
+    let with_pressure =
+        data.rated.iter().filter(|point| known(point).is_some_and(|(_, p)| p.is_some())).count();
+    let ratings = data.rated.iter().filter(|point| known(point).is_some()).count();
+    match (data.curve.len(), with_pressure, ratings) {
+        (2.., ..) => CurveOrigin::Points,
+        (_, 2.., _) => CurveOrigin::TwoRatings,
+        (_, 1, _) => CurveOrigin::OneRating,
+        (_, 0, 1..) => CurveOrigin::BoxNumber,
+        _ => CurveOrigin::None,
+    }
+}
+
+fn known(point: &dewpath_job::model::RatedPoint) -> Option<(Airflow, Option<Pressure>)> {
+    let flow = point.airflow.value.likely()?;
+    Some((flow, point.pressure.as_ref().and_then(|stated| stated.value.likely())))
+}
+
+fn kind(kind: FanKind) -> FanType {
+    match kind {
+        FanKind::Axial => FanType::Axial,
+        FanKind::Centrifugal | FanKind::Combination => FanType::Centrifugal,
+        FanKind::Inline => FanType::Inline,
+    }
+}
+
+/// Curve of a fan of the job in a draw, at rating density. `None` when nothing is known of it.
+pub(crate) fn curve_of_draw(
+    data: &FanData,
+    spec: &FanSpec,
+    inputs: &Inputs,
+    draw: Draw,
+) -> Option<Result<FanCurve, CurveError>> {
+    let base = if spec.has_curve {
+        points(data)
+    } else {
+        let rated: Vec<(f64, Option<f64>)> = spec
+            .rated
+            .iter()
+            .map(|&(flow, pressure)| {
+                (inputs.value(flow, draw), pressure.map(|id| inputs.value(id, draw)))
+            })
+            .collect();
+        let of_kind = kind(spec.kind.value(inputs, draw));
+        band(&rated, of_kind)?.and_then(|band| band.member(inputs.value(spec.shape, draw)))
+    };
+    let speed = spec.speed.map(|id| inputs.value(id, draw));
+    let holds = spec.holds.map(|id| inputs.value(id, draw));
+    Some(with_motor(base, speed, holds))
+}
+
+fn with_motor(
+    base: Result<FanCurve, CurveError>,
+    speed: Option<f64>,
+    holds: Option<f64>,
+) -> Result<FanCurve, CurveError> {
+    let at_speed = match speed {
+        Some(speed) => base?.at_speed(speed)?,
+        None => base?,
+    };
+    match holds {
+        Some(flow) => at_speed.with_set_flow(flow),
+        None => Ok(at_speed),
+    }
+}
+
+fn points(data: &FanData) -> Result<FanCurve, CurveError> {
+    let points: Vec<(f64, f64)> = data.curve.iter().map(|(q, p)| (q.m3_s(), p.pa())).collect();
+    FanCurve::from_si_points(&points, RATING_DENSITY_KG_M3)
+}
+
+/// Band of curves through the ratings: the two at the lowest and highest pressure, one, or the box
+/// number.
+fn band(rated: &[(f64, Option<f64>)], of_kind: FanType) -> Option<Result<CurveBand, CurveError>> {
+    let mut with: Vec<(f64, f64)> = rated.iter().filter_map(|&(q, p)| Some((q, p?))).collect();
+    with.sort_by(|a, b| a.1.total_cmp(&b.1));
+    match (with.as_slice(), rated) {
+        ([], []) => None,
+        ([], [(q, _), ..]) => Some(CurveBand::from_si_box_number(*q, of_kind)),
+        ([one], _) => Some(CurveBand::from_si_point(one.0, one.1, of_kind)),
+        ([first, .., last], _) => Some(CurveBand::from_si_points(*first, *last, of_kind)),
+    }
+}
+
+/// Curves of a library fan: one where its points are known, else members across its band.
+pub(crate) fn members(data: &FanData, count: usize) -> Vec<FanCurve> {
+    let speed = data.speed.as_ref().and_then(|s| s.value.likely()).map(|s| s.ratio());
+    let holds = data.holds_flow.as_ref().and_then(|s| s.value.likely()).map(Airflow::m3_s);
+    if data.curve.len() >= 2 {
+        return with_motor(points(data), speed, holds).into_iter().collect();
+    }
+    let rated: Vec<(f64, Option<f64>)> = data
+        .rated
+        .iter()
+        .filter_map(known)
+        .map(|(q, p)| (q.m3_s(), p.map(Pressure::pa)))
+        .collect();
+    let of_kind = data
+        .kind
+        .as_ref()
+        .and_then(|stated| stated.value.clone().known())
+        .map_or(FanType::Unknown, kind);
+    let Some(Ok(band)) = band(&rated, of_kind) else { return Vec::new() };
+    (0..count)
+        .filter_map(|i| {
+            let shape = (i as f64 + 0.5) / count as f64;
+            with_motor(band.member(shape), speed, holds).ok()
+        })
+        .collect()
+}
+
+/// Rated flow at a pressure, m³/s: a rating at that pressure or more, or the point of the curve.
+pub(crate) fn rated_flow_m3_s(data: &FanData, pressure_pa: f64) -> Option<f64> {
+    let by_label = data
+        .rated
+        .iter()
+        .filter_map(known)
+        .filter_map(|(q, p)| Some((q.m3_s(), p?.pa())))
+        .filter(|(_, p)| *p >= pressure_pa - SAME_PRESSURE_PA)
+        .map(|(q, _)| q)
+        .fold(None, |best: Option<f64>, q| Some(best.map_or(q, |b| b.max(q))));
+    if by_label.is_some() {
+        return by_label;
+    }
+    if data.curve.len() < 2 {
+        return None;
+    }
+    let curve = with_motor(
+        points(data),
+        data.speed.as_ref().and_then(|s| s.value.likely()).map(|s| s.ratio()),
+        data.holds_flow.as_ref().and_then(|s| s.value.likely()).map(Airflow::m3_s),
+    )
+    .ok()?;
+    curve.operating_point(|_| (pressure_pa, 0.0)).map(|point| point.q_m3_s).filter(|q| *q > 0.0)
+}
+
+/// The largest flow the label names, at whatever pressure, m³/s.
+pub(crate) fn box_flow_m3_s(data: &FanData) -> Option<f64> {
+    data.rated
+        .iter()
+        .filter_map(known)
+        .map(|(q, _)| q.m3_s())
+        .fold(None, |best: Option<f64>, q| Some(best.map_or(q, |b| b.max(q))))
+}
+
+/// Loudness at a pressure: the rating, or a one-sided band away from it (no source).
+pub(crate) fn loudness(data: &FanData, pressure_pa: f64) -> Option<Triple> {
+    let rated = data.loudness.as_ref()?.value.likely()?.sone();
+    let Some(at) = data.loudness_at.as_ref().and_then(|s| s.value.likely()) else {
+        return Some(Triple::exact(rated));
+    };
+    let rating = SoundRating { loudness_sone: rated, pressure_pa: at.pa() };
+    Some(match rating.at_pressure(pressure_pa) {
+        LoudnessBound::AsRated(sone) => Triple::exact(sone),
+        // One-sided; the width of 1.5 is judgement, no source.
+        LoudnessBound::AtLeast(sone) => Triple { low: sone, likely: sone, high: sone * 1.5 },
+        LoudnessBound::AtMost(sone) => Triple { low: sone / 1.5, likely: sone, high: sone },
+    })
+}

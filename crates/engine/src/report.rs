@@ -1,0 +1,654 @@
+//! The report: the contract that faces, other programs and tests rely on.
+//!
+//! Plain numbers carry their SI unit as a suffix from one closed list (`docs/nomenclature.md`). A
+//! field is always a plain number or always a [`Triple`], never either. Sentences are carried as
+//! a [`Message`] (key and typed values); `text` beside it is filled in by the `words` crate.
+
+use std::collections::BTreeMap;
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// Version of the report format.
+pub const REPORT_FORMAT: u32 = 1;
+
+/// Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Triple {
+    /// 5th percentile.
+    pub low: f64,
+    /// Median.
+    pub likely: f64,
+    /// 95th percentile.
+    pub high: f64,
+}
+
+impl Triple {
+    /// The same value three times.
+    pub fn exact(value: f64) -> Self {
+        Self { low: value, likely: value, high: value }
+    }
+
+    /// Percentiles of a set of draws; `None` when there are none.
+    ///
+    /// The percentile is the order statistic nearest below the rank, so that a result is always a
+    /// value that was really drawn.
+    pub fn of_draws(draws: &[f64]) -> Option<Self> {
+        let mut sorted = draws.to_vec();
+        let last = sorted.len().checked_sub(1)?;
+        let mut rank = |share: f64| {
+            let k = (share * last as f64).round() as usize;
+            *sorted.select_nth_unstable_by(k, f64::total_cmp).1
+        };
+        Some(Self { low: rank(0.05), likely: rank(0.5), high: rank(0.95) })
+    }
+
+    /// The triple with each value mapped; the map must be increasing.
+    pub fn map(self, f: impl Fn(f64) -> f64) -> Self {
+        Self { low: f(self.low), likely: f(self.likely), high: f(self.high) }
+    }
+
+    /// Whether low and high are the same value.
+    pub fn is_exact(self) -> bool {
+        self.low.total_cmp(&self.high).is_eq()
+    }
+}
+
+/// A figure with its kind and unit.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Figure {
+    /// Air flow, litres per second.
+    AirflowLS(Triple),
+    /// Pressure, pascals.
+    PressurePa(Triple),
+    /// Length, metres.
+    LengthM(Triple),
+    /// Diameter or other small length, millimetres.
+    DiameterMm(Triple),
+    /// Gap, thickness or other small length, millimetres.
+    GapMm(Triple),
+    /// Area, square metres.
+    AreaM2(Triple),
+    /// Volume, cubic metres.
+    VolumeM3(Triple),
+    /// Velocity, metres per second.
+    VelocityMS(Triple),
+    /// Temperature, degrees Celsius.
+    TemperatureC(Triple),
+    /// Share, 0 to 1.
+    ShareRatio(Triple),
+    /// Chance, 0 to 1.
+    ChanceRatio(Triple),
+    /// Number of things.
+    Count(Triple),
+    /// Loudness, sone.
+    LoudnessSone(Triple),
+    /// Power, watts.
+    PowerW(Triple),
+    /// Thermal resistance, m²K/W.
+    InsulationRsi(Triple),
+    /// Air changes per hour.
+    AirChangesPerH(Triple),
+    /// Time, hours.
+    TimeH(Triple),
+}
+
+impl Figure {
+    /// The three numbers.
+    pub fn triple(self) -> Triple {
+        match self {
+            Self::AirflowLS(t)
+            | Self::PressurePa(t)
+            | Self::LengthM(t)
+            | Self::DiameterMm(t)
+            | Self::GapMm(t)
+            | Self::AreaM2(t)
+            | Self::VolumeM3(t)
+            | Self::VelocityMS(t)
+            | Self::TemperatureC(t)
+            | Self::ShareRatio(t)
+            | Self::ChanceRatio(t)
+            | Self::Count(t)
+            | Self::LoudnessSone(t)
+            | Self::PowerW(t)
+            | Self::InsulationRsi(t)
+            | Self::AirChangesPerH(t)
+            | Self::TimeH(t) => t,
+        }
+    }
+}
+
+/// A value inside a message.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Value {
+    /// A figure, printed in the unit system of the reader.
+    Figure(Figure),
+    /// An id or name as the user wrote it.
+    Name(String),
+    /// A word of ours, by key; translated.
+    Word(String),
+    /// A reference such as a section number; never translated.
+    Reference(String),
+}
+
+/// A sentence by key, with its values.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Message {
+    /// Key of the sentence.
+    pub key: String,
+    /// Values by the name they have in the sentence.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub values: BTreeMap<String, Value>,
+    /// The sentence in the language and units asked for; empty until it is put into words.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub text: String,
+}
+
+impl Message {
+    /// A message without values.
+    pub fn new(key: &str) -> Self {
+        Self { key: key.to_owned(), values: BTreeMap::new(), text: String::new() }
+    }
+
+    /// The same with a figure.
+    #[must_use]
+    pub fn figure(mut self, name: &str, figure: Figure) -> Self {
+        self.values.insert(name.to_owned(), Value::Figure(figure));
+        self
+    }
+
+    /// The same with a name as the user wrote it.
+    #[must_use]
+    pub fn name(mut self, name: &str, value: impl Into<String>) -> Self {
+        self.values.insert(name.to_owned(), Value::Name(value.into()));
+        self
+    }
+
+    /// The same with a word of ours.
+    #[must_use]
+    pub fn word(mut self, name: &str, key: impl Into<String>) -> Self {
+        self.values.insert(name.to_owned(), Value::Word(key.into()));
+        self
+    }
+
+    /// The same with a reference.
+    #[must_use]
+    pub fn reference(mut self, name: &str, value: impl Into<String>) -> Self {
+        self.values.insert(name.to_owned(), Value::Reference(value.into()));
+        self
+    }
+}
+
+/// What a check found.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum Verdict {
+    /// The rule or physical need is met.
+    Holds,
+    /// Advice: not broken, but worth knowing.
+    Caution,
+    /// Not known; the finding names what is missing.
+    Unknown,
+    /// A rule or a physical need is broken.
+    Fails,
+}
+
+/// Where a limit or a formula comes from.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Source {
+    /// Book, paper or standard.
+    pub book: String,
+    /// Section, table or equation.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub section: String,
+    /// How sure the value is.
+    pub standing: Standing,
+}
+
+/// How sure a value is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Standing {
+    /// Read in the published text.
+    Confirmed,
+    /// Recalled, not read; never yields holds or fails on its own.
+    FromMemory,
+    /// Common practice, no source.
+    CommonPractice,
+    /// Our own judgement, said openly.
+    Judgement,
+}
+
+impl Source {
+    /// A confirmed source.
+    pub fn confirmed(book: &str, section: &str) -> Self {
+        Self { book: book.to_owned(), section: section.to_owned(), standing: Standing::Confirmed }
+    }
+
+    /// A value from memory.
+    pub fn memory(book: &str, section: &str) -> Self {
+        Self { book: book.to_owned(), section: section.to_owned(), standing: Standing::FromMemory }
+    }
+
+    /// Common practice without a source.
+    pub fn practice() -> Self {
+        Self {
+            book: "common practice, no source".to_owned(),
+            section: String::new(),
+            standing: Standing::CommonPractice,
+        }
+    }
+
+    /// Our own judgement.
+    pub fn judgement(why: &str) -> Self {
+        Self {
+            book: format!("judgement: {why}"),
+            section: String::new(),
+            standing: Standing::Judgement,
+        }
+    }
+}
+
+/// Where a value comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Provenance {
+    /// Written in the job.
+    Written,
+    /// Measured.
+    Measured,
+    /// From a label or data sheet.
+    Label,
+    /// Assumed by the user.
+    Assumed,
+    /// From the rule book.
+    RuleBook,
+    /// A default of the program, listed among the assumptions.
+    Default,
+    /// Worked out in an earlier step.
+    Computed,
+}
+
+/// One input of a step of a working.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct WorkingInput {
+    /// Symbol in the equation.
+    pub symbol: String,
+    /// What it is.
+    pub what: Message,
+    /// Its value.
+    pub figure: Figure,
+    /// Where it comes from.
+    pub from: Provenance,
+}
+
+/// One step of a working: an equation with its inputs and its result.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Step {
+    /// The equation, in symbols.
+    pub equation: String,
+    /// The inputs, in the order of the equation.
+    pub inputs: Vec<WorkingInput>,
+    /// What the step gives.
+    pub result: Option<Figure>,
+    /// Published source of the equation.
+    pub source: Source,
+}
+
+/// One checked point.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Finding {
+    /// Id of the check, for example `duct.length.table`.
+    pub id: String,
+    /// Id of the room, fan, run, part or terminal that is checked.
+    pub subject: String,
+    /// What was found.
+    pub verdict: Verdict,
+    /// The finding in a sentence.
+    pub message: Message,
+    /// The figure that was compared.
+    pub figure: Option<Figure>,
+    /// The limit it was compared with.
+    pub limit: Option<Figure>,
+    /// Chance that the check holds, where it was judged from draws.
+    pub chance: Option<f64>,
+    /// Source of the limit.
+    pub source: Source,
+    /// How the figure was worked out.
+    pub working: Vec<Step>,
+    /// What to do, cheapest first.
+    pub todo: Vec<Message>,
+    /// The user's reason for going on in spite of it.
+    pub overridden: Option<String>,
+}
+
+/// A rate of air a room must get, by one method of one book.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Requirement {
+    /// Room id; empty for the whole dwelling.
+    pub room: String,
+    /// The method, by key.
+    pub method: String,
+    /// Required flow; none when the book does not say or an input is missing.
+    pub airflow_l_s: Option<Triple>,
+    /// Whether this is the one that governs the room.
+    pub governs: bool,
+    /// Whether the book calls for it or only advises it.
+    pub guidance: bool,
+    /// Source.
+    pub source: Source,
+    /// How it was worked out.
+    pub working: Vec<Step>,
+    /// What is missing, when there is no figure.
+    pub missing: Option<Message>,
+}
+
+/// What a room gets.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct RoomResult {
+    /// Room id.
+    pub id: String,
+    /// Name for people.
+    pub name: String,
+    /// Floor area.
+    pub floor_m2: Option<Triple>,
+    /// Volume.
+    pub room_m3: Option<Triple>,
+    /// Air that leaves the room for outdoors.
+    pub delivered: Option<Delivered>,
+    /// Pressure of the room against outdoors.
+    pub pressure_pa: Option<Triple>,
+}
+
+/// Air that leaves a room.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Delivered {
+    /// Actual flow at the grille.
+    pub airflow_l_s: Triple,
+    /// Mass flow of moist air.
+    pub mass_kg_s: Triple,
+    /// Chance that the flow is at least what governs; none when nothing is required.
+    pub chance_enough: Option<f64>,
+    /// Air changes of the room.
+    pub changes_per_h: Option<Triple>,
+    /// First-order time for three volumes of the room to pass, in hours.
+    pub clearing_h: Option<Triple>,
+}
+
+/// What a fan does on its system.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct FanResult {
+    /// Fan id.
+    pub id: String,
+    /// Model, if from a library.
+    pub model: Option<String>,
+    /// Where curve and system meet.
+    pub operating_point: Option<OperatingPoint>,
+    /// Further crossings at the likely values, when the curve has a stall hump.
+    pub other_crossings: Vec<Crossing>,
+    /// Loudness at the operating point, with a one-sided band away from its rating.
+    pub loudness_sone: Option<Triple>,
+    /// Electric power.
+    pub power_w: Option<Triple>,
+    /// How the curve was come by.
+    pub curve: CurveOrigin,
+}
+
+/// Flow and pressure of a fan.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct OperatingPoint {
+    /// Flow through the fan.
+    pub airflow_l_s: Triple,
+    /// Static pressure the fan makes.
+    pub pressure_pa: Triple,
+}
+
+/// A crossing of fan curve and system curve.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Crossing {
+    /// Flow.
+    pub airflow_l_s: f64,
+    /// Pressure.
+    pub pressure_pa: f64,
+    /// Whether the fan stays there after a small push.
+    pub stable: bool,
+}
+
+/// How a fan curve was come by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum CurveOrigin {
+    /// Points of a data sheet.
+    Points,
+    /// Two or more rated points, the rest a band.
+    TwoRatings,
+    /// One rated point with its pressure, the rest a band.
+    OneRating,
+    /// Only the number on the box.
+    BoxNumber,
+    /// Nothing is known.
+    None,
+}
+
+/// What a run does.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct RunResult {
+    /// Run id.
+    pub id: String,
+    /// Flow in the run.
+    pub airflow_l_s: Option<Triple>,
+    /// Losses, part by part in the direction of flow.
+    pub losses: Vec<Loss>,
+    /// Sum of the losses.
+    pub total_pa: Option<Triple>,
+    /// Straight length.
+    pub straight_m: Option<Triple>,
+}
+
+/// Loss of one part.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Loss {
+    /// Part id; `terminal`, `outlet` and the like for what is not a part.
+    pub part: String,
+    /// What it is, by key.
+    pub what: String,
+    /// Pressure lost.
+    pub pressure_pa: Triple,
+    /// Mean velocity in it.
+    pub velocity_m_s: Option<Triple>,
+}
+
+/// A change to the job that would be worth taking.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Candidate {
+    /// Rank, 1 is best.
+    pub rank: u32,
+    /// Fan of the job that would be replaced.
+    pub fan: String,
+    /// Library model.
+    pub model: String,
+    /// Name for people.
+    pub name: String,
+    /// Air delivered to each served room, by room id.
+    pub delivered: Vec<CandidateRoom>,
+    /// Chance that every served room gets enough.
+    pub chance_enough: Option<f64>,
+    /// Loudness on this run.
+    pub loudness_sone: Option<Triple>,
+    /// Electric power.
+    pub power_w: Option<f64>,
+    /// Findings that go with it: outlet and duct, opening, listing, house pressure.
+    pub notes: Vec<CandidateNote>,
+    /// The change.
+    pub patch: PatchText,
+}
+
+/// Air a candidate would deliver to a room.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct CandidateRoom {
+    /// Room id.
+    pub room: String,
+    /// Flow at the grille.
+    pub airflow_l_s: Triple,
+}
+
+/// A note on a candidate.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct CandidateNote {
+    /// Id of the check.
+    pub id: String,
+    /// Verdict.
+    pub verdict: Verdict,
+    /// In a sentence.
+    pub message: Message,
+}
+
+/// A change to a job file: values by path.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct PatchText {
+    /// Values to set, in order.
+    pub set: Vec<SetText>,
+}
+
+/// One value to set.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct SetText {
+    /// Path, for example `fan.fan.model`.
+    pub at: String,
+    /// Value as it is written in the file.
+    pub value: String,
+}
+
+/// A value that was not written and was taken from a default.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Assumption {
+    /// Path of the value in the job, where it can be written.
+    pub at: String,
+    /// What it is.
+    pub what: Message,
+    /// Value taken.
+    pub figure: Option<Figure>,
+    /// Words taken, for categories.
+    pub words: Vec<String>,
+    /// Whether it was said to be unknown (rather than not written).
+    pub said_unknown: bool,
+    /// Source of the default.
+    pub source: Source,
+}
+
+/// A thing worth looking at on site.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct LookNext {
+    /// Path of the value in the job.
+    pub at: String,
+    /// What to measure or look at.
+    pub what: Message,
+    /// Share of the draws in which knowing it would settle the verdict.
+    pub settles_ratio: f64,
+    /// Time it takes, about (judgement).
+    pub effort_h: f64,
+    /// Finding it would settle.
+    pub finding: String,
+    /// Subject of that finding.
+    pub subject: String,
+}
+
+/// A result under weather or use other than the reference case.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct ScenarioResult {
+    /// Scenario id.
+    pub id: String,
+    /// Air delivered to each served room at the likely values; negative is air coming in.
+    pub delivered: Vec<CandidateRoom>,
+}
+
+/// A safety caution that the job touches.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct SafetyCaution {
+    /// Id, for example `combustion`.
+    pub id: String,
+    /// The caution.
+    pub message: Message,
+    /// Source.
+    pub source: Source,
+}
+
+/// What the report was made from.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct WorldHash {
+    /// BLAKE3 of the job text.
+    pub job: String,
+    /// Rule book id and BLAKE3 of its resolved text with amendments.
+    pub rule_book: Option<BookHash>,
+    /// BLAKE3 of the library texts, in order.
+    pub library: String,
+}
+
+/// A rule book and its hash.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct BookHash {
+    /// Book id.
+    pub id: String,
+    /// Title.
+    pub title: String,
+    /// Names of local amendments laid over it.
+    pub amendments: Vec<String>,
+    /// BLAKE3 of its resolved text.
+    pub hash: String,
+}
+
+/// The overall answer.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Answer {
+    /// Worst verdict over all findings that are not overridden (cautions do not count).
+    pub verdict: Verdict,
+    /// One sentence a room: how much leaves, whether it is enough.
+    pub messages: Vec<Message>,
+}
+
+/// The whole report.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Report {
+    /// Version of the format.
+    pub format: u32,
+    /// Version of the engine.
+    pub engine: String,
+    /// Name of the job.
+    pub name: String,
+    /// `us` or `metric`: how texts show figures.
+    pub show: String,
+    /// Number of draws behind the triples; 0 is the likely values alone.
+    pub draws_count: u32,
+    /// What it was made from.
+    pub world: WorldHash,
+    /// The overall answer.
+    pub answer: Answer,
+    /// Required flows.
+    pub requirement: Vec<Requirement>,
+    /// Rooms.
+    pub rooms: Vec<RoomResult>,
+    /// Fans.
+    pub fans: Vec<FanResult>,
+    /// Runs.
+    pub runs: Vec<RunResult>,
+    /// Results under other weather or use.
+    pub scenarios: Vec<ScenarioResult>,
+    /// Fans of the library on this run.
+    pub candidates: Vec<Candidate>,
+    /// Checked points.
+    pub findings: Vec<Finding>,
+    /// Defaults that were used.
+    pub assumptions: Vec<Assumption>,
+    /// What to look at next, most useful first.
+    pub look_next: Vec<LookNext>,
+    /// Safety cautions.
+    pub cautions: Vec<SafetyCaution>,
+    /// Evidence recorded for later stages, by id.
+    pub evidence: Vec<Message>,
+    /// What could not be seen, as written.
+    pub not_seen: Vec<String>,
+}

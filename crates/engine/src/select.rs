@@ -1,0 +1,329 @@
+//! Stage `select`: every fan of the library on this run.
+//!
+//! The system does not care which fan pushes: once a draw, its flow is worked out at a row of
+//! pressures; every fan is then intersected with that curve. Each candidate is a patch to the job;
+//! nothing is adopted here.
+
+use std::f64::consts::FRAC_PI_4;
+
+use dewpath_air::curve::MonotoneCubic;
+use dewpath_air::fan::FanCurve;
+use dewpath_job::model::{FanData, Job, LibraryFan};
+
+use crate::checks::{Look, evidence, swap};
+use crate::draws::unit_draws;
+use crate::fan;
+use crate::inputs::Draw;
+use crate::report::{
+    Candidate, CandidateNote, CandidateRoom, Figure, Message, PatchText, SetText, Triple,
+    Verdict,
+};
+use crate::sample::Sample;
+use crate::section;
+use crate::system::System;
+use crate::system::instance::{Instance, Replacement};
+use crate::system::spec::{Conditions, Owner, Spec};
+
+/// Pressures at which the system is worked out: squares of equal steps up to the highest, Pa.
+const STEPS: usize = 14;
+const HIGHEST_PA: f64 = 500.0;
+/// Members taken across the band of a fan whose curve is not known.
+const MEMBERS: usize = 16;
+
+/// Ranks the fans of the library for each running fan of the job.
+pub(crate) fn select(look: &Look<'_>) -> Vec<Candidate> {
+    if look.world.library.fans.is_empty() {
+        return Vec::new();
+    }
+    (0..look.job.fans.len()).flat_map(|fan| for_fan(look, fan)).collect()
+}
+
+fn for_fan(look: &Look<'_>, fan: usize) -> Vec<Candidate> {
+    let rooms = evidence::rooms_of_fan(look, fan);
+    let Some(curves) = SystemCurves::of(look, fan, &rooms) else { return Vec::new() };
+    let needs: Vec<Option<&Sample>> =
+        rooms.iter().map(|&room| look.required.rooms[room].flow.as_ref()).collect();
+    let first_size = first_size_m2(look, fan);
+    let mut candidates: Vec<Candidate> = look
+        .world
+        .library
+        .fans
+        .iter()
+        .filter(|candidate| same_mount(look.job, fan, &candidate.data))
+        .filter_map(|candidate| judge(look, fan, &rooms, &curves, &needs, first_size, candidate))
+        .collect();
+    candidates.sort_by(|a, b| order(a, b));
+    for (place, candidate) in candidates.iter_mut().enumerate() {
+        candidate.rank = place as u32 + 1;
+    }
+    candidates
+}
+
+/// Best first: enough air, then no misfit, then quiet, then little power, then the name.
+fn order(a: &Candidate, b: &Candidate) -> std::cmp::Ordering {
+    let enough = |c: &Candidate| c.chance_enough.map_or(0.0, |chance| if chance >= 0.90 { 1.0 } else { chance });
+    let worst = |c: &Candidate| {
+        let counts = |note: &&CandidateNote| note.id != "house.pressure";
+        c.notes.iter().filter(counts).map(|note| note.verdict).max().unwrap_or(Verdict::Holds)
+    };
+    let loud = |c: &Candidate| c.loudness_sone.map_or(f64::INFINITY, |t| t.likely);
+    let power = |c: &Candidate| c.power_w.unwrap_or(f64::INFINITY);
+    enough(b)
+        .total_cmp(&enough(a))
+        .then_with(|| worst(a).cmp(&worst(b)))
+        .then_with(|| loud(a).total_cmp(&loud(b)))
+        .then_with(|| power(a).total_cmp(&power(b)))
+        .then_with(|| a.model.cmp(&b.model))
+}
+
+/// An inline fan replaces an inline fan, a ceiling fan a ceiling fan.
+fn same_mount(job: &Job, fan: usize, data: &FanData) -> bool {
+    use dewpath_job::model::FanKind;
+    let inline = data.kind.as_ref().is_some_and(|s| s.value.options() == [FanKind::Inline]);
+    let fed_by_run = job.runs.iter().any(|run| run.to == job.fans[fan].id);
+    inline == fed_by_run
+}
+
+/// Flow of the system and of each served room over pressure, draw by draw.
+struct SystemCurves {
+    draws: Vec<OneCurve>,
+    density: Vec<f64>,
+    shapes: Vec<f64>,
+}
+
+/// One draw: flow over the square root of pressure, which is nearly a straight line.
+struct OneCurve {
+    total: MonotoneCubic,
+    rooms: Vec<MonotoneCubic>,
+}
+
+impl SystemCurves {
+    fn of(look: &Look<'_>, fan: usize, rooms: &[usize]) -> Option<Self> {
+        let count = look.inputs.draws().min(crate::SELECT_DRAWS) as usize;
+        let list: Vec<Draw> =
+            if count == 0 { vec![Draw::Likely] } else { (0..count).map(Draw::At).collect() };
+        let conditions = Conditions::default();
+        let mut bare = look.system.clone();
+        leave_out_steps(&mut bare, look.job, fan);
+        let mut instance = Instance::new(look.job, &bare, look.inputs, &conditions).ok()?;
+        instance.replace(fan, Replacement::Pressure(1.0));
+        let mut draws = Vec::with_capacity(list.len());
+        let mut density = Vec::with_capacity(list.len());
+        for draw in list {
+            instance.load(draw).ok()?;
+            draws.push(one_curve(look, &bare, &mut instance, fan, rooms)?);
+            density.push(instance.density_kg_m3());
+        }
+        let shapes = unit_draws("curve of a candidate", draws.len() as u32);
+        Some(Self { draws, density, shapes })
+    }
+}
+
+fn one_curve(
+    look: &Look<'_>,
+    system: &System,
+    instance: &mut Instance<'_>,
+    fan: usize,
+    rooms: &[usize],
+) -> Option<OneCurve> {
+    let (edge, _) = system.find(|o| *o == Owner::Fan { fan })?;
+    let mut total = Vec::with_capacity(STEPS + 1);
+    let mut by_room = vec![Vec::with_capacity(STEPS + 1); rooms.len()];
+    for step in 0..=STEPS {
+        let root = HIGHEST_PA.sqrt() * step as f64 / STEPS as f64;
+        instance.balance_at(root * root).ok()?;
+        total.push((root, instance.flow_m3_s(edge)));
+        let edges: Vec<Sample> =
+            (0..system.edges.len()).map(|e| Sample::exact(instance.flow_m3_s(e))).collect();
+        for (place, &room) in rooms.iter().enumerate() {
+            let flow = crate::flow::room_flow(look.job, system, &edges, room)?;
+            by_room[place].push((root, flow.likely));
+        }
+    }
+    Some(OneCurve {
+        total: MonotoneCubic::new(&total).ok()?,
+        rooms: by_room.iter().map(|points| MonotoneCubic::new(points).ok()).collect::<Option<_>>()?,
+    })
+}
+
+/// The step at the old fan's outlet goes with the old fan; each candidate brings its own.
+fn leave_out_steps(system: &mut System, job: &Job, fan: usize) {
+    for edge in &mut system.edges {
+        edge.items.retain(|item| {
+            !matches!((&item.owner, &item.spec),
+                (Owner::Part { run, part }, Spec::Transition { .. })
+                    if part == "outlet" && job.runs[*run].from == job.fans[fan].id)
+        });
+    }
+}
+
+/// Area of the first duct behind a fan at the likely values, m².
+fn first_size_m2(look: &Look<'_>, fan: usize) -> Option<f64> {
+    let run = look.job.runs.iter().position(|run| run.from == look.job.fans[fan].id)?;
+    look.system.items().find_map(|(_, item)| match (&item.owner, &item.spec) {
+        (Owner::Part { run: r, .. }, Spec::Piece { duct, .. }) if *r == run => {
+            Some(section::area_m2(duct.size.value(look.inputs, Draw::Likely)))
+        }
+        _ => None,
+    })
+}
+
+fn judge(
+    look: &Look<'_>,
+    fan: usize,
+    rooms: &[usize],
+    curves: &SystemCurves,
+    needs: &[Option<&Sample>],
+    first_size: Option<f64>,
+    candidate: &LibraryFan,
+) -> Option<Candidate> {
+    let members = fan::members(&candidate.data, MEMBERS);
+    let outlet = candidate.data.outlet.as_ref().and_then(|s| s.value.clone().known());
+    let step = outlet.zip(first_size).map_or(0.0, |(outlet, duct)| {
+        step_resistance(section::area_m2(outlet), duct)
+    });
+    let mut by_room = vec![Vec::with_capacity(curves.draws.len()); rooms.len()];
+    let mut pressures = Vec::with_capacity(curves.draws.len());
+    let mut passes = 0usize;
+    for (i, curve) in curves.draws.iter().enumerate() {
+        let member = if members.len() > 1 {
+            let place = (curves.shapes[i] * members.len() as f64) as usize;
+            members.get(place.min(members.len() - 1))?
+        } else {
+            members.first()?
+        };
+        let root = intersect(curve, member, curves.density[i], step);
+        pressures.push(root * root);
+        let mut enough = true;
+        let draw = if look.inputs.draws() == 0 { Draw::Likely } else { Draw::At(i) };
+        for (place, room) in curve.rooms.iter().enumerate() {
+            let flow = room.value_slope(root).0;
+            by_room[place].push(flow);
+            enough &= needs[place].is_none_or(|need| flow >= need.at(draw) - 1e-9);
+        }
+        passes += usize::from(enough);
+    }
+    let asked = needs.iter().any(Option::is_some);
+    let delivered = rooms
+        .iter()
+        .zip(&by_room)
+        .filter_map(|(&room, flows)| {
+            Some(CandidateRoom {
+                room: look.job.rooms[room].id.clone(),
+                airflow_l_s: Triple::of_draws(flows)?.map(|q| q * 1000.0),
+            })
+        })
+        .collect();
+    let pressure = Triple::of_draws(&pressures)?.likely;
+    let id = &look.job.fans[fan].id;
+    Some(Candidate {
+        rank: 0,
+        fan: id.clone(),
+        model: candidate.id.clone(),
+        name: candidate.data.name.clone().unwrap_or_else(|| candidate.id.clone()),
+        delivered,
+        chance_enough: asked.then(|| passes as f64 / curves.draws.len() as f64),
+        loudness_sone: fan::loudness(&candidate.data, pressure),
+        power_w: candidate.data.power.as_ref().and_then(|s| s.value.likely()).map(|p| p.w()),
+        notes: notes(look, fan, candidate, first_size),
+        patch: PatchText {
+            set: vec![SetText { at: format!("fan.{id}.model"), value: format!("{:?}", candidate.id) }],
+        },
+    })
+}
+
+/// Resistance of the step from an outlet to the duct, Pa s²/m6 at 1 kg/m³: Borda-Carnot where it
+/// widens, half the lost area share where it narrows.
+fn step_resistance(outlet_m2: f64, duct_m2: f64) -> f64 {
+    let share = outlet_m2.min(duct_m2) / outlet_m2.max(duct_m2);
+    if share > 0.999 {
+        return 0.0;
+    }
+    let lost = 1.0 - share;
+    let coefficient = if duct_m2 > outlet_m2 { lost * lost } else { 0.5 * lost };
+    let small = outlet_m2.min(duct_m2);
+    0.5 * coefficient / (small * small)
+}
+
+/// Square root of the pressure at which fan and system have the same flow.
+///
+/// The system's flow rises with pressure and the fan's pressure falls with flow, so that the excess
+/// of the fan falls all the way (a stall hump aside: the crossing with the highest flow is taken).
+fn intersect(curve: &OneCurve, fan: &FanCurve, density: f64, step: f64) -> f64 {
+    let scale = density / dewpath_air::fan::RATING_DENSITY_KG_M3;
+    let excess = |root: f64| {
+        let (q, by_root) = curve.total.value_slope(root);
+        let (p, by_q) = fan.rise(q);
+        let lost = step * density * q * q.abs();
+        let value = p * scale - lost - root * root;
+        (value, (by_q * scale - 2.0 * step * density * q.abs()) * by_root - 2.0 * root)
+    };
+    let (mut low, mut high) = (0.0, HIGHEST_PA.sqrt());
+    let mut root = 0.5 * (low + high);
+    for _ in 0..60 {
+        let (value, slope) = excess(root);
+        if value > 0.0 { low = root } else { high = root }
+        let newton = root - value / slope;
+        let next = if newton > low && newton < high { newton } else { 0.5 * (low + high) };
+        if (next - root).abs() < 1e-9 * high.max(1e-9) {
+            return next;
+        }
+        root = next;
+    }
+    root
+}
+
+/// What goes with a candidate: size of the outlet, fit, listing, sound, house pressure.
+fn notes(
+    look: &Look<'_>,
+    fan: usize,
+    candidate: &LibraryFan,
+    first_size: Option<f64>,
+) -> Vec<CandidateNote> {
+    let mut notes = Vec::new();
+    let mut add = |id: &str, verdict: Verdict, message: Message| {
+        notes.push(CandidateNote { id: id.to_owned(), verdict, message });
+    };
+    let outlet = candidate.data.outlet.as_ref().and_then(|s| s.value.clone().known());
+    if let (Some(outlet), Some(duct)) = (outlet, first_size)
+        && section::area_m2(outlet) > duct * 1.01
+    {
+        let size = |area: f64| Figure::DiameterMm(Triple::exact((area / FRAC_PI_4).sqrt() * 1000.0));
+        add(
+            "duct.size.outlet",
+            Verdict::Caution,
+            Message::new("duct.size.outlet.small")
+                .figure("size", size(duct))
+                .figure("outlet", size(section::area_m2(outlet))),
+        );
+    }
+    if look.job.work == dewpath_job::model::Work::Swap {
+        for (id, verdict, message) in swap::fits(look, &candidate.data) {
+            if verdict != Verdict::Holds {
+                add(id, verdict, message);
+            }
+        }
+    }
+    let over = look.job.fans[fan].over_tub_or_shower.as_ref().and_then(|s| s.value.known());
+    let listed = candidate.data.listed_wet.as_ref().and_then(|s| s.value.known());
+    if over == Some(true) && listed != Some(true) {
+        let verdict = if listed == Some(false) { Verdict::Fails } else { Verdict::Unknown };
+        let key = if listed == Some(false) { "fan.listing.not" } else { "fan.listing.unknown" };
+        add("fan.listing", verdict, Message::new(key));
+    }
+    if is_larger(&look.job.fans[fan].data, &candidate.data) {
+        add("house.pressure", Verdict::Unknown, Message::new("house.pressure.larger-fan"));
+    }
+    notes
+}
+
+/// Whether a candidate is rated for more than the fan of the job, or that fan's rating is not known.
+fn is_larger(now: &FanData, candidate: &FanData) -> bool {
+    let flow = |data: &FanData| {
+        fan::box_flow_m3_s(data).or_else(|| data.curve.iter().map(|(q, _)| q.m3_s()).reduce(f64::max))
+    };
+    match (flow(now), flow(candidate)) {
+        (Some(now), Some(then)) => then > now * 1.001,
+        _ => true,
+    }
+}

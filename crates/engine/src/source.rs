@@ -1,0 +1,17 @@
+//! From a rule book's answer to the source of a finding.
+
+use dewpath_rulebook::Ruled;
+
+use crate::report::{Source, Standing};
+
+/// Source of a value of a rule book.
+pub(crate) fn ruled<T>(ruled: &Ruled<T>) -> Source {
+    Source {
+        book: ruled.book.clone(),
+        section: ruled.section.clone(),
+        standing: match ruled.standing {
+            dewpath_rulebook::Standing::Confirmed => Standing::Confirmed,
+            dewpath_rulebook::Standing::FromMemory => Standing::FromMemory,
+        },
+    }
+}
