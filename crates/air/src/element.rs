@@ -10,7 +10,7 @@
 //! straight line, as real laminar flow does.
 
 use crate::fan::FanCurve;
-use crate::fittings::LossKernel;
+use crate::fittings::{JunctionLaw, LossKernel};
 use crate::friction::DuctKernel;
 use crate::network::EdgeId;
 use crate::terminal::TerminalKernel;
@@ -246,24 +246,29 @@ impl BackdraftDamper {
 /// Loss of a tee or wye path as a coefficient on the velocity pressure of its common leg.
 ///
 /// The edge it stands in is a branch or the straight path; `common` is the edge that carries the whole flow. With
-/// x = own flow / common flow, dP = K(x) k |q_c| q_c where k = rho/(2 A_c^2). K may be negative: a fast stream drags the other along. Outside
-/// 0 <= x <= 1 (flow turning back in one leg) K is held at its end, so the loss stays continuous.
+/// x = own flow / common flow, dP = K(x) k |q_c| q_c where k = rho/(2 A_c^2). K may be negative: a fast stream
+/// drags the other along. Outside 0 <= x <= 1 (flow turning back in one leg alone) K is held at its end, so that the
+/// loss stays continuous.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct JunctionLoss {
     /// The edge with the whole flow.
     pub common: EdgeId,
-    /// Whether the common edge runs with its flow (+1) or against it (-1), seen from the usual flow direction.
-    pub common_sign: f64,
+    /// Whether that edge runs along with this one (both towards the same end of the system) or against it.
+    pub runs_along: bool,
     /// Velocity pressure of the common leg over its flow squared, rho/(2 A^2), Pa s2/m6.
     pub k_common: f64,
-    /// The coefficient over the share of the flow.
-    pub law: SplitLaw,
+    /// The coefficient over the share of the flow while the flow goes along the edge.
+    pub forward: SplitLaw,
+    /// The same while it goes against the edge, where a converging tee diverges and the other way round.
+    pub backward: SplitLaw,
 }
 
 /// A loss coefficient over the flow share x = q/q_common.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
 pub enum SplitLaw {
+    /// A published form for a tee or wye.
+    Published(JunctionLaw),
     /// K = c0 + c1 x + c2 x^2 + c3 x^3.
     Polynomial([f64; 4]),
 }
@@ -273,6 +278,7 @@ impl SplitLaw {
     #[inline]
     pub fn coefficient(&self, x: f64) -> (f64, f64) {
         match self {
+            Self::Published(law) => law.coefficient(x),
             Self::Polynomial([c0, c1, c2, c3]) => {
                 (c0 + x * (c1 + x * (c2 + x * c3)), c1 + x * (2.0 * c2 + 3.0 * x * c3))
             }
@@ -284,15 +290,17 @@ impl JunctionLoss {
     /// Pressure lost at the own and the common flow (m3/s), with the slopes by own and by common flow.
     #[inline]
     pub fn loss(&self, own: f64, common: f64) -> (f64, f64, f64) {
-        let whole = common * self.common_sign;
+        let sign = if self.runs_along { 1.0 } else { -1.0 };
+        let whole = common * sign;
         let (dynamic, dynamic_slope) = quadratic(self.k_common, whole);
+        let law = if whole < 0.0 { &self.backward } else { &self.forward };
         let ratio = if whole == 0.0 { 0.0 } else { own / whole };
         let share = ratio.clamp(0.0, 1.0);
-        let (k, k_slope) = self.law.coefficient(share);
+        let (k, k_slope) = law.coefficient(share);
         let moves = ratio > 0.0 && ratio < 1.0;
         let by_own = if moves { k_slope * dynamic / whole } else { 0.0 };
         let by_common = k * dynamic_slope - by_own * share;
-        (k * dynamic, by_own, by_common * self.common_sign)
+        (k * dynamic, by_own, by_common * sign)
     }
 }
 
@@ -343,21 +351,22 @@ mod tests {
 
     #[test]
     fn junction_slopes_are_derivatives() {
-        let tee = JunctionLoss {
-            common: EdgeId::from_index(0),
-            common_sign: 1.0,
-            k_common: 9e3,
-            law: SplitLaw::Polynomial([0.04, 1.7, -1.1, 0.2]),
-        };
-        for (own, common) in [(0.01, 0.04), (0.03, 0.04), (0.002, 0.05)] {
-            let h = 1e-8;
-            let (_, by_own, by_common) = tee.loss(own, common);
-            let own_difference =
-                (tee.loss(own + h, common).0 - tee.loss(own - h, common).0) / (2.0 * h);
-            let common_difference =
-                (tee.loss(own, common + h).0 - tee.loss(own, common - h).0) / (2.0 * h);
-            assert!((by_own - own_difference).abs() < 1e-4 * by_own.abs());
-            assert!((by_common - common_difference).abs() < 1e-4 * by_common.abs());
+        let law = SplitLaw::Polynomial([0.04, 1.7, -1.1, 0.2]);
+        let backward = SplitLaw::Polynomial([1.0, -0.7, 0.3, 0.0]);
+        for runs_along in [true, false] {
+            let common = EdgeId::from_index(0);
+            let tee = JunctionLoss { common, runs_along, k_common: 9e3, forward: law, backward };
+            for (own, whole) in [(0.01, 0.04), (0.03, 0.04), (-0.002, -0.05), (-0.01, 0.03)] {
+                let common = if runs_along { whole } else { -whole };
+                let h = 1e-8;
+                let (_, by_own, by_common) = tee.loss(own, common);
+                let own_difference =
+                    (tee.loss(own + h, common).0 - tee.loss(own - h, common).0) / (2.0 * h);
+                let common_difference =
+                    (tee.loss(own, common + h).0 - tee.loss(own, common - h).0) / (2.0 * h);
+                assert!((by_own - own_difference).abs() <= 1e-4 * by_own.abs());
+                assert!((by_common - common_difference).abs() <= 1e-4 * by_common.abs());
+            }
         }
     }
 }

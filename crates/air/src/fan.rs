@@ -23,6 +23,8 @@
 
 use std::sync::Arc;
 
+use dewpath_units::{Airflow, Area, Density, Loudness, Power, Pressure};
+
 use crate::curve::{CurveError, MonotoneCubic};
 
 /// Density of standard air for fan ratings, kg/m3 (ANSI/AMCA 210).
@@ -127,12 +129,13 @@ fn with_shut_off(points: &[(f64, f64)], cubic: &MonotoneCubic) -> Vec<(f64, f64)
 /// # Examples
 /// ```
 /// use dewpath_air::fan::FanCurve;
+/// use dewpath_units::Density;
 /// let fan = FanCurve::from_si_points(&[(0.0, 120.0), (0.03, 78.0), (0.05, 0.0)], 1.2)?;
 /// let (rise_pa, slope) = fan.rise(0.03);
 /// assert_eq!(rise_pa, 78.0);
 /// assert!(slope < 0.0);
 /// // Thin mountain air: the same flow, less pressure.
-/// assert!((fan.at_density(0.99)?.rise(0.03).0 - 78.0 * 0.99 / 1.2).abs() < 1e-12);
+/// assert!((fan.at_density(Density::from_kg_m3(0.99))?.rise(0.03).0 - 78.0 * 0.99 / 1.2).abs() < 1e-12);
 /// # Ok::<(), dewpath_air::curve::CurveError>(())
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -173,6 +176,18 @@ impl FanCurve {
         })
     }
 
+    /// A curve through points of flow and static pressure at the density of the rating.
+    ///
+    /// # Errors
+    /// As [`FanCurve::from_si_points`].
+    pub fn from_points(
+        points: &[(Airflow, Pressure)],
+        rating_density: Density,
+    ) -> Result<Self, CurveError> {
+        let si: Vec<(f64, f64)> = points.iter().map(|(q, p)| (q.m3_s(), p.pa())).collect();
+        Self::from_si_points(&si, rating_density.kg_m3())
+    }
+
     /// The same fan at a share of its rated speed: flow follows the speed, pressure its square.
     ///
     /// Fan laws, ANSI/AMCA 211. Small motors that slip under load follow them only roughly: prefer the maker's
@@ -185,16 +200,16 @@ impl FanCurve {
         Ok(Self { speed: speed_ratio, ..self.clone() }.rescaled())
     }
 
-    /// The same fan in air of another density (kg/m3): the flow stays, the pressure follows the density.
+    /// The same fan in air of another density: the flow stays, the pressure follows the density.
     ///
     /// # Errors
     /// [`CurveError::NotPositive`] for a density that isn't above zero.
-    pub fn at_density(&self, density_kg_m3: f64) -> Result<Self, CurveError> {
-        positive("the air density", density_kg_m3)?;
-        Ok(Self { density: density_kg_m3, ..self.clone() }.rescaled())
+    pub fn at_density(&self, density: Density) -> Result<Self, CurveError> {
+        let density = positive("the air density", density.kg_m3())?;
+        Ok(Self { density, ..self.clone() }.rescaled())
     }
 
-    /// A motor that holds a set flow (m3/s) as long as its limit, the curve given, allows.
+    /// A motor that holds a set flow as long as its limit, the curve given, allows.
     ///
     /// The curve becomes near-vertical: over the whole pressure range the flow changes by 1 % of the set flow
     /// (judgement, no source), with a smooth corner where the limit takes over. The motor doesn't brake a flow
@@ -202,20 +217,20 @@ impl FanCurve {
     ///
     /// # Errors
     /// [`CurveError::NotPositive`] for a set flow that isn't above zero.
-    pub fn with_set_flow(&self, set_flow_m3_s: f64) -> Result<Self, CurveError> {
-        positive("the set flow", set_flow_m3_s)?;
-        Ok(Self { set_flow: Some(set_flow_m3_s), ..self.clone() })
+    pub fn with_set_flow(&self, set_flow: Airflow) -> Result<Self, CurveError> {
+        let set_flow = positive("the set flow", set_flow.m3_s())?;
+        Ok(Self { set_flow: Some(set_flow), ..self.clone() })
     }
 
-    /// Turns a static rating into the total pressure rise by the velocity pressure in an outlet (area in m2).
+    /// Turns a static rating into the total pressure rise by the velocity pressure in the fan's outlet.
     ///
     /// Total = static + rho/2 (Q/A)^2 (ANSI/AMCA 210, definitions). See the module about counting it once.
     ///
     /// # Errors
     /// [`CurveError::NotPositive`] for an area that isn't above zero.
-    pub fn with_outlet(&self, outlet_area_m2: f64) -> Result<Self, CurveError> {
-        positive("the outlet area", outlet_area_m2)?;
-        Ok(Self { outlet_area: Some(outlet_area_m2), ..self.clone() }.rescaled())
+    pub fn with_outlet(&self, outlet: Area) -> Result<Self, CurveError> {
+        let area = positive("the outlet area", outlet.m2())?;
+        Ok(Self { outlet_area: Some(area), ..self.clone() }.rescaled())
     }
 
     fn rescaled(mut self) -> Self {
@@ -352,6 +367,18 @@ pub struct Crossing {
     pub stable: bool,
 }
 
+impl Crossing {
+    /// Flow of the crossing.
+    pub fn flow(&self) -> Airflow {
+        Airflow::from_m3_s(self.q_m3_s)
+    }
+
+    /// Pressure the fan adds there.
+    pub fn pressure(&self) -> Pressure {
+        Pressure::from_pa(self.p_pa)
+    }
+}
+
 /// The root of a function with opposite signs at `low` and `high`: Newton, kept inside the bracket.
 pub(crate) fn root_between(f: &impl Fn(f64) -> (f64, f64), mut low: f64, mut high: f64) -> f64 {
     let low_is_negative = f(low).0 < 0.0;
@@ -396,9 +423,9 @@ fn smooth_min(a: (f64, f64), b: (f64, f64), width: f64) -> (f64, f64) {
     (value, slope)
 }
 
-fn positive(what: &'static str, value: f64) -> Result<(), CurveError> {
+fn positive(what: &'static str, value: f64) -> Result<f64, CurveError> {
     if value.is_finite() && value > 0.0 {
-        Ok(())
+        Ok(value)
     } else {
         Err(CurveError::NotPositive { what, value })
     }
@@ -467,10 +494,12 @@ enum Known {
 /// # Examples
 /// ```
 /// use dewpath_air::fan::{CurveBand, FanType};
-/// let band = CurveBand::from_si_point(0.0236, 25.0, FanType::Centrifugal)?;
+/// use dewpath_units::{Airflow, Pressure};
+/// let (flow, pressure) = (Airflow::from_l_s(23.6), Pressure::from_pa(25.0));
+/// let band = CurveBand::from_point(flow, pressure, FanType::Centrifugal)?;
 /// let (weak, strong) = (band.member(0.0)?, band.member(1.0)?);
-/// assert_eq!(weak.rise(0.0236).0, 25.0);
-/// assert_eq!(strong.rise(0.0236).0, 25.0);
+/// assert_eq!(weak.rise(flow.m3_s()).0, 25.0);
+/// assert_eq!(strong.rise(flow.m3_s()).0, 25.0);
 /// assert!(weak.rise(0.015).0 < strong.rise(0.015).0);
 /// # Ok::<(), dewpath_air::curve::CurveError>(())
 /// ```
@@ -485,29 +514,29 @@ pub struct CurveBand {
 pub const BOX_NUMBER_PRESSURE_PA: f64 = 24.9;
 
 impl CurveBand {
-    /// From one rated point: flow (m3/s) at a static pressure (Pa, zero for free air).
+    /// From one rated point: flow at a static pressure, zero for free air.
     ///
     /// The shut-off pressure runs over the usual range of the type, widened where the rating pressure asks for
     /// it (1.25 to 2.5 times the rating pressure at least; judgement, no source).
     ///
     /// # Errors
     /// [`CurveError::NotPositive`] for a flow that isn't above zero or a pressure below zero.
-    pub fn from_si_point(q_m3_s: f64, p_pa: f64, fan: FanType) -> Result<Self, CurveError> {
-        positive("the rated flow", q_m3_s)?;
-        if !(p_pa.is_finite() && p_pa >= 0.0) {
-            return Err(CurveError::NotPositive { what: "the rating pressure", value: p_pa });
-        }
-        Ok(Self { known: Known::One { q: q_m3_s, p: p_pa }, limits: fan.shape_limits() })
+    pub fn from_point(flow: Airflow, pressure: Pressure, fan: FanType) -> Result<Self, CurveError> {
+        let (q, p) = rated_point(flow, pressure)?;
+        Ok(Self { known: Known::One { q, p }, limits: fan.shape_limits() })
     }
 
-    /// From two rated points (flow m3/s, static pressure Pa), such as those at 0.1 and 0.25 in. of water.
+    /// From two rated points of flow and static pressure, such as those at 0.1 and 0.25 in. of water, in any order.
     ///
     /// # Errors
     /// [`CurveError::NotPositive`] as for one point; [`CurveError::NotFalling`] if the flow doesn't fall from
     /// the lower to the higher pressure (a motor that holds its flow: use [`FanCurve::with_set_flow`]).
-    pub fn from_si_points(a: (f64, f64), b: (f64, f64), fan: FanType) -> Result<Self, CurveError> {
-        Self::from_si_point(a.0, a.1, fan)?;
-        Self::from_si_point(b.0, b.1, fan)?;
+    pub fn from_points(
+        a: (Airflow, Pressure),
+        b: (Airflow, Pressure),
+        fan: FanType,
+    ) -> Result<Self, CurveError> {
+        let (a, b) = (rated_point(a.0, a.1)?, rated_point(b.0, b.1)?);
         let (at_low, at_high) = if a.1 <= b.1 { (a, b) } else { (b, a) };
         if at_low.1 >= at_high.1 || at_low.0 <= at_high.0 {
             return Err(CurveError::NotFalling { low_pa: at_low.1, high_pa: at_high.1 });
@@ -521,9 +550,9 @@ impl CurveBand {
     ///
     /// # Errors
     /// [`CurveError::NotPositive`] for a flow that isn't above zero.
-    pub fn from_si_box_number(q_m3_s: f64, fan: FanType) -> Result<Self, CurveError> {
-        positive("the flow on the box", q_m3_s)?;
-        Ok(Self { known: Known::BoxNumber { q: q_m3_s }, limits: fan.shape_limits() })
+    pub fn from_box_number(flow: Airflow, fan: FanType) -> Result<Self, CurveError> {
+        let q = positive("the flow on the box", flow.m3_s())?;
+        Ok(Self { known: Known::BoxNumber { q }, limits: fan.shape_limits() })
     }
 
     /// One curve of the family; `shape` is kept within 0 (weakest) and 1 (strongest).
@@ -567,6 +596,17 @@ impl CurveBand {
     }
 }
 
+/// A rated point in SI, checked.
+fn rated_point(flow: Airflow, pressure: Pressure) -> Result<(f64, f64), CurveError> {
+    let q = positive("the rated flow", flow.m3_s())?;
+    let p = pressure.pa();
+    if p.is_finite() && p >= 0.0 {
+        Ok((q, p))
+    } else {
+        Err(CurveError::NotPositive { what: "the rating pressure", value: p })
+    }
+}
+
 /// Points of P0 (1 - (Q/Qfree)^m) with the known points among them.
 fn sampled(
     shut_off: f64,
@@ -588,38 +628,45 @@ fn sampled(
 /// What can be said of a fan's loudness at a pressure.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum LoudnessBound {
-    /// At the rating pressure: the rated loudness, sone.
-    AsRated(f64),
-    /// Above the rating pressure: at least the rated loudness, sone.
-    AtLeast(f64),
-    /// Below the rating pressure: at most the rated loudness, sone.
-    AtMost(f64),
+    /// At the rating pressure: the rated loudness.
+    AsRated(Loudness),
+    /// Above the rating pressure: at least the rated loudness.
+    AtLeast(Loudness),
+    /// Below the rating pressure: at most the rated loudness.
+    AtMost(Loudness),
 }
 
 /// A rated loudness with the pressure it was rated at.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SoundRating {
-    /// Loudness, sone.
-    pub loudness_sone: f64,
-    /// Static pressure of the rating, Pa.
-    pub pressure_pa: f64,
+    /// Loudness as rated.
+    pub loudness: Loudness,
+    /// Static pressure of the rating.
+    pub pressure: Pressure,
 }
+
+/// Distance from the rating pressure within which the rating itself holds, Pa. Judgement, no source.
+const SAME_PRESSURE_PA: f64 = 2.0;
 
 impl SoundRating {
     /// Where the one-sided bounds come from.
     pub const SOURCE: &'static str =
         "no source: a fan is louder against more pressure, how much isn't rated";
 
-    /// What the rating says at another static pressure (Pa): a bound on one side, away from the rating.
+    /// What the rating says at another static pressure: a bound on one side, away from the rating.
     ///
-    /// Within 2 Pa of the rating pressure the rating itself holds (judgement, no source).
-    pub fn at_pressure(&self, pressure_pa: f64) -> LoudnessBound {
-        if (pressure_pa - self.pressure_pa).abs() <= 2.0 {
-            LoudnessBound::AsRated(self.loudness_sone)
-        } else if pressure_pa > self.pressure_pa {
-            LoudnessBound::AtLeast(self.loudness_sone)
+    /// Within 2 Pa of the rating pressure the rating itself holds (judgement, no source). `None` if the pressure
+    /// isn't a number.
+    pub fn at_pressure(&self, pressure: Pressure) -> Option<LoudnessBound> {
+        let above = pressure.pa() - self.pressure.pa();
+        if above.is_nan() {
+            None
+        } else if above.abs() <= SAME_PRESSURE_PA {
+            Some(LoudnessBound::AsRated(self.loudness))
+        } else if above > 0.0 {
+            Some(LoudnessBound::AtLeast(self.loudness))
         } else {
-            LoudnessBound::AtMost(self.loudness_sone)
+            Some(LoudnessBound::AtMost(self.loudness))
         }
     }
 }
@@ -631,38 +678,53 @@ pub struct PowerCurve {
     rating_density: f64,
 }
 
+/// Power at a flow, and whether it lies within the maker's points.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PowerAt {
+    /// Electrical power.
+    pub power: Power,
+    /// Whether the flow lies between the first and the last point; outside them the nearest one's power is held.
+    pub in_data: bool,
+}
+
 impl PowerCurve {
-    /// Through points of flow (m3/s) and power (W) at the density of the rating (kg/m3).
+    /// Through points of flow and power at the density of the rating.
     ///
     /// # Errors
     /// As [`MonotoneCubic::new`], and [`CurveError::NotPositive`] for the density.
-    pub fn from_si_points(
-        points: &[(f64, f64)],
-        rating_density_kg_m3: f64,
+    pub fn from_points(
+        points: &[(Airflow, Power)],
+        rating_density: Density,
     ) -> Result<Self, CurveError> {
-        positive("the density of the rating", rating_density_kg_m3)?;
-        Ok(Self { cubic: MonotoneCubic::new(points)?, rating_density: rating_density_kg_m3 })
+        let rating_density = positive("the density of the rating", rating_density.kg_m3())?;
+        let si: Vec<(f64, f64)> = points.iter().map(|(q, power)| (q.m3_s(), power.w())).collect();
+        Ok(Self { cubic: MonotoneCubic::new(&si)?, rating_density })
     }
 
-    /// Power (W) at a flow (m3/s), speed ratio and air density (kg/m3), and whether the flow lies within the data.
+    /// Power at a flow, a share of the rated speed, and an air density.
     ///
-    /// Power follows the cube of the speed and the density (ANSI/AMCA 211); outside the data the nearest
-    /// point's power is held.
+    /// Power follows the cube of the speed and the density (fan laws, ANSI/AMCA 211).
     ///
     /// # Errors
-    /// [`CurveError::NotPositive`] for a speed or density that isn't above zero.
-    pub fn power_w(
+    /// [`CurveError::NotPositive`] for a speed or density that isn't above zero, [`CurveError::NotFinite`] for a
+    /// flow that isn't finite.
+    pub fn power(
         &self,
-        q_m3_s: f64,
+        flow: Airflow,
         speed_ratio: f64,
-        density_kg_m3: f64,
-    ) -> Result<(f64, bool), CurveError> {
-        positive("the speed ratio", speed_ratio)?;
-        positive("the air density", density_kg_m3)?;
+        density: Density,
+    ) -> Result<PowerAt, CurveError> {
+        let speed = positive("the speed ratio", speed_ratio)?;
+        let density = positive("the air density", density.kg_m3())?;
+        if !flow.m3_s().is_finite() {
+            return Err(CurveError::NotFinite { index: 0 });
+        }
         let (first, last) = self.cubic.span();
-        let at_rating = q_m3_s / speed_ratio;
-        let held = at_rating.clamp(first, last);
-        let scale = speed_ratio * speed_ratio * speed_ratio * density_kg_m3 / self.rating_density;
-        Ok((self.cubic.value_slope(held).0 * scale, at_rating >= first && at_rating <= last))
+        let at_rating = flow.m3_s() / speed;
+        let rated = self.cubic.value_slope(at_rating.clamp(first, last)).0;
+        Ok(PowerAt {
+            power: Power::from_w(rated * speed * speed * speed * density / self.rating_density),
+            in_data: at_rating >= first && at_rating <= last,
+        })
     }
 }

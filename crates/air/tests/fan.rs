@@ -10,6 +10,7 @@ use dewpath_air::curve::{CurveError, MonotoneCubic};
 use dewpath_air::fan::{
     CurveBand, CurveZone, FanCurve, FanType, LoudnessBound, PowerCurve, SoundRating,
 };
+use dewpath_units::{Airflow, Area, Density, Loudness, Power, Pressure};
 use proptest::prelude::*;
 
 /// The curve of FAN-02 to FAN-11: flow m3/s, pressure Pa.
@@ -25,6 +26,10 @@ const POINTS: [(f64, f64); 7] = [
 
 fn fan() -> FanCurve {
     FanCurve::from_si_points(&POINTS, 1.2).unwrap()
+}
+
+fn at(q_m3_s: f64, p_pa: f64) -> (Airflow, Pressure) {
+    (Airflow::from_m3_s(q_m3_s), Pressure::from_pa(p_pa))
 }
 
 fn square(k: f64) -> impl Fn(f64) -> (f64, f64) {
@@ -80,7 +85,7 @@ fn operating_points_on_a_square_system() {
 #[test]
 fn altitude_leaves_the_flow_of_a_dynamic_system() {
     let ratio = 0.8233654083;
-    let thin = fan().at_density(1.2 * ratio).unwrap();
+    let thin = fan().at_density(Density::from_kg_m3(1.2 * ratio)).unwrap();
     let k = ratio * 62.3 / (0.03 * 0.03);
     let point = thin.operating_point(square(k)).unwrap();
     close(point.q_m3_s, 0.03255647795, 1e-9); // FAN-07, fan laws: Q unchanged, P ~ rho
@@ -190,7 +195,7 @@ fn zones_name_what_is_no_data() {
 
 #[test]
 fn a_set_flow_is_held_up_to_the_limit() {
-    let held = fan().with_set_flow(0.024).unwrap();
+    let held = fan().with_set_flow(Airflow::from_m3_s(0.024)).unwrap();
     // Anywhere well below the limit curve the flow stays within the control band.
     for need in [10.0, 30.0, 60.0] {
         let q = held.operating_point(|_| (need, 0.0)).unwrap().q_m3_s;
@@ -208,7 +213,7 @@ fn a_set_flow_is_held_up_to_the_limit() {
 #[test]
 fn the_outlet_velocity_is_counted_once() {
     let area = 0.0081;
-    let total = fan().with_outlet(area).unwrap();
+    let total = fan().with_outlet(Area::from_m2(area)).unwrap();
     let q = 0.03;
     let velocity = q / area;
     close(total.rise(q).0 - fan().rise(q).0, 0.6 * velocity * velocity, 1e-12);
@@ -221,8 +226,10 @@ fn the_outlet_velocity_is_counted_once() {
 fn few_points_give_a_band_through_them() {
     let (one, low, high) = ((0.0378, 62.3), (0.0378, 24.9), (0.033, 62.3));
     for kind in [FanType::Axial, FanType::Centrifugal, FanType::Inline, FanType::Unknown] {
-        let by_one = CurveBand::from_si_point(one.0, one.1, kind).unwrap();
-        let by_two = CurveBand::from_si_points(high, low, kind).unwrap();
+        let by_one =
+            CurveBand::from_point(Airflow::from_m3_s(one.0), Pressure::from_pa(one.1), kind)
+                .unwrap();
+        let by_two = CurveBand::from_points(at(high.0, high.1), at(low.0, low.1), kind).unwrap();
         for step in 0..=10 {
             let shape = f64::from(step) / 10.0;
             assert_eq!(by_one.member(shape).unwrap().rise(one.0).0, one.1);
@@ -232,7 +239,8 @@ fn few_points_give_a_band_through_them() {
             assert!(!member.has_hump());
         }
     }
-    let box_number = CurveBand::from_si_box_number(0.0378, FanType::Unknown).unwrap();
+    let box_number =
+        CurveBand::from_box_number(Airflow::from_m3_s(0.0378), FanType::Unknown).unwrap();
     assert_eq!(box_number.member(0.0).unwrap().rise(0.0378).0, 0.0);
     assert_eq!(box_number.member(1.0).unwrap().rise(0.0378).0, 24.9);
 }
@@ -240,9 +248,14 @@ fn few_points_give_a_band_through_them() {
 #[test]
 fn a_stronger_shape_never_delivers_less_against_pressure() {
     let bands = [
-        CurveBand::from_si_point(0.0378, 24.9, FanType::Centrifugal).unwrap(),
-        CurveBand::from_si_points((0.0378, 24.9), (0.033, 62.3), FanType::Axial).unwrap(),
-        CurveBand::from_si_box_number(0.0378, FanType::Unknown).unwrap(),
+        CurveBand::from_point(
+            Airflow::from_m3_s(0.0378),
+            Pressure::from_pa(24.9),
+            FanType::Centrifugal,
+        )
+        .unwrap(),
+        CurveBand::from_points(at(0.0378, 24.9), at(0.033, 62.3), FanType::Axial).unwrap(),
+        CurveBand::from_box_number(Airflow::from_m3_s(0.0378), FanType::Unknown).unwrap(),
     ];
     for band in bands {
         let mut last = 0.0;
@@ -258,17 +271,24 @@ fn a_stronger_shape_never_delivers_less_against_pressure() {
 
 #[test]
 fn sound_and_power_say_where_they_stop() {
-    let rated = SoundRating { loudness_sone: 0.8, pressure_pa: 24.9 };
-    assert_eq!(rated.at_pressure(25.5), LoudnessBound::AsRated(0.8));
-    assert_eq!(rated.at_pressure(60.0), LoudnessBound::AtLeast(0.8));
-    assert_eq!(rated.at_pressure(5.0), LoudnessBound::AtMost(0.8));
-    let power = PowerCurve::from_si_points(&[(0.0, 12.0), (0.04, 18.0)], 1.2).unwrap();
-    let (watts, in_data) = power.power_w(0.02, 1.0, 1.2).unwrap();
-    close(watts, 15.0, 1e-12);
-    assert!(in_data);
+    let loudness = Loudness::from_sone(0.8);
+    let rated = SoundRating { loudness, pressure: Pressure::from_pa(24.9) };
+    let bound = |pa| rated.at_pressure(Pressure::from_pa(pa));
+    assert_eq!(bound(25.5), Some(LoudnessBound::AsRated(loudness)));
+    assert_eq!(bound(60.0), Some(LoudnessBound::AtLeast(loudness)));
+    assert_eq!(bound(5.0), Some(LoudnessBound::AtMost(loudness)));
+    assert_eq!(bound(f64::NAN), None);
+    let points =
+        [(0.0, 12.0), (0.04, 18.0)].map(|(q, w)| (Airflow::from_m3_s(q), Power::from_w(w)));
+    let standard = Density::from_kg_m3(1.2);
+    let curve = PowerCurve::from_points(&points, standard).unwrap();
+    let full = curve.power(Airflow::from_m3_s(0.02), 1.0, standard).unwrap();
+    close(full.power.w(), 15.0, 1e-12);
+    assert!(full.in_data);
     // Half speed, an eighth of the power (ANSI/AMCA 211: P ~ N^3).
-    close(power.power_w(0.01, 0.5, 1.2).unwrap().0, 15.0 / 8.0, 1e-12);
-    assert!(!power.power_w(0.05, 1.0, 1.2).unwrap().1);
+    let half = curve.power(Airflow::from_m3_s(0.01), 0.5, standard).unwrap();
+    close(half.power.w(), 15.0 / 8.0, 1e-12);
+    assert!(!curve.power(Airflow::from_m3_s(0.05), 1.0, standard).unwrap().in_data);
 }
 
 #[test]
@@ -286,8 +306,11 @@ fn bad_points_are_named() {
     );
     assert_eq!(error(&[(0.0, 0.0), (0.02, -5.0)]), CurveError::NoDuty);
     assert!(matches!(fan().at_speed(0.0), Err(CurveError::NotPositive { .. })));
-    assert!(matches!(fan().at_density(f64::INFINITY), Err(CurveError::NotPositive { .. })));
-    let same_flow = CurveBand::from_si_points((0.03, 25.0), (0.03, 60.0), FanType::Unknown);
+    assert!(matches!(
+        fan().at_density(Density::from_kg_m3(f64::INFINITY)),
+        Err(CurveError::NotPositive { .. })
+    ));
+    let same_flow = CurveBand::from_points(at(0.03, 25.0), at(0.03, 60.0), FanType::Unknown);
     assert!(matches!(same_flow, Err(CurveError::NotFalling { .. })));
 }
 
@@ -321,7 +344,7 @@ proptest! {
         q in -0.2..0.4f64,
     ) {
         let Ok(fan) = FanCurve::from_si_points(&points, 1.2) else { return Ok(()) };
-        let fan = match set { Some(set) => fan.with_set_flow(set).unwrap(), None => fan };
+        let fan = match set { Some(set) => fan.with_set_flow(Airflow::from_m3_s(set)).unwrap(), None => fan };
         let (value, slope) = fan.rise(q);
         prop_assert!(value.is_finite() && slope.is_finite());
         let h = 1e-9;

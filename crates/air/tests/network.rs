@@ -8,12 +8,13 @@
 
 use dewpath_air::element::{BackdraftDamper, Element, JunctionLoss, PowerLaw, SplitLaw};
 use dewpath_air::fan::FanCurve;
-use dewpath_air::fittings::LossKernel;
+use dewpath_air::fittings::{JunctionLaw, Leg, LossKernel, Split};
 use dewpath_air::friction::DuctKernel;
 use dewpath_air::network::{
     EdgeId, Network, NetworkBuilder, NetworkError, NodeId, SolveError, Solver, Tolerance,
 };
 use dewpath_air::terminal::{TerminalKernel, TerminalKind};
+use dewpath_units::{Airflow, Angle, Area};
 use proptest::prelude::*;
 
 #[track_caller]
@@ -258,6 +259,10 @@ fn a_dead_end_has_no_flow_and_the_fan_its_shut_off_pressure() {
     assert!(solution.pressure_pa(junction).abs() < 1e-6);
 }
 
+fn tee(common: EdgeId, k_common: f64, forward: SplitLaw, backward: SplitLaw) -> Element {
+    Element::Junction(JunctionLoss { common, runs_along: true, k_common, forward, backward })
+}
+
 /// Straight-through and branch loss of a converging 90-degree tee of equal legs, Idelchik diagram 7-4 form, from memory:
 /// branch 1 + x^2 - 2 (1 - x)^2, straight 1.55 x - x^2 with x = branch/common.
 const BRANCH: SplitLaw = SplitLaw::Polynomial([-1.0, 4.0, -1.0, 0.0]);
@@ -273,7 +278,7 @@ fn a_tee_loss_follows_the_split() {
             (builder.fixed_node(0.0), builder.fixed_node(-1.0), builder.fixed_node(3.0));
         let junction = builder.free_node();
         let common = EdgeId::from_index(2);
-        let tee = |law| Element::Junction(JunctionLoss { common, common_sign: 1.0, k_common, law });
+        let tee = |law| tee(common, k_common, law, law);
         let straight = builder.edge(room_1, junction, [k(k1), tee(STRAIGHT)]);
         let branch = builder.edge(room_2, junction, [k(k2), tee(BRANCH)]);
         let trunk = builder.edge(junction, outdoors, [Element::Fan(ceiling_fan()), k(2e4)]);
@@ -294,6 +299,50 @@ fn a_tee_loss_follows_the_split() {
         assert!((0.0 - at_tee - straight_loss).abs() < 1e-6);
         assert!((-1.0 - at_tee - branch_loss).abs() < 1e-6);
         assert!((at_tee - 3.0 - (2e4 * c * c - ceiling_fan().rise(c).0)).abs() < 1e-6);
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 1000, ..ProptestConfig::default() })]
+
+    /// Published tee laws in a network of two rooms, whichever way the air goes: each law holds, computed here again.
+    #[test]
+    fn published_tees_balance(
+        ks in [1e3..5e5f64, 1e3..5e5f64, 1e3..1e5f64],
+        pressures in [-30.0..30.0f64, -30.0..30.0f64, -30.0..30.0f64],
+        area_ratio in 0.2..1.0f64,
+        angle in 30.0..90.0f64,
+        running in any::<bool>(),
+    ) {
+        let run = Area::from_m2(0.0081);
+        let k_common = 0.5 * 1.2 / (0.0081 * 0.0081);
+        let law = |leg, split| {
+            let angle = Angle::from_deg(angle);
+            SplitLaw::Published(JunctionLaw::new(leg, split, run * area_ratio, run, angle).unwrap())
+        };
+        let common = EdgeId::from_index(2);
+        let leg = |leg| tee(common, k_common, law(leg, Split::Converging), law(leg, Split::Diverging));
+        let mut builder = NetworkBuilder::new();
+        let rooms = pressures.map(|pressure| builder.fixed_node(pressure));
+        let junction = builder.free_node();
+        builder.edge(rooms[0], junction, [k(ks[0]), leg(Leg::Run)]);
+        builder.edge(rooms[1], junction, [k(ks[1]), leg(Leg::Branch)]);
+        let fan = running.then(|| Element::Fan(ceiling_fan()));
+        builder.edge(junction, rooms[2], fan.into_iter().chain([k(ks[2])]));
+        let network = builder.build().unwrap();
+        let mut solver = Solver::new();
+        let solution = solver.solve(&network, None);
+        prop_assert!(solution.is_ok(), "{}", solution.unwrap_err());
+        let solution = solution.unwrap();
+        let q = &solution.flows_m3_s;
+        prop_assert!((q[0] + q[1] - q[2]).abs() < 1e-9);
+        for index in 0..3 {
+            let edge = EdgeId::from_index(index);
+            let (from, to) = network.ends(edge).unwrap();
+            let lost: f64 = network.element_losses_pa(edge, q).iter().sum();
+            let drive = solution.pressure_pa(from) - solution.pressure_pa(to);
+            prop_assert!((lost - drive).abs() < 1e-6);
+        }
     }
 }
 
@@ -423,8 +472,7 @@ fn bad_networks_are_named() {
     let (room, outdoors) = (builder.fixed_node(0.0), builder.fixed_node(0.0));
     let law = SplitLaw::Polynomial([1.0, 0.0, 0.0, 0.0]);
     let common = EdgeId::from_index(0);
-    let tee = JunctionLoss { common, common_sign: 1.0, k_common: 1.0, law };
-    builder.edge(room, outdoors, [k(1.0), Element::Junction(tee)]);
+    builder.edge(room, outdoors, [k(1.0), tee(common, 1.0, law, law)]);
     assert!(matches!(builder.build(), Err(NetworkError::UnknownCommonEdge { .. })));
 }
 
@@ -454,7 +502,9 @@ fn element(kind: u8, a: f64, b: f64) -> Element {
     match kind % 6 {
         0 => Element::PowerLaw(PowerLaw::new(1e-4 + 5e-3 * a, 0.5 + 0.5 * b).unwrap()),
         1 => Element::Fan(ceiling_fan().at_speed(0.3 + a).unwrap()),
-        2 => Element::FanReversed(ceiling_fan().with_set_flow(0.01 + 0.03 * a).unwrap()),
+        2 => Element::FanReversed(
+            ceiling_fan().with_set_flow(Airflow::from_m3_s(0.01 + 0.03 * a)).unwrap(),
+        ),
         3 => {
             Element::Damper(BackdraftDamper::new(8.0 * a, 1e5 * b, 1e-4 + 1e-3 * a, 10.0).unwrap())
         }
