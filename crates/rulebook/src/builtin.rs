@@ -55,3 +55,70 @@ pub fn load(id: &str) -> Result<Book, BookError> {
     };
     Book::parse(text)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::key;
+
+    /// Keys of single values in the order in which a data file writes them.
+    fn written_keys(text: &str) -> Vec<String> {
+        let mut topic = String::new();
+        let mut keys = Vec::new();
+        for line in text.lines() {
+            if let Some(name) = line.strip_prefix('[').and_then(|rest| rest.strip_suffix(']')) {
+                name.clone_into(&mut topic);
+            } else if let Some((name, _)) = line.split_once(" = ") {
+                let key = format!("{topic}.{name}");
+                keys.extend(key::shape(&key).map(|_| key));
+            }
+        }
+        keys
+    }
+
+    #[test]
+    fn data_files_are_in_the_order_of_the_documentation() {
+        let order: Vec<String> = key::all().collect();
+        let mut ids = IDS.to_vec();
+        ids.sort_unstable();
+        assert_eq!(ids, IDS, "ids are in alphabetical order");
+        for (id, text) in IDS.iter().zip(TEXTS) {
+            let written = written_keys(text);
+            assert!(!written.is_empty(), "{id}");
+            let sorted: Vec<&String> = order.iter().filter(|key| written.contains(key)).collect();
+            assert_eq!(written.iter().collect::<Vec<_>>(), sorted, "{id}");
+            assert!(text.contains(&format!("\nid = \"{id}\"\n")) && text.ends_with('\n'), "{id}");
+        }
+    }
+
+    #[test]
+    fn every_key_is_documented_and_none_else() {
+        let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../docs/rulebook-format.md");
+        let page = std::fs::read_to_string(path).unwrap();
+        let (rooms, others): (Vec<String>, Vec<String>) =
+            key::all().partition(|key| key.starts_with("airflow."));
+        let mut rows = Vec::new();
+        for line in page.lines() {
+            if let Some((name, _)) = line.strip_prefix("| `").and_then(|row| row.split_once('`')) {
+                rows.push(name.to_owned());
+            }
+        }
+        let room_rows = rooms.len() / key::ROOMS.len();
+        let whats: Vec<&str> =
+            rooms.iter().take(room_rows).filter_map(|key| key.rsplit('.').next()).collect();
+        assert_eq!(rows[..room_rows], whats);
+        assert_eq!(rows[room_rows..], others);
+    }
+
+    #[test]
+    fn the_examples_of_the_documentation_are_read() {
+        let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../docs/rulebook-format.md");
+        let page = std::fs::read_to_string(path).unwrap();
+        let examples: Vec<&str> =
+            page.split("```toml\n").skip(1).filter_map(|rest| rest.split("```").next()).collect();
+        assert_eq!(examples.len(), 2);
+        Book::parse(examples[0]).unwrap();
+        let amendment = crate::Amendment::parse(examples[1]).unwrap();
+        load("us-irc-2021").unwrap().amended_by(&amendment).unwrap();
+    }
+}

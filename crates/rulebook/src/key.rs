@@ -299,6 +299,15 @@ pub(crate) fn shape(key: &str) -> Option<Shape> {
     KEYS.iter().find(|(name, _)| *name == key).map(|(_, shape)| *shape)
 }
 
+/// Whether keys stand under this topic, such as `sound` or `airflow.bathroom`.
+pub(crate) fn is_topic(path: &str) -> bool {
+    let under = |key: &str| key.strip_prefix(path).is_some_and(|rest| rest.starts_with('.'));
+    match path.strip_prefix("airflow.") {
+        Some(room) => ROOMS.contains(&room),
+        None => path == "airflow" || KEYS.iter().any(|(key, _)| under(key)),
+    }
+}
+
 /// Every key a book may hold, in the order of the documentation.
 pub(crate) fn all() -> impl Iterator<Item = String> {
     let rooms = ROOMS

@@ -257,9 +257,7 @@ impl Reader<'_> {
             into.insert(path.to_owned(), self.entry(path, at, table, shape)?);
             return Ok(());
         }
-        let prefix = format!("{path}.");
-        let is_topic = key::all().any(|known| known.starts_with(&prefix));
-        if !is_topic {
+        if !key::is_topic(path) {
             let hint = key::nearest(path).map_or_else(
                 || "see the list of keys in the format description".to_owned(),
                 |near| format!("the nearest key is `{near}`"),
@@ -267,7 +265,7 @@ impl Reader<'_> {
             return Err(self.err(at, format!("no book holds a value at `{path}`"), hint));
         }
         for (key, value) in table {
-            self.entries(&format!("{prefix}{}", key.get_ref()), key.span(), value, into)?;
+            self.entries(&format!("{path}.{}", key.get_ref()), key.span(), value, into)?;
         }
         Ok(())
     }

@@ -1,4 +1,5 @@
 //! Local amendments over a book, and what is said of files that cannot be read.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a failing test may panic anywhere")]
 
 use dewpath_rulebook::{
     Amendment, Answer, Book, BookError, ClearOf, DuctKind, Limit, Operation, RoomKind, RoomUse,
