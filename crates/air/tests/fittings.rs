@@ -40,11 +40,14 @@ fn elbow(make: ElbowMake, d_mm: f64, angle_deg: f64) -> Coefficient {
     make.coefficient(mm(d_mm), degrees(angle_deg)).unwrap()
 }
 
+/// Id, make, angle, and coefficients by diameter (mm).
+type ElbowRow = (&'static str, ElbowMake, f64, &'static [(f64, f64)]);
+
 /// ASHRAE Fundamentals 2009 (SI) ch. 21, printed fitting tables.
 #[test]
 fn elbows_give_the_printed_values_at_the_nodes() {
     let three = ElbowMake::ThreeGores { r_over_d: 1.5 };
-    let rows: [(&str, ElbowMake, f64, &[(f64, f64)]); 8] = [
+    let rows: [ElbowRow; 8] = [
         (
             "FIT-01",
             ElbowMake::Stamped,
@@ -352,6 +355,17 @@ fn reynolds_factor_passes_its_nodes() {
     }
     let between = reynolds_factor(ReynoldsCurve::for_radius(0.625), 2e4).0;
     relative("between", between, 0.5 * (1.77 + 1.26), 1e-12);
+}
+
+/// Re = 4ρQ/(πDμ) = 1e4 in 100 mm at 11.9 L/s: below it the factor is flagged, and never for a constant coefficient.
+#[test]
+fn a_held_reynolds_factor_is_flagged() {
+    let area = circle(0.1).m2();
+    let kernel = elbow(ElbowMake::Stamped, 100.0, 90.0).kernel(0.5, 0.1, area, RHO, MU);
+    assert!(kernel.is_held(-0.0118) && !kernel.is_held(0.0120));
+    assert!(!LossKernel::new(0.21, area, RHO).is_held(0.001));
+    let want = 0.21 * 2.0 * 0.5 * RHO * (0.0118 / area) * (0.0118 / area);
+    relative("held at 2", kernel.loss(0.0118).0, want, 1e-12);
 }
 
 /// Butterfly table from memory; Idelchik's screen form from memory, a worked value by hand: σ 0.5 gives 0.65 + 1.

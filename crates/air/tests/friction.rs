@@ -297,7 +297,7 @@ proptest! {
         // The slope bends at the two ends of the transition: there the difference is right to first order only.
         prop_assert!((difference - slope).abs() < 2e-5 * slope, "{difference} and {slope}");
         let (back, back_slope) = kernel.loss(-q);
-        prop_assert!(back == -loss && back_slope == slope);
+        prop_assert_eq!((back, back_slope), (-loss, slope));
     }
 }
 

@@ -1,6 +1,6 @@
 //! Loss of a fitting over flow, with its slope.
 
-use super::reynolds::{ReynoldsCurve, reynolds_factor};
+use super::reynolds::{HELD_BELOW_REYNOLDS, ReynoldsCurve, reynolds_factor};
 
 /// Flow below which a square law goes over into a laminar-like one, m3/s: it keeps a slope at rest.
 pub const LAMINAR_FLOW_M3_S: f64 = 1e-5;
@@ -72,5 +72,11 @@ impl LossKernel {
         };
         let (factor, by_re) = reynolds_factor(curve, re_per_q * q_m3_s.abs());
         (dp * factor, slope * factor + dp.abs() * by_re * re_per_q)
+    }
+
+    /// Whether the Reynolds factor at this flow (m3/s) is a held value without a source: Re below
+    /// [`HELD_BELOW_REYNOLDS`]. Never for a constant coefficient.
+    pub fn is_held(&self, q_m3_s: f64) -> bool {
+        self.correction.is_some_and(|it| it.re_per_q * q_m3_s.abs() < HELD_BELOW_REYNOLDS)
     }
 }

@@ -156,7 +156,7 @@ impl Transition {
         LossKernel::two_way(forward, backward, self.small_m2, rho)
     }
 
-    /// Widening: abrupt (1 − β²)²; conical by the ranges of the source, the friction part on top.
+    /// Widening: abrupt (1 − β²)²; conical by the ranges of the source, the friction part on top up to 60°.
     ///
     /// Up to 20°: 8.30 tan(θ/2)^1.75 (1 − β²)² + f (1 − β⁴)/(8 sin(θ/2)); to 60° and to 180° the source's further
     /// ranges. Checked: FIT-28, FIT-30 to FIT-32.
@@ -184,7 +184,8 @@ impl Transition {
                 1.205 - 0.20 * fall
             }
         };
-        Coefficient::one(factor * lost + self.wall_friction(), RENNELS)
+        let friction = if angle_deg <= 60.0 { self.wall_friction() } else { 0.0 };
+        Coefficient::one(factor * lost + friction, RENNELS)
     }
 
     /// Narrowing: 0.0696 sin(θ/2) (1 − β⁵) λ² + (λ − 1)² with λ = 1 + 0.622 (θ/180°)^0.8 (1 − 0.215 β² − 0.785 β⁵),
