@@ -10,6 +10,7 @@
 pub mod architecture;
 pub mod checks;
 pub mod codegen;
+pub mod counts;
 pub mod endings;
 pub mod licences;
 pub mod metadata;

@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 
 use crate::metadata::{self, Target, cargo};
 use crate::source::{self, Source, TestFunction};
-use crate::{Result, architecture, codegen, licences, read, root, tidy, tools};
+use crate::{Result, architecture, codegen, counts, licences, read, root, tidy, tools};
 
 /// One step of the tests.
 pub struct Step {
@@ -219,12 +219,16 @@ fn instructions(root: &Path) -> Result<()> {
         return Err("no benchmark counts instructions (none uses `gungraun`)".into());
     };
     tools::valgrind()?;
+    let mut printed = String::new();
     let runner = absolute(root, tools::gungraun_runner(root, &library.version)?);
     for (package, bench) in benches {
         let arguments = ["bench", "--locked", "--package", &package, "--bench", &bench.name];
-        tools::run(cargo_command(root, &arguments).env("GUNGRAUN_RUNNER", &runner))?;
+        let mut command = cargo_command(root, &arguments);
+        printed += &tools::run_and_read(command.env("GUNGRAUN_RUNNER", &runner))?;
     }
-    Ok(())
+    let listed = counts::listed(&read(&root.join(counts::LIST))?)?;
+    let complaints = counts::complaints(&counts::printed(&printed), &listed);
+    if complaints.is_empty() { Ok(()) } else { Err(complaints.join("\n  ")) }
 }
 
 /// A bare program name stays one, so that it is looked up on the path.

@@ -20,6 +20,26 @@ pub fn run(command: &mut Command) -> Result<()> {
     if status.success() { Ok(()) } else { Err(format!("`{shown}` failed ({status})")) }
 }
 
+/// Runs a command and gives back what it printed, which goes to the terminal too.
+///
+/// # Errors
+/// Names the command and how it ended.
+pub fn run_and_read(command: &mut Command) -> Result<String> {
+    let shown = shown(command);
+    println!("$ {shown}");
+    let output = command
+        .stderr(Stdio::inherit())
+        .output()
+        .map_err(|error| format!("cannot start `{shown}`: {error}"))?;
+    let text = String::from_utf8_lossy(&output.stdout).into_owned();
+    print!("{text}");
+    if output.status.success() {
+        Ok(text)
+    } else {
+        Err(format!("`{shown}` failed ({})", output.status))
+    }
+}
+
 /// The command as a person would type it.
 fn shown(command: &Command) -> String {
     let words = std::iter::once(command.get_program()).chain(command.get_args());
