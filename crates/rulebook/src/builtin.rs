@@ -61,6 +61,8 @@ mod tests {
     use super::*;
     use crate::key;
 
+    const PAGE: &str = include_str!("../../../docs/rulebook-format.md");
+
     /// Keys of single values in the order in which a data file writes them.
     fn written_keys(text: &str) -> Vec<String> {
         let mut topic = String::new();
@@ -93,12 +95,10 @@ mod tests {
 
     #[test]
     fn every_key_is_documented_and_none_else() {
-        let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../docs/rulebook-format.md");
-        let page = std::fs::read_to_string(path).unwrap();
         let (rooms, others): (Vec<String>, Vec<String>) =
             key::all().partition(|key| key.starts_with("airflow."));
         let mut rows = Vec::new();
-        for line in page.lines() {
+        for line in PAGE.lines() {
             if let Some((name, _)) = line.strip_prefix("| `").and_then(|row| row.split_once('`')) {
                 rows.push(name.to_owned());
             }
@@ -112,8 +112,6 @@ mod tests {
 
     #[test]
     fn the_examples_of_the_documentation_are_read() {
-        let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../docs/rulebook-format.md");
-        let page = std::fs::read_to_string(path).unwrap();
         let examples: Vec<&str> =
             page.split("```toml\n").skip(1).filter_map(|rest| rest.split("```").next()).collect();
         assert_eq!(examples.len(), 2);

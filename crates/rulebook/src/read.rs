@@ -398,6 +398,14 @@ impl Reader<'_> {
             ],
         )?;
         let airflows = self.quantities(self.required(table, "airflows", at)?, Kind::Airflow)?;
+        if airflows.is_empty() || airflows.windows(2).any(|pair| pair[0] >= pair[1]) {
+            let span = self.required(table, "airflows", at)?.span();
+            return Err(self.err(
+                span,
+                "the airflows of the columns must rise",
+                "write them from the least to the greatest",
+            ));
+        }
         Ok(DuctTable {
             source: self.source(table, at)?,
             rated_at: self.quantity(self.required(table, "rated_at", at)?, Kind::Pressure)?,
@@ -426,7 +434,7 @@ impl Reader<'_> {
             let cells = self.array(value)?;
             if cells.len() != columns {
                 let message =
-                    format!("this row has {} cells and the table {columns} airflows", cells.len());
+                    format!("this row has {} cells, the table {columns} airflows", cells.len());
                 return Err(self.err(value.span(), message, "write one cell for each airflow"));
             }
             let cells =

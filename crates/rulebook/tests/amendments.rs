@@ -130,6 +130,12 @@ elbows_free = 1
 flex = { "4 in" = ["not allowed"] }
 smooth = { "4 in" = ["20 ft"] }
 "#;
+    let falling = whole.replace("[\"80 cfm\"]", "[\"80 cfm\", \"50 cfm\"]");
+    let error = Amendment::parse(&falling).unwrap_err();
+    assert!(error.message.contains("must rise"), "{error}");
+    let short = whole.replace("[\"80 cfm\"]", "[\"80 cfm\", \"90 cfm\"]");
+    let error = Amendment::parse(&short).unwrap_err();
+    assert!(error.message.contains("has 1 cells, the table 2 airflows"), "{error}");
     let book = model.amended_by(&Amendment::parse(whole).unwrap()).unwrap();
     let limit = smooth_4_in(&book, 80.0);
     assert!((most_feet(&limit) - 20.0).abs() < 1e-9);
