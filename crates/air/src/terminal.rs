@@ -2,7 +2,7 @@
 //!
 //! No public table gives loss coefficients of small residential caps, so every set here is a band from judgement,
 //! set against one published thing: the duct-length table of the US residential code (IRC M1504.2) leaves, after
-//! friction, a fixed part that is well described by about 3 Pa plus one to two velocity pressures. One measured
+//! friction, a fixed part that is well described by about 3 Pa plus 0.8 (8 in.) to 2.2 (4 in.) velocity pressures. One measured
 //! point (flow and pressure) replaces the band.
 //!
 //! A flap lifts at a pressure set by its weight and then stays nearly floating, so the forward loss is a constant

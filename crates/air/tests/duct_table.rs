@@ -117,6 +117,35 @@ fn terminal_band_contains_the_table_constants() {
     }
 }
 
+/// With the likely flap pressure of the terminal beside it, the constant explains the table better than alone, and lies
+/// from 0.8 (8 in) to 2.2 velocity pressures (4 in): what the likely terminal set was made from.
+#[test]
+fn a_flap_pressure_explains_the_table_better() {
+    let flap_pa = TerminalKind::Unknown.band().likely.flap_pa;
+    for (inches, row) in SMOOTH {
+        let alone: Vec<Cell> =
+            row.iter().map(|&(cfm, feet)| cell(inches, cfm, feet, ROUGHNESS_MM, 1.0)).collect();
+        let with_flap: Vec<Cell> = row
+            .iter()
+            .map(|&(cfm, feet)| cell(inches, cfm, feet, ROUGHNESS_MM, 1.0))
+            .map(|cell| Cell { friction_pa: cell.friction_pa + flap_pa, ..cell })
+            .collect();
+        let worst = |cells: &[Cell]| {
+            let k = constant(cells);
+            cells
+                .iter()
+                .map(|cell| (cell.friction_pa + k * cell.velocity_pa - rated_pa()).abs())
+                .fold(0.0, f64::max)
+        };
+        let (before, after) = (worst(&alone), worst(&with_flap));
+        let k = constant(&with_flap);
+        println!(
+            "smooth {inches} in: {flap_pa} Pa and {k:.2}; worst cell {before:.2} -> {after:.2} Pa"
+        );
+        assert!(after < before && (0.75..2.25).contains(&k), "{inches} in: {before} {after} {k}");
+    }
+}
+
 /// FRI-IRC2: the flexible half, for reading only. No one roughness with one constant explains it.
 #[test]
 fn flexible_half_is_reported() {
