@@ -113,7 +113,7 @@ mod tests {
     #[test]
     fn the_examples_of_the_documentation_are_read() {
         let examples: Vec<&str> =
-            page.split("```toml\n").skip(1).filter_map(|rest| rest.split("```").next()).collect();
+            PAGE.split("```toml\n").skip(1).filter_map(|rest| rest.split("```").next()).collect();
         assert_eq!(examples.len(), 2);
         Book::parse(examples[0]).unwrap();
         let amendment = crate::Amendment::parse(examples[1]).unwrap();
