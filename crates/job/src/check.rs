@@ -11,6 +11,12 @@ use crate::model::{Given, Job, PartKind, Run, RunShape, Work};
 use crate::nearest::{nearest, one_of};
 use crate::reader::Context;
 
+/// How many ids are listed as a choice.
+const SHOWN: usize = 12;
+/// Up to so many references that lead nowhere are told with the nearest id: looking for it in a large
+/// job takes time, and nobody mends more in one go.
+const MOST_DANGLING: usize = 50;
+
 /// Fills in what only one thing can be meant by: the room of a fan, the ends of a lone run.
 pub(crate) fn complete(context: &mut Context<'_>, job: &mut Job) {
     let lone_room = match job.rooms.as_slice() {
@@ -104,13 +110,13 @@ pub(crate) fn complete(context: &mut Context<'_>, job: &mut Job) {
 }
 
 fn ids_of<T>(list: &[T], id: impl Fn(&T) -> &String) -> Vec<String> {
-    list.iter().map(|item| id(item).clone()).collect()
+    list.iter().take(SHOWN).map(|item| id(item).clone()).collect()
 }
 
 fn missing(context: &mut Context<'_>, path: &str, key: &str, question: &str, ids: &[String]) {
     let span = context.place(path);
     let example = ids.first().map_or("…", String::as_str);
-    let known: Vec<&str> = ids.iter().take(12).map(String::as_str).collect();
+    let known: Vec<&str> = ids.iter().take(SHOWN).map(String::as_str).collect();
     let diagnostic = Diagnostic::error(path, span, format!("`{path}` lacks `{key}`: {question}"))
         .label(format!("`{key}` must be written here"))
         .help(format!("for example: {key} = \"{example}\""));
@@ -166,18 +172,25 @@ pub(crate) fn whole(context: &mut Context<'_>, job: &Job) {
 
 /// Every id that was named has to exist and be of a fitting kind.
 fn mentions(context: &mut Context<'_>) {
+    let mut dangling = 0;
     for mention in std::mem::take(&mut context.mentions) {
         let kinds: Vec<&str> =
             mention.kinds.split(", ").flat_map(|part| part.split(" or ")).collect();
+        if context.ids.get(&mention.id).is_some_and(|(kind, _)| kinds.contains(kind)) {
+            continue;
+        }
+        dangling += 1;
+        if dangling > MOST_DANGLING {
+            let message = format!("no {} has the id `{}`", mention.kinds, mention.id);
+            context.tell(Diagnostic::error(&mention.path, mention.span, message));
+            continue;
+        }
         let fitting: Vec<String> = context
             .ids
             .iter()
             .filter(|(_, (kind, _))| kinds.contains(kind))
             .map(|(id, _)| id.clone())
             .collect();
-        if fitting.contains(&mention.id) {
-            continue;
-        }
         let fitting: Vec<&str> = fitting.iter().map(String::as_str).collect();
         let near = nearest(&mention.id, fitting.iter().copied());
         let other = context.ids.get(&mention.id).cloned();
@@ -203,7 +216,7 @@ fn mentions(context: &mut Context<'_>) {
                     |id| format!("did you mean `{id}`?"),
                 )),
             };
-        let shown: Vec<&str> = fitting.iter().take(12).copied().collect();
+        let shown: Vec<&str> = fitting.iter().take(SHOWN).copied().collect();
         context.tell(if shown.is_empty() {
             diagnostic
                 .help(format!("this job has no {} yet: write one, or mend the id", mention.kinds))
@@ -238,8 +251,9 @@ fn circles(context: &mut Context<'_>, job: &Job) {
     let Some(start) = from.values().flatten().next() else { return };
     // Whatever is left is a circle or hangs on one; walking on must come round.
     let mut way: Vec<&Run> = Vec::new();
+    let mut passed: BTreeSet<&str> = BTreeSet::new();
     let mut next = *start;
-    while !way.iter().any(|run| run.id == next.id) {
+    while passed.insert(&next.id) {
         way.push(next);
         match from.get(next.to.as_str()).and_then(|runs| runs.first()) {
             Some(run) => next = run,
@@ -251,7 +265,7 @@ fn circles(context: &mut Context<'_>, job: &Job) {
     let circle = way.get(first..).unwrap_or_default();
     let Some(head) = circle.first() else { return };
     let names: Vec<String> =
-        circle.iter().map(|run| format!("{} -> {}", run.from, run.to)).collect();
+        circle.iter().take(SHOWN).map(|run| format!("{} -> {}", run.from, run.to)).collect();
     let path = format!("run.{}", head.id);
     let span =
         context.places.get(&format!("{path}.to")).cloned().unwrap_or_else(|| context.place(&path));
@@ -266,10 +280,16 @@ fn circles(context: &mut Context<'_>, job: &Job) {
 fn ends(context: &mut Context<'_>, job: &Job) {
     // With an error in a run, what it leads to is not known for sure: no advice on top of it.
     let sure = !context.has_errors();
-    let count =
-        |id: &str, end: fn(&Run) -> &String| job.runs.iter().filter(|run| end(run) == id).count();
+    let mut leaving: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut leading: BTreeMap<&str, usize> = BTreeMap::new();
+    for run in &job.runs {
+        *leaving.entry(&run.from).or_default() += 1;
+        *leading.entry(&run.to).or_default() += 1;
+    }
+    let from = |id: &str| leaving.get(id).copied().unwrap_or_default();
+    let to = |id: &str| leading.get(id).copied().unwrap_or_default();
     for fan in &job.fans {
-        let out = count(&fan.id, |run| &run.from);
+        let out = from(&fan.id);
         if out > 1 && sure {
             let path = format!("fan.{}", fan.id);
             let span = context.place(&path);
@@ -301,7 +321,7 @@ fn ends(context: &mut Context<'_>, job: &Job) {
         }
     }
     for terminal in &job.terminals {
-        let into = count(&terminal.id, |run| &run.to);
+        let into = to(&terminal.id);
         let path = format!("terminal.{}", terminal.id);
         let span = context.place(&path);
         if into == 0 && sure {
@@ -326,8 +346,7 @@ fn ends(context: &mut Context<'_>, job: &Job) {
         }
     }
     for junction in &job.junctions {
-        let (into, out) =
-            (count(&junction.id, |run| &run.to), count(&junction.id, |run| &run.from));
+        let (into, out) = (to(&junction.id), from(&junction.id));
         if into == 0 || out == 0 {
             let path = format!("junction.{}", junction.id);
             let span = context.place(&path);
@@ -347,7 +366,7 @@ fn ends(context: &mut Context<'_>, job: &Job) {
         }
     }
     for grille in &job.grilles {
-        if count(&grille.id, |run| &run.from) == 0 {
+        if from(&grille.id) == 0 {
             let path = format!("grille.{}", grille.id);
             let span = context.place(&path);
             context.tell(

@@ -44,7 +44,11 @@ pub fn changes(a: (&str, &str), b: (&str, &str)) -> Result<Vec<Change>, Diagnost
     Ok(paths
         .into_iter()
         .filter(|path| old.get(*path) != new.get(*path))
-        .map(|path| Change { at: path.clone(), old: old.get(path).cloned(), new: new.get(path).cloned() })
+        .map(|path| Change {
+            at: path.clone(),
+            old: old.get(path).cloned(),
+            new: new.get(path).cloned(),
+        })
         .collect())
 }
 
@@ -60,7 +64,13 @@ pub fn values(name: &str, text: &str) -> Result<BTreeMap<String, String>, Diagno
     Ok(found)
 }
 
-fn collect(text: &str, node: &Node, table: Option<&'static Table>, path: &str, found: &mut BTreeMap<String, String>) {
+fn collect(
+    text: &str,
+    node: &Node,
+    table: Option<&'static Table>,
+    path: &str,
+    found: &mut BTreeMap<String, String>,
+) {
     let Value::Table(entries) = &node.value else {
         found.insert(path.to_owned(), plain(text, node));
         return;
@@ -86,12 +96,19 @@ fn is_stated(node: &Node) -> bool {
 fn stated(text: &str, node: &Node, path: &str, found: &mut BTreeMap<String, String>) {
     let Value::Table(entries) = &node.value else { return };
     for entry in entries {
-        let at = if entry.key == "value" { path.to_owned() } else { format!("{path}.{}", entry.key) };
+        let at =
+            if entry.key == "value" { path.to_owned() } else { format!("{path}.{}", entry.key) };
         collect(text, &entry.node, None, &at, found);
     }
 }
 
-fn elements(text: &str, node: &Node, table: &'static Table, path: &str, found: &mut BTreeMap<String, String>) {
+fn elements(
+    text: &str,
+    node: &Node,
+    table: &'static Table,
+    path: &str,
+    found: &mut BTreeMap<String, String>,
+) {
     let items = match &node.value {
         Value::List(items) => items.as_slice(),
         _ => std::slice::from_ref(node),
@@ -107,9 +124,11 @@ fn elements(text: &str, node: &Node, table: &'static Table, path: &str, found: &
 
 fn id_of(node: &Node, table: &'static Table, index: usize, count: usize) -> String {
     let written = match &node.value {
-        Value::Table(entries) => entries.iter().find(|entry| entry.key == "id").and_then(|entry| match &entry.node.value {
-            Value::Text(id) => Some(id.clone()),
-            _ => None,
+        Value::Table(entries) => entries.iter().find(|entry| entry.key == "id").and_then(|entry| {
+            match &entry.node.value {
+                Value::Text(id) => Some(id.clone()),
+                _ => None,
+            }
         }),
         _ => None,
     };
@@ -123,7 +142,9 @@ fn id_of(node: &Node, table: &'static Table, index: usize, count: usize) -> Stri
 
 fn plain(text: &str, node: &Node) -> String {
     match &node.value {
-        Value::Text(value) | Value::Date(value) => value.split_whitespace().collect::<Vec<_>>().join(" "),
+        Value::Text(value) | Value::Date(value) => {
+            value.split_whitespace().collect::<Vec<_>>().join(" ")
+        }
         Value::List(items) => {
             let items: Vec<String> = items.iter().map(|item| plain(text, item)).collect();
             format!("[{}]", items.join(", "))

@@ -77,6 +77,15 @@ pub struct Job {
     pub settings: Settings,
 }
 
+impl Job {
+    /// The whole job as bytes for a hash: equal jobs give equal bytes, on every machine, whatever the
+    /// comments and layout of their files. Two different jobs give different bytes. The form is that of
+    /// `Debug` and means nothing by itself.
+    pub fn bytes_for_hash(&self) -> Vec<u8> {
+        format!("{self:?}").into_bytes()
+    }
+}
+
 category! {
     /// Unit system of the output.
     pub enum Show {

@@ -929,7 +929,8 @@ impl<'n> Reader<'n> {
                 .map(|c| if c.is_ascii_alphanumeric() || c == '-' || c == '_' { c } else { '-' })
                 .take(LONGEST_ID)
                 .collect();
-            let tidy = tidy.split('-').filter(|piece| !piece.is_empty()).collect::<Vec<_>>().join("-");
+            let tidy =
+                tidy.split('-').filter(|piece| !piece.is_empty()).collect::<Vec<_>>().join("-");
             let tidy = tidy.trim_matches('-');
             let tidy = if tidy.is_empty() { table.name } else { tidy };
             context.tell(
@@ -1351,7 +1352,9 @@ fn limit<Q: Quantity>(si: f64, style: &Style) -> String {
     let feet = Length::from_m(si).feet();
     match (Q::KIND, style.system) {
         (Kind::Length, System::Us) if feet.abs() >= 3.0 => format!("{} ft", feet.round()),
-        (Kind::Length, System::Us) if feet.abs() >= 1.0 / 12.0 => format!("{} in", (feet * 12.0).round()),
+        (Kind::Length, System::Us) if feet.abs() >= 1.0 / 12.0 => {
+            format!("{} in", (feet * 12.0).round())
+        }
         _ => Q::from_si(si).print(style),
     }
 }

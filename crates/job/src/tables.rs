@@ -755,7 +755,7 @@ static SYMPTOM: Table = Table {
             r#""s1""#,
             "Stable id; may be left out when there is only one symptom.",
         ),
-        must("kind", Shape::Word(words_of::<SymptomKind>), r#""drip""#, "What."),
+        must("kind", Shape::Word(words_of::<SymptomKind>), r#""drip""#, "What was seen or told."),
         key("when", Shape::Text, r#""at the first thaw""#, "When it happens, in your words."),
         key("note", Shape::Text, r#""stain is as large as a plate""#, "Free note."),
         key("photo", Shape::Text, r#""IMG_0012.jpg""#, "Photo by name."),
@@ -843,7 +843,12 @@ static OVERRIDE: Table = Table {
             r#""attic""#,
             "Id of the subject, when only one of several is meant.",
         ),
-        must("reason", Shape::Text, r#""the maker's duct sheet allows it; copy on file""#, "Why."),
+        must(
+            "reason",
+            Shape::Text,
+            r#""the maker's duct sheet allows it; copy on file""#,
+            "Why; printed with the finding.",
+        ),
     ],
 };
 

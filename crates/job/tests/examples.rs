@@ -10,8 +10,14 @@ fn jobs() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../jobs")
 }
 
-const NAMES: [&str; 6] =
-    ["hall-bath", "basement-shower", "two-baths-inline", "swap-hidden-duct", "shared-riser-flat", "call-back"];
+const NAMES: [&str; 6] = [
+    "hall-bath",
+    "basement-shower",
+    "two-baths-inline",
+    "swap-hidden-duct",
+    "shared-riser-flat",
+    "call-back",
+];
 
 fn text_of(name: &str) -> String {
     std::fs::read_to_string(jobs().join(format!("{name}.toml"))).unwrap()
@@ -38,7 +44,8 @@ fn as_json(text: &str) -> serde_json::Value {
 fn every_example_reads_without_a_warning_and_resolves() {
     let library = demo();
     for name in NAMES {
-        let read = read(&format!("{name}.toml"), &text_of(name)).unwrap_or_else(|told| panic!("{told}"));
+        let read =
+            read(&format!("{name}.toml"), &text_of(name)).unwrap_or_else(|told| panic!("{told}"));
         assert!(read.warnings.is_empty(), "{}", read.warnings);
         let job = read.resolve(&library).unwrap_or_else(|told| panic!("{told}"));
         assert!(job.fans.iter().all(|fan| !fan.data.rated.is_empty()), "{name}: a rating is known");
@@ -86,7 +93,13 @@ fn the_starter_reads_and_its_remarks_are_good_lines_too() {
     let offered: String = starter
         .lines()
         .map(|line| match line.strip_prefix("# ") {
-            Some(rest) if rest.split_once(" = ").is_some_and(|(key, _)| key.chars().all(|c| c.is_ascii_lowercase() || c == '_')) => rest,
+            Some(rest)
+                if rest.split_once(" = ").is_some_and(|(key, _)| {
+                    key.chars().all(|c| c.is_ascii_lowercase() || c == '_')
+                }) =>
+            {
+                rest
+            }
             _ => line,
         })
         .fold(String::new(), |text, line| text + line + "\n");
@@ -102,7 +115,11 @@ fn the_demo_library_is_plausible() {
     for fan in &library.fans {
         let curve = &fan.data.curve;
         for pair in curve.windows(2) {
-            assert!(pair[0].0 < pair[1].0 && pair[0].1 > pair[1].1, "{}: flow falls with pressure", fan.id);
+            assert!(
+                pair[0].0 < pair[1].0 && pair[0].1 > pair[1].1,
+                "{}: flow falls with pressure",
+                fan.id
+            );
         }
         // A rating lies on its fan's own curve, within what a label rounds away (2 %).
         for rated in &fan.data.rated {
@@ -126,7 +143,8 @@ fn the_demo_library_is_plausible() {
         }
         // Efficacy of bath fans lies between about 1 and 15 cfm/W (common practice, no source).
         if let (Some(rated), Some(power)) = (fan.data.rated.first(), &fan.data.power) {
-            let (flow, power) = (rated.airflow.value.likely().unwrap(), power.value.likely().unwrap());
+            let (flow, power) =
+                (rated.airflow.value.likely().unwrap(), power.value.likely().unwrap());
             let efficacy = flow.cfm() / power.w();
             assert!((1.0..15.0).contains(&efficacy), "{}: {efficacy} cfm/W", fan.id);
         }
@@ -144,8 +162,13 @@ fn what_the_job_writes_wins_over_the_library() {
     assert_eq!(data.power.as_ref().unwrap().origin, dewpath_units::Origin::Written);
     assert_eq!(data.loudness.as_ref().unwrap().origin, dewpath_units::Origin::Label);
     let dewpath_job::model::RunShape::Sum(sum) = &job.runs[0].shape else { panic!("a sum") };
-    assert!(matches!(&sum.duct.size.as_ref().unwrap().value, Choice::Known(Section::Round(d)) if (d.inches() - 5.0).abs() < 1e-9));
-    assert_eq!(sum.duct.kind.as_ref().unwrap().value, Choice::Known(dewpath_job::model::DuctKind::Flex));
+    assert!(
+        matches!(&sum.duct.size.as_ref().unwrap().value, Choice::Known(Section::Round(d)) if (d.inches() - 5.0).abs() < 1e-9)
+    );
+    assert_eq!(
+        sum.duct.kind.as_ref().unwrap().value,
+        Choice::Known(dewpath_job::model::DuctKind::Flex)
+    );
     assert!(sum.duct.insulation.is_some());
     assert_eq!(job.terminals[0].flap.as_ref().unwrap().value, dewpath_units::YesNo::No);
     assert!(job.terminals[0].point.is_some());
@@ -166,9 +189,14 @@ fn parts_take_from_the_run_what_they_do_not_say() {
     let job = read("hall-bath.toml", &text_of("hall-bath")).unwrap().job;
     let dewpath_job::model::RunShape::Parts(parts) = &job.runs[0].shape else { panic!("parts") };
     assert_eq!(parts.len(), 5);
-    let dewpath_job::model::PartKind::Piece { duct, .. } = &parts[1].kind else { panic!("a piece") };
+    let dewpath_job::model::PartKind::Piece { duct, .. } = &parts[1].kind else {
+        panic!("a piece")
+    };
     assert!(duct.size.is_some() && duct.place.is_some());
-    assert!(duct.insulation.is_some(), "the run's insulation holds for a piece that names only its kind");
+    assert!(
+        duct.insulation.is_some(),
+        "the run's insulation holds for a piece that names only its kind"
+    );
 }
 
 #[test]
@@ -181,18 +209,30 @@ fn a_csv_library_says_the_same_as_a_toml_one() {
     let same = demo.fans.iter().find(|fan| fan.id == "quiet-80").unwrap();
     let read = &library.fans[0];
     assert_eq!((&read.data.rated, &read.data.curve), (&same.data.rated, &same.data.curve));
-    assert_eq!((&read.data.loudness, &read.data.power, &read.data.outlet, &read.data.damper), (&same.data.loudness, &same.data.power, &same.data.outlet, &same.data.damper));
+    assert_eq!(
+        (&read.data.loudness, &read.data.power, &read.data.outlet, &read.data.damper),
+        (&same.data.loudness, &same.data.power, &same.data.outlet, &same.data.damper)
+    );
     assert_eq!(library.fans[1].id, "bare");
 }
 
 #[test]
 fn a_bad_csv_library_is_told_with_its_cell() {
     let csv = "id,rating,power\nquiet-80,80 cfm,18 W\n";
-    insta::assert_snapshot!("csv_unknown_column", library::read_csv("fans.csv", csv).unwrap_err().render(100, false));
+    insta::assert_snapshot!(
+        "csv_unknown_column",
+        library::read_csv("fans.csv", csv).unwrap_err().render(100, false)
+    );
     let csv = "id,rated,power\nquiet-80,80 cfm at 0.1,18 ft\nquiet-80,50 cfm,12 W\nlong,50 cfm,12 W,4 in\n";
-    insta::assert_snapshot!("csv_too_many_cells", library::read_csv("fans.csv", csv).unwrap_err().render(100, false));
+    insta::assert_snapshot!(
+        "csv_too_many_cells",
+        library::read_csv("fans.csv", csv).unwrap_err().render(100, false)
+    );
     let csv = "id,rated,power\nquiet-80,80 cfm at 0.1,18 ft\nquiet-80,50 cfm,12 W\n,60 cfm,\n";
-    insta::assert_snapshot!("csv_bad_values", library::read_csv("fans.csv", csv).unwrap_err().render(100, false));
+    insta::assert_snapshot!(
+        "csv_bad_values",
+        library::read_csv("fans.csv", csv).unwrap_err().render(100, false)
+    );
     assert!(library::read_csv("fans.csv", "").is_err());
 }
 
@@ -203,17 +243,24 @@ fn libraries_join_and_the_later_wins() {
     let all = Library::joined([one, two]);
     let ids: Vec<&str> = all.fans.iter().map(|fan| fan.id.as_str()).collect();
     assert_eq!(ids, ["a", "b", "c"]);
-    assert!((all.fans[1].data.power.as_ref().unwrap().value.likely().unwrap().w() - 30.0).abs() < 1e-12);
+    assert!(
+        (all.fans[1].data.power.as_ref().unwrap().value.likely().unwrap().w() - 30.0).abs() < 1e-12
+    );
 }
 
 fn set(at: &str, value: &str) -> patch::Patch {
-    patch::Patch { set: vec![patch::Set { at: at.into(), value: value.into() }], remove: Vec::new() }
+    patch::Patch {
+        set: vec![patch::Set { at: at.into(), value: value.into() }],
+        remove: Vec::new(),
+    }
 }
 
 #[test]
 fn a_patch_changes_one_value_and_keeps_every_remark() {
     let before = text_of("hall-bath");
-    let remarks = |text: &str| text.lines().filter_map(|l| l.find('#').map(|i| l[i..].to_owned())).collect::<Vec<_>>();
+    let remarks = |text: &str| {
+        text.lines().filter_map(|l| l.find('#').map(|i| l[i..].to_owned())).collect::<Vec<_>>()
+    };
     for (at, value, shown) in [
         ("fan.ceiling-fan.model", "\"quiet-110\"", "quiet-110"),
         ("run.attic-run.part.to-gable.elbow.angle", "\"90 deg\"", "90 deg"),
@@ -240,7 +287,10 @@ fn a_patch_adds_keys_sections_and_elements_and_takes_them_away() {
             patch::Set { at: "site.altitude".into(), value: "\"5000 ft\"".into() },
             patch::Set { at: "run.run.length".into(), value: "\"12 ft\"".into() },
             patch::Set { at: "terminal.terminal.clear.opening".into(), value: "4 ft".into() },
-            patch::Set { at: "fan.second".into(), value: "{ rated = \"50 cfm\", room = \"room\", running = false }".into() },
+            patch::Set {
+                at: "fan.second".into(),
+                value: "{ rated = \"50 cfm\", room = \"room\", running = false }".into(),
+            },
         ],
         remove: vec!["terminal.terminal.clear.opening".into()],
     };
@@ -249,7 +299,9 @@ fn a_patch_adds_keys_sections_and_elements_and_takes_them_away() {
     assert_eq!(read.job.fans.iter().map(|f| f.id.as_str()).collect::<Vec<_>>(), ["fan", "second"]);
     assert!(read.job.site.altitude.is_some());
     assert!(after.contains("# the old one"));
-    let gone = patch::apply(&after, &patch::Patch { set: vec![], remove: vec!["fan.second".into()] }).unwrap();
+    let gone =
+        patch::apply(&after, &patch::Patch { set: vec![], remove: vec!["fan.second".into()] })
+            .unwrap();
     assert!(!gone.contains("second"));
 }
 
@@ -333,5 +385,8 @@ fn the_printed_reference_is_current() {
         std::fs::write(&path, &page).unwrap();
     }
     let written = std::fs::read_to_string(&path).unwrap();
-    assert!(written == page, "docs/job-file.md is out of date: print it again with `dewpath schema job --markdown`");
+    assert!(
+        written == page,
+        "docs/job-file.md is out of date: print it again with `dewpath schema job --markdown`"
+    );
 }

@@ -1,0 +1,201 @@
+//! Whatever stands in a file: no panic, spans that fit the text, diagnostics that can be rendered, and
+//! a large file in reasonable time.
+
+use std::time::{Duration, Instant};
+
+use dewpath_job::{Diagnostics, decode, diff, library, patch, read, read_as_built};
+use proptest::prelude::*;
+
+const SAMPLES: [&str; 4] = [
+    include_str!("../../../jobs/hall-bath.toml"),
+    include_str!("../../../jobs/two-baths-inline.toml"),
+    include_str!("../../../jobs/shared-riser-flat.toml"),
+    include_str!("../../../jobs/call-back.toml"),
+];
+
+/// Reads a text in every way there is and looks at what comes back.
+fn read_all(text: &str) {
+    let told = |told: &Diagnostics| {
+        for d in &told.list {
+            assert!(d.span.start <= d.span.end && d.span.end <= told.text.len(), "{d:?}");
+        }
+        assert!(!told.render(100, false).is_empty() || told.is_empty());
+    };
+    match read("any.toml", text) {
+        Ok(read) => {
+            assert!(!read.warnings.has_errors());
+            told(&read.warnings);
+            assert!(!read.job.bytes_for_hash().is_empty());
+            if let Err(t) = read.resolve(&dewpath_job::model::Library::default()) {
+                told(&t);
+            }
+        }
+        Err(t) => {
+            assert!(t.has_errors());
+            told(&t);
+        }
+    }
+    if let Err(t) = read_as_built("any.toml", text) {
+        told(&t);
+    }
+    if let Err(t) = library::read("any.toml", text) {
+        told(&t);
+    }
+    if let Err(t) = library::read_csv("any.csv", text) {
+        told(&t);
+    }
+    if let Ok(values) = diff::values("any.toml", text) {
+        let same = diff::changes(("a", text), ("b", text)).unwrap();
+        assert!(same.is_empty());
+        // Every value that is written can be named by a patch, or is told about, without a panic.
+        for at in values.keys().take(12) {
+            let set = patch::Set { at: at.clone(), value: "\"1 ft\"".into() };
+            let _: Result<String, _> =
+                patch::apply(text, &patch::Patch { set: vec![set], remove: vec![at.clone()] });
+        }
+    }
+}
+
+#[test]
+fn any_bytes() {
+    bolero::check!().with_type::<Vec<u8>>().for_each(|bytes| match decode("any.toml", bytes) {
+        Ok(text) => read_all(text),
+        Err(told) => assert!(told.render(80, false).contains("UTF-8")),
+    });
+}
+
+/// A piece of a job file, good or bad.
+fn piece() -> impl Strategy<Value = String> {
+    let table = prop::sample::select(vec![
+        "[room]",
+        "[[room]]",
+        "[fan]",
+        "[[fan]]",
+        "[run]",
+        "[[run]]",
+        "[[run.part]]",
+        "[terminal]",
+        "[[terminal]]",
+        "[site]",
+        "[dwelling]",
+        "[[reading]]",
+        "[existing]",
+        "[[built]]",
+        "[settings]",
+        "[[scenario]]",
+        "[room.door]",
+        "[[dwelling.exhaust]]",
+        "[[junction]]",
+        "[[grille]]",
+        "[[override]]",
+    ]);
+    let key = prop::sample::select(vec![
+        "id", "kind", "length", "width", "height", "from", "to", "size", "elbows", "rated",
+        "curve", "model", "at", "value", "piece", "elbow", "format", "show", "altitude", "rise",
+        "housing", "opening", "flap", "off", "draws", "duct", "room", "junk",
+    ]);
+    let value = prop::sample::select(vec![
+        "\"8..10 ft\"",
+        "\"unknown\"",
+        "\"\"",
+        "\" or \"",
+        "\"4 in or 6 in\"",
+        "\"3 x 10 in\"",
+        "\"oval x in\"",
+        "\"x\"",
+        "\"-3 ft\"",
+        "\"−3 ft\"",
+        "2",
+        "-7",
+        "1e400",
+        "nan",
+        "inf",
+        "true",
+        "[]",
+        "[[], {}]",
+        "{ value = \"8 ft\" }",
+        "{ value = { value = 1 } }",
+        "\"80 cfm at \"",
+        "\"80 cfm at 0.1 inWC\"",
+        "[\"80 cfm at 0 Pa\", \"0 cfm at 9 Pa\"]",
+        "\"fan\"",
+        "\"room\"",
+        "\"bathroom\"",
+        "2026-03-02",
+        "{ make = \"stamped\" }",
+        "\"ärger 🚿 ft\"",
+        "'''\n8 ft'''",
+        "\"8\\u0020ft\"",
+        "1",
+    ]);
+    prop_oneof![
+        table.prop_map(|t| format!("{t}\n")),
+        (key, value).prop_map(|(k, v)| format!("{k} = {v}\n")),
+    ]
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn any_pieces(pieces in prop::collection::vec(piece(), 0..24)) {
+        read_all(&pieces.concat());
+    }
+
+    #[test]
+    fn a_sample_with_a_hole_in_it(sample in 0usize..4, from in 0usize..6000, len in 0usize..40, new in "\\PC{0,12}") {
+        let text: Vec<char> = SAMPLES[sample].chars().collect();
+        let from = from.min(text.len());
+        let to = (from + len).min(text.len());
+        let changed: String = text[..from].iter().copied().chain(new.chars()).chain(text[to..].iter().copied()).collect();
+        read_all(&changed);
+    }
+
+    /// Reading does not depend on the order of lines within a section, nor on remarks and blank lines.
+    #[test]
+    fn layout_means_nothing(sample in 0usize..4, remark in "[a-z ]{0,20}") {
+        let text = SAMPLES[sample];
+        let other = text.replace("\n\n", &format!("\n\n# {remark}\n\n"));
+        let (one, two) = (read("a.toml", text).unwrap(), read("a.toml", &other).unwrap());
+        prop_assert_eq!(one.job.bytes_for_hash(), two.job.bytes_for_hash());
+    }
+}
+
+/// The limits are generous (a slow machine under load); without them a quadratic step would hide.
+#[test]
+fn ten_megabytes_are_read_in_reasonable_time() {
+    let mut text = String::from("format = 1\nname = \"A whole estate\"\nshow = \"metric\"\n");
+    let mut count = 0;
+    while text.len() < 10 * 1024 * 1024 {
+        count += 1;
+        text.push_str(&format!(
+            "[[room]]\nid = \"room{count}\"\nkind = \"bathroom\"\nlength = \"2.4 m\"\nwidth = \"1.8 m\"\nheight = \"2.5 m\"\n\
+             [[fan]]\nid = \"fan{count}\"\nroom = \"room{count}\"\nrated = \"25 L/s at 25 Pa\"\n\
+             [[run]]\nid = \"run{count}\"\nfrom = \"fan{count}\"\nto = \"cap{count}\"\nduct = \"flex\"\nsize = \"100 mm\"\nlength = \"3..5 m\"\n\
+             [[terminal]]\nid = \"cap{count}\"\nkind = \"wall cap\"\n"
+        ));
+    }
+    let start = Instant::now();
+    let good = read("estate.toml", &text).unwrap_or_else(|told| panic!("{told}"));
+    assert_eq!(good.job.rooms.len(), count);
+    assert!(start.elapsed() < Duration::from_secs(60), "{:?}", start.elapsed());
+    let start = Instant::now();
+    let bad = text.replace("width", "widht").replace("3..5 m", "5..3 m");
+    let told = read("estate.toml", &bad).unwrap_err();
+    assert!(told.more > 1000);
+    assert!(told.render(100, false).contains("more of this kind"));
+    assert!(start.elapsed() < Duration::from_secs(60), "{:?}", start.elapsed());
+}
+
+#[test]
+fn what_is_too_large_is_refused_with_a_way_out() {
+    let text = "#".repeat(dewpath_job::LARGEST_DOCUMENT + 1);
+    let told = read("huge.toml", &text).unwrap_err();
+    assert!(told.render(100, false).contains("MB are read"));
+    let one_line = format!("name = \"{}\"\nlength = 1", "x".repeat(3_000_000));
+    let told = read("wide.toml", &one_line).unwrap_err();
+    assert!(told.render(100, false).len() < 20_000);
+    let wide_and_wrong = format!("notes = [{}7]", "\"x\", ".repeat(300_000));
+    let told = read("wide.toml", &wide_and_wrong).unwrap_err();
+    assert!(told.render(100, false).len() < 20_000);
+}
