@@ -4,6 +4,7 @@
 //! the `gungraun` dependency (`cargo install gungraun-runner`).
 
 #![allow(missing_docs, unused_qualifications, reason = "the macros write such items")]
+#![allow(clippy::exit, reason = "the macro ends the program")]
 #![allow(clippy::unwrap_used, clippy::expect_used, reason = "a bench that fails here should stop")]
 
 use std::hint::black_box;

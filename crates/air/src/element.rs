@@ -247,8 +247,11 @@ impl BackdraftDamper {
 ///
 /// The edge it stands in is a branch or the straight path; `common` is the edge that carries the whole flow. With
 /// x = own flow / common flow, dP = K(x) k |q_c| q_c where k = rho/(2 A_c^2). K may be negative: a fast stream
-/// drags the other along. Outside 0 <= x <= 1 (flow turning back in one leg alone) K is held at its end, so that the
-/// loss stays continuous.
+/// drags the other along.
+///
+/// Outside 0 <= x <= 1 one leg blows into the other past the common one; the published forms don't cover that. K is
+/// held at its end, so that the loss stays continuous; a held negative K can leave the network without any balance,
+/// which the solver then reports.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct JunctionLoss {
     /// The edge with the whole flow.

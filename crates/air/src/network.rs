@@ -536,6 +536,8 @@ pub struct Solver {
     slope: Vec<f64>,
     step: Vec<f64>,
     before: Vec<f64>,
+    pressures_before: Vec<f64>,
+    pressures_after: Vec<f64>,
     cross: Vec<Cross>,
     matrix: Vec<f64>,
     right: Vec<f64>,
@@ -589,7 +591,11 @@ impl Solver {
         }
         self.matrix.resize(unknowns * unknowns, 0.0);
         self.right.resize(unknowns, 0.0);
-        self.solution.pressures_pa.resize(network.nodes.len(), 0.0);
+        for list in
+            [&mut self.solution.pressures_pa, &mut self.pressures_before, &mut self.pressures_after]
+        {
+            list.resize(network.nodes.len(), 0.0);
+        }
         for (node, pressure) in self.solution.pressures_pa.iter_mut().enumerate() {
             *pressure = network.given_pressure(node);
         }
@@ -682,6 +688,7 @@ impl Solver {
         let mut residual = f64::INFINITY;
         for iteration in 1..=self.tolerance.iterations {
             let before = if balanced { residual } else { f64::INFINITY };
+            self.pressures_before.copy_from_slice(&self.solution.pressures_pa);
             residual = self.newton_step(network);
             let left = left_after_step(residual, before);
             self.before.copy_from_slice(&self.solution.flows_m3_s);
@@ -933,28 +940,44 @@ impl Solver {
             .sum()
     }
 
+    /// Goes along the step in flows and pressures together until the sum of squared residuals falls.
     fn search_by_residual(&mut self, network: &Network) -> Result<(), SolveError> {
-        let size = |solver: &Self| -> f64 {
-            (0..solver.step.len())
-                .map(|index| {
-                    let residual = solver.edge_residual(network, index);
-                    residual * residual
-                })
-                .sum()
-        };
-        let at_start = size(self);
+        self.pressures_after.copy_from_slice(&self.solution.pressures_pa);
+        self.take_pressure_share(0.0);
+        let at_start = self.squared_residuals(network);
         let mut share = 1.0;
-        for _ in 0..8 {
+        for _ in 0..20 {
             self.take_share(share);
+            self.take_pressure_share(share);
             self.evaluate(network)?;
-            if size(self) <= (1.0 - 1e-4 * share) * at_start {
+            if self.squared_residuals(network) <= (1.0 - 1e-4 * share) * at_start {
                 return Ok(());
             }
             share *= 0.5;
         }
-        // No share falls: a fold of a tee's law. A short step along leads out of it.
+        // No share falls: a fold of a tee's law. A fair step along leads out of it.
         self.take_share(0.3);
+        self.take_pressure_share(0.3);
         self.evaluate(network)
+    }
+
+    fn squared_residuals(&self, network: &Network) -> f64 {
+        (0..self.step.len())
+            .map(|index| self.edge_residual(network, index))
+            .map(|residual| residual * residual)
+            .sum()
+    }
+
+    fn take_pressure_share(&mut self, share: f64) {
+        for ((pressure, before), after) in self
+            .solution
+            .pressures_pa
+            .iter_mut()
+            .zip(&self.pressures_before)
+            .zip(&self.pressures_after)
+        {
+            *pressure = before + share * (after - before);
+        }
     }
 
     /// Whether the content function has a lowest point here: the mass-balanced directions see rising losses only.
