@@ -6,8 +6,8 @@ use std::fmt::Write as _;
 
 use anstyle::{AnsiColor, Style};
 use dewpath_engine::report::{
-    Assumption, Candidate, Figure, Finding, Loss, LookNext, Report, Requirement, Step, Triple,
-    Value, Verdict,
+    Assumption, Candidate, Figure, Finding, LookNext, Loss, Report, Requirement, Step, Triple,
+    Verdict,
 };
 use dewpath_words::Speaker;
 
@@ -151,7 +151,11 @@ impl Layout {
                 .delivered
                 .iter()
                 .map(|room| {
-                    format!("{} {}", room.room, self.speaker.figure(Figure::AirflowLS(room.airflow_l_s)))
+                    format!(
+                        "{} {}",
+                        room.room,
+                        self.speaker.figure(Figure::AirflowLS(room.airflow_l_s))
+                    )
                 })
                 .collect();
             let chance = candidate.chance_enough.map_or_else(String::new, |chance| {
@@ -174,7 +178,8 @@ impl Layout {
                 self.wrapped(out, &format!("- {word}: {}", note.message.text), 5, 7);
             }
             for set in &candidate.patch.set {
-                let text = format!("{} {} = {}", self.speaker.word("to-take-it"), set.at, set.value);
+                let text =
+                    format!("{} {} = {}", self.speaker.word("to-take-it"), set.at, set.value);
                 self.wrapped(out, &paint(QUIET, &text), 5, 7);
             }
         }
@@ -320,6 +325,21 @@ impl Layout {
         }
     }
 
+    /// What is written differently in two jobs.
+    pub(crate) fn changes(&self, changes: &[dewpath_job::diff::Change]) -> String {
+        let mut out = String::new();
+        self.heading(&mut out, "heading.changes");
+        for change in changes {
+            let show = |value: &Option<String>| value.clone().unwrap_or_else(|| "-".to_owned());
+            let text = format!("{}: {} -> {}", change.at, show(&change.old), show(&change.new));
+            self.wrapped(&mut out, &text, 2, 4);
+        }
+        if changes.is_empty() {
+            self.wrapped(&mut out, &self.speaker.word("no-changes"), 2, 2);
+        }
+        out
+    }
+
     /// What changed between two reports of the same kind of job.
     pub(crate) fn comparison(&self, before: &Report, after: &Report) -> String {
         let mut out = String::new();
@@ -363,7 +383,6 @@ impl Layout {
         }
         out
     }
-
 }
 
 const SPACES: &str = "                    ";

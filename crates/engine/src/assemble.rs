@@ -11,7 +11,7 @@ use crate::flow::Flows;
 use crate::inputs::{Draw, Inputs};
 use crate::look_next::share;
 use crate::report::{
-    Answer, BookHash, Candidate, CandidateRoom, Delivered, Figure, Finding, FanResult, LookNext,
+    Answer, BookHash, Candidate, CandidateRoom, Delivered, FanResult, Figure, Finding, LookNext,
     Loss, Message, OperatingPoint, REPORT_FORMAT, Report, RoomResult, RunResult, ScenarioResult,
     Source, Triple, Verdict, WorldHash,
 };
@@ -240,17 +240,14 @@ fn runs(look: &Look<'_>) -> Vec<RunResult> {
                 Owner::Grille { grille } => job.grilles[*grille].id == run.from,
                 Owner::Shell | Owner::Door { .. } | Owner::Fan { .. } => false,
             };
-            let losses: Vec<(Loss, Sample)> = look
-                .flows
-                .map(|flows| losses(look, flows, mine))
-                .unwrap_or_default();
+            let losses: Vec<(Loss, Sample)> =
+                look.flows.map(|flows| losses(look, flows, mine)).unwrap_or_default();
             let total = losses
                 .iter()
                 .map(|(_, sample)| sample.clone())
                 .reduce(|a, b| a.with(&b, |x, y| x + y));
-            let straight = Sample::of(look.inputs, |draw| {
-                look.system.straight_m(index, look.inputs, draw)
-            });
+            let straight =
+                Sample::of(look.inputs, |draw| look.system.straight_m(index, look.inputs, draw));
             RunResult {
                 id: run.id.clone(),
                 airflow_l_s: look.flows.zip(edge).map(|(flows, e)| litres(&flows.edges[e])),
@@ -380,7 +377,10 @@ pub(crate) fn scenarios(job: &Job, system: &System, inputs: &Inputs) -> Vec<Scen
             let delivered = (0..job.rooms.len())
                 .filter_map(|room| {
                     let flow = crate::flow::room_flow(job, system, &edges, room)?;
-                    Some(CandidateRoom { room: job.rooms[room].id.clone(), airflow_l_s: litres(&flow) })
+                    Some(CandidateRoom {
+                        room: job.rooms[room].id.clone(),
+                        airflow_l_s: litres(&flow),
+                    })
                 })
                 .collect();
             Some(ScenarioResult { id: scenario.id.clone(), delivered })

@@ -43,7 +43,13 @@ pub(crate) fn cautions(look: &Look<'_>) -> Vec<SafetyCaution> {
     );
     add(
         terminals.iter().any(|kind| {
-            matches!(kind, TerminalKind::RoofCap | TerminalKind::GableCap | TerminalKind::SoffitCap | TerminalKind::WallCap)
+            matches!(
+                kind,
+                TerminalKind::RoofCap
+                    | TerminalKind::GableCap
+                    | TerminalKind::SoffitCap
+                    | TerminalKind::WallCap
+            )
         }),
         "ladder",
         Source::memory("OSHA 29 CFR 1926.1053 and 1926.501", ""),
@@ -53,11 +59,7 @@ pub(crate) fn cautions(look: &Look<'_>) -> Vec<SafetyCaution> {
         "silica",
         Source::confirmed("OSHA 29 CFR 1926.1153", "Table 1, where the wall is masonry"),
     );
-    add(
-        before(1978),
-        "lead",
-        Source::confirmed("40 CFR 745", "housing before 1978"),
-    );
+    add(before(1978), "lead", Source::confirmed("40 CFR 745", "housing before 1978"));
     add(
         before(1990) && (places.contains(&Surroundings::Attic) || old_work),
         "asbestos",

@@ -1,9 +1,11 @@
 //! Fans: from what is known of one to a curve, and to its rated flow at a pressure.
 
 use dewpath_air::curve::CurveError;
-use dewpath_air::fan::{CurveBand, FanCurve, FanType, LoudnessBound, RATING_DENSITY_KG_M3, SoundRating};
+use dewpath_air::fan::{
+    CurveBand, FanCurve, FanType, LoudnessBound, RATING_DENSITY_KG_M3, SoundRating,
+};
 use dewpath_job::model::{FanData, FanKind};
-use dewpath_units::{Airflow, Pressure};
+use dewpath_units::{Airflow, Loudness, Pressure};
 
 use crate::inputs::{Draw, Inputs};
 use crate::report::{CurveOrigin, Triple};
@@ -11,6 +13,9 @@ use crate::system::spec::FanSpec;
 
 /// Pressures closer than this are the same rating, Pa.
 const SAME_PRESSURE_PA: f64 = 1.0;
+
+/// Width of the one-sided band of loudness away from its rating. Judgement, no source.
+const LOUDER: f64 = 1.5;
 
 /// How much is known of a curve.
 pub(crate) fn origin(data: &FanData) -> CurveOrigin {
@@ -74,7 +79,7 @@ fn with_motor(
         None => base?,
     };
     match holds {
-        Some(flow) => at_speed.with_set_flow(flow),
+        Some(flow) => at_speed.with_set_flow(Airflow::from_m3_s(flow)),
         None => Ok(at_speed),
     }
 }
@@ -91,10 +96,19 @@ fn band(rated: &[(f64, Option<f64>)], of_kind: FanType) -> Option<Result<CurveBa
     with.sort_by(|a, b| a.1.total_cmp(&b.1));
     match (with.as_slice(), rated) {
         ([], []) => None,
-        ([], [(q, _), ..]) => Some(CurveBand::from_si_box_number(*q, of_kind)),
-        ([one], _) => Some(CurveBand::from_si_point(one.0, one.1, of_kind)),
-        ([first, .., last], _) => Some(CurveBand::from_si_points(*first, *last, of_kind)),
+        ([], [(q, _), ..]) => Some(CurveBand::from_box_number(Airflow::from_m3_s(*q), of_kind)),
+        ([one], _) => {
+            let (flow, pressure) = typed(*one);
+            Some(CurveBand::from_point(flow, pressure, of_kind))
+        }
+        ([first, .., last], _) => {
+            Some(CurveBand::from_points(typed(*first), typed(*last), of_kind))
+        }
     }
+}
+
+fn typed((q, p): (f64, f64)) -> (Airflow, Pressure) {
+    (Airflow::from_m3_s(q), Pressure::from_pa(p))
 }
 
 /// Curves of a library fan: one where its points are known, else members across its band.
@@ -104,12 +118,8 @@ pub(crate) fn members(data: &FanData, count: usize) -> Vec<FanCurve> {
     if data.curve.len() >= 2 {
         return with_motor(points(data), speed, holds).into_iter().collect();
     }
-    let rated: Vec<(f64, Option<f64>)> = data
-        .rated
-        .iter()
-        .filter_map(known)
-        .map(|(q, p)| (q.m3_s(), p.map(Pressure::pa)))
-        .collect();
+    let rated: Vec<(f64, Option<f64>)> =
+        data.rated.iter().filter_map(known).map(|(q, p)| (q.m3_s(), p.map(Pressure::pa))).collect();
     let of_kind = data
         .kind
         .as_ref()
@@ -164,11 +174,17 @@ pub(crate) fn loudness(data: &FanData, pressure_pa: f64) -> Option<Triple> {
     let Some(at) = data.loudness_at.as_ref().and_then(|s| s.value.likely()) else {
         return Some(Triple::exact(rated));
     };
-    let rating = SoundRating { loudness_sone: rated, pressure_pa: at.pa() };
-    Some(match rating.at_pressure(pressure_pa) {
-        LoudnessBound::AsRated(sone) => Triple::exact(sone),
+    let rating = SoundRating { loudness: Loudness::from_sone(rated), pressure: at };
+    Some(match rating.at_pressure(Pressure::from_pa(pressure_pa))? {
+        LoudnessBound::AsRated(sone) => Triple::exact(sone.sone()),
         // One-sided; the width of 1.5 is judgement, no source.
-        LoudnessBound::AtLeast(sone) => Triple { low: sone, likely: sone, high: sone * 1.5 },
-        LoudnessBound::AtMost(sone) => Triple { low: sone / 1.5, likely: sone, high: sone },
+        LoudnessBound::AtLeast(bound) => {
+            let sone = bound.sone();
+            Triple { low: sone, likely: sone, high: sone * LOUDER }
+        }
+        LoudnessBound::AtMost(bound) => {
+            let sone = bound.sone();
+            Triple { low: sone / LOUDER, likely: sone, high: sone }
+        }
     })
 }

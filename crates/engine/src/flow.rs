@@ -132,15 +132,9 @@ pub(crate) fn room_flow(
                 .filter(|&grille| job.grilles[grille].room == *id)
                 .filter_map(|grille| system.find(|o| *o == Owner::Grille { grille })),
         )
-        .chain(
-            job.runs
-                .iter()
-                .enumerate()
-                .filter(|(_, run)| run.from == *id)
-                .filter_map(|(index, _)| {
-                    system.find(|o| matches!(o, Owner::Part { run, .. } if *run == index))
-                }),
-        )
+        .chain(job.runs.iter().enumerate().filter(|(_, run)| run.from == *id).filter_map(
+            |(index, _)| system.find(|o| matches!(o, Owner::Part { run, .. } if *run == index)),
+        ))
         .map(|(edge, _)| edge)
         .collect();
     let (first, rest) = ways.split_first()?;

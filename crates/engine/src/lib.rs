@@ -51,6 +51,11 @@ pub struct World {
     pub library_text: String,
 }
 
+/// JSON Schema (2020-12) of the report.
+pub fn report_schema() -> serde_json::Value {
+    schemars::schema_for!(Report).to_value()
+}
+
 /// Draws used to judge each fan of the library.
 pub const SELECT_DRAWS: u32 = 256;
 

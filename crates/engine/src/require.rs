@@ -139,14 +139,14 @@ fn asked(room: &Room, inputs: &mut Inputs, list: &mut Vec<Requirement>, need: &m
 }
 
 fn nothing_required(room: &Room, world: &World, list: &[Requirement]) -> Finding {
-    let waiting = list
-        .iter()
-        .filter(|r| r.room == room.id && !r.guidance)
-        .find_map(|r| r.missing.clone());
+    let waiting =
+        list.iter().filter(|r| r.room == room.id && !r.guidance).find_map(|r| r.missing.clone());
     let (key, todo) = match (&world.rule_book, waiting) {
         (None, _) => ("airflow.required.no-book", vec![Message::new("todo.name-book")]),
         (Some(_), Some(missing)) => ("airflow.required.waiting", vec![missing]),
-        (Some(_), None) => ("airflow.required.not-in-book", vec![Message::new("todo.ask-authority")]),
+        (Some(_), None) => {
+            ("airflow.required.not-in-book", vec![Message::new("todo.ask-authority")])
+        }
     };
     let book = world.rule_book.as_ref().map_or("", |book| book.title());
     Finding {

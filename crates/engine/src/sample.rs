@@ -52,9 +52,7 @@ impl Sample {
         let count = self.draws.len().max(other.draws.len());
         Self {
             likely: f(self.likely, other.likely),
-            draws: (0..count)
-                .map(|i| f(self.at(Draw::At(i)), other.at(Draw::At(i))))
-                .collect(),
+            draws: (0..count).map(|i| f(self.at(Draw::At(i)), other.at(Draw::At(i)))).collect(),
         }
     }
 }

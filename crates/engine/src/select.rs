@@ -15,8 +15,7 @@ use crate::draws::unit_draws;
 use crate::fan;
 use crate::inputs::Draw;
 use crate::report::{
-    Candidate, CandidateNote, CandidateRoom, Figure, Message, PatchText, SetText, Triple,
-    Verdict,
+    Candidate, CandidateNote, CandidateRoom, Figure, Message, PatchText, SetText, Triple, Verdict,
 };
 use crate::sample::Sample;
 use crate::section;
@@ -61,7 +60,9 @@ fn for_fan(look: &Look<'_>, fan: usize) -> Vec<Candidate> {
 
 /// Best first: enough air, then no misfit, then quiet, then little power, then the name.
 fn order(a: &Candidate, b: &Candidate) -> std::cmp::Ordering {
-    let enough = |c: &Candidate| c.chance_enough.map_or(0.0, |chance| if chance >= 0.90 { 1.0 } else { chance });
+    let enough = |c: &Candidate| {
+        c.chance_enough.map_or(0.0, |chance| if chance >= 0.90 { 1.0 } else { chance })
+    };
     let worst = |c: &Candidate| {
         let counts = |note: &&CandidateNote| note.id != "house.pressure";
         c.notes.iter().filter(counts).map(|note| note.verdict).max().unwrap_or(Verdict::Holds)
@@ -142,7 +143,10 @@ fn one_curve(
     }
     Some(OneCurve {
         total: MonotoneCubic::new(&total).ok()?,
-        rooms: by_room.iter().map(|points| MonotoneCubic::new(points).ok()).collect::<Option<_>>()?,
+        rooms: by_room
+            .iter()
+            .map(|points| MonotoneCubic::new(points).ok())
+            .collect::<Option<_>>()?,
     })
 }
 
@@ -179,9 +183,9 @@ fn judge(
 ) -> Option<Candidate> {
     let members = fan::members(&candidate.data, MEMBERS);
     let outlet = candidate.data.outlet.as_ref().and_then(|s| s.value.clone().known());
-    let step = outlet.zip(first_size).map_or(0.0, |(outlet, duct)| {
-        step_resistance(section::area_m2(outlet), duct)
-    });
+    let step = outlet
+        .zip(first_size)
+        .map_or(0.0, |(outlet, duct)| step_resistance(section::area_m2(outlet), duct));
     let mut by_room = vec![Vec::with_capacity(curves.draws.len()); rooms.len()];
     let mut pressures = Vec::with_capacity(curves.draws.len());
     let mut passes = 0usize;
@@ -227,7 +231,10 @@ fn judge(
         power_w: candidate.data.power.as_ref().and_then(|s| s.value.likely()).map(|p| p.w()),
         notes: notes(look, fan, candidate, first_size),
         patch: PatchText {
-            set: vec![SetText { at: format!("fan.{id}.model"), value: format!("{:?}", candidate.id) }],
+            set: vec![SetText {
+                at: format!("fan.{id}.model"),
+                value: format!("{:?}", candidate.id),
+            }],
         },
     })
 }
@@ -262,7 +269,11 @@ fn intersect(curve: &OneCurve, fan: &FanCurve, density: f64, step: f64) -> f64 {
     let mut root = 0.5 * (low + high);
     for _ in 0..60 {
         let (value, slope) = excess(root);
-        if value > 0.0 { low = root } else { high = root }
+        if value > 0.0 {
+            low = root
+        } else {
+            high = root
+        }
         let newton = root - value / slope;
         let next = if newton > low && newton < high { newton } else { 0.5 * (low + high) };
         if (next - root).abs() < 1e-9 * high.max(1e-9) {
@@ -288,7 +299,8 @@ fn notes(
     if let (Some(outlet), Some(duct)) = (outlet, first_size)
         && section::area_m2(outlet) > duct * 1.01
     {
-        let size = |area: f64| Figure::DiameterMm(Triple::exact((area / FRAC_PI_4).sqrt() * 1000.0));
+        let size =
+            |area: f64| Figure::DiameterMm(Triple::exact((area / FRAC_PI_4).sqrt() * 1000.0));
         add(
             "duct.size.outlet",
             Verdict::Caution,
@@ -320,7 +332,8 @@ fn notes(
 /// Whether a candidate is rated for more than the fan of the job, or that fan's rating is not known.
 fn is_larger(now: &FanData, candidate: &FanData) -> bool {
     let flow = |data: &FanData| {
-        fan::box_flow_m3_s(data).or_else(|| data.curve.iter().map(|(q, _)| q.m3_s()).reduce(f64::max))
+        fan::box_flow_m3_s(data)
+            .or_else(|| data.curve.iter().map(|(q, _)| q.m3_s()).reduce(f64::max))
     };
     match (flow(now), flow(candidate)) {
         (Some(now), Some(then)) => then > now * 1.001,

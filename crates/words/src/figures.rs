@@ -50,7 +50,11 @@ impl Speaker {
         let shown = self.shown(figure);
         let Triple { low, high, .. } = figure.triple();
         let (low, high) = (number(low, &shown), number(high, &shown));
-        if low == high { join(&low, shown.unit) } else { join(&format!("{low} to {high}"), shown.unit) }
+        if low == high {
+            join(&low, shown.unit)
+        } else {
+            join(&format!("{low} to {high}"), shown.unit)
+        }
     }
 
     fn shown(&self, figure: Figure) -> Shown {
@@ -62,7 +66,9 @@ impl Speaker {
             Figure::PressurePa(_) => (1.0, 0.0, "Pa", Digits::Decimals(1)),
             Figure::LengthM(_) if us => (1.0, 0.0, "", Digits::Tape),
             Figure::LengthM(_) => (1.0, 0.0, "m", Digits::Decimals(2)),
-            Figure::DiameterMm(_) | Figure::GapMm(_) if us => (1.0 / INCH_MM, 0.0, "in.", Digits::Tape),
+            Figure::DiameterMm(_) | Figure::GapMm(_) if us => {
+                (1.0 / INCH_MM, 0.0, "in.", Digits::Tape)
+            }
             Figure::DiameterMm(_) | Figure::GapMm(_) => (1.0, 0.0, "mm", Digits::Decimals(0)),
             Figure::AreaM2(_) if us => (1.0 / (FT * FT), 0.0, "ft²", Digits::Significant(3)),
             Figure::AreaM2(_) => (1.0, 0.0, "m²", Digits::Significant(3)),
@@ -72,7 +78,9 @@ impl Speaker {
             Figure::VelocityMS(_) => (1.0, 0.0, "m/s", Digits::Decimals(1)),
             Figure::TemperatureC(_) if us => (1.8, 32.0, "°F", Digits::Decimals(0)),
             Figure::TemperatureC(_) => (1.0, 0.0, "°C", Digits::Decimals(0)),
-            Figure::ShareRatio(_) | Figure::ChanceRatio(_) => (100.0, 0.0, "%", Digits::Decimals(0)),
+            Figure::ShareRatio(_) | Figure::ChanceRatio(_) => {
+                (100.0, 0.0, "%", Digits::Decimals(0))
+            }
             Figure::Count(_) => (1.0, 0.0, "", Digits::Decimals(0)),
             Figure::LoudnessSone(_) => (1.0, 0.0, "sone", Digits::Decimals(1)),
             Figure::PowerW(_) => (1.0, 0.0, "W", Digits::Significant(2)),

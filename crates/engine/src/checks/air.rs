@@ -176,8 +176,9 @@ fn balance(look: &Look<'_>, room: usize) -> Option<Step> {
 
 fn no_requirement(look: &Look<'_>, index: usize, name: &str, flow: &Sample) -> Finding {
     let figure = Figure::AirflowLS(flow.map(|q| q * 1000.0).triple());
-    let message =
-        Message::new("airflow.delivered.nothing-required").name("room", name).figure("flow", figure);
+    let message = Message::new("airflow.delivered.nothing-required")
+        .name("room", name)
+        .figure("flow", figure);
     let source = Source::judgement("no requirement to compare with");
     let mut finding = Finding::new(
         "airflow.delivered",

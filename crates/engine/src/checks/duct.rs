@@ -179,7 +179,11 @@ fn length_table(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
 
 fn draws<'a>(look: &Look<'a>) -> Box<dyn Iterator<Item = Draw> + 'a> {
     let count = look.inputs.draws() as usize;
-    if count == 0 { Box::new(std::iter::once(Draw::Likely)) } else { Box::new((0..count).map(Draw::At)) }
+    if count == 0 {
+        Box::new(std::iter::once(Draw::Likely))
+    } else {
+        Box::new((0..count).map(Draw::At))
+    }
 }
 
 fn with_limit(message: Message, limit: &TableLimit) -> Message {
@@ -199,15 +203,40 @@ fn table_working(limit: &TableLimit, sum: &Tally, flow: f64, source: &Source) ->
     };
     let exact = Triple::exact;
     let mut inputs = vec![
-        input("D", "what.duct-size", Figure::DiameterMm(exact(sum.smallest_m * 1000.0)), Provenance::Written),
-        input("row", "what.table-row", Figure::DiameterMm(exact(limit.row.mm())), Provenance::RuleBook),
+        input(
+            "D",
+            "what.duct-size",
+            Figure::DiameterMm(exact(sum.smallest_m * 1000.0)),
+            Provenance::Written,
+        ),
+        input(
+            "row",
+            "what.table-row",
+            Figure::DiameterMm(exact(limit.row.mm())),
+            Provenance::RuleBook,
+        ),
         input("q", "what.rated-flow", Figure::AirflowLS(exact(flow * 1000.0)), Provenance::Label),
-        input("column", "what.table-column", Figure::AirflowLS(exact(limit.column.l_s())), Provenance::RuleBook),
+        input(
+            "column",
+            "what.table-column",
+            Figure::AirflowLS(exact(limit.column.l_s())),
+            Provenance::RuleBook,
+        ),
         input("n", "what.elbow-count", Figure::Count(exact(sum.elbows)), Provenance::Written),
-        input("d", "what.elbow-deduction", Figure::LengthM(exact(limit.deduction.m())), Provenance::RuleBook),
+        input(
+            "d",
+            "what.elbow-deduction",
+            Figure::LengthM(exact(limit.deduction.m())),
+            Provenance::RuleBook,
+        ),
     ];
     if let Limit::Max(printed) = limit.printed {
-        inputs.push(input("printed", "what.table-cell", Figure::LengthM(exact(printed.m())), Provenance::RuleBook));
+        inputs.push(input(
+            "printed",
+            "what.table-cell",
+            Figure::LengthM(exact(printed.m())),
+            Provenance::RuleBook,
+        ));
     }
     let result = match limit.limit {
         Limit::Max(most) => Some(Figure::LengthM(exact(most.m()))),
@@ -236,7 +265,8 @@ fn equivalent_length(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding
     let fan = look.job.fans.iter().find(|fan| fan.id == run.from)?;
     let most = fan.data.max_equivalent_length.as_ref()?.value.likely()?;
     let source = Source {
-        book: "fan maker's brochures (elbow 15 ft, wall cap 30 ft, flexible duct x 1.25)".to_owned(),
+        book: "fan maker's brochures (elbow 15 ft, wall cap 30 ft, flexible duct x 1.25)"
+            .to_owned(),
         section: format!("limit of fan {}", fan.id),
         standing: Standing::Confirmed,
     };
@@ -271,7 +301,11 @@ fn equivalent_length(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding
             .step(Step {
                 equation: "L_eq = L_smooth + 1.25 L_flex + 15 ft * n + 30 ft".to_owned(),
                 inputs: vec![
-                    input("L_smooth", "what.smooth-length", Figure::LengthM(Triple::exact(sum.straight_m - sum.flex_m))),
+                    input(
+                        "L_smooth",
+                        "what.smooth-length",
+                        Figure::LengthM(Triple::exact(sum.straight_m - sum.flex_m)),
+                    ),
                     input("L_flex", "what.flex-length", Figure::LengthM(Triple::exact(sum.flex_m))),
                     input("n", "what.elbow-count", Figure::Count(Triple::exact(sum.elbows))),
                 ],
@@ -292,7 +326,8 @@ fn longest_run(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
     let verdict = by_chance(chance, Verdict::Caution, &source, &look.job.settings);
     let figure = Figure::LengthM(straight.triple());
     let limit = Figure::LengthM(Triple::exact(rule.value.m()));
-    let message = Message::new("duct.length.longest").figure("length", figure).figure("limit", limit);
+    let message =
+        Message::new("duct.length.longest").figure("length", figure).figure("limit", limit);
     Some(
         Finding::new("duct.length.longest", &run.id, verdict, message, source)
             .figure(figure)
@@ -328,7 +363,11 @@ fn smaller_than_outlet(look: &Look<'_>, index: usize, run: &Run) -> Option<Findi
         .figure(figure)
         .limit(limit)
         .chance(chance);
-    Some(if verdict == Verdict::Caution { finding.todo(Message::new("todo.full-size-duct")) } else { finding })
+    Some(if verdict == Verdict::Caution {
+        finding.todo(Message::new("todo.full-size-duct"))
+    } else {
+        finding
+    })
 }
 
 /// Flexible duct: how it was pulled, and sizes nobody has tested.
@@ -349,7 +388,8 @@ fn flexible(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
         RunShape::Sum(sum) => pulled(&sum.duct),
         RunShape::Parts(parts) => parts.iter().all(|part| match &part.kind {
             PartKind::Piece { duct, .. } => {
-                let flex = duct.kind.as_ref().is_some_and(|s| s.value.options().contains(&DuctKind::Flex));
+                let flex =
+                    duct.kind.as_ref().is_some_and(|s| s.value.options().contains(&DuctKind::Flex));
                 !flex || pulled(duct)
             }
             _ => true,
@@ -400,9 +440,15 @@ fn make(look: &Look<'_>, run: &Run) -> Vec<Finding> {
             let key = if holds { "duct.gauge.holds" } else { "duct.gauge.thin" };
             let message = Message::new(key).figure("wall", figure).figure("limit", limit);
             findings.push(
-                Finding::new("duct.gauge", &run.id, judged(holds, Verdict::Caution, &source), message, source)
-                    .figure(figure)
-                    .limit(limit),
+                Finding::new(
+                    "duct.gauge",
+                    &run.id,
+                    judged(holds, Verdict::Caution, &source),
+                    message,
+                    source,
+                )
+                .figure(figure)
+                .limit(limit),
             );
         }
     }
@@ -423,7 +469,10 @@ fn make(look: &Look<'_>, run: &Run) -> Vec<Finding> {
         RunShape::Parts(parts) => parts.iter().any(|part| match &part.kind {
             PartKind::Elbow { make, radius, .. } => {
                 make.as_ref().is_some_and(|s| s.value.options() == [ElbowMake::FlexBend])
-                    && radius.as_ref().and_then(|s| s.value.likely()).is_some_and(|r| r.ratio() < 1.0)
+                    && radius
+                        .as_ref()
+                        .and_then(|s| s.value.likely())
+                        .is_some_and(|r| r.ratio() < 1.0)
             }
             _ => false,
         }),
@@ -432,7 +481,8 @@ fn make(look: &Look<'_>, run: &Run) -> Vec<Finding> {
     if forced_bend && let Some(rule) = look.ask(dewpath_rulebook::Book::bend_radius_diameters) {
         let source = source::ruled(&rule);
         let verdict = judged(false, Verdict::Caution, &source);
-        let message = Message::new("duct.bend.tight").figure("limit", Figure::Count(Triple::exact(rule.value)));
+        let message = Message::new("duct.bend.tight")
+            .figure("limit", Figure::Count(Triple::exact(rule.value)));
         findings.push(Finding::new("duct.bend", &run.id, verdict, message, source));
     }
     findings
@@ -441,8 +491,11 @@ fn make(look: &Look<'_>, run: &Run) -> Vec<Finding> {
 fn supports(look: &Look<'_>, run: &Run) -> Vec<Finding> {
     let mut findings = Vec::new();
     for duct in ducts(run) {
-        let Some(spacing) = duct.support_spacing.as_ref().and_then(|s| s.value.likely()) else { continue };
-        let flex = duct.kind.as_ref().is_some_and(|s| s.value.options().iter().any(|k| is_flex(*k)));
+        let Some(spacing) = duct.support_spacing.as_ref().and_then(|s| s.value.likely()) else {
+            continue;
+        };
+        let flex =
+            duct.kind.as_ref().is_some_and(|s| s.value.options().iter().any(|k| is_flex(*k)));
         let kind = if flex { TableDuct::Flex } else { TableDuct::Smooth };
         let Some(rule) = look.ask(|book| book.supports(kind).spacing) else { continue };
         let source = source::ruled(&rule);
@@ -452,9 +505,15 @@ fn supports(look: &Look<'_>, run: &Run) -> Vec<Finding> {
         let key = if holds { "duct.support.holds" } else { "duct.support.wide" };
         let message = Message::new(key).figure("spacing", figure).figure("limit", limit);
         findings.push(
-            Finding::new("duct.support", &run.id, judged(holds, Verdict::Caution, &source), message, source)
-                .figure(figure)
-                .limit(limit),
+            Finding::new(
+                "duct.support",
+                &run.id,
+                judged(holds, Verdict::Caution, &source),
+                message,
+                source,
+            )
+            .figure(figure)
+            .limit(limit),
         );
     }
     findings
@@ -463,7 +522,10 @@ fn supports(look: &Look<'_>, run: &Run) -> Vec<Finding> {
 fn unheated(place: Surroundings) -> bool {
     matches!(
         place,
-        Surroundings::Attic | Surroundings::CrawlSpace | Surroundings::Outdoors | Surroundings::Garage
+        Surroundings::Attic
+            | Surroundings::CrawlSpace
+            | Surroundings::Outdoors
+            | Surroundings::Garage
     )
 }
 
@@ -483,17 +545,19 @@ fn insulation(look: &Look<'_>, run: &Run) -> Option<Finding> {
     }
     let rule = look.ask(dewpath_rulebook::Book::insulation_in_unheated_space)?;
     let guidance = look.world.also_show.iter().find_map(|book| {
-        book.insulation_in_unheated_space().into_known().filter(|r| matches!(r.value, InsulationAsked::AtLeast(_)))
+        book.insulation_in_unheated_space()
+            .into_known()
+            .filter(|r| matches!(r.value, InsulationAsked::AtLeast(_)))
     });
     let rule = match (&rule.value, guidance) {
         (InsulationAsked::NoneAsked, Some(better)) => better,
         _ => rule,
     };
     let source = source::ruled(&rule);
-    let least = cold.iter().map(|duct| duct.insulation.as_ref().and_then(|s| s.value.bounds())).fold(
-        Some(f64::INFINITY),
-        |least, next| Some(least?.min(next?.0.rsi())),
-    );
+    let least = cold
+        .iter()
+        .map(|duct| duct.insulation.as_ref().and_then(|s| s.value.bounds()))
+        .fold(Some(f64::INFINITY), |least, next| Some(least?.min(next?.0.rsi())));
     let finding = |key: &str, verdict: Verdict| {
         let has = Triple::exact(least.filter(|x| x.is_finite()).unwrap_or(0.0));
         Finding::new(
@@ -505,13 +569,17 @@ fn insulation(look: &Look<'_>, run: &Run) -> Option<Finding> {
         )
     };
     Some(match (&rule.value, least) {
-        (InsulationAsked::NoneAsked, Some(has)) if has > 0.0 => finding("duct.insulation.none-asked", Verdict::Holds),
-        (InsulationAsked::NoneAsked, Some(_)) => finding("duct.insulation.bare", Verdict::Caution)
-            .todo(Message::new("todo.insulate")),
+        (InsulationAsked::NoneAsked, Some(has)) if has > 0.0 => {
+            finding("duct.insulation.none-asked", Verdict::Holds)
+        }
+        (InsulationAsked::NoneAsked, Some(_)) => {
+            finding("duct.insulation.bare", Verdict::Caution).todo(Message::new("todo.insulate"))
+        }
         (InsulationAsked::NoneAsked, None) => finding("duct.insulation.unknown", Verdict::Unknown)
             .todo(Message::new("todo.look-insulation")),
         (InsulationAsked::AtLeast(_) | InsulationAsked::Thickness(_), None) => {
-            finding("duct.insulation.unknown", Verdict::Unknown).todo(Message::new("todo.look-insulation"))
+            finding("duct.insulation.unknown", Verdict::Unknown)
+                .todo(Message::new("todo.look-insulation"))
         }
         (InsulationAsked::AtLeast(asked), Some(has)) => {
             let limit = Figure::InsulationRsi(Triple::exact(asked.rsi()));
@@ -559,9 +627,15 @@ fn velocity(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
     let source = Source::practice();
     let message = Message::new(key).figure("speed", figure).figure("limit", limit);
     Some(
-        Finding::new("duct.velocity", &run.id, judged(holds, Verdict::Caution, &source), message, source)
-            .figure(figure)
-            .limit(limit),
+        Finding::new(
+            "duct.velocity",
+            &run.id,
+            judged(holds, Verdict::Caution, &source),
+            message,
+            source,
+        )
+        .figure(figure)
+        .limit(limit),
     )
 }
 
@@ -580,11 +654,16 @@ fn joined(look: &Look<'_>) -> Vec<Finding> {
         let rule = look.ask(|book| book.joining_allowed(joined));
         let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
         let allowed = rule.as_ref().is_some_and(|rule| rule.value);
-        let verdict = if rule.is_some() { judged(allowed, Verdict::Fails, &source) } else { Verdict::Caution };
+        let verdict = if rule.is_some() {
+            judged(allowed, Verdict::Fails, &source)
+        } else {
+            Verdict::Caution
+        };
         let key = if allowed { "duct.joined.allowed" } else { "duct.joined.never" };
         let message = Message::new(key).name("exhaust", &exhaust.id);
         findings.push(
-            Finding::new("duct.joined", run, verdict, message, source).todo(Message::new("todo.own-duct")),
+            Finding::new("duct.joined", run, verdict, message, source)
+                .todo(Message::new("todo.own-duct")),
         );
     }
     for junction in &look.job.junctions {

@@ -5,7 +5,9 @@ use dewpath_rulebook::Book;
 
 use super::Look;
 use crate::finding::by_chance;
-use crate::report::{Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput};
+use crate::report::{
+    Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
+};
 use crate::source;
 
 /// Rooms whose air goes through a fan, by index.
@@ -70,14 +72,10 @@ fn room_of(look: &Look<'_>, reading: &Reading) -> Option<usize> {
     if let Some(grille) = job.grilles.iter().find(|grille| grille.id == reading.at) {
         return job.rooms.iter().position(|room| room.id == grille.room);
     }
-    let fan = job
-        .fans
-        .iter()
-        .position(|fan| fan.id == reading.at)
-        .or_else(|| {
-            let run = job.runs.iter().find(|run| run.to == reading.at)?;
-            look.fans_of(run).first().copied()
-        })?;
+    let fan = job.fans.iter().position(|fan| fan.id == reading.at).or_else(|| {
+        let run = job.runs.iter().find(|run| run.to == reading.at)?;
+        look.fans_of(run).first().copied()
+    })?;
     match rooms_of_fan(look, fan).as_slice() {
         [one] => Some(*one),
         _ => None,
@@ -90,7 +88,9 @@ pub(crate) fn measured_enough(look: &Look<'_>, room: usize) -> bool {
     look.job
         .readings
         .iter()
-        .filter(|reading| super::air::is_current(look, reading) && room_of(look, reading) == Some(room))
+        .filter(|reading| {
+            super::air::is_current(look, reading) && room_of(look, reading) == Some(room)
+        })
         .filter(|reading| method(reading) != Some(Method::Paper))
         .filter_map(|reading| reading.airflow.as_ref()?.value.bounds())
         .next_back()
@@ -124,10 +124,18 @@ fn against_required(look: &Look<'_>, reading: &Reading) -> Option<Finding> {
     let source = &look.required.rooms[room].source;
     // The verdict follows the figure as read, as books take it; the chance stands beside it.
     let as_read = low.m3_s() >= need.likely - 1e-6;
-    let verdict = by_chance(if as_read { 1.0 } else { 0.0 }, Verdict::Fails, source, &look.job.settings);
-    let figure = Figure::AirflowLS(Triple { low: (read - 1.645 * spread).max(0.0) * 1e3, likely: read * 1e3, high: (read + 1.645 * spread) * 1e3 });
+    let verdict =
+        by_chance(if as_read { 1.0 } else { 0.0 }, Verdict::Fails, source, &look.job.settings);
+    let figure = Figure::AirflowLS(Triple {
+        low: (read - 1.645 * spread).max(0.0) * 1e3,
+        likely: read * 1e3,
+        high: (read + 1.645 * spread) * 1e3,
+    });
     let limit = Figure::AirflowLS(need.map(|q| q * 1e3).triple());
-    let key = match (verdict, chance >= look.job.settings.holds_at || chance <= look.job.settings.fails_at) {
+    let key = match (
+        verdict,
+        chance >= look.job.settings.holds_at || chance <= look.job.settings.fails_at,
+    ) {
         (Verdict::Holds, true) => "airflow.measured.holds",
         (Verdict::Holds, false) => "airflow.measured.holds-narrowly",
         (Verdict::Fails, true) => "airflow.measured.fails",
@@ -141,12 +149,25 @@ fn against_required(look: &Look<'_>, reading: &Reading) -> Option<Finding> {
     let step = Step {
         equation: "P = Phi((q_read - q_required) / u), u = s * q_read".to_owned(),
         inputs: vec![
-            input("q_read", "what.reading", Figure::AirflowLS(Triple::exact(read * 1e3)), Provenance::Measured),
-            input("s", "what.method-spread", Figure::ShareRatio(Triple::exact(sd)), Provenance::Default),
+            input(
+                "q_read",
+                "what.reading",
+                Figure::AirflowLS(Triple::exact(read * 1e3)),
+                Provenance::Measured,
+            ),
+            input(
+                "s",
+                "what.method-spread",
+                Figure::ShareRatio(Triple::exact(sd)),
+                Provenance::Default,
+            ),
             input("q_required", "what.required", limit, Provenance::RuleBook),
         ],
         result: Some(Figure::ChanceRatio(Triple::exact(chance))),
-        source: Source::confirmed("Stratton, Walker & Wray 2012, field evaluation of air flow meters; GUM", ""),
+        source: Source::confirmed(
+            "Stratton, Walker & Wray 2012, field evaluation of air flow meters; GUM",
+            "",
+        ),
     };
     Some(
         Finding::new("airflow.measured", &reading.id, verdict, message, source.clone())
@@ -176,15 +197,16 @@ fn against_model(look: &Look<'_>, reading: &Reading) -> Option<Finding> {
         ("airflow.model.agrees", Verdict::Holds)
     };
     let figure = Figure::AirflowLS(Triple::exact(read));
-    let message = Message::new(key).figure("flow", figure).figure("model", Figure::AirflowLS(model));
+    let message =
+        Message::new(key).figure("flow", figure).figure("model", Figure::AirflowLS(model));
     let source = Source::judgement("two standard deviations of the method");
     let finding = Finding::new("airflow.model", &reading.id, verdict, message, source)
         .figure(figure)
         .limit(Figure::AirflowLS(model));
     Some(match key {
-        "airflow.model.less" => finding
-            .todo(Message::new("todo.outlet-first"))
-            .todo(Message::new("todo.look-hidden")),
+        "airflow.model.less" => {
+            finding.todo(Message::new("todo.outlet-first")).todo(Message::new("todo.look-hidden"))
+        }
         _ => finding,
     })
 }
@@ -204,7 +226,8 @@ fn too_weak(reading: &Reading) -> Option<Finding> {
 
 /// Whether the book asks for a measurement on this job.
 fn asked_for(look: &Look<'_>) -> Vec<Finding> {
-    let Some(rule) = look.rule(Book::local_airflow_measured).filter(|rule| rule.value.required) else {
+    let Some(rule) = look.rule(Book::local_airflow_measured).filter(|rule| rule.value.required)
+    else {
         return Vec::new();
     };
     let source = source::ruled(&rule);
@@ -214,18 +237,21 @@ fn asked_for(look: &Look<'_>) -> Vec<Finding> {
         .enumerate()
         .filter(|(index, _)| look.flows.is_some_and(|flows| flows.rooms[*index].is_some()))
         .map(|(index, room)| {
-            let done = look
-                .job
-                .readings
-                .iter()
-                .any(|reading| room_of(look, reading) == Some(index) && method(reading) != Some(Method::Paper));
+            let done = look.job.readings.iter().any(|reading| {
+                room_of(look, reading) == Some(index) && method(reading) != Some(Method::Paper)
+            });
             let (key, verdict) = match (done, rule.value.exempt_if_rated_at) {
                 (true, _) => ("flow.verification.done", Verdict::Holds),
                 (false, Some(_)) => ("flow.verification.unless-table", Verdict::Caution),
                 (false, None) => ("flow.verification.asked", Verdict::Caution),
             };
-            let finding =
-                Finding::new("flow.verification", &room.id, verdict, Message::new(key), source.clone());
+            let finding = Finding::new(
+                "flow.verification",
+                &room.id,
+                verdict,
+                Message::new(key),
+                source.clone(),
+            );
             if done { finding } else { finding.todo(Message::new("todo.measure-flow")) }
         })
         .collect()

@@ -63,7 +63,8 @@ fn rating(look: &Look<'_>, index: usize, fan: &Fan) -> Option<Finding> {
     if let Some(figure) = figure {
         message = message.figure("rated", figure);
     }
-    let mut finding = Finding::new("airflow.rating", &fan.id, verdict, message, source.clone()).limit(limit);
+    let mut finding =
+        Finding::new("airflow.rating", &fan.id, verdict, message, source.clone()).limit(limit);
     finding.figure = figure;
     if verdict == Verdict::Unknown {
         finding = finding.todo(Message::new("todo.rating-at-pressure"));
@@ -75,9 +76,13 @@ fn rating(look: &Look<'_>, index: usize, fan: &Fan) -> Option<Finding> {
 /// The rated loudness against the book's limit, at the book's rating pressure.
 fn sound(look: &Look<'_>, index: usize, fan: &Fan) -> Option<Finding> {
     let continuous = rooms(look, index).iter().any(|&room| {
-        look.job.rooms[room].operation.as_ref().is_some_and(|s| s.value.options() == [Operation::Continuous])
+        look.job.rooms[room]
+            .operation
+            .as_ref()
+            .is_some_and(|s| s.value.options() == [Operation::Continuous])
     });
-    let operation = if continuous { BookOperation::Continuous } else { BookOperation::Intermittent };
+    let operation =
+        if continuous { BookOperation::Continuous } else { BookOperation::Intermittent };
     let rule = look.rule(|book| book.sound_limit(operation))?;
     let source = source::ruled(&rule);
     let limit = Figure::LoudnessSone(Triple::exact(rule.value.sone()));
@@ -95,13 +100,20 @@ fn sound(look: &Look<'_>, index: usize, fan: &Fan) -> Option<Finding> {
         );
     };
     let holds = high.sone() <= rule.value.sone() + 1e-9;
-    let figure = Figure::LoudnessSone(Triple { low: low.sone(), likely: high.sone(), high: high.sone() });
+    let figure =
+        Figure::LoudnessSone(Triple { low: low.sone(), likely: high.sone(), high: high.sone() });
     let key = if holds { "sound.limit.holds" } else { "sound.limit.loud" };
     let message = Message::new(key).figure("loudness", figure).figure("limit", limit);
     Some(
-        Finding::new("sound.limit", &fan.id, judged(holds, Verdict::Fails, &source), message, source)
-            .figure(figure)
-            .limit(limit),
+        Finding::new(
+            "sound.limit",
+            &fan.id,
+            judged(holds, Verdict::Fails, &source),
+            message,
+            source,
+        )
+        .figure(figure)
+        .limit(limit),
     )
 }
 
@@ -135,7 +147,10 @@ fn control(look: &Look<'_>, fan: &Fan) -> Option<Finding> {
     let continuous = fan.room.as_ref().is_some_and(|id| {
         look.job.rooms.iter().any(|room| {
             room.id == *id
-                && room.operation.as_ref().is_some_and(|s| s.value.options() == [Operation::Continuous])
+                && room
+                    .operation
+                    .as_ref()
+                    .is_some_and(|s| s.value.options() == [Operation::Continuous])
         })
     });
     if !bath || continuous {
@@ -180,7 +195,11 @@ fn stall(look: &Look<'_>, index: usize, fan: &Fan) -> Option<Finding> {
         return None;
     }
     let lowest = others.iter().map(|c| c.airflow_l_s).fold(f64::INFINITY, f64::min);
-    let source = Source { book: "fan curve of the job".to_owned(), section: String::new(), standing: Standing::Judgement };
+    let source = Source {
+        book: "fan curve of the job".to_owned(),
+        section: String::new(),
+        standing: Standing::Judgement,
+    };
     let message = Message::new("fan.stall")
         .figure("flow", Figure::AirflowLS(Triple::exact(lowest)))
         .figure("count", Figure::Count(Triple::exact(others.len() as f64)));

@@ -29,7 +29,11 @@ fn pressure(look: &Look<'_>) -> Option<Finding> {
     if risky.is_empty() {
         return None;
     }
-    let source = Source { book: "worst-case depressurisation test".to_owned(), section: "ASTM E1998; house balance not worked out".to_owned(), standing: Standing::Confirmed };
+    let source = Source {
+        book: "worst-case depressurisation test".to_owned(),
+        section: "ASTM E1998; house balance not worked out".to_owned(),
+        standing: Standing::Confirmed,
+    };
     Some(
         Finding::new(
             "house.pressure",
@@ -47,10 +51,18 @@ fn make_up(look: &Look<'_>) -> Option<Finding> {
     let source = source::ruled(&rule);
     let above = rule.value.above.m3_s();
     let hood = look.job.dwelling.exhausts.iter().find(|exhaust| {
-        exhaust.airflow.as_ref().and_then(|s| s.value.bounds()).is_some_and(|(_, high)| high.m3_s() > above)
+        exhaust
+            .airflow
+            .as_ref()
+            .and_then(|s| s.value.bounds())
+            .is_some_and(|(_, high)| high.m3_s() > above)
     })?;
     let open_draft = look.job.dwelling.appliances.iter().map(|appliance| {
-        appliance.draft.as_ref().and_then(|s| s.value.clone().known()).map(|d| matches!(d, Draft::Natural))
+        appliance
+            .draft
+            .as_ref()
+            .and_then(|s| s.value.clone().known())
+            .map(|d| matches!(d, Draft::Natural))
     });
     let mut any = Some(false);
     for open in open_draft {
@@ -85,19 +97,33 @@ fn dryer(look: &Look<'_>) -> Vec<Finding> {
             continue;
         }
         let elbows = exhaust.elbows.as_ref().and_then(|s| s.value.likely()).unwrap_or(0);
-        let turns = vec![DryerElbow { radius: dewpath_rulebook::DryerElbowRadius::Mitred4In, is_45: false }; elbows as usize];
+        let turns =
+            vec![
+                DryerElbow { radius: dewpath_rulebook::DryerElbowRadius::Mitred4In, is_45: false };
+                elbows as usize
+            ];
         let Some(rule) = look.rule(|book| book.dryer_run_limit(&turns)) else { continue };
         let source = source::ruled(&rule);
         let limit = Figure::LengthM(Triple::exact(rule.value.m()));
         let Some(length) = exhaust.length.as_ref().and_then(|s| s.value.bounds()) else { continue };
         let holds = length.1.m() <= rule.value.m() + 1e-6;
-        let figure = Figure::LengthM(Triple { low: length.0.m(), likely: 0.5 * (length.0.m() + length.1.m()), high: length.1.m() });
+        let figure = Figure::LengthM(Triple {
+            low: length.0.m(),
+            likely: 0.5 * (length.0.m() + length.1.m()),
+            high: length.1.m(),
+        });
         let key = if holds { "dryer.length.holds" } else { "dryer.length.long" };
         let message = Message::new(key).figure("length", figure).figure("limit", limit);
         findings.push(
-            Finding::new("dryer.length", &exhaust.id, judged(holds, Verdict::Fails, &source), message, source)
-                .figure(figure)
-                .limit(limit),
+            Finding::new(
+                "dryer.length",
+                &exhaust.id,
+                judged(holds, Verdict::Fails, &source),
+                message,
+                source,
+            )
+            .figure(figure)
+            .limit(limit),
         );
     }
     findings

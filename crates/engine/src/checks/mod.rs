@@ -75,7 +75,11 @@ impl Look<'_> {
 
 /// A point that the book leaves open because it is only recorded from memory.
 pub(crate) fn confirm_source(source: &Source, verdict: Verdict) -> Option<Message> {
-    (verdict == Verdict::Unknown
-        && source.standing == crate::report::Standing::FromMemory)
-        .then(|| Message::new("todo.confirm-in-book").reference("section", &source.section).reference("book", &source.book))
+    (verdict == Verdict::Unknown && source.standing == crate::report::Standing::FromMemory).then(
+        || {
+            Message::new("todo.confirm-in-book")
+                .reference("section", &source.section)
+                .reference("book", &source.book)
+        },
+    )
 }

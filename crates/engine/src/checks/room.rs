@@ -5,7 +5,9 @@ use dewpath_rulebook::{Book, RoomKind};
 
 use super::Look;
 use crate::finding::judged;
-use crate::report::{Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput};
+use crate::report::{
+    Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
+};
 use crate::source;
 
 /// Findings on every room.
@@ -47,8 +49,11 @@ fn window(look: &Look<'_>, room: &Room) -> Option<Finding> {
         (Some(glazed), Some(open)) => {
             let holds = glazed.m2() >= needs_glazed - 1e-6 && open.m2() >= needs_open - 1e-6;
             // A window that is too small breaks nothing as long as there is a fan.
-            if holds { ("window.alternative.holds", judged(true, Verdict::Caution, &source)) }
-            else { ("window.alternative.small", Verdict::Caution) }
+            if holds {
+                ("window.alternative.holds", judged(true, Verdict::Caution, &source))
+            } else {
+                ("window.alternative.small", Verdict::Caution)
+            }
         }
         _ => ("window.alternative.unknown", Verdict::Caution),
     };
@@ -66,7 +71,8 @@ const GAP_LIMIT_PA: f64 = 3.0;
 fn replacement_air(look: &Look<'_>, index: usize, room: &Room) -> Option<Finding> {
     let flows = look.flows?;
     let flow = flows.rooms[index].as_ref()?;
-    let (edge, place) = look.system.find(|o| *o == crate::system::spec::Owner::Door { room: index })?;
+    let (edge, place) =
+        look.system.find(|o| *o == crate::system::spec::Owner::Door { room: index })?;
     let loss = &flows.items[edge][place];
     if flow.likely <= 0.0 {
         return None;
@@ -75,7 +81,12 @@ fn replacement_air(look: &Look<'_>, index: usize, room: &Room) -> Option<Finding
     let limit = Figure::PressurePa(Triple::exact(GAP_LIMIT_PA));
     let written = room.door.gap.as_ref().is_some_and(|s| !s.value.is_unknown());
     let holds = loss.likely <= GAP_LIMIT_PA;
-    let width = room.door.width.as_ref().and_then(|s| s.value.likely()).map_or(0.71, dewpath_units::Length::m);
+    let width = room
+        .door
+        .width
+        .as_ref()
+        .and_then(|s| s.value.likely())
+        .map_or(0.71, dewpath_units::Length::m);
     // Q = Cd A sqrt(2 dp / rho), solved for the height of the gap.
     let needed = flow.likely / (0.6 * (2.0 * GAP_LIMIT_PA / flows.density.likely).sqrt()) / width;
     let (key, verdict) = match (holds, written) {
@@ -84,7 +95,10 @@ fn replacement_air(look: &Look<'_>, index: usize, room: &Room) -> Option<Finding
         (false, false) => ("replacement.air.unknown", Verdict::Caution),
     };
     let gap = Figure::GapMm(Triple::exact(needed * 1000.0));
-    let message = Message::new(key).figure("loss", figure).figure("gap", gap).figure("flow", Figure::AirflowLS(flow.map(|q| q * 1000.0).triple()));
+    let message = Message::new(key)
+        .figure("loss", figure)
+        .figure("gap", gap)
+        .figure("flow", Figure::AirflowLS(flow.map(|q| q * 1000.0).triple()));
     let rule = look.rule(|book: &Book| book.transfer().free_area);
     let source = Source::confirmed(
         "sharp-edged opening, ISO 5167 form; transfer air at 2.5 to 3 Pa",
@@ -93,22 +107,42 @@ fn replacement_air(look: &Look<'_>, index: usize, room: &Room) -> Option<Finding
     let step = Step {
         equation: "h = q / (C_d * sqrt(2 dp / rho) * w)".to_owned(),
         inputs: vec![
-            input("q", "what.delivered", Figure::AirflowLS(Triple::exact(flow.likely * 1000.0)), Provenance::Computed),
-            input("C_d", "what.gap-coefficient", Figure::ShareRatio(Triple::exact(0.6)), Provenance::Default),
+            input(
+                "q",
+                "what.delivered",
+                Figure::AirflowLS(Triple::exact(flow.likely * 1000.0)),
+                Provenance::Computed,
+            ),
+            input(
+                "C_d",
+                "what.gap-coefficient",
+                Figure::ShareRatio(Triple::exact(0.6)),
+                Provenance::Default,
+            ),
             input("dp", "what.gap-pressure", limit, Provenance::Default),
-            input("w", "what.door-width", Figure::LengthM(Triple::exact(width)), Provenance::Written),
+            input(
+                "w",
+                "what.door-width",
+                Figure::LengthM(Triple::exact(width)),
+                Provenance::Written,
+            ),
         ],
         result: Some(gap),
         source: source.clone(),
     };
-    let mut finding = Finding::new("replacement.air", &room.id, verdict, message, source).figure(figure).limit(limit).step(step);
+    let mut finding = Finding::new("replacement.air", &room.id, verdict, message, source)
+        .figure(figure)
+        .limit(limit)
+        .step(step);
     if verdict == Verdict::Caution {
         finding = finding.todo(Message::new("todo.undercut").figure("gap", gap));
     }
     if let Some(rule) = rule {
         let area = Figure::AreaM2(Triple::exact(rule.value.m2()));
         finding = finding.todo(
-            Message::new("todo.transfer-rule").figure("area", area).reference("section", &rule.section),
+            Message::new("todo.transfer-rule")
+                .figure("area", area)
+                .reference("section", &rule.section),
         );
     }
     Some(finding)

@@ -75,7 +75,11 @@ pub(crate) fn fits(
         found.push(("swap.access", Verdict::Caution, Message::new("swap.access.from-below")));
     }
     if data.heater.is_some()
-        && existing.wire.as_ref().and_then(|s| s.value.likely()).is_some_and(|wire| wire.mm2() < 3.0)
+        && existing
+            .wire
+            .as_ref()
+            .and_then(|s| s.value.likely())
+            .is_some_and(|wire| wire.mm2() < 3.0)
     {
         found.push(("swap.wire", Verdict::Caution, Message::new("swap.wire.heater")));
     }

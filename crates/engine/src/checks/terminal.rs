@@ -77,7 +77,11 @@ fn place(look: &Look<'_>, terminal: &Terminal) -> Finding {
             let forbidden = rule.as_ref().is_some_and(|rule| !rule.value);
             let source = rule.as_ref().map_or(source, source::ruled);
             // Even where no book is named, moisture left in a building is a physical need broken.
-            let verdict = if forbidden || rule.is_none() { Verdict::Fails } else { judged(true, Verdict::Fails, &source) };
+            let verdict = if forbidden || rule.is_none() {
+                Verdict::Fails
+            } else {
+                judged(true, Verdict::Fails, &source)
+            };
             use dewpath_job::category::Category as _;
             Finding::new(
                 "terminal.place",
@@ -102,8 +106,14 @@ fn place(look: &Look<'_>, terminal: &Terminal) -> Finding {
 fn no_duct(look: &Look<'_>, fan: &str) -> Finding {
     let rule = look.rule(Book::must_end_outdoors);
     let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
-    Finding::new("terminal.place", fan, Verdict::Fails, Message::new("terminal.place.no-duct"), source)
-        .todo(Message::new("todo.lead-outdoors"))
+    Finding::new(
+        "terminal.place",
+        fan,
+        Verdict::Fails,
+        Message::new("terminal.place.no-duct"),
+        source,
+    )
+    .todo(Message::new("todo.lead-outdoors"))
 }
 
 fn clearances(look: &Look<'_>, terminal: &Terminal) -> Vec<Finding> {
@@ -111,7 +121,12 @@ fn clearances(look: &Look<'_>, terminal: &Terminal) -> Vec<Finding> {
     let none = None;
     [
         ("terminal.clearance.opening", ClearOf::Opening, &clear.opening, &clear.above_opening),
-        ("terminal.clearance.intake", ClearOf::MechanicalIntake, &clear.intake, &clear.above_intake),
+        (
+            "terminal.clearance.intake",
+            ClearOf::MechanicalIntake,
+            &clear.intake,
+            &clear.above_intake,
+        ),
         ("terminal.clearance.line", ClearOf::PropertyLine, &clear.property_line, &none),
     ]
     .into_iter()
@@ -158,7 +173,11 @@ fn clearance(
         (high.m() - needed) / (high.m() - low.m())
     };
     let verdict = by_chance(chance, Verdict::Fails, &source, &look.job.settings);
-    let figure = Figure::LengthM(Triple { low: low.m(), likely: 0.5 * (low.m() + high.m()), high: high.m() });
+    let figure = Figure::LengthM(Triple {
+        low: low.m(),
+        likely: 0.5 * (low.m() + high.m()),
+        high: high.m(),
+    });
     let key = match (verdict, waived) {
         (_, true) => format!("{id}.waived"),
         (Verdict::Holds, _) => format!("{id}.holds"),
@@ -166,8 +185,9 @@ fn clearance(
         _ => format!("{id}.near-fails"),
     };
     let message = Message::new(&key).figure("distance", figure).figure("limit", limit);
-    let mut finding =
-        Finding::new(id, &terminal.id, verdict, message, source.clone()).figure(figure).limit(limit);
+    let mut finding = Finding::new(id, &terminal.id, verdict, message, source.clone())
+        .figure(figure)
+        .limit(limit);
     if verdict == Verdict::Fails {
         finding = finding.todo(Message::new("todo.move-terminal"));
     }
@@ -225,9 +245,9 @@ fn damper(look: &Look<'_>, terminal: &Terminal) -> Option<Finding> {
         look.job.fans[fan].data.damper.as_ref().is_some_and(|s| s.value.known() == Some(true))
     });
     let in_run = match &run.shape {
-        dewpath_job::model::RunShape::Parts(parts) => parts.iter().any(|part| {
-            matches!(part.kind, dewpath_job::model::PartKind::Damper { .. })
-        }),
+        dewpath_job::model::RunShape::Parts(parts) => parts
+            .iter()
+            .any(|part| matches!(part.kind, dewpath_job::model::PartKind::Damper { .. })),
         dewpath_job::model::RunShape::Sum(_) => false,
     };
     let at_cap = terminal.flap.as_ref().and_then(|s| s.value.known());
@@ -243,7 +263,11 @@ fn damper(look: &Look<'_>, terminal: &Terminal) -> Option<Finding> {
         ("terminal.damper.unknown", Verdict::Unknown)
     };
     let finding = Finding::new("terminal.damper", &terminal.id, verdict, Message::new(key), source);
-    Some(if verdict == Verdict::Unknown { finding.todo(Message::new("todo.see-outlet")) } else { finding })
+    Some(if verdict == Verdict::Unknown {
+        finding.todo(Message::new("todo.see-outlet"))
+    } else {
+        finding
+    })
 }
 
 /// Insect screens clog with lint; the mesh a book asks for is coarser.
@@ -251,7 +275,8 @@ fn screen(look: &Look<'_>, terminal: &Terminal) -> Option<Finding> {
     let screen = terminal.screen.as_ref()?.value.clone().known()?;
     let rule = look.ask(Book::screen_mesh);
     let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
-    let clogged = terminal.clogged.as_ref().and_then(|s| s.value.likely()).map_or(0.0, |c| c.ratio());
+    let clogged =
+        terminal.clogged.as_ref().and_then(|s| s.value.likely()).map_or(0.0, |c| c.ratio());
     let (key, verdict) = match screen {
         _ if clogged > 0.3 => ("terminal.screen.clogged", Verdict::Caution),
         Screen::Insect => ("terminal.screen.fine", Verdict::Caution),
@@ -265,7 +290,11 @@ fn screen(look: &Look<'_>, terminal: &Terminal) -> Option<Finding> {
             .figure("most", Figure::GapMm(Triple::exact(rule.value.most.mm())));
     }
     let finding = Finding::new("terminal.screen", &terminal.id, verdict, message, source);
-    Some(if verdict == Verdict::Caution { finding.todo(Message::new("todo.clean-screen")) } else { finding })
+    Some(if verdict == Verdict::Caution {
+        finding.todo(Message::new("todo.clean-screen"))
+    } else {
+        finding
+    })
 }
 
 /// A flap that was seen not to open is the cheapest thing to mend.

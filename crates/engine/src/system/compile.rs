@@ -9,9 +9,7 @@ use dewpath_job::model::{
 };
 use dewpath_units::{Choice, Length, Origin, Stated, Uncertain};
 
-use super::spec::{
-    DoorSpec, DuctSpec, Edge, FanSpec, Item, Owner, Spec, Storey, TerminalSpec,
-};
+use super::spec::{DoorSpec, DuctSpec, Edge, FanSpec, Item, Owner, Spec, Storey, TerminalSpec};
 use super::{AirInputs, System};
 use crate::defaults;
 use crate::inputs::{Ask, CategoryInput, Fallback, InputId, Inputs};
@@ -187,7 +185,11 @@ impl Graph {
             let size = run_size(job, run_index, run, inputs);
             let spec = Spec::Terminal(terminal_spec(index, terminal, &size, inputs));
             let node = self.node(format!("terminal {}", terminal.id));
-            self.edge(node, OUTDOORS, vec![Item { owner: Owner::Terminal { terminal: index }, spec }]);
+            self.edge(
+                node,
+                OUTDOORS,
+                vec![Item { owner: Owner::Terminal { terminal: index }, spec }],
+            );
         }
     }
 
@@ -246,9 +248,9 @@ impl Graph {
 fn leak(job: &Job, inputs: &mut Inputs) -> Spec {
     let dwelling = &job.dwelling;
     let known = |given: &dewpath_job::model::Given<_>| {
-        given.as_ref().is_some_and(|s: &Stated<Uncertain<dewpath_units::Leakage50>>| {
-            !s.value.is_unknown()
-        })
+        given
+            .as_ref()
+            .is_some_and(|s: &Stated<Uncertain<dewpath_units::Leakage50>>| !s.value.is_unknown())
     };
     let flow = known(&dwelling.leakage).then(|| {
         inputs.quantity(
@@ -359,8 +361,11 @@ fn fan_spec(index: usize, fan: &Fan, inputs: &mut Inputs) -> FanSpec {
             (flow, pressure)
         })
         .collect();
-    let fallback_kind: &[FanKind] =
-        if fan.room.is_some() { &[FanKind::Centrifugal, FanKind::Axial] } else { &[FanKind::Inline] };
+    let fallback_kind: &[FanKind] = if fan.room.is_some() {
+        &[FanKind::Centrifugal, FanKind::Axial]
+    } else {
+        &[FanKind::Inline]
+    };
     FanSpec {
         fan: index,
         kind: inputs.category(
@@ -373,7 +378,11 @@ fn fan_spec(index: usize, fan: &Fan, inputs: &mut Inputs) -> FanSpec {
             &ask(at("curve"), "what.fan-curve", minutes::DATA_SHEET),
             &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
             Figure::ShareRatio,
-            &if fan.data.curve.len() >= 2 { fixed(0.5) } else { band("band of fan curves through what the label says") },
+            &if fan.data.curve.len() >= 2 {
+                fixed(0.5)
+            } else {
+                band("band of fan curves through what the label says")
+            },
         ),
         rated,
         has_curve: fan.data.curve.len() >= 2,
@@ -395,10 +404,7 @@ fn fan_spec(index: usize, fan: &Fan, inputs: &mut Inputs) -> FanSpec {
         }),
         running: CategoryInput::settled(
             inputs,
-            !matches!(
-                fan.running.as_ref().and_then(|stated| stated.value.known()),
-                Some(false)
-            ),
+            !matches!(fan.running.as_ref().and_then(|stated| stated.value.known()), Some(false)),
         ),
         damper: inputs.yes_no(
             &ask(at("damper"), "what.fan-damper", minutes::PULL_GRILLE),
@@ -511,7 +517,10 @@ fn duct_spec(
         &Fallback {
             low: 0.0,
             high: 1.0,
-            source: Source::confirmed("ASHRAE Fundamentals 2021, duct roughness table", "range of the material"),
+            source: Source::confirmed(
+                "ASHRAE Fundamentals 2021, duct roughness table",
+                "range of the material",
+            ),
         },
     );
     DuctSpec {
@@ -602,7 +611,12 @@ fn outlet(job: &Job, index: usize, run: &Run, inputs: &mut Inputs) -> Vec<Item> 
 
 /// Velocity pressures lost where an elbow sits within three diameters of the fan.
 fn system_effect(run: &Run) -> Option<Fallback> {
-    let source = || Source::memory("AMCA 201, fans and systems", "outlet system effect, as a band for small fans");
+    let source = || {
+        Source::memory(
+            "AMCA 201, fans and systems",
+            "outlet system effect, as a band for small fans",
+        )
+    };
     match &run.shape {
         RunShape::Sum(sum) => {
             let none = matches!(sum.elbows.as_ref().map(|s| s.value), Some(Uncertain::Exact(0)));
@@ -610,10 +624,9 @@ fn system_effect(run: &Run) -> Option<Fallback> {
         }
         RunShape::Parts(parts) => {
             let first_straight = match parts.first().map(|part| &part.kind) {
-                Some(PartKind::Piece { length, .. }) => length
-                    .as_ref()
-                    .and_then(|s| s.value.likely())
-                    .map_or(f64::INFINITY, Length::m),
+                Some(PartKind::Piece { length, .. }) => {
+                    length.as_ref().and_then(|s| s.value.likely()).map_or(f64::INFINITY, Length::m)
+                }
                 Some(PartKind::Elbow { .. }) => 0.0,
                 _ => f64::INFINITY,
             };
@@ -975,11 +988,14 @@ fn terminal_spec(
         match point_spec(&format!("terminal.{}", terminal.id), point, inputs) {
             Spec::Point { airflow, pressure } => (airflow, pressure),
             // `point_spec` gives nothing else.
-            _ => (inputs.constant(0.0, Figure::AirflowLS), inputs.constant(0.0, Figure::PressurePa)),
+            _ => {
+                (inputs.constant(0.0, Figure::AirflowLS), inputs.constant(0.0, Figure::PressurePa))
+            }
         }
     });
     let likely_flap: &[bool] = if capped { &[true, false] } else { &[false] };
-    let likely_screen: &[Screen] = if capped { &[Screen::None, Screen::Insect] } else { &[Screen::None] };
+    let likely_screen: &[Screen] =
+        if capped { &[Screen::None, Screen::Insect] } else { &[Screen::None] };
     let screen = inputs.category(
         &ask(at("screen"), "what.screen", minutes::LOOK_OUTSIDE),
         &terminal.screen,
@@ -1027,7 +1043,9 @@ fn terminal_spec(
                 &Fallback {
                     low: 0.0,
                     high: 20.0,
-                    source: Source::judgement("other fans on the riser; measure it with the others on"),
+                    source: Source::judgement(
+                        "other fans on the riser; measure it with the others on",
+                    ),
                 },
             )
         }),

@@ -7,7 +7,7 @@ use dewpath_air::network::{EdgeId, Network, NetworkBuilder, NodeId, SolveError, 
 use dewpath_air::terminal::TerminalKernel;
 use dewpath_air::{atmosphere, flex};
 use dewpath_job::model::{DuctKind, Job, JunctionKind, Screen, Section};
-use dewpath_units::{Humidity, Length, Ratio, Temperature};
+use dewpath_units::{Density, Humidity, Length, Ratio, Temperature};
 
 use super::System;
 use super::parts;
@@ -94,13 +94,15 @@ impl<'a> Instance<'a> {
                     Some(common) if matches!(item.spec, Spec::Meeting { .. }) => {
                         elements.push(Element::Junction(JunctionLoss {
                             common: EdgeId::from_index(common),
-                            common_sign: 1.0,
+                            runs_along: true,
                             k_common: 0.0,
-                            law: SplitLaw::Polynomial([0.0; 4]),
+                            forward: SplitLaw::Polynomial([0.0; 4]),
+                            backward: SplitLaw::Polynomial([0.0; 4]),
                         }));
                     }
-                    _ => elements
-                        .extend((0..elements_of(&item.spec)).map(|_| Element::Quadratic { k: 0.0 })),
+                    _ => elements.extend(
+                        (0..elements_of(&item.spec)).map(|_| Element::Quadratic { k: 0.0 }),
+                    ),
                 }
             }
             places.push(first);
@@ -336,14 +338,19 @@ impl<'a> Instance<'a> {
         if let Some((fan, Replacement::Pressure(pa))) = &self.replaced
             && *fan == spec.fan
         {
-            return Ok([Some(Element::Source { pa: *pa }), Some(Element::Quadratic { k: 0.0 }), None]);
+            return Ok([
+                Some(Element::Source { pa: *pa }),
+                Some(Element::Quadratic { k: 0.0 }),
+                None,
+            ]);
         }
         let data = &self.job.fans[spec.fan].data;
         let curve = fan::curve_of_draw(data, spec, self.inputs, draw)
             .ok_or(Trouble::NoCurve { fan: spec.fan })?
-            .and_then(|curve| curve.at_density(self.air.rho))
+            .and_then(|curve| curve.at_density(Density::from_kg_m3(self.air.rho)))
             .map_err(|error| Trouble::of(&error))?;
-        let runs = spec.running.value(self.inputs, draw) && !self.conditions.off.contains(&spec.fan);
+        let runs =
+            spec.running.value(self.inputs, draw) && !self.conditions.off.contains(&spec.fan);
         if runs {
             return Ok([Some(Element::Fan(curve)), Some(Element::Quadratic { k: 0.0 }), None]);
         }
@@ -445,21 +452,22 @@ impl<'a> Instance<'a> {
             // Nothing leads on: the velocity pressure is lost.
             return Element::coefficient(1.0, own.1, rho);
         };
-        let law = match (kind, straight) {
-            (JunctionKind::Box, _) => {
+        let [forward, backward] = match kind {
+            JunctionKind::Box => {
                 // Velocity pressure of the own stream, written on that of the common leg.
                 let ratio = common.1 / own.1;
-                SplitLaw::Polynomial([0.0, 0.0, ratio * ratio, 0.0])
+                [SplitLaw::Polynomial([0.0, 0.0, ratio * ratio, 0.0]); 2]
             }
-            (JunctionKind::Wye | JunctionKind::Tee, _) => {
+            JunctionKind::Wye | JunctionKind::Tee => {
                 parts::meeting(kind, straight, own.1, common.1)
             }
         };
         Element::Junction(JunctionLoss {
             common: EdgeId::from_index(edge),
-            common_sign: 1.0,
+            runs_along: true,
             k_common: 0.5 * rho / (common.1 * common.1),
-            law,
+            forward,
+            backward,
         })
     }
 
@@ -507,8 +515,7 @@ fn elements_of(spec: &Spec) -> usize {
 fn common_edge(system: &System, owner: &Owner, job: &Job) -> Option<usize> {
     let Owner::Meeting { junction, run } = owner else { return None };
     let onward = job.runs.iter().position(|other| other.from == job.junctions[*junction].id)?;
-    let (edge, _) =
-        system.find(|o| matches!(o, Owner::Part { run, .. } if *run == onward))?;
+    let (edge, _) = system.find(|o| matches!(o, Owner::Part { run, .. } if *run == onward))?;
     let (own, _) = system.find(|o| o == owner)?;
     let _ = run;
     (edge != own).then_some(edge)

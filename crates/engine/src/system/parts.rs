@@ -57,7 +57,9 @@ pub(super) fn transition(
     let made = match shape {
         TransitionShape::Abrupt => fittings::Transition::abrupt(from, to)?,
         // The walls of a short cone add next to nothing: a friction factor of smooth metal.
-        TransitionShape::Cone => fittings::Transition::new(from, to, Angle::from_rad(angle_rad), 0.02)?,
+        TransitionShape::Cone => {
+            fittings::Transition::new(from, to, Angle::from_rad(angle_rad), 0.02)?
+        }
     };
     Ok(Element::Loss(made.kernel(rho)))
 }
@@ -145,27 +147,25 @@ pub(super) fn wind_coefficient(facing: Facing) -> f64 {
     face + 0.2
 }
 
-/// Loss of a stream where it meets another, over its share of the common flow.
-pub(super) fn meeting(kind: JunctionKind, straight: bool, own_m2: f64, common_m2: f64) -> SplitLaw {
+/// Loss of a stream where it meets another, over its share of the common flow: as it should go, and
+/// while the flow goes back and the junction divides it.
+pub(super) fn meeting(
+    kind: JunctionKind,
+    straight: bool,
+    own_m2: f64,
+    common_m2: f64,
+) -> [SplitLaw; 2] {
     let angle = if kind == JunctionKind::Tee { FRAC_PI_2 } else { FRAC_PI_4 };
     let leg = if straight { fittings::Leg::Run } else { fittings::Leg::Branch };
-    fittings::JunctionLaw::new(
-        leg,
-        fittings::Split::Converging,
-        Area::from_m2(own_m2),
-        Area::from_m2(common_m2),
-        Angle::from_rad(angle),
-    )
-    .map_or(SplitLaw::Polynomial([0.0, 0.0, 1.0, 0.0]), |law| cubic_through(&law))
-}
-
-/// The cubic through a law at shares of 0, 1/3, 2/3 and 1.
-fn cubic_through(law: &fittings::JunctionLaw) -> SplitLaw {
-    let [a, b, c, d] = [0.0, 1.0 / 3.0, 2.0 / 3.0, 1.0].map(|share| law.coefficient(share).0);
-    SplitLaw::Polynomial([
-        a,
-        -5.5 * a + 9.0 * b - 4.5 * c + d,
-        9.0 * a - 22.5 * b + 18.0 * c - 4.5 * d,
-        -4.5 * a + 13.5 * b - 13.5 * c + 4.5 * d,
-    ])
+    [fittings::Split::Converging, fittings::Split::Diverging].map(|split| {
+        fittings::JunctionLaw::new(
+            leg,
+            split,
+            Area::from_m2(own_m2),
+            Area::from_m2(common_m2),
+            Angle::from_rad(angle),
+        )
+        // Impossible sizes are refused when the job is read; a box is the plainest stand-in.
+        .map_or(SplitLaw::Polynomial([0.0, 0.0, 1.0, 0.0]), SplitLaw::Published)
+    })
 }

@@ -50,7 +50,12 @@ pub(crate) enum Owner {
 #[derive(Debug, Clone)]
 pub(crate) enum Spec {
     /// Leaks of the dwelling: `Q = C·Δp^n` with `C` from a flow at 50 Pa.
-    Leak { air_changes: InputId, volume: Option<InputId>, area: Option<Storey>, flow: Option<InputId> },
+    Leak {
+        air_changes: InputId,
+        volume: Option<InputId>,
+        area: Option<Storey>,
+        flow: Option<InputId>,
+    },
     /// A door: gap, joints and transfer grille as one sharp-edged opening.
     Door(DoorSpec),
     /// A fan.
@@ -85,7 +90,12 @@ pub(crate) enum Spec {
     /// Velocity pressures lost to an elbow close behind a fan.
     SystemEffect { size: CategoryInput<Section>, share: InputId },
     /// A grille on its own.
-    Grille { free_area: Option<InputId>, share: InputId, size: CategoryInput<Section>, band: InputId },
+    Grille {
+        free_area: Option<InputId>,
+        share: InputId,
+        size: CategoryInput<Section>,
+        band: InputId,
+    },
     /// A terminal.
     Terminal(TerminalSpec),
     /// Loss of one stream where it meets another.

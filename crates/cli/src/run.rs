@@ -1,0 +1,201 @@
+//! What each command does.
+
+use std::fs::OpenOptions;
+use std::io::{IsTerminal as _, Write as _};
+use std::path::Path;
+use std::process::ExitCode;
+
+use clap::CommandFactory as _;
+use dewpath_engine::report::{Report, Verdict};
+use dewpath_words::Speaker;
+
+use crate::args::{Arguments, Check, Command, Diff, Judge, New, Schema, SchemaOf, Why};
+use crate::files::{self, Loaded, Trouble};
+use crate::layout::Layout;
+
+/// Bad input.
+const BAD_INPUT: u8 = 2;
+
+/// Runs a command; the exit code says how it went.
+pub(crate) fn run(arguments: &Arguments) -> ExitCode {
+    let done = match &arguments.command {
+        Command::Check(check) => self::check(check),
+        Command::Why(why) => self::why(why),
+        Command::New(new) => self::new(new),
+        Command::Schema(schema) => self::schema(schema),
+        Command::Diff(diff) => self::diff(diff),
+        Command::Completions(completions) => {
+            let mut text = Vec::new();
+            let shell = completions.shell;
+            clap_complete::generate(shell, &mut Arguments::command(), "dewpath", &mut text);
+            Ok(Done::Text(String::from_utf8_lossy(&text).into_owned()))
+        }
+        Command::Manual => manual(),
+    };
+    match done {
+        Ok(Done::Text(text)) => print(&text, ExitCode::SUCCESS),
+        Ok(Done::Judged(text, verdict)) => print(&text, code(verdict)),
+        Err(trouble) => tell(&trouble),
+    }
+}
+
+enum Done {
+    Text(String),
+    Judged(String, Verdict),
+}
+
+fn code(verdict: Verdict) -> ExitCode {
+    ExitCode::from(match verdict {
+        Verdict::Holds | Verdict::Caution => 0,
+        Verdict::Fails => 1,
+        Verdict::Unknown => 3,
+    })
+}
+
+/// Prints; a reader that went away (`| head`) is not an error.
+fn print(text: &str, code: ExitCode) -> ExitCode {
+    let mut out = anstream::stdout();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Ok(()) => code,
+        Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => code,
+        Err(_) => ExitCode::from(BAD_INPUT),
+    }
+}
+
+fn tell(trouble: &Trouble) -> ExitCode {
+    let mut err = anstream::stderr();
+    let text = match trouble {
+        Trouble::Input(diagnostics) => diagnostics.render(width(), true),
+        Trouble::Other { message, hint } => format!("error: {message}\n  help: {hint}\n"),
+    };
+    // Nothing is left to do when the error channel itself is closed.
+    let _ = err.write_all(text.as_bytes());
+    ExitCode::from(BAD_INPUT)
+}
+
+fn width() -> usize {
+    terminal_size::terminal_size().map_or(100, |(width, _)| usize::from(width.0))
+}
+
+fn judge(path: &Path, judge: &Judge) -> Result<(Loaded, Report), Trouble> {
+    let loaded = files::load(path, judge)?;
+    let draws = judge.draws.unwrap_or(loaded.job.settings.draws);
+    let progress = Progress::start(draws);
+    let mut report = dewpath_engine::evaluate(&loaded.job, &loaded.world, draws);
+    progress.stop();
+    Speaker::for_show(&report.show).put_into_words(&mut report);
+    if let Some(warnings) = &loaded.warnings {
+        let _ = anstream::stderr().write_all(warnings.render(width(), true).as_bytes());
+    }
+    Ok((loaded, report))
+}
+
+/// Says on the error channel that it will take a while.
+struct Progress {
+    shown: bool,
+}
+
+/// Draws that take more than about a second on a slow machine.
+const LONG: u32 = 30_000;
+
+impl Progress {
+    fn start(draws: u32) -> Self {
+        let shown = draws > LONG && std::io::stderr().is_terminal();
+        if shown {
+            let _ = write!(std::io::stderr(), "working through {draws} draws ...");
+        }
+        Self { shown }
+    }
+
+    fn stop(&self) {
+        if self.shown {
+            let _ = writeln!(std::io::stderr(), " done");
+        }
+    }
+}
+
+fn check(check: &Check) -> Result<Done, Trouble> {
+    let (_, report) = judge(&check.job, &check.judge)?;
+    let verdict = report.answer.verdict;
+    let text = if check.json {
+        let mut text = serde_json::to_string_pretty(&report).map_err(|error| Trouble::Other {
+            message: format!("the report cannot be written as JSON: {error}"),
+            hint: "this is a fault of the program".to_owned(),
+        })?;
+        text.push('\n');
+        text
+    } else {
+        Layout::new(Speaker::for_show(&report.show), width(), check.all).report(&report)
+    };
+    Ok(Done::Judged(text, verdict))
+}
+
+fn why(why: &Why) -> Result<Done, Trouble> {
+    let (_, report) = judge(&why.job, &why.judge)?;
+    let (id, subject) = match why.finding.split_once('/') {
+        Some((id, subject)) => (id, Some(subject)),
+        None => (why.finding.as_str(), None),
+    };
+    let found: Vec<_> = report
+        .findings
+        .iter()
+        .filter(|f| f.id == id && subject.is_none_or(|subject| f.subject == subject))
+        .collect();
+    if found.is_empty() {
+        let mut all: Vec<String> =
+            report.findings.iter().map(|f| format!("{}/{}", f.id, f.subject)).collect();
+        all.sort();
+        return Err(Trouble::Other {
+            message: format!("this job has no finding `{}`", why.finding),
+            hint: format!("findings of this job: {}", all.join(", ")),
+        });
+    }
+    let layout = Layout::new(Speaker::for_show(&report.show), width(), true);
+    let text: Vec<String> = found.into_iter().map(|finding| layout.working(finding)).collect();
+    Ok(Done::Text(text.join("\n")))
+}
+
+fn new(new: &New) -> Result<Done, Trouble> {
+    let Some(path) = &new.file else { return Ok(Done::Text(dewpath_job::starter().to_owned())) };
+    let write = || -> std::io::Result<()> {
+        let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
+        file.write_all(dewpath_job::starter().as_bytes())
+    };
+    write().map_err(|error| Trouble::Other {
+        message: format!("`{}` cannot be written: {error}", path.display()),
+        hint: "a file that is there already is never overwritten: name another".to_owned(),
+    })?;
+    Ok(Done::Text(format!("wrote {0}; next: dewpath check {0}\n", path.display())))
+}
+
+fn schema(schema: &Schema) -> Result<Done, Trouble> {
+    let value = match (schema.of, schema.markdown) {
+        (SchemaOf::Job, true) => return Ok(Done::Text(dewpath_job::reference_page())),
+        (SchemaOf::Job, false) => dewpath_job::schema(),
+        (SchemaOf::Report, _) => dewpath_engine::report_schema(),
+    };
+    Ok(Done::Text(format!("{value:#}\n")))
+}
+
+fn diff(diff: &Diff) -> Result<Done, Trouble> {
+    let (before, report_before) = judge(&diff.before, &diff.judge)?;
+    let (after, report_after) = judge(&diff.after, &diff.judge)?;
+    let (name_a, name_b) = (diff.before.display().to_string(), diff.after.display().to_string());
+    let changes = dewpath_job::diff::changes((&name_a, &before.text), (&name_b, &after.text))?;
+    let speaker = Speaker::for_show(&report_after.show);
+    let layout = Layout::new(speaker, width(), false);
+    let mut text = layout.changes(&changes);
+    text.push_str(&layout.comparison(&report_before, &report_after));
+    Ok(Done::Judged(text, report_after.answer.verdict))
+}
+
+fn manual() -> Result<Done, Trouble> {
+    let mut page = Vec::new();
+    clap_mangen::Man::new(Arguments::command()).render(&mut page).map_err(|error| {
+        Trouble::Other {
+            message: error.to_string(),
+            hint: "this is a fault of the program".to_owned(),
+        }
+    })?;
+    Ok(Done::Text(String::from_utf8_lossy(&page).into_owned()))
+}

@@ -1,0 +1,34 @@
+//! Puts every sentence of a report into words.
+
+use dewpath_engine::report::{Message, Report, Step};
+
+use crate::Speaker;
+
+impl Speaker {
+    /// Fills in the text beside every message key of a report.
+    pub fn put_into_words(&self, report: &mut Report) {
+        let put = |message: &mut Message| message.text = self.message(message);
+        let steps = |working: &mut Vec<Step>| {
+            for input in working.iter_mut().flat_map(|step| &mut step.inputs) {
+                input.what.text = self.message(&input.what);
+            }
+        };
+        report.answer.messages.iter_mut().for_each(put);
+        for requirement in &mut report.requirement {
+            steps(&mut requirement.working);
+            requirement.missing.iter_mut().for_each(put);
+        }
+        for finding in &mut report.findings {
+            put(&mut finding.message);
+            finding.todo.iter_mut().for_each(put);
+            steps(&mut finding.working);
+        }
+        for candidate in &mut report.candidates {
+            candidate.notes.iter_mut().for_each(|note| put(&mut note.message));
+        }
+        report.assumptions.iter_mut().for_each(|assumption| put(&mut assumption.what));
+        report.look_next.iter_mut().for_each(|look| put(&mut look.what));
+        report.cautions.iter_mut().for_each(|caution| put(&mut caution.message));
+        report.evidence.iter_mut().for_each(put);
+    }
+}
