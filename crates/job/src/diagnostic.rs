@@ -121,7 +121,8 @@ impl Diagnostics {
             out.push_str("\n\n");
         }
         if self.more > 0 {
-            out.push_str(&format!("… and {} more of this kind in {}\n", self.more, self.file));
+            let rest = format!("… and {} more of this kind in {}\n", self.more, self.file);
+            out.push_str(&rest);
         }
         out
     }
@@ -169,7 +170,7 @@ impl Diagnostics {
     /// Line and column of a byte, both from 1.
     pub fn line_and_column(&self, at: usize) -> (usize, usize) {
         let line = line_of(&self.text, at);
-        let number = 1 + self.text.as_bytes()[..line.start].iter().filter(|&&b| b == b'\n').count();
+        let number = 1 + self.text.get(..line.start).unwrap_or_default().matches('\n').count();
         let column = self.text.get(line.start..at).map_or(1, |s| s.chars().count() + 1);
         (number, column)
     }

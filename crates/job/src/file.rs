@@ -66,7 +66,7 @@ pub fn read(name: &str, text: &str) -> Result<Read, Diagnostics> {
     read_tree(name, text).map(|(read, _)| read)
 }
 
-/// Reads a job file as built: every [[built]] value laid over the design.
+/// Reads a job file as built: every `[[built]]` value laid over the design.
 ///
 /// # Errors
 /// Everything that is wrong; a built value that does not fit is shown at its entry.
@@ -127,7 +127,7 @@ pub(crate) fn asked(text: &str) -> Asked {
 
 fn read_job(context: &mut Context<'_>, name: &str, root: &Node) -> Option<Job> {
     let Value::Table(entries) = &root.value else { return None };
-    let top = Reader::open(context, &JOB, entries, 0..0, String::new(), &JOB);
+    let top = Reader::open(context, &JOB, entries, 0..0, String::new());
     let format = top.format(context);
     let rule_book = top.text(context, "rule_book");
     let show = read_show(context, &top, rule_book.as_deref());
@@ -480,9 +480,9 @@ fn read_part(context: &mut Context<'_>, part: &Reader<'_>, of_run: &DuctGiven) -
 /// Fills what a duct does not say from another one that stands for more than it: the run of a piece,
 /// or a library entry.
 pub(crate) fn lay_under(duct: &mut DuctGiven, under: &DuctGiven) {
-    fn fill<T: Clone>(value: &mut Option<T>, under: &Option<T>) {
+    fn fill<T: Clone>(value: &mut Option<T>, under: Option<&T>) {
         if value.is_none() {
-            value.clone_from(under);
+            *value = under.cloned();
         }
     }
     // What belongs to one product is not carried over to another: a smooth piece in a run of flex has
@@ -493,17 +493,17 @@ pub(crate) fn lay_under(duct: &mut DuctGiven, under: &DuctGiven) {
         || (duct.kind.as_ref().map(|s| &s.value) == under.kind.as_ref().map(|s| &s.value)
             && duct.model == under.model);
     if same_product {
-        fill(&mut duct.kind, &under.kind);
-        fill(&mut duct.model, &under.model);
-        fill(&mut duct.pulled, &under.pulled);
-        fill(&mut duct.compression, &under.compression);
-        fill(&mut duct.roughness, &under.roughness);
-        fill(&mut duct.wall, &under.wall);
+        fill(&mut duct.kind, under.kind.as_ref());
+        fill(&mut duct.model, under.model.as_ref());
+        fill(&mut duct.pulled, under.pulled.as_ref());
+        fill(&mut duct.compression, under.compression.as_ref());
+        fill(&mut duct.roughness, under.roughness.as_ref());
+        fill(&mut duct.wall, under.wall.as_ref());
     }
-    fill(&mut duct.size, &under.size);
-    fill(&mut duct.place, &under.place);
-    fill(&mut duct.insulation, &under.insulation);
-    fill(&mut duct.support_spacing, &under.support_spacing);
+    fill(&mut duct.size, under.size.as_ref());
+    fill(&mut duct.place, under.place.as_ref());
+    fill(&mut duct.insulation, under.insulation.as_ref());
+    fill(&mut duct.support_spacing, under.support_spacing.as_ref());
 }
 
 fn read_terminal(context: &mut Context<'_>, id: String, terminal: &Reader<'_>) -> Terminal {

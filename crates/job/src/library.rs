@@ -33,7 +33,7 @@ pub(crate) fn read_tree(name: &str, text: &str) -> Result<(Library, Asked), Diag
 fn read_node(name: &str, text: &str, root: &Node) -> Result<(Library, Asked), Diagnostics> {
     let mut context = Context::new(text, Origin::Label);
     let Value::Table(entries) = &root.value else { return Ok((Library::default(), Asked::new())) };
-    let top = Reader::open(&mut context, &LIBRARY, entries, 0..0, String::new(), &LIBRARY);
+    let top = Reader::open(&mut context, &LIBRARY, entries, 0..0, String::new());
     let library = read_top(&mut context, &top);
     let failed = context.has_errors();
     let asked = std::mem::take(&mut context.asked);
@@ -267,12 +267,11 @@ impl Library {
             let mut index: BTreeMap<String, usize> =
                 list.iter().enumerate().map(|(i, item)| (id(item).clone(), i)).collect();
             for item in new {
-                match index.get(id(&item)).and_then(|&i| list.get_mut(i)) {
-                    Some(old) => *old = item,
-                    None => {
-                        index.insert(id(&item).clone(), list.len());
-                        list.push(item);
-                    }
+                if let Some(old) = index.get(id(&item)).and_then(|&i| list.get_mut(i)) {
+                    *old = item;
+                } else {
+                    index.insert(id(&item).clone(), list.len());
+                    list.push(item);
                 }
             }
         }

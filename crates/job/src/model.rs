@@ -494,6 +494,10 @@ pub struct Run {
 }
 
 /// How a run is described: by its sum, or part by part.
+#[expect(
+    clippy::large_enum_variant,
+    reason = "a job has a handful of these; a box would only be in the way"
+)]
 #[derive(Debug, Clone, PartialEq)]
 pub enum RunShape {
     /// One kind of duct, a total length and a number of elbows.
@@ -611,6 +615,10 @@ pub struct Part {
 }
 
 /// What a part of a run is.
+#[expect(
+    clippy::large_enum_variant,
+    reason = "a job has a handful of these; a box would only be in the way"
+)]
 #[derive(Debug, Clone, PartialEq)]
 pub enum PartKind {
     /// A straight piece (or a length of flexible duct).

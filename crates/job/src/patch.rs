@@ -220,7 +220,7 @@ fn ids(item: Option<&Item>, spec: &'static Table) -> Vec<String> {
     }
 }
 
-fn element_mut<'t>(item: &'t mut Item, index: usize) -> Option<&'t mut dyn TableLike> {
+fn element_mut(item: &mut Item, index: usize) -> Option<&mut dyn TableLike> {
     match item {
         Item::ArrayOfTables(tables) => tables.get_mut(index).map(|t| t as &mut dyn TableLike),
         Item::Table(table) => Some(table as &mut dyn TableLike),

@@ -150,11 +150,10 @@ impl<'n> Reader<'n> {
         entries: &'n [Entry],
         span: Range<usize>,
         path: String,
-        everywhere: &'static Table,
     ) -> Self {
         for entry in entries {
             if table.key(&entry.key).is_none() {
-                unknown_key(context, table, entry, &path, everywhere);
+                unknown_key(context, table, entry, &path);
             }
         }
         for key in table.keys.iter().filter(|key| key.required) {
@@ -243,8 +242,7 @@ impl<'n> Reader<'n> {
             );
             return None;
         }
-        let about =
-            Reader::open(context, &STATED, entries, node.span.clone(), path.clone(), &STATED);
+        let about = Reader::open(context, &STATED, entries, node.span.clone(), path.clone());
         let (_, inner, inner_path) = about.find(context, "value")?;
         let origin = about.origin(context);
         let date = about.date(context, "on");
@@ -317,12 +315,12 @@ impl<'n> Reader<'n> {
     pub(crate) fn texts(&self, context: &mut Context<'_>, name: &'static str) -> Vec<String> {
         let Some((key, node, path)) = self.find(context, name) else { return Vec::new() };
         list_or_one(node)
-            .filter_map(|item| match &item.value {
-                Value::Text(text) => Some(text.clone()),
-                _ => {
-                    context.bad_shape(&path, key, item, "a text in quotes");
-                    None
+            .filter_map(|item| {
+                if let Value::Text(text) = &item.value {
+                    return Some(text.clone());
                 }
+                context.bad_shape(&path, key, item, "a text in quotes");
+                None
             })
             .collect()
     }
@@ -370,7 +368,7 @@ impl<'n> Reader<'n> {
             return 1;
         };
         match node.value {
-            Value::Number(Some(number)) if number == 1.0 => return 1,
+            Value::Number(Some(1.0)) => return 1,
             Value::Number(Some(number)) if number > 1.0 => context.tell(
                 Diagnostic::error(
                     &path,
@@ -410,7 +408,7 @@ impl<'n> Reader<'n> {
             let count = match &node.value {
                 Value::Number(Some(number)) => {
                     let whole = *number as u32;
-                    if f64::from(whole) != *number {
+                    if number.fract().abs() > 0.0 || !(0.0..=f64::from(u32::MAX)).contains(number) {
                         context.tell(
                             Diagnostic::error(path, node.span.clone(), format!("`{path}` is a count: a whole number from 0 on"))
                                 .label("not a count")
@@ -765,10 +763,7 @@ impl<'n> Reader<'n> {
         name: &'static str,
     ) -> Option<String> {
         let (key, node, path) = self.find(context, name)?;
-        let kinds = match key.shape {
-            Shape::Reference(kinds) => kinds,
-            _ => return None,
-        };
+        let Shape::Reference(kinds) = key.shape else { return None };
         let Value::Text(text) = &node.value else {
             context.bad_shape(&path, key, node, "an id in quotes");
             return None;
@@ -822,7 +817,7 @@ impl<'n> Reader<'n> {
             return None;
         };
         let below = self.below(name);
-        Some(Reader::open(context, below, entries, node.span.clone(), path, below))
+        Some(Reader::open(context, below, entries, node.span.clone(), path))
     }
 
     fn below(&self, name: &str) -> &'static Table {
@@ -842,12 +837,12 @@ impl<'n> Reader<'n> {
         let Some((key, node, path)) = self.find(context, name) else { return Vec::new() };
         let table = self.below(name);
         let tables: Vec<(&'n [Entry], Range<usize>)> = list_or_one(node)
-            .filter_map(|item| match &item.value {
-                Value::Table(entries) => Some((entries.as_slice(), item.span.clone())),
-                _ => {
-                    context.bad_shape(&path, key, item, "a table");
-                    None
+            .filter_map(|item| {
+                if let Value::Table(entries) = &item.value {
+                    return Some((entries.as_slice(), item.span.clone()));
                 }
+                context.bad_shape(&path, key, item, "a table");
+                None
             })
             .collect();
         let count = tables.len();
@@ -857,8 +852,7 @@ impl<'n> Reader<'n> {
             let id = self.id_of(context, table, entries, &span, index, count, scope, &mut own);
             let element_path = format!("{path}.{id}");
             context.places.insert(element_path.clone(), span.clone());
-            let everywhere = table;
-            let reader = Reader::open(context, table, entries, span, element_path, everywhere);
+            let reader = Reader::open(context, table, entries, span, element_path);
             elements.push(Element { id, reader });
         }
         elements
@@ -1305,9 +1299,9 @@ fn hold_limits<Q: Quantity>(
     limits: Limits,
 ) -> Option<()> {
     let Some((low, high)) = ends(value) else { return Some(()) };
-    let print = |style: &Style, si: f64| limit::<Q>(si, style);
-    let [lowest, highest] = limits.possible;
     let style = context.style;
+    let print = |si: f64| limit::<Q>(si, style);
+    let [lowest, highest] = limits.possible;
     if low < lowest || high > highest || !low.is_finite() || !high.is_finite() {
         context.tell(
             Diagnostic::error(
@@ -1318,7 +1312,7 @@ fn hold_limits<Q: Quantity>(
                     if high > highest { "large" } else { "small" }
                 ),
             )
-            .label(format!("possible: {} to {}", print(&style, lowest), print(&style, highest)))
+            .label(format!("possible: {} to {}", print(lowest), print(highest)))
             .help(format!(
                 "for example: {} = {}; look at the unit, or write \"unknown\"",
                 key.name, key.example
@@ -1337,25 +1331,21 @@ fn hold_limits<Q: Quantity>(
                     if high > usual_high { "large" } else { "small" }
                 ),
             )
-            .label(format!(
-                "usual: {} to {}",
-                print(&style, usual_low),
-                print(&style, usual_high)
-            )),
+            .label(format!("usual: {} to {}", print(usual_low), print(usual_high))),
         );
     }
     Some(())
 }
 
 /// A limit as text, without the sixteenths of an inch that nobody wants to read there.
-fn limit<Q: Quantity>(si: f64, style: &Style) -> String {
+fn limit<Q: Quantity>(si: f64, style: Style) -> String {
     let feet = Length::from_m(si).feet();
     match (Q::KIND, style.system) {
         (Kind::Length, System::Us) if feet.abs() >= 3.0 => format!("{} ft", feet.round()),
         (Kind::Length, System::Us) if feet.abs() >= 1.0 / 12.0 => {
             format!("{} in", (feet * 12.0).round())
         }
-        _ => Q::from_si(si).print(style),
+        _ => Q::from_si(si).print(&style),
     }
 }
 
@@ -1399,13 +1389,7 @@ fn words_note(key: &Key) -> String {
     }
 }
 
-fn unknown_key(
-    context: &mut Context<'_>,
-    table: &'static Table,
-    entry: &Entry,
-    path: &str,
-    everywhere: &'static Table,
-) {
+fn unknown_key(context: &mut Context<'_>, table: &'static Table, entry: &Entry, path: &str) {
     let names: Vec<&str> = table.keys.iter().map(|key| key.name).collect();
     let full =
         if path.is_empty() { entry.key.clone() } else { format!("{path}.{}", shorten(&entry.key)) };
@@ -1415,7 +1399,7 @@ fn unknown_key(
         entry.key_span.clone(),
         format!("`{shown}` is not a key of {}", table.written),
     );
-    let elsewhere: Vec<&str> = if std::ptr::eq(everywhere, &STATED) {
+    let elsewhere: Vec<&str> = if table.name == STATED.name {
         Vec::new()
     } else {
         crate::tables::JOB

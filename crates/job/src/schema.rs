@@ -265,6 +265,8 @@ fn describe(key: &Key) -> String {
 mod tests {
     use std::collections::BTreeSet;
 
+    use std::fmt::Write as _;
+
     use super::*;
     use crate::diagnostic::Severity;
     use crate::file::read_tree;
@@ -279,7 +281,8 @@ mod tests {
                 .iter()
                 .filter(|key| !skipped(key) && !without.contains(&key.name))
                 .map(|key| format!("{} = {}\n", key.name, key.example))
-                .collect::<String>()
+                .collect::<Vec<_>>()
+                .concat()
         };
         let inline = |table: &Table| {
             let keys: Vec<String> =
@@ -290,20 +293,17 @@ mod tests {
         for key in JOB.keys {
             let (Shape::One(table) | Shape::Many(table)) = key.shape else { continue };
             let many = matches!(key.shape, Shape::Many(_));
-            text.push_str(&if many {
-                format!("[[{}]]\n", key.name)
-            } else {
-                format!("[{}]\n", key.name)
-            });
+            let (open, close) = if many { ("[[", "]]") } else { ("[", "]") };
+            writeln!(text, "{open}{}{close}", key.name).unwrap();
             text.push_str(&keys(table, &[]));
             for below in table.keys {
                 if let Shape::One(inner) = below.shape {
-                    text.push_str(&format!("{} = {}\n", below.name, inline(inner)));
+                    writeln!(text, "{} = {}", below.name, inline(inner)).unwrap();
                 }
                 if let Shape::Many(inner) = below.shape
                     && inner.name != "part"
                 {
-                    text.push_str(&format!("{} = {}\n", below.name, inline(inner)));
+                    writeln!(text, "{} = {}", below.name, inline(inner)).unwrap();
                 }
             }
         }
@@ -312,19 +312,18 @@ mod tests {
         let part = JOB.all().into_iter().find(|table| table.name == "part").unwrap();
         for (index, key) in part.keys.iter().filter(|key| skipped(key)).enumerate() {
             let Shape::One(inner) = key.shape else { panic!("a part is a table") };
-            text.push_str(&format!(
-                "[[run.part]]\nid = \"p{index}\"\n{} = {}\n",
-                key.name,
-                inline(inner)
-            ));
+            write!(text, "[[run.part]]\nid = \"p{index}\"\n{} = {}\n", key.name, inline(inner))
+                .unwrap();
         }
         // One value with everything that can be said of it.
-        text.push_str(&format!(
+        write!(
+            text,
             "[[scenario]]\nid = \"told\"\nwind = {}\n",
             inline(&STATED)
                 .replace(STATED.keys[0].example, "\"5 m/s\"")
                 .replace("\"`measured`", "\"measured\"")
-        ));
+        )
+        .unwrap();
         text
     }
 

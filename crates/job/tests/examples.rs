@@ -1,5 +1,11 @@
 //! The example jobs and the demo library read without a warning, fit the schema, and hold what they say.
 
+#![expect(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "helpers of tests stand outside of test functions"
+)]
+
 use std::path::{Path, PathBuf};
 
 use dewpath_job::model::{Library, Section};
@@ -137,8 +143,10 @@ fn the_demo_library_is_plausible() {
                 .map(|pair| {
                     let share = (pair[0].1 - pressure) / (pair[0].1 - pair[1].1);
                     pair[0].0 + (pair[1].0 - pair[0].0) * share
-                })
-                .unwrap_or_else(|| panic!("{}: the rating lies on the curve", fan.id));
+                });
+            let Some(on_curve) = on_curve else {
+                panic!("{}: the rating lies on the curve", fan.id)
+            };
             assert!((on_curve / flow - 1.0).abs() < 0.02, "{}: {on_curve} against {flow}", fan.id);
         }
         // Efficacy of bath fans lies between about 1 and 15 cfm/W (common practice, no source).
@@ -341,7 +349,7 @@ fn as_built_values_are_laid_over_the_design() {
 #[test]
 fn differences_are_found_by_id_whatever_the_order() {
     let a = text_of("two-baths-inline");
-    let mut document: toml_edit_free::Sections = toml_edit_free::split(&a);
+    let mut document: sections::Sections = sections::split(&a);
     document.reverse();
     let b = document.concat();
     assert_ne!(a, b);
@@ -354,15 +362,15 @@ fn differences_are_found_by_id_whatever_the_order() {
 }
 
 /// Splits a file into its head and its [[element]] sections, so that they can be put in another order.
-mod toml_edit_free {
+mod sections {
     pub(super) type Sections = Vec<String>;
 
     pub(super) fn split(text: &str) -> Sections {
         let mut sections: Sections = vec![String::new()];
         for line in text.lines() {
             // A part stays with its run.
-            let starts = (line.starts_with('[') && !line.starts_with("[[run.")) as usize;
-            if starts == 1 {
+            let starts = line.starts_with('[') && !line.starts_with("[[run.");
+            if starts {
                 sections.push(String::new());
             }
             let last = sections.last_mut().unwrap();
