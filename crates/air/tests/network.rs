@@ -259,7 +259,7 @@ fn a_dead_end_has_no_flow_and_the_fan_its_shut_off_pressure() {
     assert!(solution.pressure_pa(junction).abs() < 1e-6);
 }
 
-fn tee(common: EdgeId, k_common: f64, forward: SplitLaw, backward: SplitLaw) -> Element {
+fn tee_element(common: EdgeId, k_common: f64, forward: SplitLaw, backward: SplitLaw) -> Element {
     Element::Junction(JunctionLoss { common, runs_along: true, k_common, forward, backward })
 }
 
@@ -278,7 +278,7 @@ fn a_tee_loss_follows_the_split() {
             (builder.fixed_node(0.0), builder.fixed_node(-1.0), builder.fixed_node(3.0));
         let junction = builder.free_node();
         let common = EdgeId::from_index(2);
-        let tee = |law| tee(common, k_common, law, law);
+        let tee = |law| tee_element(common, k_common, law, law);
         let straight = builder.edge(room_1, junction, [k(k1), tee(STRAIGHT)]);
         let branch = builder.edge(room_2, junction, [k(k2), tee(BRANCH)]);
         let trunk = builder.edge(junction, outdoors, [Element::Fan(ceiling_fan()), k(2e4)]);
@@ -360,7 +360,9 @@ fn tee_network(
         SplitLaw::Published(JunctionLaw::new(leg, split, run * area_ratio, run, angle).unwrap())
     };
     let common = EdgeId::from_index(2);
-    let leg = |leg| tee(common, k_common, law(leg, Split::Converging), law(leg, Split::Diverging));
+    let leg = |leg| {
+        tee_element(common, k_common, law(leg, Split::Converging), law(leg, Split::Diverging))
+    };
     let mut builder = NetworkBuilder::new();
     let rooms = pressures.map(|pressure| builder.fixed_node(pressure));
     let junction = builder.free_node();
@@ -515,7 +517,7 @@ fn bad_networks_are_named() {
     let (room, outdoors) = (builder.fixed_node(0.0), builder.fixed_node(0.0));
     let law = SplitLaw::Polynomial([1.0, 0.0, 0.0, 0.0]);
     let common = EdgeId::from_index(0);
-    builder.edge(room, outdoors, [k(1.0), tee(common, 1.0, law, law)]);
+    builder.edge(room, outdoors, [k(1.0), tee_element(common, 1.0, law, law)]);
     assert!(matches!(builder.build(), Err(NetworkError::UnknownCommonEdge { .. })));
 }
 
@@ -535,6 +537,14 @@ fn failures_are_errors_not_answers() {
         solver.solve(&network, None),
         Err(SolveError::NotFinite { edge, .. }) if edge == tee.first
     ));
+    let law = SplitLaw::Polynomial([1.0, 0.0, 0.0, 0.0]);
+    let stray = EdgeId::from_index(12);
+    network.elements_mut(tee.first)[0] = tee_element(stray, 1.0, law, law);
+    assert!(matches!(
+        solver.solve(&network, None),
+        Err(SolveError::StrayTee { common }) if common == stray
+    ));
+    assert!(network.element_losses_pa(tee.first, &[0.01, 0.01, 0.02])[0].is_nan());
     assert!(network.set_pressure(tee.junction, 1.0).is_err());
     assert!(network.set_extraction(NodeId::from_index(0), 1.0).is_err());
     assert!(network.elements_mut(EdgeId::from_index(9)).is_empty());
