@@ -11,7 +11,9 @@ use std::hint::black_box;
 
 use dewpath_air::fan::FanCurve;
 use dewpath_air::friction::DuctKernel;
+use dewpath_air::moist_air::saturation_pressure;
 use dewpath_air::network::{Network, Solver};
+use dewpath_units::{Pressure, Temperature};
 use gungraun::{library_benchmark, library_benchmark_group, main};
 
 mod support;
@@ -28,6 +30,13 @@ fn friction(duct: DuctKernel) -> (f64, f64) {
 fn fan_rise(fan: FanCurve) -> (FanCurve, (f64, f64)) {
     let rise = black_box(&fan).rise(black_box(0.034));
     (fan, rise)
+}
+
+#[library_benchmark]
+#[bench::over_water(Temperature::from_c(24.0))]
+#[bench::over_ice(Temperature::from_c(-12.0))]
+fn saturation(temperature: Temperature) -> Option<Pressure> {
+    saturation_pressure(black_box(temperature)).ok()
 }
 
 /// A solver whose memory is already there, as in the second and every later draw.
@@ -47,5 +56,5 @@ fn solve((network, mut solver): (Network, Solver)) -> (Network, Solver) {
     (network, solver)
 }
 
-library_benchmark_group!(name = kernels, benchmarks = [friction, fan_rise, solve]);
+library_benchmark_group!(name = kernels, benchmarks = [friction, fan_rise, saturation, solve]);
 main!(library_benchmark_groups = kernels);

@@ -8,7 +8,9 @@
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use dewpath_air::moist_air::saturation_pressure;
 use dewpath_air::network::Solver;
+use dewpath_units::Temperature;
 
 mod support;
 
@@ -20,6 +22,9 @@ fn kernels(criterion: &mut Criterion) {
     let fan = support::fan();
     criterion.bench_function("fan curve value and slope", |bencher| {
         bencher.iter(|| fan.rise(black_box(0.034)));
+    });
+    criterion.bench_function("saturation pressure", |bencher| {
+        bencher.iter(|| saturation_pressure(black_box(Temperature::from_c(24.0))));
     });
     for (name, network) in [
         ("operating point, five pieces and four fittings", support::single_run()),

@@ -156,18 +156,93 @@ fn ceiling_fan() -> FanCurve {
 
 #[test]
 fn a_single_run_agrees_with_the_crossing_of_the_curve() {
-    for resistance in [2e3, 4e4, 3e5, 2e7] {
+    // Outdoor pressures from wind that helps much to wind that blows the air back into the room.
+    for wind in [-200.0, 4.0, 90.0, 300.0] {
+        for resistance in [2e3, 4e4, 3e5, 2e7] {
+            let mut builder = NetworkBuilder::new();
+            let room = builder.fixed_node(-2.0);
+            let outdoors = builder.fixed_node(wind);
+            let run = builder.edge(room, outdoors, [Element::Fan(ceiling_fan()), k(resistance)]);
+            let network = builder.build().unwrap();
+            let mut solver = Solver::new();
+            let solution = solver.solve(&network, None).unwrap();
+            let lift = wind + 2.0;
+            let system = |q: f64| (lift + resistance * q * q.abs(), 2.0 * resistance * q.abs());
+            let point = ceiling_fan().operating_point(system).unwrap();
+            close(solution.flow_m3_s(run), point.q_m3_s, 1e-11);
+            assert_eq!(solution.flow_m3_s(run) < 0.0, wind > 120.0);
+            assert_eq!(solution.flow(run), Some(Airflow::from_m3_s(solution.flow_m3_s(run))));
+        }
+    }
+}
+
+#[test]
+fn a_run_with_exact_friction_agrees_with_the_reference() {
+    let fan = FanCurve::from_si_points(
+        &[
+            (0.0, 120.0),
+            (0.01, 112.0),
+            (0.02, 98.0),
+            (0.03, 78.0),
+            (0.0378, 62.3),
+            (0.045, 25.0),
+            (0.05, 0.0),
+        ],
+        1.2,
+    )
+    .unwrap();
+    let area = std::f64::consts::PI * 0.1016 * 0.1016 / 4.0;
+    for (roughness, flow, pressure) in [
+        (9e-5, 0.0361765097, 66.48921142), // FAN-10, scipy brentq + fluids Clamond
+        (3e-3, 0.03177938691, 74.70804016), // FAN-11, scipy brentq + fluids Clamond
+    ] {
+        let duct = DuctKernel::new(0.1016, area, 8.0, roughness, 1.0, 1.2, 1.82e-5);
+        let fittings = LossKernel::new(3.54, area, 1.2);
         let mut builder = NetworkBuilder::new();
-        let room = builder.fixed_node(-2.0);
-        let outdoors = builder.fixed_node(4.0);
-        let run = builder.edge(room, outdoors, [Element::Fan(ceiling_fan()), k(resistance)]);
+        let (room, outdoors) = (builder.fixed_node(0.0), builder.fixed_node(0.0));
+        let elements = [Element::Fan(fan.clone()), Element::Duct(duct), Element::Loss(fittings)];
+        let run = builder.edge(room, outdoors, elements);
         let network = builder.build().unwrap();
         let mut solver = Solver::new();
         let solution = solver.solve(&network, None).unwrap();
-        let system = |q: f64| (6.0 + resistance * q * q.abs(), 2.0 * resistance * q.abs());
-        let point = ceiling_fan().operating_point(system).unwrap();
-        close(solution.flow_m3_s(run), point.q_m3_s, 1e-11);
+        close(solution.flow_m3_s(run), flow, 1e-7);
+        close(-network.element_losses_pa(run, &solution.flows_m3_s)[0], pressure, 1e-7);
     }
+}
+
+#[test]
+fn a_riser_of_twelve_floors_balances() {
+    // Every third fan runs; the others stand still behind their dampers.
+    let mut builder = NetworkBuilder::new();
+    let (flats, outdoors, roof) =
+        (builder.fixed_node(0.0), builder.fixed_node(2.0), builder.fixed_node(-3.0));
+    let floors: Vec<NodeId> = (0..12).map(|_| builder.free_node()).collect();
+    let damper = Element::Damper(BackdraftDamper::new(5.0, 2e4, 5e-4, 25.0).unwrap());
+    let mut idle_runs = Vec::new();
+    for (floor, node) in floors.iter().enumerate() {
+        let runs = floor % 3 == 0;
+        let fan = if runs {
+            Element::Fan(ceiling_fan())
+        } else {
+            Element::idle_fan(ceiling_fan().idle_resistance())
+        };
+        let edge = builder.edge(flats, *node, [fan, damper.clone(), k(1e4)]);
+        if !runs {
+            idle_runs.push(edge);
+        }
+    }
+    for pair in floors.windows(2) {
+        builder.edge(pair[0], pair[1], [k(400.0)]);
+    }
+    builder.edge(floors[11], roof, [k(600.0)]);
+    builder.edge(floors[0], outdoors, [k(5e6)]);
+    let network = builder.build().unwrap();
+    let mut solver = Solver::new();
+    let solution = solver.solve(&network, None).unwrap();
+    let (pressure, mass) = residuals(&network, solution);
+    assert!(pressure < 1e-6 && mass < 1e-9, "{pressure} Pa, {mass} m3/s");
+    assert!(solution.iterations <= 30, "{} steps", solution.iterations);
+    assert!(idle_runs.iter().all(|&edge| solution.flow_m3_s(edge) > -1e-3));
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! Flow and pressure in a network of ducts, fans and openings.
 //!
 //! Nodes are places with one pressure: a room, outdoors at a terminal, a junction. Edges are runs from one node
-//! to another, each a row of [`Element`]s. At a fixed node the pressure is given; at a free node it follows from
+//! to another, each a row of [`Element`](crate::element::Element)s. At a fixed node the pressure is given; at a free node it follows from
 //! the flows, which balance there. Pressures are relative to one common reference; density is the same all
 //! through (a duct 20 K warmer than the house changes it by 7 %: give each element the density of its air).
 //!

@@ -1,5 +1,7 @@
 //! Newton's method over a whole network.
 
+use dewpath_units::{Airflow, Pressure};
+
 use super::build::{Edge, Network, Node};
 use super::linear::{eliminate, factorise, substitute};
 use super::scalar::{Sample, highest_stable, left_after_step, next_flow};
@@ -42,6 +44,16 @@ pub struct Solution {
 }
 
 impl Solution {
+    /// Flow of an edge, or `None` if there is no such edge.
+    pub fn flow(&self, edge: EdgeId) -> Option<Airflow> {
+        self.flows_m3_s.get(edge.index()).map(|&flow| Airflow::from_m3_s(flow))
+    }
+
+    /// Pressure of a node, or `None` if there is no such node.
+    pub fn pressure(&self, node: NodeId) -> Option<Pressure> {
+        self.pressures_pa.get(node.index()).map(|&pressure| Pressure::from_pa(pressure))
+    }
+
     /// Flow of an edge, m3/s; not a number if there is no such edge.
     pub fn flow_m3_s(&self, edge: EdgeId) -> f64 {
         self.flows_m3_s.get(edge.index()).copied().unwrap_or(f64::NAN)
@@ -74,6 +86,8 @@ struct Cross {
 }
 
 /// Solves networks one after the other without asking for memory again.
+///
+/// Only a fan with a stall hump on an edge between fixed nodes does: its crossings are searched first.
 #[derive(Clone, Debug, Default)]
 pub struct Solver {
     tolerance: Tolerance,
