@@ -31,7 +31,7 @@ macro_rules! category {
             fn word(self) -> &'static str { match self { $(Self::$member => $word),+ } }
         }
         impl dewpath_units::Category for $name {
-            const NAME: &'static str = stringify!($name);
+            const NAME: &'static str = "choice";
             const ALL: &'static [Self] = <Self as $crate::category::Category>::ALL;
             fn word(self) -> &'static str { $crate::category::Category::word(self) }
             fn also(self) -> &'static [&'static str] {

@@ -64,7 +64,7 @@ pub(crate) fn complete(context: &mut Context<'_>, job: &mut Job) {
                     let span = context.place(&format!("run.{}", run.id));
                     context.tell(
                         Diagnostic::warning(&format!("run.{}.to", run.id), span, "no terminal is written: nothing is known of where the air leaves")
-                            .label("ends somewhere")
+                            .label("where does it end?")
                             .help("go and look at the outlet first, then write [terminal] with kind = \"wall cap\", or kind = \"unknown\""),
                     );
                     context.ids.insert("terminal".to_owned(), ("terminal", 0..0));

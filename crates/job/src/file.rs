@@ -13,7 +13,7 @@ use crate::model::{
     RunShape, RunSum, Scenario, Settings, Show, Site, Symptom, SymptomKind, Terminal, Window, Work,
 };
 use crate::node::{Node, Value, parse_toml};
-use crate::patch::{self, Patch, Set};
+use crate::patch::{self, Set};
 use crate::reader::{Context, Element, IdScope, Reader};
 use crate::tables::JOB;
 
@@ -75,26 +75,22 @@ pub fn read_as_built(name: &str, text: &str) -> Result<Read, Diagnostics> {
     if design.job.built.is_empty() {
         return Ok(design);
     }
-    let mut laid_over = text.to_owned();
-    let mut wrong = Vec::new();
-    for (index, built) in design.job.built.iter().enumerate() {
-        let set = Set { at: built.at.clone(), value: built.value.clone() };
-        match patch::apply(&laid_over, &Patch { set: vec![set], remove: Vec::new() }) {
-            Ok(text) => laid_over = text,
-            Err(error) => {
-                let path = format!("built.{}.at", index + 1);
-                let span = design.places.get(&path).cloned().unwrap_or(0..0);
-                wrong.push(
-                    Diagnostic::error(&path, span, error.message.clone())
-                        .label("cannot be laid over the design")
-                        .help(error.hint.clone()),
-                );
-            }
-        }
-    }
-    if !wrong.is_empty() {
-        return Err(Diagnostics::new(name, text, wrong));
-    }
+    let sets: Vec<Set> = design
+        .job
+        .built
+        .iter()
+        .map(|built| Set { at: built.at.clone(), value: built.value.clone() })
+        .collect();
+    let laid_over = patch::apply_each(text, sets.iter()).map_err(|wrong| {
+        let told = wrong.into_iter().map(|(number, error)| {
+            let path = format!("built.{}.at", number + 1);
+            let span = design.places.get(&path).cloned().unwrap_or(0..0);
+            Diagnostic::error(&path, span, error.message)
+                .label("cannot be laid over the design")
+                .help(error.hint)
+        });
+        Diagnostics::new(name, text, told.collect())
+    })?;
     read(&format!("{name} (as built)"), &laid_over)
 }
 

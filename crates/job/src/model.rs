@@ -404,9 +404,9 @@ pub struct FanData {
     pub listed_continuous: GivenYesNo,
     /// Rated by a listing body's test at pressure (the mark on the label).
     pub listed_rating: GivenYesNo,
-    /// Smallest conductors or circuit it asks for.
+    /// Power of a heater in the same housing.
     pub heater: Given<Power>,
-    /// Price, in the user's own currency, minor units left to later stages.
+    /// Free note.
     pub notes: Option<String>,
 }
 
@@ -982,7 +982,7 @@ pub struct Settings {
     pub holds_at: f64,
     /// A check fails at this chance or less (0.10).
     pub fails_at: f64,
-    /// Chance that a candidate must reach to be ranked as enough.
+    /// How many draws (1024).
     pub draws: u32,
 }
 

@@ -68,22 +68,41 @@ impl std::error::Error for PatchError {}
 /// # Ok::<(), dewpath_job::patch::PatchError>(())
 /// ```
 pub fn apply(text: &str, patch: &Patch) -> Result<String, PatchError> {
-    let mut document: DocumentMut =
-        text.parse().map_err(|error: toml_edit::TomlError| PatchError {
-            at: String::new(),
-            message: format!("the job file is not valid TOML: {}", error.message()),
-            hint: "check the file first".to_owned(),
-        })?;
+    let mut document = parse(text)?;
     for set in &patch.set {
-        let value = value_of(&set.value);
-        let segments: Vec<&str> = set.at.split('.').collect();
-        write(document.as_table_mut(), &JOB, &segments, value, &set.at)?;
+        set_one(&mut document, set)?;
     }
     for at in &patch.remove {
         let segments: Vec<&str> = at.split('.').collect();
         remove(document.as_table_mut(), &JOB, &segments, at)?;
     }
     Ok(document.to_string())
+}
+
+/// Writes values one after the other; what cannot be written is returned with its number.
+pub(crate) fn apply_each<'s>(
+    text: &str,
+    sets: impl Iterator<Item = &'s Set>,
+) -> Result<String, Vec<(usize, PatchError)>> {
+    let mut document = parse(text).map_err(|error| vec![(0, error)])?;
+    let wrong: Vec<(usize, PatchError)> = sets
+        .enumerate()
+        .filter_map(|(number, set)| set_one(&mut document, set).err().map(|error| (number, error)))
+        .collect();
+    if wrong.is_empty() { Ok(document.to_string()) } else { Err(wrong) }
+}
+
+fn parse(text: &str) -> Result<DocumentMut, PatchError> {
+    text.parse().map_err(|error: toml_edit::TomlError| PatchError {
+        at: String::new(),
+        message: format!("the job file is not valid TOML: {}", error.message()),
+        hint: "check the file first".to_owned(),
+    })
+}
+
+fn set_one(document: &mut DocumentMut, set: &Set) -> Result<(), PatchError> {
+    let segments: Vec<&str> = set.at.split('.').collect();
+    write(document.as_table_mut(), &JOB, &segments, value_of(&set.value), &set.at)
 }
 
 /// A TOML value from its text; text that is none becomes a string.

@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 use dewpath_units::{
-    Airflow, Choice, Kind, Length, Origin, ParseError, Pressure, Quantity, Stated, Style, System,
-    Uncertain, YesNo,
+    Airflow, Choice, ErrorKind, Kind, Length, Origin, ParseError, Pressure, Quantity, Stated,
+    Style, System, Uncertain, YesNo,
 };
 
 use crate::category::Category;
@@ -464,7 +464,7 @@ impl<'n> Reader<'n> {
             Value::Text(text) => match text.trim().to_lowercase().as_str() {
                 "yes" | "true" => Some(YesNo::Yes),
                 "no" | "false" => Some(YesNo::No),
-                "unknown" | "?" => Some(YesNo::Unknown),
+                "unknown" => Some(YesNo::Unknown),
                 _ => {
                     context.tell(
                         Diagnostic::error(
@@ -976,10 +976,26 @@ impl<'n> Reader<'n> {
         };
         if let Some((kind, first)) = taken {
             context.tell(
-                Diagnostic::error(&format!("{}.{id}", self.path_of(table.name)), span.clone(), format!("the id `{id}` is used twice"))
-                    .label(if kind == table.name { "second use".to_owned() } else { format!("already the id of a {kind}") })
-                    .also(first, "first use")
-                    .help(format!("give one of them another id, such as `{id}-2` or `{id}-{}`; ids are unique across the job", table.name)),
+                Diagnostic::error(
+                    &format!("{}.{id}", self.path_of(table.name)),
+                    span.clone(),
+                    format!("the id `{id}` is used twice"),
+                )
+                .label(if kind == table.name {
+                    "second use".to_owned()
+                } else {
+                    format!("already the id of a {kind}")
+                })
+                .also(first, "first use")
+                .help(format!(
+                    "give one of them another id, such as `{id}-2` or `{id}-{}`{}",
+                    table.name,
+                    if matches!(scope, IdScope::Job) {
+                        "; ids are unique across the job"
+                    } else {
+                        ""
+                    }
+                )),
             );
             return;
         }
@@ -1009,7 +1025,7 @@ fn shorten(text: &str) -> String {
 }
 
 fn is_unknown(text: &str) -> bool {
-    matches!(text.trim().to_lowercase().as_str(), "unknown" | "?")
+    text.trim().eq_ignore_ascii_case("unknown")
 }
 
 fn choice_of<C>(mut found: Vec<C>) -> Option<Choice<C>> {
@@ -1226,18 +1242,11 @@ fn read_quantity<Q: Quantity>(
     };
     let value = match &node.value {
         Value::Text(text) => {
-            let negative = signed && text.trim_start().starts_with(['-', '−']);
-            let lead = if negative {
-                text.find(['-', '−'])
-                    .map_or(0, |i| i + text[i..].chars().next().map_or(1, char::len_utf8))
-            } else {
-                0
-            };
-            match Uncertain::<Q>::parse(&text[lead..]) {
-                Ok(value) if negative => negated(value),
+            let read = if signed { read_signed::<Q>(text) } else { Uncertain::<Q>::parse(text) };
+            match read {
                 Ok(value) => value,
                 Err(error) => {
-                    context.bad_text(path, node, text, lead, &error);
+                    context.bad_text(path, node, text, 0, &error);
                     return None;
                 }
             }
@@ -1280,13 +1289,62 @@ fn read_quantity<Q: Quantity>(
     Some(value)
 }
 
-fn negated<Q: Quantity>(value: Uncertain<Q>) -> Uncertain<Q> {
-    let minus = |q: Q| Q::from_si(-q.si());
-    match value {
-        Uncertain::Exact(q) => Uncertain::Exact(minus(q)),
-        Uncertain::Range { low, high } => Uncertain::Range { low: minus(high), high: minus(low) },
-        Uncertain::About { likely, spread } => Uncertain::About { likely: minus(likely), spread },
-        Uncertain::Unknown => Uncertain::Unknown,
+/// A value that may lie below zero, or a range whose ends may: `-4 in`, `-1..2 ft`.
+fn read_signed<Q: Quantity>(text: &str) -> Result<Uncertain<Q>, ParseError> {
+    const SIGNS: [char; 2] = ['-', '\u{2212}'];
+    let negative = |part: &str| part.trim_start().starts_with(SIGNS);
+    let gap = ["..", "\u{2026}", " to "]
+        .into_iter()
+        .find_map(|gap| text.find(gap).map(|at| (at, gap.len())));
+    let Some((at, length)) = gap else {
+        return if negative(text) {
+            signed_end(text, 0, text, "").map(Uncertain::Exact)
+        } else {
+            Uncertain::<Q>::parse(text)
+        };
+    };
+    let (left, right) = (&text[..at], &text[at + length..]);
+    if !negative(left) && !negative(right) {
+        return Uncertain::<Q>::parse(text);
+    }
+    let low: Q = signed_end(text, 0, left, trailing_unit(right))?;
+    let high: Q = signed_end(text, at + length, right, "")?;
+    if low.si() > high.si() {
+        return Err(ParseError {
+            kind: ErrorKind::ReversedRange,
+            span: 0..text.len(),
+            message: "this range starts above its end".to_owned(),
+            hint: "write the lower value first: -2 ft is lower than -1 ft".to_owned(),
+        });
+    }
+    Ok(Uncertain::Range { low, high })
+}
+
+/// One value with its sign; `at` is where `part` stands in `whole`.
+fn signed_end<Q: Quantity>(
+    whole: &str,
+    at: usize,
+    part: &str,
+    unit: &str,
+) -> Result<Q, ParseError> {
+    let trimmed = part.trim_start();
+    let (sign, body) = match trimmed.strip_prefix(['-', '\u{2212}']) {
+        Some(body) => (-1.0, body),
+        None => (1.0, trimmed),
+    };
+    let bare = body.trim_end().ends_with(|c: char| c.is_ascii_digit());
+    let text = if bare && !unit.is_empty() {
+        format!("{} {unit}", body.trim_end())
+    } else {
+        body.to_owned()
+    };
+    let skipped = at + part.len() - body.len();
+    match Q::parse(&text) {
+        Ok(value) => Ok(Q::from_si(sign * value.si())),
+        Err(error) => {
+            let inside = |i: usize| (skipped + i).min(skipped + body.len()).min(whole.len());
+            Err(ParseError { span: inside(error.span.start)..inside(error.span.end), ..error })
+        }
     }
 }
 

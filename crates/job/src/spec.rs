@@ -94,15 +94,8 @@ pub(crate) fn words_of<C: Category>() -> Vec<&'static str> {
 }
 
 impl Table {
-    pub(crate) fn key(&self, name: &str) -> Option<&'static Key>
-    where
-        Self: 'static,
-    {
-        self.keys.iter().find(|key| key.name == name).map(|key| {
-            // `keys` is `&'static`, so a key lives as long as the program.
-            let key: &'static Key = key;
-            key
-        })
+    pub(crate) fn key(&self, name: &str) -> Option<&'static Key> {
+        self.keys.iter().find(|key| key.name == name)
     }
 
     /// This table and every table below it, each once.
