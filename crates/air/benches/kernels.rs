@@ -8,6 +8,7 @@
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use dewpath_air::curve::SampledCurve;
 use dewpath_air::moist_air::saturation_pressure;
 use dewpath_air::network::Solver;
 use dewpath_units::Temperature;
@@ -26,6 +27,15 @@ fn kernels(criterion: &mut Criterion) {
     criterion.bench_function("saturation pressure", |bencher| {
         bencher.iter(|| saturation_pressure(black_box(Temperature::from_c(24.0))));
     });
+    let system = |q: f64| {
+        let (loss, slope) = duct.loss(q);
+        (4.0 * loss, 4.0 * slope)
+    };
+    if let Ok(table) = SampledCurve::new(0.0, 0.08, 48, system) {
+        criterion.bench_function("fan on a tabulated system", |bencher| {
+            bencher.iter(|| fan.operating_point_near(|q| table.value_slope(q), black_box(0.035)));
+        });
+    }
     for (name, network) in [
         ("operating point, five pieces and four fittings", support::single_run()),
         ("network of three grilles", support::three_grilles()),

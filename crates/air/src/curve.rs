@@ -159,6 +159,84 @@ impl MonotoneCubic {
     }
 }
 
+/// A smooth function tabulated with its slope at evenly spaced places: a system curve that many fans are tried on.
+///
+/// Between two places it is the cubic with both values and slopes (Hermite), outside the table straight. The error
+/// falls with the fourth power of the spacing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SampledCurve {
+    low: f64,
+    high: f64,
+    per_width: f64,
+    width: f64,
+    pieces: Vec<[f64; 4]>,
+    last: (f64, f64),
+}
+
+impl SampledCurve {
+    /// Tabulates `function`, which gives value and slope, from `low` to `high` in so many pieces.
+    ///
+    /// # Errors
+    /// [`CurveError::TooFewPoints`] for no piece, [`CurveError::NotPositive`] for an empty range,
+    /// [`CurveError::NotFinite`] where the function isn't finite.
+    pub fn new(
+        low: f64,
+        high: f64,
+        pieces: usize,
+        function: impl Fn(f64) -> (f64, f64),
+    ) -> Result<Self, CurveError> {
+        let width = (high - low) / pieces as f64;
+        if pieces == 0 {
+            return Err(CurveError::TooFewPoints { count: 1 });
+        }
+        if !(width.is_finite() && width > 0.0) {
+            return Err(CurveError::NotPositive {
+                what: "the range of a table",
+                value: high - low,
+            });
+        }
+        let places: Vec<f64> = (0..=pieces).map(|k| low + width * k as f64).collect();
+        let samples: Vec<(f64, f64)> = places.iter().map(|&x| function(x)).collect();
+        let is_finite = |sample: &(f64, f64)| sample.0.is_finite() && sample.1.is_finite();
+        if let Some(index) = samples.iter().position(|sample| !is_finite(sample)) {
+            return Err(CurveError::NotFinite { index });
+        }
+        let cubic = |k: usize| {
+            let (a, b) = (samples[k], samples[k + 1]);
+            piece((places[k], a.0), (places[k + 1], b.0), a.1, b.1)
+        };
+        Ok(Self {
+            low,
+            high,
+            per_width: 1.0 / width,
+            width,
+            pieces: (0..pieces).map(cubic).collect(),
+            last: samples[pieces],
+        })
+    }
+
+    /// Value and slope at `x`; straight on outside the table.
+    #[inline]
+    pub fn value_slope(&self, x: f64) -> (f64, f64) {
+        if x >= self.high {
+            return (self.last.0 + self.last.1 * (x - self.high), self.last.1);
+        }
+        let place = (x - self.low) * self.per_width;
+        if place <= 0.0 {
+            let [value, slope, ..] = self.pieces[0];
+            return (value + slope * (x - self.low), slope);
+        }
+        // Below zero and beyond the end are dealt with; what isn't a number becomes the first piece.
+        let index = (place as usize).min(self.pieces.len() - 1);
+        let [value, slope, second, third] = self.pieces[index];
+        let t = x - self.low - self.width * index as f64;
+        (
+            value + t * (slope + t * (second + t * third)),
+            slope + t * (2.0 * second + 3.0 * t * third),
+        )
+    }
+}
+
 /// One cubic in powers of the distance from the left point.
 fn piece(left: (f64, f64), right: (f64, f64), slope_left: f64, slope_right: f64) -> [f64; 4] {
     let h = right.0 - left.0;

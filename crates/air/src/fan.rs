@@ -26,6 +26,7 @@ use std::sync::Arc;
 use dewpath_units::{Airflow, Area, Density, Loudness, Power, Pressure};
 
 use crate::curve::{CurveError, MonotoneCubic};
+use crate::root::{Tolerance, find_root, root_between};
 
 /// Density of standard air for fan ratings, kg/m3 (ANSI/AMCA 210).
 pub const RATING_DENSITY_KG_M3: f64 = 1.2;
@@ -342,6 +343,28 @@ impl FanCurve {
         self.crossings(system).into_iter().rev().find(|crossing| crossing.stable)
     }
 
+    /// The operating point on a system whose need rises with flow, from a flow near it (m3/s): the quick way when
+    /// many fans are tried on one system.
+    ///
+    /// A curve with a stall hump is searched as in [`FanCurve::operating_point`]. `None` if there is no point or
+    /// the system isn't finite.
+    pub fn operating_point_near(
+        &self,
+        system: impl Fn(f64) -> (f64, f64),
+        near_m3_s: f64,
+    ) -> Option<Crossing> {
+        if self.has_hump() {
+            return self.operating_point(system);
+        }
+        let excess = |q: f64| {
+            let (need, need_slope) = system(q);
+            let (has, has_slope) = self.rise(q);
+            (need - has, need_slope - has_slope)
+        };
+        let root = find_root(&excess, near_m3_s, &Tolerance::default()).ok()?;
+        Some(Crossing { q_m3_s: root.q, p_pa: self.rise(root.q).0, stable: root.slope >= 0.0 })
+    }
+
     /// Flows close enough together to separate crossings: every piece in eight, and far out on both sides.
     pub(crate) fn scan_flows(&self) -> Vec<f64> {
         let top = self.last_flow_m3_s();
@@ -377,35 +400,6 @@ impl Crossing {
     pub fn pressure(&self) -> Pressure {
         Pressure::from_pa(self.p_pa)
     }
-}
-
-/// The root of a function with opposite signs at `low` and `high`: Newton, kept inside the bracket.
-pub(crate) fn root_between(f: &impl Fn(f64) -> (f64, f64), mut low: f64, mut high: f64) -> f64 {
-    let low_is_negative = f(low).0 < 0.0;
-    let mut x = 0.5 * (low + high);
-    for _ in 0..200 {
-        let (value, slope) = f(x);
-        if value == 0.0 {
-            return x;
-        }
-        if (value < 0.0) == low_is_negative {
-            low = x;
-        } else {
-            high = x;
-        }
-        let newton = x - value / slope;
-        let next = if newton > low.min(high) && newton < low.max(high) {
-            newton
-        } else {
-            0.5 * (low + high)
-        };
-        // Also true once the bracket has no number left inside.
-        if (next - x).abs() <= 1e-15 * x.abs() {
-            return next;
-        }
-        x = next;
-    }
-    x
 }
 
 fn negated(pair: (f64, f64)) -> (f64, f64) {

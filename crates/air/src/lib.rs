@@ -13,6 +13,7 @@ pub mod loudness;
 pub mod meters;
 pub mod moist_air;
 pub mod network;
+mod root;
 pub mod shape;
 pub mod terminal;
 pub mod wind;

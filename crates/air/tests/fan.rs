@@ -6,7 +6,7 @@
 #![allow(clippy::unwrap_used, reason = "a test that fails here should stop")]
 #![allow(clippy::float_cmp, reason = "knots and zeros are exact")]
 
-use dewpath_air::curve::{CurveError, MonotoneCubic};
+use dewpath_air::curve::{CurveError, MonotoneCubic, SampledCurve};
 use dewpath_air::fan::{
     CurveBand, CurveZone, FanCurve, FanType, LoudnessBound, PowerCurve, SoundRating,
 };
@@ -137,6 +137,32 @@ fn operating_points_with_friction() {
     let rough = fan().operating_point(colebrook_system(3e-3)).unwrap();
     close(rough.q_m3_s, 0.03177938691, 1e-7); // FAN-11, scipy brentq + fluids Clamond
     close(rough.p_pa, 74.70804016, 1e-7); // FAN-11
+}
+
+#[test]
+fn a_tabulated_system_gives_the_same_operating_point() {
+    let system = colebrook_system(9e-5);
+    let table = SampledCurve::new(0.0, 0.08, 48, &system).unwrap();
+    let exact = fan().operating_point(&system).unwrap();
+    for near in [1e-3, 0.03, 0.2] {
+        let quick = fan().operating_point_near(|q| table.value_slope(q), near).unwrap();
+        close(quick.q_m3_s, exact.q_m3_s, 1e-7);
+        assert!(quick.stable);
+        let direct = fan().operating_point_near(&system, near).unwrap();
+        close(direct.q_m3_s, exact.q_m3_s, 1e-10);
+    }
+    // A cubic is its own table (closed form), also straight on at both ends.
+    let cubic = |x: f64| (1.0 + x * x * x, 3.0 * x * x);
+    let table = SampledCurve::new(-1.0, 2.0, 3, cubic).unwrap();
+    for x in [-1.0, -0.3, 0.0, 0.99, 1.7, 2.0] {
+        assert!((table.value_slope(x).0 - cubic(x).0).abs() < 1e-14);
+        assert!((table.value_slope(x).1 - cubic(x).1).abs() < 1e-13);
+    }
+    assert_eq!(table.value_slope(3.0), (21.0, 12.0));
+    assert_eq!(table.value_slope(-2.0), (-3.0, 3.0));
+    assert!(SampledCurve::new(0.0, 1.0, 0, cubic).is_err());
+    assert!(SampledCurve::new(1.0, 1.0, 4, cubic).is_err());
+    assert!(table.value_slope(f64::NAN).0.is_nan());
 }
 
 #[test]

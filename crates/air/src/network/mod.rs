@@ -35,13 +35,14 @@
 
 mod build;
 mod linear;
-mod scalar;
 mod solve;
 
 use thiserror::Error;
 
 pub use build::{Network, NetworkBuilder};
-pub use solve::{Solution, Solver, Tolerance};
+pub use solve::{Solution, Solver};
+
+pub use crate::root::Tolerance;
 
 /// A node of a network.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -4,26 +4,12 @@ use dewpath_units::{Airflow, Pressure};
 
 use super::build::{Edge, Network, Node};
 use super::linear::{eliminate, factorise, substitute};
-use super::scalar::{Sample, highest_stable, left_after_step, next_flow};
 use super::{EdgeId, NodeId, SolveError};
 use crate::element::Element;
-
-/// How close a solve must come.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Tolerance {
-    /// Largest pressure residual of an edge, Pa.
-    pub pressure_pa: f64,
-    /// Largest mass residual of a node, m3/s.
-    pub mass_m3_s: f64,
-    /// Most Newton steps.
-    pub iterations: usize,
-}
-
-impl Default for Tolerance {
-    fn default() -> Self {
-        Self { pressure_pa: 1e-7, mass_m3_s: 1e-9, iterations: 200 }
-    }
-}
+use crate::fan::FanCurve;
+use crate::root::{
+    LEAST_SLOPE, NOMINAL_FLOW, Stuck, Tolerance, find_root, left_after_step, root_between,
+};
 
 /// Flows and pressures that balance.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -64,12 +50,6 @@ impl Solution {
         self.pressures_pa.get(node.index()).copied().unwrap_or(f64::NAN)
     }
 }
-
-/// Smallest slope a step is taken with, Pa s/m3: an opening so wide that its loss can't be measured.
-const LEAST_SLOPE: f64 = 1e-4;
-
-/// Flow at which losses are first looked at, m3/s, where no fan tells a better one.
-pub(super) const NOMINAL_FLOW: f64 = 0.02;
 
 /// Share of a fan's last flow at which it is first looked at.
 const NOMINAL_FAN_SHARE: f64 = 0.7;
@@ -191,46 +171,29 @@ impl Solver {
         Ok(())
     }
 
-    /// Newton from `q`, kept between the closest flows of either sign.
+    /// The root of one edge's equation, from `first`.
     fn root_alone(
         &mut self,
         edge: EdgeId,
         excess: &impl Fn(f64) -> (f64, f64),
-        mut q: f64,
+        first: f64,
     ) -> Result<f64, SolveError> {
-        let mut low = f64::NEG_INFINITY;
-        let mut high = f64::INFINITY;
-        let mut value = f64::NAN;
-        let mut last = None;
-        for iteration in 1..=self.tolerance.iterations {
-            let slope;
-            (value, slope) = excess(q);
-            if !value.is_finite() || !slope.is_finite() {
-                return Err(SolveError::NotFinite { edge, flow_m3_s: q });
+        match find_root(excess, first, &self.tolerance) {
+            Ok(root) => {
+                let solution = &mut self.solution;
+                solution.iterations = solution.iterations.max(root.steps);
+                solution.pressure_residual_pa = solution.pressure_residual_pa.max(root.left);
+                solution.stable &= root.slope >= 0.0;
+                Ok(root.q)
             }
-            let before = last.map_or(f64::INFINITY, |last: Sample| last.value.abs());
-            let left = left_after_step(value.abs(), before);
-            if left <= self.tolerance.pressure_pa {
-                self.solution.iterations = self.solution.iterations.max(iteration);
-                self.solution.pressure_residual_pa = self.solution.pressure_residual_pa.max(left);
-                self.solution.stable &= slope >= 0.0;
-                return Ok(if slope > LEAST_SLOPE { q - value / slope } else { q });
-            }
-            if value < 0.0 {
-                low = low.max(q);
-            } else {
-                high = high.min(q);
-            }
-            let here = Sample { q, value, slope };
-            q = next_flow(here, last, low, high);
-            last = Some(here);
+            Err(Stuck::NotFinite { q }) => Err(SolveError::NotFinite { edge, flow_m3_s: q }),
+            Err(Stuck::Unfinished { value }) => Err(SolveError::NotConverged {
+                iterations: self.tolerance.iterations,
+                pressure_residual_pa: value.abs(),
+                mass_residual_m3_s: 0.0,
+                worst_edge: edge,
+            }),
         }
-        Err(SolveError::NotConverged {
-            iterations: self.tolerance.iterations,
-            pressure_residual_pa: value.abs(),
-            mass_residual_m3_s: 0.0,
-            worst_edge: edge,
-        })
     }
 
     // ---- Networks --------------------------------------------------------------------------------------
@@ -580,6 +543,18 @@ fn first_flow(network: &Network, edge: &Edge) -> f64 {
         _ => None,
     });
     by_fan.unwrap_or(NOMINAL_FLOW)
+}
+
+/// The highest flow at which the excess of loss over drive turns positive.
+fn highest_stable<'fan>(
+    excess: &impl Fn(f64) -> (f64, f64),
+    fans: impl Iterator<Item = &'fan FanCurve>,
+) -> Option<f64> {
+    let mut flows: Vec<f64> = fans.flat_map(FanCurve::scan_flows).collect();
+    flows.sort_by(f64::total_cmp);
+    let pair =
+        flows.windows(2).rev().find(|pair| excess(pair[0]).0 < 0.0 && excess(pair[1]).0 >= 0.0)?;
+    Some(root_between(excess, pair[0], pair[1]))
 }
 
 /// Largest imbalance of a free node, m3/s.
