@@ -114,7 +114,3 @@ pub(crate) fn grille_free_share() -> Fallback {
     range(0.8, 1.6, Source::judgement("small exhaust grilles; measure the free area"))
 }
 
-/// Rise of a run, m: none assumed in the reference case.
-pub(crate) fn bathroom_height_m() -> Fallback {
-    range(2.3, 2.5, Source::practice())
-}

@@ -12,7 +12,7 @@ use dewpath_job::model::{Given, GivenChoice, GivenCount, GivenYesNo};
 use dewpath_units::{Choice, Origin, Quantity, Uncertain, YesNo};
 
 use crate::draws::unit_draws;
-use crate::report::{Assumption, Figure, Message, Provenance, Source, Triple};
+use crate::report::{Assumption, Figure, Message, Provenance, Source, Triple, WorkingInput};
 
 /// Which set of values is meant: the likely ones, or one draw.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -99,6 +99,25 @@ impl Inputs {
             figure,
             provenance: Provenance::Computed,
         })
+    }
+
+    /// Place in a published or judged spread, 0 to 1: nobody can write it, but it is drawn and listed.
+    pub(crate) fn band(&mut self, ask: &Ask<'_>, source: &Source) -> InputId {
+        if let Some(&known) = self.by_path.get(&ask.at) {
+            return known;
+        }
+        self.assumptions.push(Assumption {
+            at: ask.at.clone(),
+            what: ask.what.clone(),
+            figure: None,
+            words: vec!["over-its-spread".to_owned()],
+            said_unknown: false,
+            source: source.clone(),
+        });
+        let samples = (self.draws > 0).then(|| self.stream(ask));
+        let id = self.spread(ask, 0.5, samples, Figure::ShareRatio, Provenance::Default);
+        self.by_path.insert(ask.at.clone(), id);
+        id
     }
 
     /// A quantity that is written, or taken from a default.
@@ -328,27 +347,19 @@ impl Inputs {
     /// Low, likely and high of an input.
     pub(crate) fn triple(&self, id: InputId) -> Triple {
         let input = &self.list[id.0];
-        match &input.samples {
-            Some(samples) => {
-                Triple::of_draws(samples).unwrap_or_else(|| Triple::exact(input.likely))
-            }
-            None => Triple::exact(input.likely),
+        let drawn = input.samples.as_deref().and_then(Triple::of_draws);
+        drawn.unwrap_or_else(|| Triple::exact(input.likely))
+    }
+
+    /// The input as it stands in a working.
+    pub(crate) fn in_working(&self, symbol: &str, id: InputId) -> WorkingInput {
+        let input = &self.list[id.0];
+        WorkingInput {
+            symbol: symbol.to_owned(),
+            what: input.what.clone(),
+            figure: (input.figure)(self.triple(id)),
+            from: input.provenance,
         }
-    }
-
-    /// The input as a figure.
-    pub(crate) fn figure(&self, id: InputId) -> Figure {
-        (self.list[id.0].figure)(self.triple(id))
-    }
-
-    /// Where the input comes from.
-    pub(crate) fn provenance(&self, id: InputId) -> Provenance {
-        self.list[id.0].provenance
-    }
-
-    /// What the input is, for people.
-    pub(crate) fn what(&self, id: InputId) -> &Message {
-        &self.list[id.0].what
     }
 
     /// Inputs that have a spread: path, what, minutes and draws.
@@ -365,6 +376,11 @@ impl<C: Copy> CategoryInput<C> {
     #[inline]
     pub(crate) fn value(&self, inputs: &Inputs, draw: Draw) -> C {
         self.options[inputs.value(self.id, draw) as usize]
+    }
+
+    /// Where the category comes from, and how it is known.
+    pub(crate) fn id(&self) -> InputId {
+        self.id
     }
 
     /// Every member that is possible.

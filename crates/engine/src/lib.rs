@@ -28,6 +28,7 @@ mod section;
 mod select;
 mod source;
 mod system;
+mod working;
 
 use dewpath_job::model::{Job, Library};
 use dewpath_rulebook::Book;

@@ -76,6 +76,10 @@ pub enum Figure {
     VelocityMS(Triple),
     /// Temperature, degrees Celsius.
     TemperatureC(Triple),
+    /// Angle, degrees.
+    AngleDeg(Triple),
+    /// A plain number: a coefficient, a radius over a diameter.
+    FactorRatio(Triple),
     /// Share, 0 to 1.
     ShareRatio(Triple),
     /// Chance, 0 to 1.
@@ -107,6 +111,8 @@ impl Figure {
             | Self::VolumeM3(t)
             | Self::VelocityMS(t)
             | Self::TemperatureC(t)
+            | Self::AngleDeg(t)
+            | Self::FactorRatio(t)
             | Self::ShareRatio(t)
             | Self::ChanceRatio(t)
             | Self::Count(t)

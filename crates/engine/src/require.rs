@@ -62,7 +62,17 @@ fn one_room(
     findings: &mut Vec<Finding>,
 ) -> RoomNeed {
     let (area, volume) = size(room, inputs);
-    let size = Size { area: area.as_ref(), volume: volume.as_ref() };
+    let operation = inputs.category(
+        &ask(format!("room.{}.operation", room.id), "what.operation"),
+        &room.operation,
+        &[Operation::Intermittent],
+        &Source::practice(),
+    );
+    let size = Size {
+        area: area.as_ref(),
+        volume: volume.as_ref(),
+        operation: operation.value(inputs, Draw::Likely),
+    };
     let mut need = RoomNeed {
         flow: None,
         source: Source::judgement("nothing is required"),
@@ -76,7 +86,7 @@ fn one_room(
         let guidance = book.kind() == BookKind::Guidance || !in_force;
         for method in book.required_airflow(&use_of(room, &size, Draw::Likely)) {
             let sample = flow_of(book, room, &size, &method, inputs);
-            let working = working(room, &method, &size, sample.as_ref());
+            let working = working(&method, &size, sample.as_ref());
             let governs = !guidance && method.governs;
             let requirement = Requirement {
                 room: room.id.clone(),
@@ -170,6 +180,7 @@ pub(crate) fn name(room: &Room) -> String {
 }
 
 struct Size<'a> {
+    operation: Operation,
     area: Option<&'a Sample>,
     volume: Option<&'a Sample>,
 }
@@ -249,9 +260,8 @@ fn use_of(room: &Room, size: &Size<'_>, draw: Draw) -> RoomUse {
         RoomKind::SteamShower => dewpath_rulebook::RoomKind::SteamShower,
         RoomKind::Other => dewpath_rulebook::RoomKind::Other,
     };
-    let operation = room.operation.as_ref().and_then(|stated| stated.value.clone().known());
     RoomUse {
-        operation: operation.map(|operation| match operation {
+        operation: Some(match size.operation {
             Operation::Intermittent => dewpath_rulebook::Operation::Intermittent,
             Operation::Continuous => dewpath_rulebook::Operation::Continuous,
         }),
@@ -319,7 +329,6 @@ fn missing(method: &RequiredAirflow) -> Option<Message> {
 }
 
 fn working(
-    room: &Room,
     method: &RequiredAirflow,
     size: &Size<'_>,
     flow: Option<&Sample>,
@@ -350,7 +359,6 @@ fn working(
                 .collect(),
         ),
     };
-    let _ = room;
     vec![Step { equation: equation.to_owned(), inputs, result, source }]
 }
 

@@ -58,7 +58,7 @@ fn for_fan(look: &Look<'_>, fan: usize) -> Vec<Candidate> {
     candidates
 }
 
-/// Best first: enough air, then no misfit, then quiet, then little power, then the name.
+/// Best first: what fits, enough air, no caution, then quiet, then little power, then the name.
 fn order(a: &Candidate, b: &Candidate) -> std::cmp::Ordering {
     let enough = |c: &Candidate| {
         c.chance_enough.map_or(0.0, |chance| if chance >= 0.90 { 1.0 } else { chance })
@@ -69,8 +69,10 @@ fn order(a: &Candidate, b: &Candidate) -> std::cmp::Ordering {
     };
     let loud = |c: &Candidate| c.loudness_sone.map_or(f64::INFINITY, |t| t.likely);
     let power = |c: &Candidate| c.power_w.unwrap_or(f64::INFINITY);
-    enough(b)
-        .total_cmp(&enough(a))
+    let misfit = |c: &Candidate| worst(c) == Verdict::Fails;
+    misfit(a)
+        .cmp(&misfit(b))
+        .then_with(|| enough(b).total_cmp(&enough(a)))
         .then_with(|| worst(a).cmp(&worst(b)))
         .then_with(|| loud(a).total_cmp(&loud(b)))
         .then_with(|| power(a).total_cmp(&power(b)))

@@ -8,7 +8,8 @@ use crate::report::{Source, Standing};
 pub(crate) fn ruled<T>(ruled: &Ruled<T>) -> Source {
     Source {
         book: ruled.book.clone(),
-        section: ruled.section.clone(),
+        // A standard of one part has no section to add.
+        section: if ruled.section == ruled.book { String::new() } else { ruled.section.clone() },
         standing: match ruled.standing {
             dewpath_rulebook::Standing::Confirmed => Standing::Confirmed,
             dewpath_rulebook::Standing::FromMemory => Standing::FromMemory,

@@ -430,7 +430,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "todo.outlet-first",
         "Look at the outlet first: a stuck flap or a clogged screen is the commonest cause and the cheapest to mend.",
     ),
-    ("todo.largest-loss", "The largest loss on the way is {part} ({loss}): start there."),
+    ("todo.largest-loss", "The largest loss on the way is {part}, {what} ({loss}): start there."),
     (
         "todo.larger-fan-last",
         "A larger fan comes last, and only after combustion appliances are looked at.",
@@ -498,6 +498,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ),
     // What a value is.
     ("constant", "constant of the model"),
+    ("what.operation", "whether the exhaust runs on demand or all the time"),
     ("what.altitude", "altitude of the site"),
     ("what.indoor", "air temperature in the room"),
     ("what.humidity", "relative humidity in the room"),
@@ -645,6 +646,7 @@ pub(crate) const WORDS: &[(&str, &str)] = &[
     ("heading.effect", "What it does"),
     ("heading.evidence", "Seen or told (recorded, not judged here)"),
     ("overridden", "Overridden by the user, with the reason:"),
+    ("over-its-spread", "taken over its whole spread"),
     ("total", "total"),
     ("chance-enough", "chance that it is enough"),
     ("to-take-it", "to take it:"),

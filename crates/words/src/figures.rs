@@ -78,6 +78,8 @@ impl Speaker {
             Figure::VelocityMS(_) => (1.0, 0.0, "m/s", Digits::Decimals(1)),
             Figure::TemperatureC(_) if us => (1.8, 32.0, "°F", Digits::Decimals(0)),
             Figure::TemperatureC(_) => (1.0, 0.0, "°C", Digits::Decimals(0)),
+            Figure::AngleDeg(_) => (1.0, 0.0, "°", Digits::Decimals(0)),
+            Figure::FactorRatio(_) => (1.0, 0.0, "", Digits::Decimals(2)),
             Figure::ShareRatio(_) | Figure::ChanceRatio(_) => {
                 (100.0, 0.0, "%", Digits::Decimals(0))
             }

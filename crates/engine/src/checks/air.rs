@@ -6,8 +6,7 @@ use super::{Look, confirm_source};
 use crate::finding::by_chance;
 use crate::look_next::share;
 use crate::report::{
-    Figure, Finding, LookNext, Message, Provenance, Source, Standing, Step, Triple, Verdict,
-    WorkingInput,
+    Figure, Finding, LookNext, Message, Source, Standing, Step, Triple, Verdict,
 };
 use crate::require;
 use crate::sample::Sample;
@@ -121,10 +120,15 @@ fn largest_loss(look: &Look<'_>, index: usize) -> Option<Message> {
         .zip(&flows.items[edge])
         .filter(|(item, _)| !matches!(item.owner, Owner::Fan { .. }))
         .max_by(|a, b| a.1.likely.total_cmp(&b.1.likely))?;
-    let (what, _) = crate::assemble::loss_name(look.job, &item.owner, &item.spec);
+    let (part, what) = crate::assemble::loss_name(look.job, &item.owner, &item.spec);
+    let place = match &item.owner {
+        Owner::Part { run, .. } => format!("{}/{part}", look.job.runs[*run].id),
+        _ => part,
+    };
     Some(
         Message::new("todo.largest-loss")
-            .name("part", what)
+            .name("part", place)
+            .word("what", what)
             .figure("loss", Figure::PressurePa(loss.triple())),
     )
 }
@@ -146,32 +150,14 @@ fn edge_of(look: &Look<'_>, room: usize) -> Option<usize> {
     by_fan.or(by_grille).map(|(edge, _)| edge)
 }
 
-/// The balance at the likely values: what the fan makes is what the way costs.
-fn balance(look: &Look<'_>, room: usize) -> Option<Step> {
-    let flows = look.flows?;
-    let edge = edge_of(look, room)?;
-    let mut inputs = Vec::new();
-    for (item, loss) in look.system.edges[edge].items.iter().zip(&flows.items[edge]) {
-        let (name, what) = crate::assemble::loss_name(look.job, &item.owner, &item.spec);
-        let sign = if matches!(item.owner, Owner::Fan { .. }) { -1.0 } else { 1.0 };
-        inputs.push(WorkingInput {
-            symbol: if sign < 0.0 { "p_fan".to_owned() } else { format!("dp {name}") },
-            what: Message::new(what),
-            figure: Figure::PressurePa(loss.map(|p| p * sign).triple()),
-            from: Provenance::Computed,
-        });
-    }
-    Some(Step {
-        equation: "p_fan(q) * rho/1.2 = sum of dp(q) over the way of the air".to_owned(),
-        inputs,
-        result: flows.rooms[room]
-            .as_ref()
-            .map(|flow| Figure::AirflowLS(flow.map(|q| q * 1000.0).triple())),
-        source: Source::confirmed(
-            "Darcy-Weisbach and Colebrook-White friction, ASHRAE Fundamentals ch. 21 fittings, AMCA 211 fan laws",
-            "solved by Newton's method (Todini & Pilati 1988)",
-        ),
-    })
+/// The steps behind the flow of a room.
+fn balance(look: &Look<'_>, room: usize) -> Vec<Step> {
+    let way = look.flows.and_then(|flows| {
+        let edge = edge_of(look, room)?;
+        let flow = flows.rooms[room].as_ref()?;
+        Some(crate::working::way(look, flows, edge, flow))
+    });
+    way.unwrap_or_default()
 }
 
 fn no_requirement(look: &Look<'_>, index: usize, name: &str, flow: &Sample) -> Finding {

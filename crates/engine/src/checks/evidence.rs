@@ -122,6 +122,9 @@ fn against_required(look: &Look<'_>, reading: &Reading) -> Option<Finding> {
     let spread = ((sd * read) * (sd * read) + (high.m3_s() - low.m3_s()).powi_2() / 12.0).sqrt();
     let chance = normal_share((read - need.likely) / spread.max(1e-9));
     let source = &look.required.rooms[room].source;
+    if !super::air::is_current(look, reading) {
+        return Some(before(look, reading, room, read));
+    }
     // The verdict follows the figure as read, as books take it; the chance stands beside it.
     let as_read = low.m3_s() >= need.likely - 1e-6;
     let verdict =
@@ -178,8 +181,23 @@ fn against_required(look: &Look<'_>, reading: &Reading) -> Option<Finding> {
     )
 }
 
+/// A reading of what was there before the work: kept, but no verdict on the new.
+fn before(look: &Look<'_>, reading: &Reading, room: usize, read: f64) -> Finding {
+    let figure = Figure::AirflowLS(Triple::exact(read * 1e3));
+    let message = Message::new("airflow.measured.before")
+        .figure("flow", figure)
+        .name("room", crate::require::name(&look.job.rooms[room]));
+    let source = Source::judgement("evidence about the state before the work");
+    Finding::new("airflow.measured", &reading.id, Verdict::Caution, message, source)
+        .figure(figure)
+        .todo(Message::new("todo.measure-flow"))
+}
+
 /// A reading far from the model is evidence about the run.
 fn against_model(look: &Look<'_>, reading: &Reading) -> Option<Finding> {
+    if !super::air::is_current(look, reading) {
+        return None;
+    }
     let room = room_of(look, reading)?;
     let model = look.flows?.rooms[room].as_ref()?.map(|q| q * 1e3).triple();
     let (low, high) = reading.airflow.as_ref()?.value.bounds()?;

@@ -309,6 +309,7 @@ fn flap(terminal: &Terminal) -> Option<Finding> {
         Finding::new("terminal.flap", &terminal.id, verdict, Message::new(key), Source::practice());
     Some(match opens {
         Some(true) => finding,
-        _ => finding.todo(Message::new("todo.free-flap")),
+        Some(false) => finding.todo(Message::new("todo.free-flap")),
+        None => finding.todo(Message::new("todo.see-outlet")),
     })
 }

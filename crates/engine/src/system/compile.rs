@@ -374,16 +374,14 @@ fn fan_spec(index: usize, fan: &Fan, inputs: &mut Inputs) -> FanSpec {
             fallback_kind,
             &Source::judgement("ceiling fans are centrifugal or axial"),
         ),
-        shape: inputs.quantity(
-            &ask(at("curve"), "what.fan-curve", minutes::DATA_SHEET),
-            &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
-            Figure::ShareRatio,
-            &if fan.data.curve.len() >= 2 {
-                fixed(0.5)
-            } else {
-                band("band of fan curves through what the label says")
-            },
-        ),
+        shape: if fan.data.curve.len() >= 2 {
+            inputs.constant(0.5, Figure::ShareRatio)
+        } else {
+            inputs.band(
+                &ask(at("curve"), "what.fan-curve", minutes::DATA_SHEET),
+                &Source::judgement("fan curves that go through what the label says"),
+            )
+        },
         rated,
         has_curve: fan.data.curve.len() >= 2,
         speed: fan.data.speed.as_ref().filter(|s| !s.value.is_unknown()).map(|_| {
@@ -415,18 +413,14 @@ fn fan_spec(index: usize, fan: &Fan, inputs: &mut Inputs) -> FanSpec {
     }
 }
 
+/// An angle in radians as a figure.
+fn degrees(t: crate::report::Triple) -> Figure {
+    Figure::AngleDeg(t.map(f64::to_degrees))
+}
+
 /// A default that is never reached because the caller has checked that the value is written.
 fn never() -> Fallback {
     Fallback { low: 0.0, high: 0.0, source: Source::practice() }
-}
-
-fn fixed(value: f64) -> Fallback {
-    Fallback { low: value, high: value, source: Source::practice() }
-}
-
-/// The whole of a published or judged band.
-fn band(what: &str) -> Fallback {
-    Fallback { low: 0.0, high: 1.0, source: Source::judgement(what) }
 }
 
 /// Section of the first duct of a run.
@@ -483,16 +477,14 @@ fn duct_spec(
     let may_be_flex = kind.options().contains(&DuctKind::Flex);
     let compression = compression(at, duct, may_be_flex, inputs);
     let flex_band = if may_be_flex {
-        inputs.quantity(
+        inputs.band(
             &Ask {
                 at: format!("{at}.flex_band"),
                 stream: Some("flex compression factor"),
                 what: Message::new("what.flex-band"),
                 minutes: minutes::NOT_ON_SITE,
             },
-            &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
-            Figure::ShareRatio,
-            &band("spread between the published test campaigns on flexible duct"),
+            &Source::judgement("spread between the published test campaigns on flexible duct"),
         )
     } else {
         inputs.constant(0.5, Figure::ShareRatio)
@@ -505,23 +497,17 @@ fn duct_spec(
             &never(),
         )
     });
-    let roughness_band = inputs.quantity(
+    let roughness_band = inputs.band(
         &Ask {
             at: format!("{at}.roughness_band"),
             stream: Some("roughness of ducts"),
             what: Message::new("what.roughness-band"),
             minutes: minutes::NOT_ON_SITE,
         },
-        &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
-        Figure::ShareRatio,
-        &Fallback {
-            low: 0.0,
-            high: 1.0,
-            source: Source::confirmed(
+        &Source::confirmed(
                 "ASHRAE Fundamentals 2021, duct roughness table",
                 "range of the material",
             ),
-        },
     );
     DuctSpec {
         kind,
@@ -601,7 +587,7 @@ fn outlet(job: &Job, index: usize, run: &Run, inputs: &mut Inputs) -> Vec<Item> 
         let share = inputs.quantity(
             &ask(format!("run.{}.first_straight", run.id), "what.first-straight", minutes::HIDDEN),
             &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
-            Figure::Count,
+            Figure::FactorRatio,
             &fallback,
         );
         items.push(Item { owner: owner("fan-outlet"), spec: Spec::SystemEffect { size, share } });
@@ -694,37 +680,41 @@ fn elbow_spec(
         [DuctKind::Plastic] => &[ElbowMake::Stamped],
         _ => &[ElbowMake::Adjustable, ElbowMake::Stamped],
     };
+    let made = inputs.category(
+        &ask(format!("{at}.elbow_make"), "what.elbow-make", minutes::HIDDEN),
+        make,
+        likely,
+        &Source::judgement("what goes with the duct"),
+    );
     Spec::Elbow {
-        make: inputs.category(
-            &ask(format!("{at}.elbow_make"), "what.elbow-make", minutes::HIDDEN),
-            make,
-            likely,
-            &Source::judgement("what goes with the duct"),
-        ),
         angle: inputs.quantity(
             &ask(format!("{at}.elbow_angle"), "what.elbow-angle", minutes::HIDDEN),
             angle,
-            Figure::Count,
+            degrees,
             &defaults::elbow_angle_rad(),
         ),
-        radius: inputs.quantity(
-            &ask(format!("{at}.elbow_radius"), "what.elbow-radius", minutes::HIDDEN),
-            radius,
-            Figure::Count,
-            &defaults::elbow_radius(),
-        ),
+        radius: if made.options().contains(&ElbowMake::ThreePiece) {
+            inputs.quantity(
+                &ask(format!("{at}.elbow_radius"), "what.elbow-radius", minutes::HIDDEN),
+                radius,
+                Figure::FactorRatio,
+                &defaults::elbow_radius(),
+            )
+        } else {
+            // The other tables are for one radius, or do not ask for it.
+            inputs.constant(1.5, Figure::FactorRatio)
+        },
         count: None,
         size,
-        band: inputs.quantity(
+        make: made,
+        band: inputs.band(
             &Ask {
                 at: format!("{at}.elbow_band"),
                 stream: Some("elbows as made"),
                 what: Message::new("what.elbow-band"),
                 minutes: minutes::NOT_ON_SITE,
             },
-            &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
-            Figure::ShareRatio,
-            &band("spread between published elbow tables"),
+            &Source::judgement("spread between published elbow tables"),
         ),
     }
 }
@@ -796,7 +786,7 @@ fn part_items(
                     angle: inputs.quantity(
                         &ask(format!("{at}.angle"), "what.transition-angle", minutes::HIDDEN),
                         angle,
-                        Figure::Count,
+                        degrees,
                         &Fallback {
                             low: 30f64.to_radians(),
                             high: 60f64.to_radians(),
@@ -869,7 +859,7 @@ fn damper_spec(
         let angle = inputs.quantity(
             &ask(format!("{at}.angle"), "what.damper-angle", minutes::HIDDEN),
             angle,
-            Figure::Count,
+            degrees,
             &Fallback {
                 low: 0.0,
                 high: 20f64.to_radians(),
@@ -878,11 +868,9 @@ fn damper_spec(
         );
         return Spec::Balancing { size, angle };
     }
-    let band = inputs.quantity(
+    let band = inputs.band(
         &ask(format!("{at}.band"), "what.damper-band", minutes::NOT_ON_SITE),
-        &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
-        Figure::ShareRatio,
-        &band("spread between light and heavy flaps"),
+        &Source::judgement("spread between light and heavy flaps"),
     );
     Spec::Backdraft { size, band }
 }
@@ -953,11 +941,9 @@ fn grille_spec(grille: &Grille, size: &CategoryInput<Section>, inputs: &mut Inpu
             &defaults::grille_free_share(),
         ),
         size,
-        band: inputs.quantity(
+        band: inputs.band(
             &ask(at("band"), "what.grille-band", minutes::NOT_ON_SITE),
-            &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
-            Figure::ShareRatio,
-            &band("spread between small exhaust grilles"),
+            &Source::judgement("spread between small exhaust grilles"),
         ),
     }
 }
@@ -1027,11 +1013,9 @@ fn terminal_spec(
         band: if point.is_some() {
             inputs.constant(0.5, Figure::ShareRatio)
         } else {
-            inputs.quantity(
+            inputs.band(
                 &ask(at("band"), "what.terminal-band", minutes::NOT_ON_SITE),
-                &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
-                Figure::ShareRatio,
-                &band("spread between small terminals; a measured point replaces it"),
+                &Source::judgement("spread between small terminals; a measured point replaces it"),
             )
         },
         point,

@@ -1,0 +1,51 @@
+//! Wall-clock benches of `evaluate`, from a job already read to its report.
+//!
+//! Run with `cargo bench -p dewpath-engine --bench evaluate`. Targets on one core: nominal 1 ms, 1,024 draws 15 ms,
+//! 4,096 draws 60 ms, select over 500 fans with 256 draws 60 ms.
+
+#![allow(missing_docs, reason = "criterion's macros make undocumented items")]
+#![allow(clippy::expect_used, reason = "a bench that fails here should stop")]
+
+use std::hint::black_box;
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use dewpath_engine::{SELECT_DRAWS, evaluate};
+
+mod support;
+
+use support::{Case, MANY_FANS};
+
+fn benches(criterion: &mut Criterion) {
+    let jobs: [(&str, fn() -> Case); 2] =
+        [("hall-bath", support::hall_bath), ("two-baths-inline", support::two_baths_inline)];
+    for (name, job) in jobs {
+        let mut group = criterion.benchmark_group(name);
+        // Long ones: fewer samples, or a loaded machine waits for minutes.
+        group.sample_size(20);
+        let mut measure = |what: &str, case: &Case, draws: u32| {
+            group.bench_function(what, |bencher| {
+                bencher.iter(|| evaluate(black_box(&case.job), black_box(&case.world), draws));
+            });
+        };
+        let case = job();
+        measure("nominal", &case, 0);
+        measure("1024 draws", &case, 1024);
+        measure("4096 draws", &case, 4096);
+        // What choosing costs is the difference of the last two of these.
+        measure("1024 draws, no library", &job().without_library(), 1024);
+        measure("256 draws, no library", &job().without_library(), SELECT_DRAWS);
+        let many = format!("256 draws, {MANY_FANS} fans");
+        measure(&many, &checked(job().with_many_fans()), SELECT_DRAWS);
+        group.finish();
+    }
+}
+
+/// Stops if the fans of the library are not all judged: the figure would then be of less work than it says.
+fn checked(case: Case) -> Case {
+    let report = evaluate(&case.job, &case.world, 16);
+    assert_eq!(report.candidates.len(), MANY_FANS, "every fan is a candidate");
+    case
+}
+
+criterion_group!(evaluation, benches);
+criterion_main!(evaluation);
