@@ -43,6 +43,8 @@ pub(crate) struct Context<'a> {
     /// Style in which limits are printed.
     pub(crate) style: Style,
     list: Vec<Diagnostic>,
+    errors: usize,
+    warnings: usize,
     dropped: usize,
     /// Where each value stands.
     pub(crate) places: BTreeMap<String, Range<usize>>,
@@ -60,6 +62,8 @@ impl<'a> Context<'a> {
             plain_origin,
             style: Style::default(),
             list: Vec::new(),
+            errors: 0,
+            warnings: 0,
             dropped: 0,
             places: BTreeMap::new(),
             ids: BTreeMap::new(),
@@ -69,15 +73,26 @@ impl<'a> Context<'a> {
     }
 
     pub(crate) fn tell(&mut self, diagnostic: Diagnostic) {
-        if self.list.len() < MOST_COLLECTED {
-            self.list.push(diagnostic);
-        } else {
+        // Warnings must never crowd out an error, so each sort has a limit of its own.
+        let count = match diagnostic.severity {
+            Severity::Error => &mut self.errors,
+            Severity::Warning => &mut self.warnings,
+        };
+        *count += 1;
+        if *count > MOST_COLLECTED {
             self.dropped += 1;
+        } else {
+            self.list.push(diagnostic);
         }
     }
 
+    /// Whether more errors are only counted: what a diagnostic would say need not be worked out any more.
+    fn is_full(&self) -> bool {
+        self.errors >= MOST_COLLECTED
+    }
+
     pub(crate) fn has_errors(&self) -> bool {
-        self.list.iter().any(|d| d.severity == Severity::Error)
+        self.errors > 0
     }
 
     pub(crate) fn finish(self) -> (Vec<Diagnostic>, usize, BTreeMap<String, Range<usize>>) {
@@ -693,6 +708,7 @@ impl<'n> Reader<'n> {
             context.bad_shape(&path, key, node, "a list of points");
             return Vec::new();
         };
+        let errors_before = context.errors;
         let mut points: Vec<(Airflow, Pressure)> = Vec::new();
         for item in items {
             let Value::Text(text) = &item.value else {
@@ -722,7 +738,7 @@ impl<'n> Reader<'n> {
         let impossible = points
             .iter()
             .any(|(q, p)| !(0.0..=5.0).contains(&q.si()) || !(0.0..=5000.0).contains(&p.si()));
-        if points.len() < 2 && !context.has_errors() {
+        if points.len() < 2 && context.errors == errors_before {
             context.tell(
                 Diagnostic::error(
                     &path,
@@ -1419,6 +1435,10 @@ fn unknown_word<C: Category>(
     word: &str,
     may_be_unknown: bool,
 ) {
+    if context.is_full() {
+        context.dropped += 1;
+        return;
+    }
     let all: Vec<&str> = C::WORDS.iter().map(|&(word, _)| word).collect();
     let mut shown: Vec<&str> = C::ALL.iter().map(|member| member.word()).collect();
     if may_be_unknown {
@@ -1448,6 +1468,10 @@ fn words_note(key: &Key) -> String {
 }
 
 fn unknown_key(context: &mut Context<'_>, table: &'static Table, entry: &Entry, path: &str) {
+    if context.is_full() {
+        context.dropped += 1;
+        return;
+    }
     let names: Vec<&str> = table.keys.iter().map(|key| key.name).collect();
     let full =
         if path.is_empty() { entry.key.clone() } else { format!("{path}.{}", shorten(&entry.key)) };

@@ -199,3 +199,81 @@ fn what_is_too_large_is_refused_with_a_way_out() {
     let told = read("wide.toml", &wide_and_wrong).unwrap_err();
     assert!(told.render(100, false).len() < 20_000);
 }
+
+/// Files of a megabyte that are wrong, or odd, all the way through: each would take minutes if a
+/// step compared everything with everything.
+#[test]
+fn no_kind_of_large_file_takes_long() {
+    let head = "format = 1\nshow = \"us\"\n";
+    let many = |piece: &dyn Fn(usize) -> String| {
+        let mut text = String::from(head);
+        let mut number = 0;
+        while text.len() < 1024 * 1024 {
+            text.push_str(&piece(number));
+            number += 1;
+        }
+        text
+    };
+    let files: [(&str, String); 9] = [
+        ("unknown keys", many(&|n| format!("key{n} = \"widht\"\n"))),
+        (
+            "dangling references",
+            many(&|n| format!("[[run]]\nid = \"r{n}\"\nfrom = \"a{n}\"\nto = \"b{n}\"\n")),
+        ),
+        ("runs without ends", many(&|n| format!("[[run]]\nid = \"r{n}\"\n"))),
+        (
+            "one long circle",
+            many(&|n| {
+                format!(
+                    "[[junction]]\nid = \"j{n}\"\n[[run]]\nid = \"r{n}\"\nfrom = \"j{n}\"\nto = \"j{}\"\n",
+                    n + 1
+                )
+            }),
+        ),
+        (
+            "fans without rooms",
+            many(&|n| {
+                format!("[[room]]\nid = \"r{n}\"\nkind = \"bathroom\"\n[[fan]]\nid = \"f{n}\"\n")
+            }),
+        ),
+        ("one id everywhere", many(&|_| "[[fan]]\nid = \"fan\"\n".to_owned())),
+        (
+            "a run of many parts",
+            format!(
+                "{head}[run]\n{}",
+                many(&|_| "[[run.part]]\nelbow = { make = \"stampd\" }\n".to_owned())
+                    .replace(head, "")
+            ),
+        ),
+        (
+            "a long list",
+            format!("{head}[fan]\ncurve = [{}]\n", "\"80 cfm at 0.1 inWC\", ".repeat(45_000)),
+        ),
+        ("missing models", many(&|n| format!("[[fan]]\nid = \"f{n}\"\nmodel = \"quiet-{n}\"\n"))),
+    ];
+    for (what, text) in files {
+        let start = Instant::now();
+        match read("large.toml", &text) {
+            Ok(read) => {
+                let _: Result<_, Diagnostics> =
+                    read.resolve(&dewpath_job::model::Library::default());
+            }
+            Err(told) => assert!(!told.render(100, false).is_empty()),
+        }
+        assert!(start.elapsed() < Duration::from_secs(30), "{what}: {:?}", start.elapsed());
+    }
+}
+
+#[test]
+fn warnings_never_crowd_out_an_error() {
+    let mut text = String::from("format = 1\nshow = \"us\"\n");
+    for number in 0..2500 {
+        let room =
+            format!("[[room]]\nid = \"r{number}\"\nkind = \"bathroom\"\nheight = \"22 ft\"\n");
+        text.push_str(&room);
+    }
+    assert!(read("rooms.toml", &text).is_ok_and(|read| read.warnings.more > 2000));
+    text.push_str("[[fan]]\nid = \"f\"\nroom = \"r1\"\nrated = \"80 ft\"\n");
+    let told = read("rooms.toml", &text).unwrap_err();
+    assert!(told.has_errors() && told.render(100, false).contains("`80 ft` is a length"));
+}
