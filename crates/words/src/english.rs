@@ -363,7 +363,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ),
     (
         "house.pressure.larger-fan",
-        "house pressure: unknown. A larger fan pulls harder on the house; check combustion appliances first.",
+        "House pressure: unknown. A larger fan pulls harder on the house; check combustion appliances first.",
     ),
     (
         "dwelling.makeup_air.asked",
@@ -385,7 +385,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "swap.opening.patch",
         "The opening is more than an inch larger than the housing: a patch is needed.",
     ),
-    ("swap.opening.enlarge", "The housing is larger than the opening: the ceiling is cut."),
+    ("swap.opening.enlarge", "The housing is larger than the opening: the ceiling must be cut."),
     ("swap.depth.fits", "The housing fits the {depth} above the ceiling."),
     ("swap.depth.too-deep", "The housing is deeper than the {depth} above the ceiling."),
     ("swap.collar.same", "The outlet fits the {collar} duct that stays."),
@@ -430,7 +430,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "todo.outlet-first",
         "Look at the outlet first: a stuck flap or a clogged screen is the commonest cause and the cheapest to mend.",
     ),
-    ("todo.largest-loss", "The largest loss on the way is {part}, {what} ({loss}): start there."),
+    ("todo.largest-loss", "The largest loss on the way is {part}, {what}, {loss}: start there."),
     (
         "todo.larger-fan-last",
         "A larger fan comes last, and only after combustion appliances are looked at.",

@@ -1,156 +1,238 @@
 //! Figures in the reader's unit system.
 
 use dewpath_engine::report::{Figure, Triple};
-use dewpath_units::System;
+use dewpath_units::{
+    Airflow, Area, Length, Pressure, Quantity as _, Style, System, Temperature, ThermalResistance,
+    Velocity, Volume,
+};
 
 use crate::Speaker;
 
-/// How a kind of figure is shown: factor, offset, unit and digits.
-struct Shown {
-    factor: f64,
-    offset: f64,
+/// Chances from draws are never certain: beyond these they are named as a bound.
+const NEARLY_NEVER: f64 = 0.01;
+const NEARLY_ALWAYS: f64 = 0.99;
+
+/// From here on lengths are told in whole feet.
+const LONG_FEET: f64 = 100.0;
+
+/// Below this a thickness is told in thousandths of an inch, not on the tape.
+const THIN_MM: f64 = 3.0;
+
+/// A number and its unit; the unit is empty where the number cannot be told without it.
+struct Told {
+    number: String,
     unit: &'static str,
-    digits: Digits,
 }
 
-/// How many digits make sense.
-enum Digits {
-    /// So many decimals.
-    Decimals(usize),
-    /// So many significant digits.
-    Significant(i32),
-    /// Feet, inches and sixteenths.
-    Tape,
+/// How a kind of figure is told: every value of one triple in the same unit with the same digits.
+enum Manner {
+    /// A value in this unit, with so many decimals.
+    Decimal { convert: fn(f64) -> f64, unit: &'static str, decimals: usize },
+    /// A length on a tape, from a value in `unit`, to the nearest `step` (or the style's fraction).
+    Tape { unit: Length, step: Option<Length>, style: Style },
+    /// An R-value or RSI.
+    Insulation(Style),
 }
-
-const FT: f64 = 0.3048;
-const INCH_MM: f64 = 25.4;
 
 impl Speaker {
     /// A figure: `78 cfm`, or `70 cfm (64 to 81)` where it has a spread.
     pub fn figure(&self, figure: Figure) -> String {
-        let shown = self.shown(figure);
-        let t = figure.triple();
-        let (low, likely, high) =
-            (number(t.low, &shown), number(t.likely, &shown), number(t.high, &shown));
-        if low == high {
-            return join(&likely, shown.unit);
+        if let Some(bound) = bound(figure) {
+            return bound.to_owned();
         }
-        format!("{} ({low} to {high})", join(&likely, shown.unit))
+        let manner = self.manner(figure);
+        let Triple { low, likely, high } = figure.triple();
+        let range = between(&manner.tell(low), &manner.tell(high), false);
+        let likely = manner.tell(likely).with_unit();
+        match range {
+            Some(range) => format!("{likely} ({range})"),
+            None => likely,
+        }
     }
 
     /// The likely value alone.
     pub fn likely(&self, figure: Figure) -> String {
-        let shown = self.shown(figure);
-        join(&number(figure.triple().likely, &shown), shown.unit)
+        bound(figure).map_or_else(
+            || self.manner(figure).tell(figure.triple().likely).with_unit(),
+            str::to_owned,
+        )
     }
 
     /// The range alone: `64 to 81 cfm`, or one value where there is no spread.
     pub fn range(&self, figure: Figure) -> String {
-        let shown = self.shown(figure);
+        if let Some(bound) = bound(figure) {
+            return bound.to_owned();
+        }
+        let manner = self.manner(figure);
         let Triple { low, high, .. } = figure.triple();
-        let (low, high) = (number(low, &shown), number(high, &shown));
-        if low == high {
-            join(&low, shown.unit)
-        } else {
-            join(&format!("{low} to {high}"), shown.unit)
+        let (low, high) = (manner.tell(low), manner.tell(high));
+        between(&low, &high, true).unwrap_or_else(|| low.with_unit())
+    }
+
+    fn manner(&self, figure: Figure) -> Manner {
+        let us = self.system == System::Us;
+        let t = figure.triple();
+        let size = t.low.abs().max(t.high.abs()).max(t.likely.abs());
+        match figure {
+            Figure::AirflowLS(_) if us => decimal(|v| Airflow::from_l_s(v).cfm(), "cfm", 0),
+            Figure::AirflowLS(_) => decimal(same, "L/s", 1),
+            Figure::PressurePa(_) if us => decimal(|v| Pressure::from_pa(v).in_wc(), "in. w.c.", 3),
+            Figure::PressurePa(_) => decimal(same, "Pa", usize::from(size < 99.95)),
+            Figure::LengthM(_) => self.length(t, size),
+            Figure::DiameterMm(_) | Figure::GapMm(_) => self.small_length(t, size),
+            Figure::AreaM2(_) => area(size, us),
+            Figure::VolumeM3(_) if us => {
+                by_size(|v| Volume::from_m3(v).ft3(), "ft³", Volume::from_m3(size).ft3())
+            }
+            Figure::VolumeM3(_) => by_size(same, "m³", size),
+            Figure::VelocityMS(_) if us => {
+                decimal(|v| (Velocity::from_m_s(v).fpm() / 10.0).round() * 10.0, "ft/min", 0)
+            }
+            Figure::VelocityMS(_) => decimal(same, "m/s", 1),
+            Figure::TemperatureC(_) if us => decimal(|v| Temperature::from_c(v).f(), "°F", 0),
+            Figure::TemperatureC(_) => decimal(same, "°C", 0),
+            Figure::AngleDeg(_) => decimal(same, "°", 0),
+            Figure::FactorRatio(_) => decimal(same, "", 2),
+            Figure::ShareRatio(_) | Figure::ChanceRatio(_) => decimal(|v| v * 100.0, "%", 0),
+            Figure::Count(_) => decimal(same, "", 0),
+            Figure::LoudnessSone(_) => decimal(same, "sone", 1),
+            Figure::PowerW(_) => decimal(same, "W", usize::from(size < 9.95)),
+            Figure::InsulationRsi(_) => Manner::Insulation(self.style()),
+            Figure::AirChangesPerH(_) => decimal(same, "air changes an hour", 1),
+            Figure::TimeH(_) if size < 2.0 => decimal(|v| v * 60.0, "min", 0),
+            Figure::TimeH(_) => decimal(same, "h", 1),
         }
     }
 
-    fn shown(&self, figure: Figure) -> Shown {
-        let us = self.system == System::Us;
-        let (factor, offset, unit, digits) = match figure {
-            Figure::AirflowLS(_) if us => (1.0 / 0.471_947_443_2, 0.0, "cfm", Digits::Decimals(0)),
-            Figure::AirflowLS(_) => (1.0, 0.0, "L/s", Digits::Decimals(1)),
-            Figure::PressurePa(_) if us => (1.0 / 249.0889, 0.0, "in. w.c.", Digits::Decimals(3)),
-            Figure::PressurePa(_) => (1.0, 0.0, "Pa", Digits::Decimals(1)),
-            Figure::LengthM(_) if us => (1.0, 0.0, "", Digits::Tape),
-            Figure::LengthM(_) => (1.0, 0.0, "m", Digits::Decimals(2)),
-            Figure::DiameterMm(_) | Figure::GapMm(_) if us => {
-                (1.0 / INCH_MM, 0.0, "in.", Digits::Tape)
+    fn style(&self) -> Style {
+        match self.system {
+            System::Us => Style::US,
+            System::Metric => Style::METRIC,
+        }
+    }
+
+    /// Known lengths to a sixteenth; those with a spread to the inch or 0.1 m; long ones to the foot.
+    fn length(&self, t: Triple, size: f64) -> Manner {
+        let long = Length::from_m(size).feet() >= LONG_FEET;
+        let tape = |step| Manner::Tape { unit: Length::from_m(1.0), step, style: Style::US };
+        match self.system {
+            System::Us if long => tape(Some(Length::from_feet(1.0))),
+            System::Us if t.is_exact() => tape(None),
+            System::Us => tape(Some(Length::from_inches(1.0))),
+            System::Metric if long => decimal(same, "m", 0),
+            System::Metric if t.is_exact() => decimal(same, "m", 2),
+            System::Metric => decimal(same, "m", 1),
+        }
+    }
+
+    fn small_length(&self, t: Triple, size: f64) -> Manner {
+        let thin = size < THIN_MM;
+        let style = Style::US.inches_only();
+        match self.system {
+            System::Us if thin => decimal(|v| Length::from_mm(v).inches(), "in", 3),
+            System::Us => Manner::Tape { unit: Length::from_mm(1.0), step: None, style },
+            System::Metric if thin => decimal(same, "mm", if t.is_exact() { 2 } else { 1 }),
+            System::Metric => decimal(same, "mm", 0),
+        }
+    }
+}
+
+impl Manner {
+    fn tell(&self, value: f64) -> Told {
+        match self {
+            Self::Decimal { convert, unit, decimals } => {
+                Told { number: plain(convert(value), *decimals), unit }
             }
-            Figure::DiameterMm(_) | Figure::GapMm(_) => (1.0, 0.0, "mm", Digits::Decimals(0)),
-            Figure::AreaM2(_) if us => (1.0 / (FT * FT), 0.0, "ft²", Digits::Significant(3)),
-            Figure::AreaM2(_) => (1.0, 0.0, "m²", Digits::Significant(3)),
-            Figure::VolumeM3(_) if us => (1.0 / (FT * FT * FT), 0.0, "ft³", Digits::Significant(3)),
-            Figure::VolumeM3(_) => (1.0, 0.0, "m³", Digits::Significant(3)),
-            Figure::VelocityMS(_) if us => (60.0 / FT, 0.0, "ft/min", Digits::Significant(2)),
-            Figure::VelocityMS(_) => (1.0, 0.0, "m/s", Digits::Decimals(1)),
-            Figure::TemperatureC(_) if us => (1.8, 32.0, "°F", Digits::Decimals(0)),
-            Figure::TemperatureC(_) => (1.0, 0.0, "°C", Digits::Decimals(0)),
-            Figure::AngleDeg(_) => (1.0, 0.0, "°", Digits::Decimals(0)),
-            Figure::FactorRatio(_) => (1.0, 0.0, "", Digits::Decimals(2)),
-            Figure::ShareRatio(_) | Figure::ChanceRatio(_) => {
-                (100.0, 0.0, "%", Digits::Decimals(0))
+            Self::Tape { unit, step, style } => {
+                let length = *unit * value;
+                let rounded = match step {
+                    Some(step) => *step * (length.m() / step.m()).round(),
+                    None => length,
+                };
+                Told::printed(&rounded.print(style))
             }
-            Figure::Count(_) => (1.0, 0.0, "", Digits::Decimals(0)),
-            Figure::LoudnessSone(_) => (1.0, 0.0, "sone", Digits::Decimals(1)),
-            Figure::PowerW(_) => (1.0, 0.0, "W", Digits::Significant(2)),
-            Figure::InsulationRsi(_) if us => (5.678_263, 0.0, "R", Digits::Decimals(1)),
-            Figure::InsulationRsi(_) => (1.0, 0.0, "RSI", Digits::Decimals(2)),
-            Figure::AirChangesPerH(_) => (1.0, 0.0, "air changes an hour", Digits::Decimals(1)),
-            Figure::TimeH(_) => (60.0, 0.0, "min", Digits::Significant(2)),
+            Self::Insulation(style) => {
+                Told { number: ThermalResistance::from_rsi(value).print(style), unit: "" }
+            }
+        }
+    }
+}
+
+impl Told {
+    /// Feet alone and inches alone can share their unit in a range; both together cannot.
+    fn printed(text: &str) -> Self {
+        let alone = |unit: &'static str| {
+            let number = text.strip_suffix(unit)?.strip_suffix(' ')?;
+            (!number.contains(' ')).then(|| Self { number: number.to_owned(), unit })
         };
-        Shown { factor, offset, unit, digits }
+        alone("in")
+            .or_else(|| alone("ft"))
+            .unwrap_or_else(|| Self { number: text.to_owned(), unit: "" })
+    }
+
+    fn with_unit(&self) -> String {
+        match self.unit {
+            "" => self.number.clone(),
+            "°" => format!("{}°", self.number),
+            unit => format!("{} {unit}", self.number),
+        }
     }
 }
 
-fn join(number: &str, unit: &str) -> String {
-    match unit {
-        "" | "in." if number.ends_with('"') || unit.is_empty() => number.to_owned(),
-        "R" | "RSI" => format!("{unit}-{number}"),
-        "%" => format!("{number} %"),
-        _ => format!("{number} {unit}"),
+/// `64 to 81`, with the unit where it is asked for or the two differ; nothing when both read alike.
+fn between(low: &Told, high: &Told, with_unit: bool) -> Option<String> {
+    let (from, to) = (low.with_unit(), high.with_unit());
+    if from == to {
+        return None;
     }
+    if low.unit != high.unit {
+        return Some(format!("{from} to {to}"));
+    }
+    let to = if with_unit || low.unit == "ft" || low.unit == "in" { &to } else { &high.number };
+    Some(format!("{} to {to}", low.number))
 }
 
-fn number(si: f64, shown: &Shown) -> String {
-    let value = si * shown.factor + shown.offset;
-    match shown.digits {
-        Digits::Decimals(decimals) => decimal(value, decimals),
-        Digits::Significant(digits) => significant(value, digits),
-        Digits::Tape if shown.unit == "in." => inches(value),
-        Digits::Tape => feet_and_inches(value),
-    }
-}
-
-fn decimal(value: f64, decimals: usize) -> String {
+/// A decimal number; "-0" and "-0.0" read like a mistake.
+fn plain(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
-    // "-0" and "-0.0" read like a mistake.
     if text.trim_start_matches(['-', '0', '.']).is_empty() { text.replace('-', "") } else { text }
 }
 
-fn significant(value: f64, digits: i32) -> String {
-    if value == 0.0 || !value.is_finite() {
-        return decimal(value, 0);
-    }
-    let magnitude = libm::floor(libm::log10(value.abs())) as i32;
-    let decimals = (digits - 1 - magnitude).max(0) as usize;
-    let step = libm::pow(10.0, f64::from((magnitude + 1 - digits).max(0)));
-    decimal((value / step).round() * step, decimals)
+fn same(value: f64) -> f64 {
+    value
 }
 
-/// Inches with a reduced fraction to the nearest sixteenth: `3-1/8`.
-fn inches(value: f64) -> String {
-    let sixteenths = (value * 16.0).round() as i64;
-    let (whole, part) = (sixteenths.div_euclid(16), sixteenths.rem_euclid(16));
-    if part == 0 {
-        return whole.to_string();
-    }
-    let shared = 1i64 << part.trailing_zeros().min(4);
-    let fraction = format!("{}/{}", part / shared, 16 / shared);
-    if whole == 0 { fraction } else { format!("{whole}-{fraction}") }
+fn decimal(convert: fn(f64) -> f64, unit: &'static str, decimals: usize) -> Manner {
+    Manner::Decimal { convert, unit, decimals }
 }
 
-/// Feet and inches to the nearest sixteenth, from metres.
-fn feet_and_inches(metres: f64) -> String {
-    let sixteenths = (metres / FT * 12.0 * 16.0).round() as i64;
-    let (feet, rest) = (sixteenths.div_euclid(192), sixteenths.rem_euclid(192));
-    let small = inches(rest as f64 / 16.0);
-    match (feet, rest) {
-        (0, _) => format!("{small} in."),
-        (_, 0) => format!("{feet} ft"),
-        _ => format!("{feet} ft {small} in."),
+/// Three figures at most, and no decimal from 10 up.
+fn by_size(convert: fn(f64) -> f64, unit: &'static str, size: f64) -> Manner {
+    decimal(convert, unit, usize::from(size < 9.95))
+}
+
+fn area(m2: f64, us: bool) -> Manner {
+    let size = Area::from_m2(m2);
+    if us && size.ft2() < 1.0 {
+        by_size(|v| Area::from_m2(v).in2(), "in²", size.in2())
+    } else if us {
+        by_size(|v| Area::from_m2(v).ft2(), "ft²", size.ft2())
+    } else if m2 < 0.1 {
+        by_size(|v| v * 1e4, "cm²", m2 * 1e4)
+    } else {
+        by_size(same, "m²", m2)
+    }
+}
+
+/// A chance that draws cannot tell from certainty.
+fn bound(figure: Figure) -> Option<&'static str> {
+    let Figure::ChanceRatio(chance) = figure else { return None };
+    if chance.likely > NEARLY_ALWAYS {
+        Some("over 99 %")
+    } else if chance.likely < NEARLY_NEVER {
+        Some("under 1 %")
+    } else {
+        None
     }
 }
 
@@ -162,21 +244,73 @@ mod tests {
         Triple::exact(value)
     }
 
+    fn spread(low: f64, likely: f64, high: f64) -> Triple {
+        Triple { low, likely, high }
+    }
+
     #[test]
     fn us_figures_read_as_on_a_label_or_a_tape() {
         let us = Speaker::us();
         assert_eq!(us.figure(Figure::AirflowLS(exact(37.755_8))), "80 cfm");
         assert_eq!(us.figure(Figure::PressurePa(exact(62.27))), "0.250 in. w.c.");
-        assert_eq!(us.figure(Figure::LengthM(exact(2.8575))), "9 ft 4-1/2 in.");
-        assert_eq!(us.figure(Figure::DiameterMm(exact(101.6))), "4 in.");
+        assert_eq!(us.figure(Figure::LengthM(exact(2.8575))), "9 ft 4-1/2 in");
+        assert_eq!(us.figure(Figure::DiameterMm(exact(101.6))), "4 in");
         assert_eq!(us.figure(Figure::ShareRatio(exact(0.5))), "50 %");
+        assert_eq!(us.figure(Figure::AngleDeg(exact(90.0))), "90°");
+        assert_eq!(us.figure(Figure::FactorRatio(exact(0.611))), "0.61");
+        assert_eq!(us.figure(Figure::InsulationRsi(exact(1.408_9))), "R-8");
+        assert_eq!(us.figure(Figure::TimeH(exact(1.0 / 12.0))), "5 min");
+    }
+
+    #[test]
+    fn metric_figures_read_as_on_a_drawing() {
+        let metric = Speaker::metric();
+        assert_eq!(metric.figure(Figure::LengthM(exact(2.857))), "2.86 m");
+        assert_eq!(metric.figure(Figure::DiameterMm(exact(100.0))), "100 mm");
+        assert_eq!(metric.figure(Figure::GapMm(exact(0.4))), "0.40 mm");
+        assert_eq!(metric.figure(Figure::PressurePa(exact(125.4))), "125 Pa");
     }
 
     #[test]
     fn spreads_show_likely_then_range() {
-        let flow = Figure::AirflowLS(Triple { low: 20.0, likely: 25.0, high: 30.0 });
+        let flow = Figure::AirflowLS(spread(20.0, 25.0, 30.0));
         assert_eq!(Speaker::metric().figure(flow), "25.0 L/s (20.0 to 30.0)");
         assert_eq!(Speaker::metric().range(flow), "20.0 to 30.0 L/s");
+        assert_eq!(Speaker::metric().likely(flow), "25.0 L/s");
+    }
+
+    #[test]
+    fn a_length_that_is_not_known_is_not_told_in_sixteenths() {
+        let run = Figure::LengthM(spread(4.907, 5.18, 5.456));
+        assert_eq!(Speaker::us().figure(run), "17 ft (16 ft 1 in to 17 ft 11 in)");
+        assert_eq!(Speaker::metric().figure(run), "5.2 m (4.9 to 5.5)");
+        let whole = Figure::LengthM(spread(8.0 * 0.3048, 2.7, 10.0 * 0.3048));
+        assert_eq!(Speaker::us().range(whole), "8 to 10 ft");
+    }
+
+    #[test]
+    fn long_lengths_are_told_in_whole_feet() {
+        assert_eq!(Speaker::us().figure(Figure::LengthM(exact(1609.4))), "5280 ft");
+    }
+
+    #[test]
+    fn small_areas_keep_their_figures() {
+        let joints = Figure::AreaM2(exact(0.0012));
+        assert_eq!(Speaker::us().figure(joints), "1.9 in²");
+        assert_eq!(Speaker::metric().figure(joints), "12 cm²");
+        assert_eq!(Speaker::us().figure(Figure::AreaM2(exact(5.0))), "54 ft²");
+        assert_eq!(Speaker::metric().figure(Figure::AreaM2(exact(5.0))), "5.0 m²");
+    }
+
+    #[test]
+    fn draws_are_never_certain() {
+        let chance = |value| Speaker::us().figure(Figure::ChanceRatio(exact(value)));
+        assert_eq!(chance(1.0), "over 99 %");
+        assert_eq!(chance(0.995), "over 99 %");
+        assert_eq!(chance(0.99), "99 %");
+        assert_eq!(chance(0.33), "33 %");
+        assert_eq!(chance(0.004), "under 1 %");
+        assert_eq!(chance(0.0), "under 1 %");
     }
 
     #[test]

@@ -50,7 +50,7 @@ impl Speaker {
     /// nothing is lost; a test keeps that from happening for keys that the engine uses.
     pub fn message(&self, message: &Message) -> String {
         match english::sentence(&message.key) {
-            Some(template) => self.fill(template, message),
+            Some(template) => capital(self.fill(template, message), template),
             None => self.without_sentence(message),
         }
     }
@@ -102,6 +102,15 @@ impl Speaker {
         } else {
             format!("{} ({})", message.key, values.join(", "))
         }
+    }
+}
+
+/// A sentence that starts with a name starts with a capital, however the name is written.
+fn capital(text: String, template: &str) -> String {
+    let mut rest = text.chars();
+    match rest.next() {
+        Some(first) if template.starts_with('{') => first.to_uppercase().chain(rest).collect(),
+        _ => text,
     }
 }
 
