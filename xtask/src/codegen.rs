@@ -7,7 +7,7 @@ use crate::metadata::cargo;
 use crate::{Result, checks, endings, read};
 
 /// Does the program have `dewpath schema job|report`? From then on their output is committed and compared.
-const SCHEMA_COMMAND_EXISTS: bool = false;
+const SCHEMA_COMMAND_EXISTS: bool = true;
 
 /// What `dewpath schema` prints, and where it is kept.
 const SCHEMAS: &[(&str, &str)] =

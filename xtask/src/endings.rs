@@ -9,9 +9,9 @@ pub const PAGE: &str = "docs/nomenclature.md";
 
 const HEADING: &str = "## Endings of report fields";
 
-/// Numbers without a unit in their name: parts of a triple, a format number, a place in an order, and chances.
+/// Numbers without a unit in their name: parts of a triple, a format number, a place in an order, a bare count, chances.
 const WITHOUT_UNIT: &[&str] =
-    &["low", "likely", "high", "format", "rank", "chance", "chance_enough"];
+    &["low", "likely", "high", "format", "rank", "count", "chance", "chance_enough"];
 
 /// The endings that the page lists, longest first.
 pub fn listed(page: &str) -> Vec<String> {
@@ -148,8 +148,9 @@ mod tests {
         let mut found = listed(&page);
         found.sort();
         let closed = [
-            "_c", "_count", "_db", "_g", "_g_m3", "_h", "_k", "_kg", "_kg_s", "_kwh", "_l_s", "_m",
-            "_m2", "_m3", "_m_s", "_mm", "_pa", "_per_h", "_ratio", "_rsi", "_s", "_sone", "_w",
+            "_c", "_count", "_db", "_deg", "_g", "_g_m3", "_h", "_k", "_kg", "_kg_s", "_kwh",
+            "_l_s", "_m", "_m2", "_m3", "_m_s", "_mm", "_pa", "_per_h", "_ratio", "_rsi", "_s",
+            "_sone", "_w",
         ];
         assert_eq!(found, closed);
     }
