@@ -40,5 +40,8 @@ fn draws_64_with_library(case: Case) -> (Report, Case) {
     (evaluate(black_box(&case.job), black_box(&case.world), 64), case)
 }
 
-library_benchmark_group!(name = evaluation, benchmarks = [nominal, draws_64, draws_64_with_library]);
+library_benchmark_group!(
+    name = evaluation,
+    benchmarks = [nominal, draws_64, draws_64_with_library]
+);
 main!(library_benchmark_groups = evaluation);

@@ -54,7 +54,8 @@ impl Case {
     pub(crate) fn with_many_fans(mut self) -> Self {
         let inline = self.job.fans.iter().any(|fan| is_inline(&fan.data));
         let fits = |fan: &&LibraryFan| is_inline(&fan.data) == inline && fan.data.curve.len() > 1;
-        let models: Vec<LibraryFan> = self.world.library.fans.iter().filter(fits).cloned().collect();
+        let models: Vec<LibraryFan> =
+            self.world.library.fans.iter().filter(fits).cloned().collect();
         assert!(!models.is_empty(), "the demo library has a fan of this mount");
         self.world.library.fans = (0..MANY_FANS)
             .zip(models.iter().cycle())
