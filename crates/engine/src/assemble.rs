@@ -8,6 +8,7 @@ use crate::caution;
 use crate::checks::Look;
 use crate::fan;
 use crate::flow::Flows;
+use crate::given;
 use crate::inputs::{Draw, Inputs};
 use crate::look_next::share;
 use crate::report::{
@@ -212,12 +213,7 @@ fn fans(look: &Look<'_>) -> Vec<FanResult> {
                     .map(|flows| flows.crossings[index].clone())
                     .unwrap_or_default(),
                 loudness_sone: point.and_then(|(_, p)| fan::loudness(&fan.data, p.likely)),
-                power_w: fan
-                    .data
-                    .power
-                    .as_ref()
-                    .and_then(|stated| stated.value.likely())
-                    .map(|power| Triple::exact(power.w())),
+                power_w: given::likely(&fan.data.power).map(|power| Triple::exact(power.w())),
                 curve: fan::origin(&fan.data),
             }
         })
@@ -351,21 +347,10 @@ pub(crate) fn scenarios(job: &Job, system: &System, inputs: &Inputs) -> Vec<Scen
         .iter()
         .filter_map(|scenario| {
             let conditions = Conditions {
-                wind_m_s: scenario
-                    .wind
-                    .as_ref()
-                    .and_then(|s| s.value.likely())
-                    .map_or(0.0, dewpath_units::Velocity::m_s),
-                facing: scenario.facing.as_ref().and_then(|s| s.value.clone().known()),
-                outdoor_k: scenario
-                    .outdoor
-                    .as_ref()
-                    .and_then(|s| s.value.likely())
-                    .map(dewpath_units::Temperature::k),
-                doors_open: scenario
-                    .doors
-                    .as_ref()
-                    .is_some_and(|s| s.value.options() == [DoorState::Open]),
+                wind_m_s: given::likely(&scenario.wind).map_or(0.0, dewpath_units::Velocity::m_s),
+                facing: given::member(&scenario.facing),
+                outdoor_k: given::likely(&scenario.outdoor).map(dewpath_units::Temperature::k),
+                doors_open: given::options(&scenario.doors) == [DoorState::Open],
                 off: (0..job.fans.len())
                     .filter(|&fan| scenario.off.contains(&job.fans[fan].id))
                     .collect(),

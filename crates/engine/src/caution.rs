@@ -3,13 +3,14 @@
 use dewpath_job::model::{DuctGiven, PartKind, RunShape, Surroundings, TerminalKind, Work};
 
 use crate::checks::Look;
+use crate::given;
 use crate::report::{Message, SafetyCaution, Source};
 
 /// Cautions that this job touches.
 pub(crate) fn cautions(look: &Look<'_>) -> Vec<SafetyCaution> {
     let job = look.job;
     let places = places(look);
-    let year = job.dwelling.year_built.as_ref().and_then(|s| s.value.bounds());
+    let year = given::count_bounds(&job.dwelling.year_built);
     let before = |limit: u32| year.is_none_or(|(low, _)| low < limit);
     let terminals: Vec<TerminalKind> = job
         .terminals

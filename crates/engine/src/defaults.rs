@@ -113,4 +113,3 @@ pub(crate) fn clogged() -> Fallback {
 pub(crate) fn grille_free_share() -> Fallback {
     range(0.8, 1.6, Source::judgement("small exhaust grilles; measure the free area"))
 }
-

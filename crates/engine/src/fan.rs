@@ -7,6 +7,7 @@ use dewpath_air::fan::{
 use dewpath_job::model::{FanData, FanKind};
 use dewpath_units::{Airflow, Loudness, Pressure};
 
+use crate::given;
 use crate::inputs::{Draw, Inputs};
 use crate::report::{CurveOrigin, Triple};
 use crate::system::spec::FanSpec;
@@ -33,7 +34,7 @@ pub(crate) fn origin(data: &FanData) -> CurveOrigin {
 
 fn known(point: &dewpath_job::model::RatedPoint) -> Option<(Airflow, Option<Pressure>)> {
     let flow = point.airflow.value.likely()?;
-    Some((flow, point.pressure.as_ref().and_then(|stated| stated.value.likely())))
+    Some((flow, given::likely(&point.pressure)))
 }
 
 fn kind(kind: FanKind) -> FanType {
@@ -113,18 +114,14 @@ fn typed((q, p): (f64, f64)) -> (Airflow, Pressure) {
 
 /// Curves of a library fan: one where its points are known, else members across its band.
 pub(crate) fn members(data: &FanData, count: usize) -> Vec<FanCurve> {
-    let speed = data.speed.as_ref().and_then(|s| s.value.likely()).map(|s| s.ratio());
-    let holds = data.holds_flow.as_ref().and_then(|s| s.value.likely()).map(Airflow::m3_s);
+    let speed = given::likely(&data.speed).map(dewpath_units::Ratio::ratio);
+    let holds = given::likely(&data.holds_flow).map(Airflow::m3_s);
     if data.curve.len() >= 2 {
         return with_motor(points(data), speed, holds).into_iter().collect();
     }
     let rated: Vec<(f64, Option<f64>)> =
         data.rated.iter().filter_map(known).map(|(q, p)| (q.m3_s(), p.map(Pressure::pa))).collect();
-    let of_kind = data
-        .kind
-        .as_ref()
-        .and_then(|stated| stated.value.clone().known())
-        .map_or(FanType::Unknown, kind);
+    let of_kind = given::member(&data.kind).map_or(FanType::Unknown, kind);
     let Some(Ok(band)) = band(&rated, of_kind) else { return Vec::new() };
     (0..count)
         .filter_map(|i| {
@@ -152,8 +149,8 @@ pub(crate) fn rated_flow_m3_s(data: &FanData, pressure_pa: f64) -> Option<f64> {
     }
     let curve = with_motor(
         points(data),
-        data.speed.as_ref().and_then(|s| s.value.likely()).map(|s| s.ratio()),
-        data.holds_flow.as_ref().and_then(|s| s.value.likely()).map(Airflow::m3_s),
+        given::likely(&data.speed).map(dewpath_units::Ratio::ratio),
+        given::likely(&data.holds_flow).map(Airflow::m3_s),
     )
     .ok()?;
     curve.operating_point(|_| (pressure_pa, 0.0)).map(|point| point.q_m3_s).filter(|q| *q > 0.0)
@@ -171,7 +168,7 @@ pub(crate) fn box_flow_m3_s(data: &FanData) -> Option<f64> {
 /// Loudness at a pressure: the rating, or a one-sided band away from it (no source).
 pub(crate) fn loudness(data: &FanData, pressure_pa: f64) -> Option<Triple> {
     let rated = data.loudness.as_ref()?.value.likely()?.sone();
-    let Some(at) = data.loudness_at.as_ref().and_then(|s| s.value.likely()) else {
+    let Some(at) = given::likely(&data.loudness_at) else {
         return Some(Triple::exact(rated));
     };
     let rating = SoundRating { loudness: Loudness::from_sone(rated), pressure: at };

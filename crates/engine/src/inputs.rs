@@ -120,6 +120,22 @@ impl Inputs {
         id
     }
 
+    /// A quantity that counts only where it is written; there is no default.
+    pub(crate) fn where_written<Q: Quantity>(
+        &mut self,
+        ask: &Ask<'_>,
+        given: &Given<Q>,
+        figure: fn(Triple) -> Figure,
+    ) -> Option<InputId> {
+        if let Some(&known) = self.by_path.get(&ask.at) {
+            return Some(known);
+        }
+        let stated = given.as_ref().filter(|stated| !stated.value.is_unknown())?;
+        let id = self.written(ask, &stated.value, stated.origin, figure);
+        self.by_path.insert(ask.at.clone(), id);
+        Some(id)
+    }
+
     /// A quantity that is written, or taken from a default.
     pub(crate) fn quantity<Q: Quantity>(
         &mut self,
@@ -410,7 +426,7 @@ fn provenance(origin: Origin) -> Provenance {
         Origin::Assumed => Provenance::Assumed,
         Origin::RuleBook => Provenance::RuleBook,
         Origin::Default => Provenance::Default,
-        _ => Provenance::Written,
+        Origin::Written => Provenance::Written,
     }
 }
 

@@ -19,6 +19,7 @@ mod draws;
 mod fan;
 mod finding;
 mod flow;
+mod given;
 mod inputs;
 mod look_next;
 pub mod report;

@@ -44,6 +44,7 @@ impl Triple {
     }
 
     /// The triple with each value mapped; the map must be increasing.
+    #[must_use]
     pub fn map(self, f: impl Fn(f64) -> f64) -> Self {
         Self { low: f(self.low), likely: f(self.likely), high: f(self.high) }
     }

@@ -328,11 +328,7 @@ fn missing(method: &RequiredAirflow) -> Option<Message> {
     }
 }
 
-fn working(
-    method: &RequiredAirflow,
-    size: &Size<'_>,
-    flow: Option<&Sample>,
-) -> Vec<Step> {
+fn working(method: &RequiredAirflow, size: &Size<'_>, flow: Option<&Sample>) -> Vec<Step> {
     let result = flow.map(|sample| Figure::AirflowLS(sample.map(litres).triple()));
     let source = method.airflow.as_ref().map_or_else(Source::practice, source::ruled);
     let input = |symbol: &str, what: &str, figure: Figure| WorkingInput {

@@ -13,6 +13,7 @@ use dewpath_job::model::{FanData, Job, LibraryFan};
 use crate::checks::{Look, evidence, swap};
 use crate::draws::unit_draws;
 use crate::fan;
+use crate::given;
 use crate::inputs::Draw;
 use crate::report::{
     Candidate, CandidateNote, CandidateRoom, Figure, Message, PatchText, SetText, Triple, Verdict,
@@ -51,7 +52,7 @@ fn for_fan(look: &Look<'_>, fan: usize) -> Vec<Candidate> {
         .filter(|candidate| same_mount(look.job, fan, &candidate.data))
         .filter_map(|candidate| judge(look, fan, &rooms, &curves, &needs, first_size, candidate))
         .collect();
-    candidates.sort_by(|a, b| order(a, b));
+    candidates.sort_by(order);
     for (place, candidate) in candidates.iter_mut().enumerate() {
         candidate.rank = place as u32 + 1;
     }
@@ -82,7 +83,7 @@ fn order(a: &Candidate, b: &Candidate) -> std::cmp::Ordering {
 /// An inline fan replaces an inline fan, a ceiling fan a ceiling fan.
 fn same_mount(job: &Job, fan: usize, data: &FanData) -> bool {
     use dewpath_job::model::FanKind;
-    let inline = data.kind.as_ref().is_some_and(|s| s.value.options() == [FanKind::Inline]);
+    let inline = given::options(&data.kind) == [FanKind::Inline];
     let fed_by_run = job.runs.iter().any(|run| run.to == job.fans[fan].id);
     inline == fed_by_run
 }
@@ -184,7 +185,7 @@ fn judge(
     candidate: &LibraryFan,
 ) -> Option<Candidate> {
     let members = fan::members(&candidate.data, MEMBERS);
-    let outlet = candidate.data.outlet.as_ref().and_then(|s| s.value.clone().known());
+    let outlet = given::member(&candidate.data.outlet);
     let step = outlet
         .zip(first_size)
         .map_or(0.0, |(outlet, duct)| step_resistance(section::area_m2(outlet), duct));
@@ -230,7 +231,7 @@ fn judge(
         delivered,
         chance_enough: asked.then(|| passes as f64 / curves.draws.len() as f64),
         loudness_sone: fan::loudness(&candidate.data, pressure),
-        power_w: candidate.data.power.as_ref().and_then(|s| s.value.likely()).map(|p| p.w()),
+        power_w: given::likely(&candidate.data.power).map(dewpath_units::Power::w),
         notes: notes(look, fan, candidate, first_size),
         patch: PatchText {
             set: vec![SetText {
@@ -272,9 +273,9 @@ fn intersect(curve: &OneCurve, fan: &FanCurve, density: f64, step: f64) -> f64 {
     for _ in 0..60 {
         let (value, slope) = excess(root);
         if value > 0.0 {
-            low = root
+            low = root;
         } else {
-            high = root
+            high = root;
         }
         let newton = root - value / slope;
         let next = if newton > low && newton < high { newton } else { 0.5 * (low + high) };
@@ -297,7 +298,7 @@ fn notes(
     let mut add = |id: &str, verdict: Verdict, message: Message| {
         notes.push(CandidateNote { id: id.to_owned(), verdict, message });
     };
-    let outlet = candidate.data.outlet.as_ref().and_then(|s| s.value.clone().known());
+    let outlet = given::member(&candidate.data.outlet);
     if let (Some(outlet), Some(duct)) = (outlet, first_size)
         && section::area_m2(outlet) > duct * 1.01
     {
@@ -318,8 +319,8 @@ fn notes(
             }
         }
     }
-    let over = look.job.fans[fan].over_tub_or_shower.as_ref().and_then(|s| s.value.known());
-    let listed = candidate.data.listed_wet.as_ref().and_then(|s| s.value.known());
+    let over = given::yes(&look.job.fans[fan].over_tub_or_shower);
+    let listed = given::yes(&candidate.data.listed_wet);
     if over == Some(true) && listed != Some(true) {
         let verdict = if listed == Some(false) { Verdict::Fails } else { Verdict::Unknown };
         let key = if listed == Some(false) { "fan.listing.not" } else { "fan.listing.unknown" };

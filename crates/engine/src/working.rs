@@ -80,8 +80,12 @@ fn one(look: &Look<'_>, item: &Item, loss: &Sample) -> Step {
             )
         }
         Spec::Door(door) => {
-            let mut pairs =
-                vec![("w", door.width), ("h", door.gap), ("A_j", door.joints), ("C_d", door.coefficient)];
+            let mut pairs = vec![
+                ("w", door.width),
+                ("h", door.gap),
+                ("A_j", door.joints),
+                ("C_d", door.coefficient),
+            ];
             pairs.extend(door.transfer.map(|id| ("A_t", id)));
             (
                 "dp = rho/2 (q / (C_d (w h + A_j + A_t)))^2",
@@ -98,7 +102,10 @@ fn one(look: &Look<'_>, item: &Item, loss: &Sample) -> Step {
             pairs.extend(fan.speed.map(|id| ("s", id)));
             pairs.extend(fan.holds.map(|id| ("q_held", id)));
             let source = if fan.has_curve {
-                Source::confirmed("fan curve of the job or library", "monotone cubic, Fritsch & Carlson 1980; AMCA 211 fan laws")
+                Source::confirmed(
+                    "fan curve of the job or library",
+                    "monotone cubic, Fritsch & Carlson 1980; AMCA 211 fan laws",
+                )
             } else {
                 Source::judgement("band of curves through what the label says; AMCA 211 fan laws")
             };
@@ -166,7 +173,9 @@ fn one(look: &Look<'_>, item: &Item, loss: &Sample) -> Step {
             (
                 "dp = a q/sqrt(q^2 + q0^2) + (C + C_screen) rho v^2/2 + p_outside",
                 [list(&pairs), vec![diameter(&terminal.size)]].concat(),
-                Source::judgement("no public table for small caps: a band that holds the fixed part of the published duct-length table"),
+                Source::judgement(
+                    "no public table for small caps: a band that holds the fixed part of the published duct-length table",
+                ),
             )
         }
         Spec::Meeting { size, common, .. } => (
@@ -213,7 +222,10 @@ fn piece(
             standing: Standing::FromMemory,
         }
     } else {
-        Source::confirmed("Darcy-Weisbach, Colebrook-White", "roughness: ASHRAE Fundamentals 2021, ch. 21")
+        Source::confirmed(
+            "Darcy-Weisbach, Colebrook-White",
+            "roughness: ASHRAE Fundamentals 2021, ch. 21",
+        )
     };
     (equation, inputs, source)
 }

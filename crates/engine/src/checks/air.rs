@@ -4,10 +4,9 @@ use dewpath_job::model::BuildState;
 
 use super::{Look, confirm_source};
 use crate::finding::by_chance;
+use crate::given;
 use crate::look_next::share;
-use crate::report::{
-    Figure, Finding, LookNext, Message, Source, Standing, Step, Triple, Verdict,
-};
+use crate::report::{Figure, Finding, LookNext, Message, Source, Standing, Step, Triple, Verdict};
 use crate::require;
 use crate::sample::Sample;
 use crate::system::spec::Owner;
@@ -85,7 +84,7 @@ fn judge(
             .figure(figure)
             .limit(limit)
             .chance(chance);
-    finding.working = need.working.clone();
+    finding.working.clone_from(&need.working);
     finding.working.extend(balance(look, index));
     finding.todo = todo(look, index, verdict);
     finding.todo.extend(confirm_source(&need.source, verdict));
@@ -200,7 +199,7 @@ fn no_flow(look: &Look<'_>, index: usize, name: &str) -> Finding {
 
 /// Whether a reading was taken after the work.
 pub(crate) fn is_current(look: &Look<'_>, reading: &dewpath_job::model::Reading) -> bool {
-    match reading.state.as_ref().and_then(|stated| stated.value.clone().known()) {
+    match given::member(&reading.state) {
         Some(BuildState::Before) => look.job.work == dewpath_job::model::Work::CallBack,
         Some(BuildState::After) | None => true,
     }

@@ -11,6 +11,7 @@ use dewpath_units::{Airflow, Length};
 use super::{Look, confirm_source};
 use crate::fan;
 use crate::finding::{by_chance, judged};
+use crate::given;
 use crate::inputs::Draw;
 use crate::look_next::share;
 use crate::report::{
@@ -377,12 +378,8 @@ fn flexible(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
         return None;
     }
     let pulled = |duct: &DuctGiven| {
-        duct.pulled.as_ref().is_some_and(|stated| stated.value.options() == [Pull::Tight])
-            || duct
-                .compression
-                .as_ref()
-                .and_then(|stated| stated.value.bounds())
-                .is_some_and(|(_, high)| high.ratio() <= 0.06)
+        given::options(&duct.pulled) == [Pull::Tight]
+            || given::bounds(&duct.compression).is_some_and(|(_, high)| high.ratio() <= 0.06)
     };
     let tight = match &run.shape {
         RunShape::Sum(sum) => pulled(&sum.duct),
@@ -431,7 +428,7 @@ fn make(look: &Look<'_>, run: &Run) -> Vec<Finding> {
     let mut findings = Vec::new();
     let rule = look.ask(|book| book.duct_metal(dewpath_rulebook::MetalUse::Dwelling).thickness);
     for duct in ducts(run) {
-        let wall = duct.wall.as_ref().and_then(|stated| stated.value.likely());
+        let wall = given::likely(&duct.wall);
         if let (Some(wall), Some(rule)) = (wall, &rule) {
             let source = source::ruled(rule);
             let holds = wall.m() >= rule.value.m() - 1e-6;
@@ -468,11 +465,8 @@ fn make(look: &Look<'_>, run: &Run) -> Vec<Finding> {
     let forced_bend = match &run.shape {
         RunShape::Parts(parts) => parts.iter().any(|part| match &part.kind {
             PartKind::Elbow { make, radius, .. } => {
-                make.as_ref().is_some_and(|s| s.value.options() == [ElbowMake::FlexBend])
-                    && radius
-                        .as_ref()
-                        .and_then(|s| s.value.likely())
-                        .is_some_and(|r| r.ratio() < 1.0)
+                given::options(make) == [ElbowMake::FlexBend]
+                    && given::likely(radius).is_some_and(|r| r.ratio() < 1.0)
             }
             _ => false,
         }),
@@ -491,7 +485,7 @@ fn make(look: &Look<'_>, run: &Run) -> Vec<Finding> {
 fn supports(look: &Look<'_>, run: &Run) -> Vec<Finding> {
     let mut findings = Vec::new();
     for duct in ducts(run) {
-        let Some(spacing) = duct.support_spacing.as_ref().and_then(|s| s.value.likely()) else {
+        let Some(spacing) = given::likely(&duct.support_spacing) else {
             continue;
         };
         let flex =
@@ -554,10 +548,9 @@ fn insulation(look: &Look<'_>, run: &Run) -> Option<Finding> {
         _ => rule,
     };
     let source = source::ruled(&rule);
-    let least = cold
-        .iter()
-        .map(|duct| duct.insulation.as_ref().and_then(|s| s.value.bounds()))
-        .fold(Some(f64::INFINITY), |least, next| Some(least?.min(next?.0.rsi())));
+    let least = cold.iter().try_fold(f64::INFINITY, |least, duct| {
+        Some(least.min(given::bounds(&duct.insulation)?.0.rsi()))
+    });
     let finding = |key: &str, verdict: Verdict| {
         let has = Triple::exact(least.filter(|x| x.is_finite()).unwrap_or(0.0));
         Finding::new(
@@ -644,7 +637,7 @@ fn joined(look: &Look<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     for exhaust in &look.job.dwelling.exhausts {
         let Some(run) = &exhaust.joined_to else { continue };
-        let with = exhaust.kind.as_ref().and_then(|s| s.value.clone().known());
+        let with = given::member(&exhaust.kind);
         let joined = match with {
             Some(ExhaustKind::Dryer) => dewpath_rulebook::Joined::Dryer,
             Some(ExhaustKind::RangeHood) => dewpath_rulebook::Joined::KitchenHood,
@@ -673,9 +666,8 @@ fn joined(look: &Look<'_>) -> Vec<Finding> {
             continue;
         }
         // Two fans on one duct: each blows into the other while that one stands still.
-        let damped = fans.iter().all(|&fan| {
-            look.job.fans[fan].data.damper.as_ref().is_some_and(|s| s.value.known() == Some(true))
-        });
+        let damped =
+            fans.iter().all(|&fan| given::yes(&look.job.fans[fan].data.damper) == Some(true));
         let key = if damped { "duct.joined.fans-damped" } else { "duct.joined.fans" };
         let source = Source::practice();
         findings.push(
@@ -685,10 +677,7 @@ fn joined(look: &Look<'_>) -> Vec<Finding> {
         );
     }
     for terminal in &look.job.terminals {
-        let shared = terminal
-            .kind
-            .as_ref()
-            .is_some_and(|s| s.value.options() == [TerminalKind::SharedRiser]);
+        let shared = given::options(&terminal.kind) == [TerminalKind::SharedRiser];
         if !shared {
             continue;
         }

@@ -5,6 +5,7 @@ use dewpath_rulebook::Book;
 
 use super::Look;
 use crate::finding::by_chance;
+use crate::given;
 use crate::report::{
     Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
 };
@@ -49,18 +50,16 @@ pub(crate) fn rooms_of_fan(look: &Look<'_>, fan: usize) -> Vec<usize> {
 fn deviation(method: Option<Method>) -> f64 {
     match method {
         Some(Method::PoweredHood) => 0.06,
-        Some(Method::OrificeBox) => 0.08,
-        Some(Method::Traverse) => 0.08,
+        Some(Method::OrificeBox | Method::Traverse) => 0.08,
         Some(Method::PassiveHood) => 0.18,
-        Some(Method::Bag) => 0.20,
         Some(Method::Anemometer) => 0.25,
         Some(Method::Paper) => f64::INFINITY,
-        None => 0.20,
+        Some(Method::Bag) | None => 0.20,
     }
 }
 
 fn method(reading: &Reading) -> Option<Method> {
-    reading.method.as_ref().and_then(|s| s.value.clone().known())
+    given::member(&reading.method)
 }
 
 /// Room that a reading tells of.

@@ -6,6 +6,7 @@ use dewpath_rulebook::{Book, ControlKind, Operation as BookOperation};
 use super::{Look, confirm_source};
 use crate::fan;
 use crate::finding::judged;
+use crate::given;
 use crate::report::{Figure, Finding, Message, Source, Standing, Triple, Verdict};
 use crate::source;
 
@@ -39,26 +40,14 @@ fn rating(look: &Look<'_>, index: usize, fan: &Fan) -> Option<Finding> {
     let pressure = Figure::PressurePa(Triple::exact(rule.value.pa()));
     let limit = Figure::AirflowLS(Triple::exact(needs * 1000.0));
     let rated = fan::rated_flow_m3_s(&fan.data, rule.value.pa());
-    let (key, verdict, figure) = match rated {
-        Some(flow) => {
-            let holds = flow >= needs - 1e-6;
-            let verdict = judged(holds, Verdict::Fails, &source);
-            let key = if holds { "airflow.rating.holds" } else { "airflow.rating.short" };
-            (key, verdict, Some(Figure::AirflowLS(Triple::exact(flow * 1000.0))))
-        }
-        None => {
-            let on_box = fan::box_flow_m3_s(&fan.data);
-            match on_box {
-                // Even at less pressure it does not reach the rate.
-                Some(flow) if flow < needs - 1e-6 => (
-                    "airflow.rating.short",
-                    judged(false, Verdict::Fails, &source),
-                    Some(Figure::AirflowLS(Triple::exact(flow * 1000.0))),
-                ),
-                _ => ("airflow.rating.unknown", Verdict::Unknown, None),
-            }
-        }
+    // A box number below the rate is short even at less pressure.
+    let judged_flow = rated.or_else(|| fan::box_flow_m3_s(&fan.data).filter(|q| *q < needs - 1e-6));
+    let (key, verdict) = match judged_flow.map(|flow| flow >= needs - 1e-6) {
+        Some(true) => ("airflow.rating.holds", judged(true, Verdict::Fails, &source)),
+        Some(false) => ("airflow.rating.short", judged(false, Verdict::Fails, &source)),
+        None => ("airflow.rating.unknown", Verdict::Unknown),
     };
+    let figure = judged_flow.map(|flow| Figure::AirflowLS(Triple::exact(flow * 1000.0)));
     let mut message = Message::new(key).figure("pressure", pressure).figure("required", limit);
     if let Some(figure) = figure {
         message = message.figure("rated", figure);
@@ -75,18 +64,15 @@ fn rating(look: &Look<'_>, index: usize, fan: &Fan) -> Option<Finding> {
 
 /// The rated loudness against the book's limit, at the book's rating pressure.
 fn sound(look: &Look<'_>, index: usize, fan: &Fan) -> Option<Finding> {
-    let continuous = rooms(look, index).iter().any(|&room| {
-        look.job.rooms[room]
-            .operation
-            .as_ref()
-            .is_some_and(|s| s.value.options() == [Operation::Continuous])
-    });
+    let continuous = rooms(look, index)
+        .iter()
+        .any(|&room| given::options(&look.job.rooms[room].operation) == [Operation::Continuous]);
     let operation =
         if continuous { BookOperation::Continuous } else { BookOperation::Intermittent };
     let rule = look.rule(|book| book.sound_limit(operation))?;
     let source = source::ruled(&rule);
     let limit = Figure::LoudnessSone(Triple::exact(rule.value.sone()));
-    let Some((low, high)) = fan.data.loudness.as_ref().and_then(|s| s.value.bounds()) else {
+    let Some((low, high)) = given::bounds(&fan.data.loudness) else {
         return Some(
             Finding::new(
                 "sound.limit",
@@ -123,7 +109,7 @@ fn listing(look: &Look<'_>, fan: &Fan) -> Option<Finding> {
     if over == Some(false) {
         return None;
     }
-    let listed = fan.data.listed_wet.as_ref().and_then(|s| s.value.known());
+    let listed = given::yes(&fan.data.listed_wet);
     let source = Source::confirmed("NEC (NFPA 70)", "110.3(B), with the fan's instructions");
     let (key, verdict) = match (over, listed) {
         (Some(true), Some(true)) => ("fan.listing.holds", Verdict::Holds),
@@ -146,11 +132,7 @@ fn control(look: &Look<'_>, fan: &Fan) -> Option<Finding> {
     });
     let continuous = fan.room.as_ref().is_some_and(|id| {
         look.job.rooms.iter().any(|room| {
-            room.id == *id
-                && room
-                    .operation
-                    .as_ref()
-                    .is_some_and(|s| s.value.options() == [Operation::Continuous])
+            room.id == *id && given::options(&room.operation) == [Operation::Continuous]
         })
     });
     if !bath || continuous {
@@ -158,7 +140,7 @@ fn control(look: &Look<'_>, fan: &Fan) -> Option<Finding> {
     }
     let rule = look.rule(Book::controls_required)?;
     let source = source::ruled(&rule);
-    let control = fan.control.as_ref().and_then(|s| s.value.clone().known());
+    let control = given::member(&fan.control);
     let allowed = |control: Control| {
         let kind = match control {
             Control::Timer => ControlKind::Timer,

@@ -5,6 +5,7 @@ use dewpath_rulebook::{Book, DryerElbow};
 
 use super::Look;
 use crate::finding::judged;
+use crate::given;
 use crate::report::{Figure, Finding, Message, Source, Standing, Triple, Verdict};
 use crate::source;
 
@@ -23,7 +24,7 @@ fn pressure(look: &Look<'_>) -> Option<Finding> {
     let appliances = &look.job.dwelling.appliances;
     let risky: Vec<&str> = appliances
         .iter()
-        .filter(|appliance| prone(appliance.draft.as_ref().and_then(|s| s.value.clone().known())))
+        .filter(|appliance| prone(given::member(&appliance.draft)))
         .map(|appliance| appliance.id.as_str())
         .collect();
     if risky.is_empty() {
@@ -51,19 +52,14 @@ fn make_up(look: &Look<'_>) -> Option<Finding> {
     let source = source::ruled(&rule);
     let above = rule.value.above.m3_s();
     let hood = look.job.dwelling.exhausts.iter().find(|exhaust| {
-        exhaust
-            .airflow
-            .as_ref()
-            .and_then(|s| s.value.bounds())
-            .is_some_and(|(_, high)| high.m3_s() > above)
+        given::bounds(&exhaust.airflow).is_some_and(|(_, high)| high.m3_s() > above)
     })?;
-    let open_draft = look.job.dwelling.appliances.iter().map(|appliance| {
-        appliance
-            .draft
-            .as_ref()
-            .and_then(|s| s.value.clone().known())
-            .map(|d| matches!(d, Draft::Natural))
-    });
+    let open_draft = look
+        .job
+        .dwelling
+        .appliances
+        .iter()
+        .map(|appliance| given::member(&appliance.draft).map(|d| matches!(d, Draft::Natural)));
     let mut any = Some(false);
     for open in open_draft {
         any = match (any, open) {
@@ -96,16 +92,18 @@ fn dryer(look: &Look<'_>) -> Vec<Finding> {
         if exhaust.kind.as_ref().is_none_or(|s| s.value.options() != [ExhaustKind::Dryer]) {
             continue;
         }
-        let elbows = exhaust.elbows.as_ref().and_then(|s| s.value.likely()).unwrap_or(0);
-        let turns =
-            vec![
-                DryerElbow { radius: dewpath_rulebook::DryerElbowRadius::Mitred4In, is_45: false };
-                elbows as usize
-            ];
+        let (Some((_, elbows)), Some(length)) =
+            (given::count_bounds(&exhaust.elbows), given::bounds(&exhaust.length))
+        else {
+            findings.push(dryer_unknown(look, &exhaust.id));
+            continue;
+        };
+        let elbow =
+            DryerElbow { radius: dewpath_rulebook::DryerElbowRadius::Mitred4In, is_45: false };
+        let turns = vec![elbow; elbows as usize];
         let Some(rule) = look.rule(|book| book.dryer_run_limit(&turns)) else { continue };
         let source = source::ruled(&rule);
         let limit = Figure::LengthM(Triple::exact(rule.value.m()));
-        let Some(length) = exhaust.length.as_ref().and_then(|s| s.value.bounds()) else { continue };
         let holds = length.1.m() <= rule.value.m() + 1e-6;
         let figure = Figure::LengthM(Triple {
             low: length.0.m(),
@@ -127,4 +125,12 @@ fn dryer(look: &Look<'_>) -> Vec<Finding> {
         );
     }
     findings
+}
+
+/// A dryer on the job whose run nobody wrote down.
+fn dryer_unknown(look: &Look<'_>, id: &str) -> Finding {
+    let rule = look.rule(|book| book.dryer_run_limit(&[]));
+    let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
+    Finding::new("dryer.length", id, Verdict::Caution, Message::new("dryer.length.unknown"), source)
+        .todo(Message::new("todo.measure-dryer"))
 }

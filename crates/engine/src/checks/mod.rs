@@ -34,8 +34,8 @@ pub(crate) struct Look<'a> {
 impl Look<'_> {
     /// Answer of the book in force; where it is silent, of the guidance shown beside it.
     pub(crate) fn ask<T>(&self, question: impl Fn(&Book) -> Answer<T>) -> Option<Ruled<T>> {
-        let books = self.world.rule_book.iter().chain(&self.world.also_show);
-        books.filter_map(|book| question(book).into_known()).next()
+        let mut books = self.world.rule_book.iter().chain(&self.world.also_show);
+        books.find_map(|book| question(book).into_known())
     }
 
     /// Answer of the book in force alone.

@@ -5,6 +5,7 @@ use dewpath_rulebook::{Book, RoomKind};
 
 use super::Look;
 use crate::finding::judged;
+use crate::given;
 use crate::report::{
     Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
 };
@@ -34,9 +35,9 @@ fn book_kind(room: &Room) -> RoomKind {
 
 /// Whether a window may stand in for the fan.
 fn window(look: &Look<'_>, room: &Room) -> Option<Finding> {
-    let present = room.window.present.as_ref().and_then(|s| s.value.known());
-    let openable = room.window.openable.as_ref().and_then(|s| s.value.likely());
-    let glazed = room.window.glazed.as_ref().and_then(|s| s.value.likely());
+    let present = given::yes(&room.window.present);
+    let openable = given::likely(&room.window.openable);
+    let glazed = given::likely(&room.window.glazed);
     if present != Some(true) && openable.is_none() && glazed.is_none() {
         return None;
     }
@@ -79,14 +80,9 @@ fn replacement_air(look: &Look<'_>, index: usize, room: &Room) -> Option<Finding
     }
     let figure = Figure::PressurePa(loss.triple());
     let limit = Figure::PressurePa(Triple::exact(GAP_LIMIT_PA));
-    let written = room.door.gap.as_ref().is_some_and(|s| !s.value.is_unknown());
+    let written = given::is_known(&room.door.gap);
     let holds = loss.likely <= GAP_LIMIT_PA;
-    let width = room
-        .door
-        .width
-        .as_ref()
-        .and_then(|s| s.value.likely())
-        .map_or(0.71, dewpath_units::Length::m);
+    let width = given::likely(&room.door.width).map_or(0.71, dewpath_units::Length::m);
     // Q = Cd A sqrt(2 dp / rho), solved for the height of the gap.
     let needed = flow.likely / (0.6 * (2.0 * GAP_LIMIT_PA / flows.density.likely).sqrt()) / width;
     let (key, verdict) = match (holds, written) {

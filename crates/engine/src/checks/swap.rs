@@ -3,6 +3,7 @@
 use dewpath_job::model::{Fan, Work};
 
 use super::Look;
+use crate::given;
 use crate::report::{Figure, Finding, Message, Source, Triple, Verdict};
 use crate::section;
 
@@ -45,17 +46,15 @@ pub(crate) fn fits(
         };
         found.push(("swap.opening", verdict, Message::new(key)));
     }
-    if let (Some(depth), Some(housing)) =
-        (existing.depth.as_ref().and_then(|s| s.value.bounds()), data.housing)
-    {
+    if let (Some(depth), Some(housing)) = (given::bounds(&existing.depth), data.housing) {
         let fits = housing[2].m() <= depth.0.m() + 1e-6;
         let key = if fits { "swap.depth.fits" } else { "swap.depth.too-deep" };
         let verdict = if fits { Verdict::Holds } else { Verdict::Fails };
         let message = Message::new(key).figure("depth", Figure::GapMm(Triple::exact(depth.0.mm())));
         found.push(("swap.depth", verdict, message));
     }
-    let collar = existing.collar.as_ref().and_then(|s| s.value.clone().known());
-    let outlet = data.outlet.as_ref().and_then(|s| s.value.clone().known());
+    let collar = given::member(&existing.collar);
+    let outlet = given::member(&data.outlet);
     if let (Some(collar), Some(outlet)) = (collar, outlet) {
         let (has, wants) = (section::hydraulic_m(collar), section::hydraulic_m(outlet));
         let (key, verdict) = if (has - wants).abs() < 0.002 {
@@ -70,17 +69,11 @@ pub(crate) fn fits(
             .figure("outlet", Figure::DiameterMm(Triple::exact(wants * 1000.0)));
         found.push(("swap.collar", verdict, message));
     }
-    let access = existing.access_above.as_ref().and_then(|s| s.value.known());
+    let access = given::yes(&existing.access_above);
     if access == Some(false) {
         found.push(("swap.access", Verdict::Caution, Message::new("swap.access.from-below")));
     }
-    if data.heater.is_some()
-        && existing
-            .wire
-            .as_ref()
-            .and_then(|s| s.value.likely())
-            .is_some_and(|wire| wire.mm2() < 3.0)
-    {
+    if data.heater.is_some() && given::likely(&existing.wire).is_some_and(|wire| wire.mm2() < 3.0) {
         found.push(("swap.wire", Verdict::Caution, Message::new("swap.wire.heater")));
     }
     found

@@ -1,11 +1,13 @@
 //! Checks on where a run ends: outdoors, clear of openings, damper, screen.
 
+use dewpath_job::category::Category as _;
 use dewpath_job::model::{Given, Screen, Terminal, TerminalKind};
 use dewpath_rulebook::{Book, ClearOf, End};
 use dewpath_units::Length;
 
 use super::{Look, confirm_source};
 use crate::finding::{by_chance, judged};
+use crate::given;
 use crate::report::{Figure, Finding, Message, Source, Triple, Verdict};
 use crate::source;
 
@@ -82,7 +84,6 @@ fn place(look: &Look<'_>, terminal: &Terminal) -> Finding {
             } else {
                 judged(true, Verdict::Fails, &source)
             };
-            use dewpath_job::category::Category as _;
             Finding::new(
                 "terminal.place",
                 &terminal.id,
@@ -145,7 +146,7 @@ fn clearance(
     let rule = look.rule(|book| book.clearance(from))?;
     let source = source::ruled(&rule);
     let limit = Figure::LengthM(Triple::exact(rule.value.distance.m()));
-    let known = distance.as_ref().and_then(|stated| stated.value.bounds());
+    let known = given::bounds(distance);
     let Some((low, high)) = known else {
         // Nobody wrote it: worth a look, not worth a verdict on every small job.
         let finding = Finding::new(
@@ -159,7 +160,7 @@ fn clearance(
         .todo(Message::new("todo.measure-clearance"));
         return Some(finding);
     };
-    let over = above.as_ref().and_then(|stated| stated.value.bounds());
+    let over = given::bounds(above);
     let waived = match (rule.value.waived_above, over) {
         (Some(needed), Some((over, _))) => over.m() >= needed.m() - 1e-6,
         _ => false,
@@ -219,7 +220,7 @@ fn soffit_vents(look: &Look<'_>, terminal: &Terminal) -> Option<Finding> {
     let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
     let limit = rule.as_ref().map_or(1.8288, |rule| rule.value.m());
     let figure = Figure::LengthM(Triple::exact(limit));
-    let distance = terminal.clear.soffit_vent.as_ref().and_then(|s| s.value.bounds());
+    let distance = given::bounds(&terminal.clear.soffit_vent);
     let (key, verdict) = match distance {
         Some((low, _)) if low.m() >= limit - 1e-6 => ("terminal.soffit.holds", Verdict::Holds),
         Some(_) => ("terminal.soffit.near", Verdict::Caution),
@@ -241,22 +242,24 @@ fn damper(look: &Look<'_>, terminal: &Terminal) -> Option<Finding> {
     }
     let source = source::ruled(&rule);
     let run = look.job.runs.iter().find(|run| run.to == terminal.id)?;
-    let in_fan = look.fans_of(run).iter().any(|&fan| {
-        look.job.fans[fan].data.damper.as_ref().is_some_and(|s| s.value.known() == Some(true))
-    });
+    let in_fan = look
+        .fans_of(run)
+        .iter()
+        .any(|&fan| given::yes(&look.job.fans[fan].data.damper) == Some(true));
     let in_run = match &run.shape {
         dewpath_job::model::RunShape::Parts(parts) => parts
             .iter()
             .any(|part| matches!(part.kind, dewpath_job::model::PartKind::Damper { .. })),
         dewpath_job::model::RunShape::Sum(_) => false,
     };
-    let at_cap = terminal.flap.as_ref().and_then(|s| s.value.known());
+    let at_cap = given::yes(&terminal.flap);
     let (key, verdict) = if in_fan || in_run || at_cap == Some(true) {
         ("terminal.damper.holds", judged(true, Verdict::Fails, &source))
     } else if at_cap == Some(false)
-        && look.fans_of(run).iter().all(|&fan| {
-            look.job.fans[fan].data.damper.as_ref().is_some_and(|s| s.value.known() == Some(false))
-        })
+        && look
+            .fans_of(run)
+            .iter()
+            .all(|&fan| given::yes(&look.job.fans[fan].data.damper) == Some(false))
     {
         ("terminal.damper.none", judged(false, Verdict::Fails, &source))
     } else {
@@ -275,8 +278,7 @@ fn screen(look: &Look<'_>, terminal: &Terminal) -> Option<Finding> {
     let screen = terminal.screen.as_ref()?.value.clone().known()?;
     let rule = look.ask(Book::screen_mesh);
     let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
-    let clogged =
-        terminal.clogged.as_ref().and_then(|s| s.value.likely()).map_or(0.0, |c| c.ratio());
+    let clogged = given::likely(&terminal.clogged).map_or(0.0, dewpath_units::Ratio::ratio);
     let (key, verdict) = match screen {
         _ if clogged > 0.3 => ("terminal.screen.clogged", Verdict::Caution),
         Screen::Insect => ("terminal.screen.fine", Verdict::Caution),

@@ -12,6 +12,7 @@ use dewpath_units::{Choice, Length, Origin, Stated, Uncertain};
 use super::spec::{DoorSpec, DuctSpec, Edge, FanSpec, Item, Owner, Spec, Storey, TerminalSpec};
 use super::{AirInputs, System};
 use crate::defaults;
+use crate::given;
 use crate::inputs::{Ask, CategoryInput, Fallback, InputId, Inputs};
 use crate::report::{Figure, Message, Source};
 use crate::section;
@@ -270,8 +271,8 @@ fn leak(job: &Job, inputs: &mut Inputs) -> Spec {
             &defaults::air_changes_50(),
         )
     };
-    let has_volume = dwelling.volume.as_ref().is_some_and(|s| !s.value.is_unknown());
-    let has_area = dwelling.floor_area.as_ref().is_some_and(|s| !s.value.is_unknown());
+    let has_volume = given::is_known(&dwelling.volume);
+    let has_area = given::is_known(&dwelling.floor_area);
     let area = (flow.is_none() && !has_volume && has_area).then(|| Storey {
         area: inputs.quantity(
             &ask("dwelling.floor_area".to_owned(), "what.dwelling-area", minutes::TAPE),
@@ -299,14 +300,11 @@ fn leak(job: &Job, inputs: &mut Inputs) -> Spec {
 
 fn door(room: &dewpath_job::model::Room, inputs: &mut Inputs) -> DoorSpec {
     let at = |key: &str| format!("room.{}.door.{key}", room.id);
-    let transfer = room.door.transfer.as_ref().filter(|s| !s.value.is_unknown()).map(|_| {
-        inputs.quantity(
-            &ask(at("transfer"), "what.transfer", minutes::TAPE),
-            &room.door.transfer,
-            Figure::AreaM2,
-            &defaults::door_joints_m2(),
-        )
-    });
+    let transfer = inputs.where_written(
+        &ask(at("transfer"), "what.transfer", minutes::TAPE),
+        &room.door.transfer,
+        Figure::AreaM2,
+    );
     DoorSpec {
         width: inputs.quantity(
             &ask(at("width"), "what.door-width", minutes::DOOR),
@@ -350,14 +348,11 @@ fn fan_spec(index: usize, fan: &Fan, inputs: &mut Inputs) -> FanSpec {
                 |t| Figure::AirflowLS(t.map(|q| q * 1000.0)),
                 &never(),
             );
-            let pressure = point.pressure.as_ref().filter(|p| !p.value.is_unknown()).map(|_| {
-                inputs.quantity(
-                    &ask(format!("{}.{place}.at", at("rated")), "what.rated-at", minutes::LABEL),
-                    &point.pressure,
-                    Figure::PressurePa,
-                    &never(),
-                )
-            });
+            let pressure = inputs.where_written(
+                &ask(format!("{}.{place}.at", at("rated")), "what.rated-at", minutes::LABEL),
+                &point.pressure,
+                Figure::PressurePa,
+            );
             (flow, pressure)
         })
         .collect();
@@ -384,26 +379,17 @@ fn fan_spec(index: usize, fan: &Fan, inputs: &mut Inputs) -> FanSpec {
         },
         rated,
         has_curve: fan.data.curve.len() >= 2,
-        speed: fan.data.speed.as_ref().filter(|s| !s.value.is_unknown()).map(|_| {
-            inputs.quantity(
-                &ask(at("speed"), "what.fan-speed", minutes::LABEL),
-                &fan.data.speed,
-                Figure::ShareRatio,
-                &never(),
-            )
-        }),
-        holds: fan.data.holds_flow.as_ref().filter(|s| !s.value.is_unknown()).map(|_| {
-            inputs.quantity(
-                &ask(at("holds_flow"), "what.holds-flow", minutes::LABEL),
-                &fan.data.holds_flow,
-                |t| Figure::AirflowLS(t.map(|q| q * 1000.0)),
-                &never(),
-            )
-        }),
-        running: CategoryInput::settled(
-            inputs,
-            !matches!(fan.running.as_ref().and_then(|stated| stated.value.known()), Some(false)),
+        speed: inputs.where_written(
+            &ask(at("speed"), "what.fan-speed", minutes::LABEL),
+            &fan.data.speed,
+            Figure::ShareRatio,
         ),
+        holds: inputs.where_written(
+            &ask(at("holds_flow"), "what.holds-flow", minutes::LABEL),
+            &fan.data.holds_flow,
+            |t| Figure::AirflowLS(t.map(|q| q * 1000.0)),
+        ),
+        running: CategoryInput::settled(inputs, !matches!(given::yes(&fan.running), Some(false))),
         damper: inputs.yes_no(
             &ask(at("damper"), "what.fan-damper", minutes::PULL_GRILLE),
             &fan.data.damper,
@@ -489,14 +475,11 @@ fn duct_spec(
     } else {
         inputs.constant(0.5, Figure::ShareRatio)
     };
-    let roughness = duct.roughness.as_ref().filter(|s| !s.value.is_unknown()).map(|_| {
-        inputs.quantity(
-            &ask(format!("{at}.roughness"), "what.roughness", minutes::NOT_ON_SITE),
-            &duct.roughness,
-            |t| Figure::GapMm(t.map(|m| m * 1000.0)),
-            &never(),
-        )
-    });
+    let roughness = inputs.where_written(
+        &ask(format!("{at}.roughness"), "what.roughness", minutes::NOT_ON_SITE),
+        &duct.roughness,
+        |t| Figure::GapMm(t.map(|m| m * 1000.0)),
+    );
     let roughness_band = inputs.band(
         &Ask {
             at: format!("{at}.roughness_band"),
@@ -505,9 +488,9 @@ fn duct_spec(
             minutes: minutes::NOT_ON_SITE,
         },
         &Source::confirmed(
-                "ASHRAE Fundamentals 2021, duct roughness table",
-                "range of the material",
-            ),
+            "ASHRAE Fundamentals 2021, duct roughness table",
+            "range of the material",
+        ),
     );
     DuctSpec {
         kind,
@@ -531,7 +514,7 @@ fn compression(at: &str, duct: &DuctGiven, may_be_flex: bool, inputs: &mut Input
         what: Message::new("what.compression"),
         minutes: minutes::HIDDEN,
     };
-    let written = duct.compression.as_ref().is_some_and(|s| !s.value.is_unknown());
+    let written = given::is_known(&duct.compression);
     let by_word = duct.pulled.as_ref().map(|stated| stated.value.options().to_vec());
     match by_word {
         Some(words) if !written && !words.is_empty() => {
@@ -611,7 +594,7 @@ fn system_effect(run: &Run) -> Option<Fallback> {
         RunShape::Parts(parts) => {
             let first_straight = match parts.first().map(|part| &part.kind) {
                 Some(PartKind::Piece { length, .. }) => {
-                    length.as_ref().and_then(|s| s.value.likely()).map_or(f64::INFINITY, Length::m)
+                    given::likely(length).map_or(f64::INFINITY, Length::m)
                 }
                 Some(PartKind::Elbow { .. }) => 0.0,
                 _ => f64::INFINITY,
@@ -630,7 +613,7 @@ fn sum_items(
     inputs: &mut Inputs,
 ) -> Vec<Item> {
     let at = format!("run.{}", run.id);
-    let known = sum.duct.size.as_ref().is_some_and(|s| !s.value.is_unknown());
+    let known = !given::options(&sum.duct.size).is_empty();
     let size = if known { sum.duct.size.clone() } else { collar_of(job, run) };
     let duct = duct_spec(&at, &sum.duct, &size, inputs);
     let length = inputs.quantity(
@@ -750,7 +733,7 @@ fn part_items(
         let spec = match &part.kind {
             PartKind::Piece { duct, length } => {
                 let given = duct.size.clone().filter(|s| !s.value.is_unknown());
-                let given = given.or_else(|| as_given(&size));
+                let given = given.or_else(|| Some(as_stated(&size)));
                 let before = size.clone();
                 let spec = duct_spec(&at, duct, &given, inputs);
                 size = spec.size.clone();
@@ -834,12 +817,12 @@ fn step_between(
     })
 }
 
-fn as_given(size: &CategoryInput<Section>) -> GivenChoice<Section> {
+fn as_stated(size: &CategoryInput<Section>) -> Stated<Choice<Section>> {
     let value = match size.options() {
         [one] => Choice::Known(*one),
         several => Choice::OneOf(several.to_vec()),
     };
-    Some(Stated::new(value, Origin::Assumed))
+    Stated::new(value, Origin::Assumed)
 }
 
 fn damper_spec(
@@ -926,14 +909,11 @@ fn grille_spec(grille: &Grille, size: &CategoryInput<Section>, inputs: &mut Inpu
         None => size.clone(),
     };
     Spec::Grille {
-        free_area: grille.free_area.as_ref().filter(|s| !s.value.is_unknown()).map(|_| {
-            inputs.quantity(
-                &ask(at("free_area"), "what.grille-area", minutes::TAPE),
-                &grille.free_area,
-                Figure::AreaM2,
-                &never(),
-            )
-        }),
+        free_area: inputs.where_written(
+            &ask(at("free_area"), "what.grille-area", minutes::TAPE),
+            &grille.free_area,
+            Figure::AreaM2,
+        ),
         share: inputs.quantity(
             &ask(at("free_area"), "what.grille-area", minutes::TAPE),
             &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
