@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use serde_json::Value;
 
-/// The page that lists the endings, in the section below [`HEADING`].
+/// The page that lists the endings, in a section of their own.
 pub const PAGE: &str = "docs/nomenclature.md";
 
 const HEADING: &str = "## Endings of report fields";
