@@ -7,12 +7,16 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 /// Will the air really leave the house? Plans and checks the exhaust of a bathroom, from a job file
 /// to delivered air, with a verdict and its working.
 #[derive(Debug, Parser)]
-#[command(name = "dewpath", version, max_term_width = 100)]
+#[command(name = "dewpath", version, max_term_width = 100, after_help = EXIT_CODES)]
 pub(crate) struct Arguments {
     /// What to do.
     #[command(subcommand)]
     pub command: Command,
 }
+
+const EXIT_CODES: &str = "Exit codes of `check` and of `diff` (for its second job): 0 everything holds, 1 something \
+fails, 3 nothing fails but something is unknown, 2 bad input. Other commands: 0, or 2 for bad input. \
+NO_COLOR turns colours off; COLUMNS sets the width.";
 
 /// What the program can do.
 #[derive(Debug, Subcommand)]

@@ -1,5 +1,6 @@
 //! Reads the job and everything it names from disk.
 
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use dewpath_engine::World;
@@ -67,9 +68,24 @@ pub(crate) fn load(path: &Path, judge: &Judge) -> Result<Loaded, Trouble> {
 
 fn read_bytes(path: &Path) -> Result<Vec<u8>, Trouble> {
     std::fs::read(path).map_err(|error| Trouble::Other {
-        message: format!("`{}` cannot be read: {error}", path.display()),
-        hint: "check the path; `dewpath new FILE` writes a job to start from".to_owned(),
+        message: format!("`{}` cannot be read: {}", path.display(), reason(&error)),
+        hint: if error.kind() == ErrorKind::IsADirectory {
+            "name a file in it".to_owned()
+        } else {
+            "check the path; `dewpath new FILE` writes a job to start from".to_owned()
+        },
     })
+}
+
+/// Why a file cannot be used, in words of ours where there are any.
+pub(crate) fn reason(error: &std::io::Error) -> String {
+    match error.kind() {
+        ErrorKind::NotFound => "there is no such file or folder".to_owned(),
+        ErrorKind::IsADirectory => "it is a folder".to_owned(),
+        ErrorKind::PermissionDenied => "permission is denied".to_owned(),
+        ErrorKind::AlreadyExists => "it is there already".to_owned(),
+        _ => error.to_string(),
+    }
 }
 
 fn read_libraries(paths: &[PathBuf]) -> Result<(Library, String), Trouble> {

@@ -1,20 +1,31 @@
 //! Lays a report out for a terminal: the answer first, then what is wrong, then what is not known.
 //!
-//! Colour is never the only carrier: every verdict is a word.
-
-use std::fmt::Write as _;
+//! Colour is never the only carrier: every verdict is a word. The short view shows what bears on the
+//! answer and counts the rest; `--all` shows everything.
 
 use anstyle::{AnsiColor, Style};
 use dewpath_engine::report::{
-    Assumption, Candidate, Figure, Finding, LookNext, Loss, Report, Requirement, Step, Triple,
-    Verdict,
+    Assumption, Candidate, CandidateRoom, Delivered, Figure, Finding, LookNext, Loss, Provenance,
+    Report, Requirement, RunResult, Source, Standing, Step, Triple, Verdict,
 };
 use dewpath_words::Speaker;
 
-const HEADING: Style = Style::new().bold();
-const QUIET: Style = Style::new().dimmed();
+use crate::page::{Page, bold, columns, dim, paint};
 
-/// Where and how wide to print.
+/// Indent under a verdict word.
+const UNDER: usize = 11;
+/// Losses of one run in the short view.
+const LOSSES: usize = 6;
+/// Losses of each run in the short view when there are several runs.
+const LOSSES_OF_MANY: usize = 2;
+/// Candidates in the short view.
+const CANDIDATES: usize = 3;
+/// Things to look at in the short view.
+const LOOKS: usize = 5;
+/// Least share of the draws that a look must settle to be told as a share.
+const SETTLES: f64 = 0.01;
+
+/// How to print.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Layout {
     speaker: Speaker,
@@ -24,376 +35,494 @@ pub(crate) struct Layout {
 
 impl Layout {
     pub(crate) fn new(speaker: Speaker, width: usize, all: bool) -> Self {
-        Self { speaker, width: width.clamp(40, 100), all }
+        Self { speaker, width, all }
     }
 
     /// The whole report.
     pub(crate) fn report(&self, report: &Report) -> String {
-        let mut out = String::new();
-        self.answer(&mut out, report);
-        self.findings(&mut out, report);
-        self.runs(&mut out, report);
-        self.candidates(&mut out, &report.candidates);
-        self.scenarios(&mut out, report);
-        self.look_next(&mut out, &report.look_next);
-        self.assumptions(&mut out, &report.assumptions);
-        self.cautions(&mut out, report);
-        out
+        let mut page = Page::new(self.width);
+        self.answer(&mut page, report);
+        self.findings(&mut page, report);
+        self.runs(&mut page, &report.runs);
+        self.candidates(&mut page, report);
+        self.scenarios(&mut page, report);
+        self.look_next(&mut page, &report.look_next);
+        self.assumptions(&mut page, report);
+        self.told_and_not_seen(&mut page, report);
+        self.cautions(&mut page, report);
+        page.into_text()
     }
 
-    fn answer(&self, out: &mut String, report: &Report) {
-        line(out, &paint(HEADING, &report.name));
-        line(out, "");
+    fn answer(&self, page: &mut Page, report: &Report) {
         let verdict = report.answer.verdict;
+        page.line(&format!("{}  {}", self.verdict(verdict), bold(&report.name)));
         for message in &report.answer.messages {
-            self.wrapped(out, &message.text, 2, 2);
+            page.wrapped(&message.text, 2, 4);
         }
-        let word = self.speaker.word(verdict_key(verdict));
-        line(out, "");
-        self.wrapped(
-            out,
-            &format!("{} {}", paint(style_of(verdict), &word), self.speaker.word(sum_key(verdict))),
-            2,
-            2,
-        );
-        for requirement in report.requirement.iter().filter(|r| self.all || r.governs) {
-            self.requirement(out, requirement);
+        let sum = self.speaker.word(sum_key(verdict));
+        page.wrapped(&format!("{sum} {}", self.counts(&report.findings)), 2, 4);
+        let shown =
+            |r: &&Requirement| self.all || (r.governs && !(r.guidance && r.missing.is_some()));
+        for requirement in report.requirement.iter().filter(shown) {
+            self.requirement(page, requirement);
         }
     }
 
-    fn requirement(&self, out: &mut String, requirement: &Requirement) {
-        let method = self.speaker.word(&requirement.method);
-        let rate = requirement.airflow_l_s.map_or_else(
-            || requirement.missing.as_ref().map_or_else(String::new, |m| m.text.clone()),
-            |flow| self.speaker.figure(Figure::AirflowLS(flow)),
-        );
-        let subject = if requirement.room.is_empty() {
+    /// `Failing 1, unknown 2, holding 12.`
+    fn counts(&self, findings: &[Finding]) -> String {
+        let of = |verdict| {
+            findings.iter().filter(|f| f.verdict == verdict && f.overridden.is_none()).count()
+        };
+        let counts = [
+            ("count.fails", of(Verdict::Fails)),
+            ("count.unknown", of(Verdict::Unknown)),
+            ("count.caution", of(Verdict::Caution)),
+            ("count.holds", of(Verdict::Holds)),
+            ("count.overridden", findings.iter().filter(|f| f.overridden.is_some()).count()),
+        ];
+        let told: Vec<String> = counts
+            .iter()
+            .filter(|(_, count)| *count > 0)
+            .map(|(key, count)| format!("{} {count}", self.speaker.word(key)))
+            .collect();
+        format!("({})", told.join(", "))
+    }
+
+    fn requirement(&self, page: &mut Page, requirement: &Requirement) {
+        let of = if requirement.room.is_empty() {
             self.speaker.word("the-dwelling")
         } else {
             requirement.room.clone()
         };
+        let rate = match (requirement.airflow_l_s, &requirement.missing) {
+            (Some(flow), _) => self.speaker.figure(Figure::AirflowLS(flow)),
+            (None, Some(missing)) => missing.text.clone(),
+            (None, None) => self.speaker.word("unknown-value"),
+        };
+        let method = self.speaker.word(&requirement.method);
+        let advice =
+            if requirement.guidance { self.speaker.word("guidance") } else { String::new() };
         let source = self.source(&requirement.source);
-        self.wrapped(out, &format!("{subject}: {method} {rate} [{source}]"), 2, 4);
+        let required = self.speaker.word("required-of");
+        page.wrapped(&format!("{required} {of}: {rate}, {method}{advice} [{source}]"), 2, 4);
     }
 
-    fn findings(&self, out: &mut String, report: &Report) {
+    fn findings(&self, page: &mut Page, report: &Report) {
         let mut order: Vec<&Finding> = report.findings.iter().collect();
         order.sort_by_key(|finding| (finding.overridden.is_some(), rank(finding.verdict)));
-        self.heading(out, "heading.findings");
-        for finding in &order {
-            if self.all || finding.verdict != Verdict::Holds || finding.overridden.is_some() {
-                self.finding(out, finding);
-            }
+        let (held, open): (Vec<&Finding>, Vec<&Finding>) =
+            order.into_iter().partition(|f| f.verdict == Verdict::Holds && f.overridden.is_none());
+        page.heading(&self.speaker.word("heading.findings"));
+        // What the answer says is not said again below it.
+        let mut told: Vec<&str> =
+            report.answer.messages.iter().map(|message| message.text.as_str()).collect();
+        for finding in &open {
+            self.finding(page, finding, &mut told);
         }
-        let held: Vec<String> = order
-            .iter()
-            .filter(|f| f.verdict == Verdict::Holds && f.overridden.is_none())
-            .map(|f| format!("{}/{}", f.id, f.subject))
-            .collect();
-        if !self.all && !held.is_empty() {
-            let text = format!("{} {}", self.speaker.word("heading.holding"), held.join(", "));
-            self.wrapped(out, &text, 2, 4);
+        if self.all {
+            held.iter().for_each(|finding| self.finding(page, finding, &mut told));
+        } else if !held.is_empty() {
+            let holding = self.speaker.word("heading.holding");
+            page.wrapped(&format!("{holding} {}", by_id(&held)), 2, 4);
         }
+        page.quiet(&self.speaker.word("hint.why"), 2, 4);
     }
 
-    fn finding(&self, out: &mut String, finding: &Finding) {
-        let word = self.speaker.word(verdict_key(finding.verdict));
-        let head = format!(
-            "{} {}/{}",
-            paint(style_of(finding.verdict), &format!("{word:<8}")),
-            finding.id,
-            finding.subject
-        );
-        line(out, &format!("  {head}"));
-        self.wrapped(out, &finding.message.text, 11, 11);
+    /// One finding; in the short view what was said above is not said again.
+    fn finding<'a>(&self, page: &mut Page, finding: &'a Finding, told: &mut Vec<&'a str>) {
+        let name = format!("{}/{}", finding.id, finding.subject);
+        let source = format!("[{}]", self.source(&finding.source));
+        let verdict = self.verdict(finding.verdict);
+        let gap = " ".repeat((UNDER - 2).saturating_sub(columns(&verdict)));
+        let fits = UNDER + columns(&name) + 2 + columns(&source) <= page.width();
+        if fits {
+            page.line(&format!("  {verdict}{gap}{name}  {}", dim(&source)));
+        } else {
+            page.line(&format!("  {verdict}{gap}{name}"));
+        }
+        if self.all || !told.contains(&finding.message.text.as_str()) {
+            page.wrapped(&finding.message.text, UNDER, UNDER);
+        }
         if let Some(reason) = &finding.overridden {
-            self.wrapped(out, &format!("{} {reason}", self.speaker.word("overridden")), 11, 11);
+            page.wrapped(&format!("{} {reason}", self.speaker.word("overridden")), UNDER, UNDER);
         }
         for todo in &finding.todo {
-            self.wrapped(out, &format!("- {}", todo.text), 11, 13);
+            let known = told.contains(&todo.text.as_str());
+            if self.all || !known {
+                page.wrapped(&format!("- {}", todo.text), UNDER, UNDER + 2);
+                told.push(&todo.text);
+            }
         }
-        self.wrapped(out, &paint(QUIET, &format!("[{}]", self.source(&finding.source))), 11, 11);
+        if !fits {
+            page.quiet(&source, UNDER, UNDER);
+        }
     }
 
-    fn runs(&self, out: &mut String, report: &Report) {
-        for run in &report.runs {
-            if run.losses.is_empty() {
-                continue;
+    fn runs(&self, page: &mut Page, runs: &[RunResult]) {
+        let solved: Vec<&RunResult> = runs.iter().filter(|run| !run.losses.is_empty()).collect();
+        let most = match (self.all, solved.len()) {
+            (true, _) => usize::MAX,
+            (false, 1) => LOSSES,
+            (false, _) => LOSSES_OF_MANY,
+        };
+        if solved.is_empty() {
+            return;
+        }
+        page.heading(&self.speaker.word("heading.losses"));
+        let name = |loss: &Loss| self.loss_name(loss);
+        let names = solved.iter().flat_map(|run| &run.losses).map(|loss| columns(&name(loss)));
+        let width = names.max().unwrap_or(0).min(page.width() / 2);
+        for run in solved {
+            let pressure = |t| self.speaker.figure(Figure::PressurePa(t));
+            let total = run.total_pa.map_or_else(String::new, pressure);
+            page.line(&format!("  {:<1$}  {total}", run.id, width + 2));
+            let shown = largest(&run.losses, most);
+            for loss in &shown {
+                page.line(&format!("    {:<width$}  {}", name(loss), pressure(loss.pressure_pa)));
             }
-            self.heading_text(out, &format!("{} {}", self.speaker.word("heading.losses"), run.id));
-            let widest = run.losses.iter().map(|loss| self.loss_name(loss).chars().count()).max();
-            let width = widest.unwrap_or(0).min(self.width / 2);
-            for loss in &run.losses {
-                let name = self.loss_name(loss);
-                let pressure = self.speaker.figure(Figure::PressurePa(loss.pressure_pa));
-                line(out, &format!("  {name:<width$}  {pressure}"));
-            }
-            if let Some(total) = run.total_pa {
-                let name = self.speaker.word("total");
-                let pressure = self.speaker.figure(Figure::PressurePa(total));
-                line(out, &format!("  {name:<width$}  {pressure}"));
+            let rest = run.losses.len() - shown.len();
+            if rest > 0 {
+                page.quiet(&format!("+{rest} {}", self.speaker.word("smaller-with-all")), 4, 4);
             }
         }
     }
 
     fn loss_name(&self, loss: &Loss) -> String {
-        format!("{} ({})", loss.part, self.speaker.word(&loss.what))
+        let what = self.speaker.word(&loss.what);
+        if loss.part == what { what } else { format!("{} ({what})", loss.part) }
     }
 
-    fn candidates(&self, out: &mut String, candidates: &[Candidate]) {
-        let shown = if self.all { candidates.len() } else { 3 };
+    /// Candidates in full where the air is not yet known to be enough; otherwise how many there are.
+    fn candidates(&self, page: &mut Page, report: &Report) {
+        let candidates = &report.candidates;
         if candidates.is_empty() {
             return;
         }
-        self.heading(out, "heading.candidates");
+        let enough = report
+            .findings
+            .iter()
+            .filter(|f| f.id == "airflow.delivered")
+            .all(|f| f.verdict == Verdict::Holds);
+        page.heading(&self.speaker.word("heading.candidates"));
+        let shown = match (self.all, enough) {
+            (true, _) => candidates.len(),
+            (false, true) => 0,
+            (false, false) => CANDIDATES,
+        };
+        let mut told = Vec::new();
         for candidate in candidates.iter().take(shown) {
-            let rooms: Vec<String> = candidate
-                .delivered
-                .iter()
-                .map(|room| {
-                    format!(
-                        "{} {}",
-                        room.room,
-                        self.speaker.figure(Figure::AirflowLS(room.airflow_l_s))
-                    )
-                })
-                .collect();
-            let chance = candidate.chance_enough.map_or_else(String::new, |chance| {
-                let percent = self.speaker.figure(Figure::ChanceRatio(Triple::exact(chance)));
-                format!(", {} {percent}", self.speaker.word("chance-enough"))
-            });
-            let loudness = candidate.loudness_sone.map_or_else(String::new, |sone| {
-                format!(", {}", self.speaker.figure(Figure::LoudnessSone(sone)))
-            });
-            let text = format!(
-                "{}. {} ({}): {}{chance}{loudness}",
-                candidate.rank,
-                candidate.name,
-                candidate.model,
-                rooms.join(", ")
-            );
-            self.wrapped(out, &text, 2, 5);
-            for note in &candidate.notes {
-                let word = self.speaker.word(verdict_key(note.verdict));
-                self.wrapped(out, &format!("- {word}: {}", note.message.text), 5, 7);
-            }
-            for set in &candidate.patch.set {
-                let text =
-                    format!("{} {} = {}", self.speaker.word("to-take-it"), set.at, set.value);
-                self.wrapped(out, &paint(QUIET, &text), 5, 7);
-            }
+            self.candidate(page, candidate, &mut told);
         }
-        if candidates.len() > shown {
-            let more = candidates.len() - shown;
-            line(out, &format!("  +{more} {}", self.speaker.word("more-with-all")));
+        let more = candidates.len().saturating_sub(shown);
+        if more > 0 {
+            page.quiet(&format!("+{more} {}", self.speaker.word("judged-with-all")), 2, 4);
         }
     }
 
-    fn scenarios(&self, out: &mut String, report: &Report) {
+    fn candidate<'a>(&self, page: &mut Page, candidate: &'a Candidate, told: &mut Vec<&'a str>) {
+        let rooms = self.rooms(&candidate.delivered, Speaker::figure);
+        let chance = candidate.chance_enough.map_or_else(String::new, |chance| {
+            let chance = self.speaker.figure(Figure::ChanceRatio(Triple::exact(chance)));
+            format!(", {} {chance}", self.speaker.word("chance-enough"))
+        });
+        let loudness = candidate.loudness_sone.map_or_else(String::new, |sone| {
+            format!(", {}", self.speaker.figure(Figure::LoudnessSone(sone)))
+        });
+        let Candidate { rank, name, .. } = candidate;
+        page.wrapped(&format!("{rank}. {name}: {rooms}{chance}{loudness}"), 2, 5);
+        for note in &candidate.notes {
+            let known = told.contains(&note.message.text.as_str());
+            let verdict = self.speaker.word(verdict_key(note.verdict));
+            if self.all || !known {
+                page.wrapped(&format!("- {verdict}: {}", note.message.text), 5, 7);
+                told.push(&note.message.text);
+            } else {
+                page.wrapped(&format!("- {verdict}: {}", self.same_as_above(&note.id)), 5, 7);
+            }
+        }
+        for set in &candidate.patch.set {
+            let take = self.speaker.word("to-take-it");
+            page.quiet(&format!("{take} {} = {}", set.at, set.value), 5, 7);
+        }
+    }
+
+    fn same_as_above(&self, id: &str) -> String {
+        format!("{id}, {}", self.speaker.word("as-above"))
+    }
+
+    fn rooms(&self, rooms: &[CandidateRoom], tell: fn(&Speaker, Figure) -> String) -> String {
+        let told: Vec<String> = rooms
+            .iter()
+            .map(|r| {
+                format!("{} {}", r.room, tell(&self.speaker, Figure::AirflowLS(r.airflow_l_s)))
+            })
+            .collect();
+        told.join(", ")
+    }
+
+    fn scenarios(&self, page: &mut Page, report: &Report) {
         if report.scenarios.is_empty() {
             return;
         }
-        self.heading(out, "heading.scenarios");
+        page.heading(&self.speaker.word("heading.scenarios"));
         for scenario in &report.scenarios {
-            let rooms: Vec<String> = scenario
-                .delivered
-                .iter()
-                .map(|room| {
-                    let flow = self.speaker.likely(Figure::AirflowLS(room.airflow_l_s));
-                    format!("{} {flow}", room.room)
-                })
-                .collect();
-            self.wrapped(out, &format!("{}: {}", scenario.id, rooms.join(", ")), 2, 4);
+            let rooms = self.rooms(&scenario.delivered, Speaker::likely);
+            page.wrapped(&format!("{}: {rooms}", scenario.id), 2, 4);
         }
     }
 
-    fn look_next(&self, out: &mut String, looks: &[LookNext]) {
+    fn look_next(&self, page: &mut Page, looks: &[LookNext]) {
         if looks.is_empty() {
             return;
         }
-        self.heading(out, "heading.look-next");
-        for (place, look) in looks.iter().enumerate().take(if self.all { looks.len() } else { 5 }) {
-            let share = self.speaker.figure(Figure::ShareRatio(Triple::exact(look.settles_ratio)));
+        page.heading(&self.speaker.word("heading.look-next"));
+        let shown = if self.all { looks.len() } else { LOOKS };
+        for (place, look) in looks.iter().enumerate().take(shown) {
             let time = self.speaker.figure(Figure::TimeH(Triple::exact(look.effort_h)));
-            let text = format!(
-                "{}. {} ({}): {} {}/{} {} {share}, {} {time}",
-                place + 1,
-                look.what.text,
-                look.at,
-                self.speaker.word("would-settle"),
-                look.finding,
-                look.subject,
-                self.speaker.word("in"),
-                self.speaker.word("about"),
-            );
-            self.wrapped(out, &text, 2, 5);
+            let finding = format!("{}/{}", look.finding, look.subject);
+            let gain = if look.settles_ratio < SETTLES {
+                format!("{} {finding}", self.speaker.word("narrows"))
+            } else {
+                let share = Figure::ChanceRatio(Triple::exact(look.settles_ratio));
+                let share = self.speaker.figure(share);
+                let (settles, of_cases) =
+                    (self.speaker.word("would-settle"), self.speaker.word("of-cases"));
+                format!("{settles} {finding} ({share} {of_cases})")
+            };
+            let (about, at) = (self.speaker.word("about"), self.speaker.word("write-it-at"));
+            let what = format!("{} ({about} {time}; {at} {})", look.what.text, look.at);
+            page.wrapped(&format!("{}. {what}", place + 1), 2, 5);
+            page.wrapped(&gain, 5, 7);
+        }
+        if looks.len() > shown {
+            let more = looks.len() - shown;
+            page.quiet(&format!("+{more} {}", self.speaker.word("more-with-all")), 2, 4);
         }
     }
 
-    fn assumptions(&self, out: &mut String, assumptions: &[Assumption]) {
-        if assumptions.is_empty() {
+    /// Defaults that were used: in the short view those that a look would settle, and how many others.
+    fn assumptions(&self, page: &mut Page, report: &Report) {
+        if report.assumptions.is_empty() {
             return;
         }
-        self.heading(out, "heading.assumptions");
-        for assumption in assumptions {
-            let value = match assumption.figure {
-                Some(figure) => self.speaker.range(figure),
-                None => assumption.words.join(&format!(" {} ", self.speaker.word("or"))),
-            };
-            let text = format!(
-                "{} = {value} ({}) [{}]",
-                assumption.at,
-                assumption.what.text,
-                self.source(&assumption.source)
-            );
-            self.wrapped(out, &text, 2, 4);
+        page.heading(&self.speaker.word("heading.assumptions"));
+        let matters = |a: &&Assumption| self.all || report.look_next.iter().any(|l| l.at == a.at);
+        let shown: Vec<&Assumption> = report.assumptions.iter().filter(matters).collect();
+        for group in alike(&shown, |a| self.assumed(a)) {
+            let (text, places) = group;
+            page.wrapped(&text, 2, 4);
+            page.quiet(&places.join(", "), 4, 4);
+        }
+        let rest = report.assumptions.len() - shown.len();
+        if rest > 0 {
+            page.quiet(&format!("+{rest} {}", self.speaker.word("assumed-with-all")), 2, 4);
         }
     }
 
-    fn cautions(&self, out: &mut String, report: &Report) {
-        if !report.not_seen.is_empty() {
-            self.heading(out, "heading.not-seen");
-            for item in &report.not_seen {
-                self.wrapped(out, &format!("- {item}"), 2, 4);
-            }
+    fn assumed(&self, assumption: &Assumption) -> String {
+        let value = match assumption.figure {
+            Some(figure) => self.speaker.range(figure),
+            None => assumption
+                .words
+                .iter()
+                .map(|word| self.speaker.word(word))
+                .collect::<Vec<_>>()
+                .join(&format!(" {} ", self.speaker.word("or"))),
+        };
+        format!("{}: {value} [{}]", assumption.what.text, self.source(&assumption.source))
+    }
+
+    fn told_and_not_seen(&self, page: &mut Page, report: &Report) {
+        if !report.evidence.is_empty() {
+            page.heading(&self.speaker.word("heading.evidence"));
+            report.evidence.iter().for_each(|told| page.wrapped(&format!("- {}", told.text), 2, 4));
         }
-        self.heading(out, "heading.cautions");
+        if !report.not_seen.is_empty() {
+            page.heading(&self.speaker.word("heading.not-seen"));
+            report.not_seen.iter().for_each(|item| page.wrapped(&format!("- {item}"), 2, 4));
+        }
+    }
+
+    fn cautions(&self, page: &mut Page, report: &Report) {
+        page.heading(&self.speaker.word("heading.cautions"));
         for caution in &report.cautions {
-            self.wrapped(out, &format!("- {}", caution.message.text), 2, 4);
+            page.wrapped(&format!("- {}", caution.message.text), 2, 4);
         }
     }
 
     /// The working of one finding.
     pub(crate) fn working(&self, finding: &Finding) -> String {
-        let mut out = String::new();
-        self.finding(&mut out, finding);
+        let mut page = Page::new(self.width);
+        self.finding(&mut page, finding, &mut Vec::new());
         for (place, step) in finding.working.iter().enumerate() {
-            line(&mut out, "");
-            self.step(&mut out, place + 1, step);
+            page.blank();
+            self.step(&mut page, place + 1, step);
         }
         if finding.working.is_empty() {
-            line(&mut out, "");
-            self.wrapped(&mut out, &self.speaker.word("no-arithmetic"), 2, 2);
+            page.blank();
+            page.wrapped(&self.speaker.word("no-arithmetic"), 2, 2);
         }
-        out
+        page.into_text()
     }
 
-    fn step(&self, out: &mut String, place: usize, step: &Step) {
-        line(out, &format!("  {place}. {}", paint(HEADING, &step.equation)));
-        for input in &step.inputs {
-            let text = format!(
-                "{} = {}  {} ({})",
-                input.symbol,
-                self.speaker.figure(input.figure),
-                input.what.text,
-                self.speaker.word(provenance_key(input.from))
-            );
-            self.wrapped(out, &text, 5, 9);
+    fn step(&self, page: &mut Page, place: usize, step: &Step) {
+        page.line(&format!("  {place}. {}", bold(&step.equation)));
+        let figures: Vec<String> =
+            step.inputs.iter().map(|input| self.speaker.figure(input.figure)).collect();
+        let symbols = step.inputs.iter().map(|input| columns(&input.symbol)).max().unwrap_or(0);
+        let values = figures.iter().map(|figure| columns(figure)).max().unwrap_or(0);
+        let what = 5 + symbols + 3 + values + 2;
+        // Three columns need room for the third; without it, what a value is goes below it.
+        let beside = what + 24 <= page.width();
+        for (input, figure) in step.inputs.iter().zip(&figures) {
+            let from = self.speaker.word(provenance_key(input.from));
+            let meaning = format!("{} ({from})", input.what.text);
+            let value = pad(figure, values);
+            let symbol = pad(&input.symbol, symbols);
+            if beside {
+                page.hanging(&format!("     {symbol} = {value}  "), &meaning);
+            } else {
+                page.line(&format!("     {symbol} = {figure}"));
+                page.wrapped(&meaning, 5 + symbols + 3, 5 + symbols + 3);
+            }
         }
         if let Some(result) = step.result {
-            self.wrapped(out, &format!("= {}", self.speaker.figure(result)), 5, 7);
+            let indent = 5 + if symbols > 0 { symbols + 1 } else { 0 };
+            page.wrapped(&format!("= {}", self.speaker.figure(result)), indent, indent + 2);
         }
-        self.wrapped(out, &paint(QUIET, &format!("[{}]", self.source(&step.source))), 5, 7);
+        page.quiet(&format!("[{}]", self.source(&step.source)), 5, 6);
     }
 
-    fn source(&self, source: &dewpath_engine::report::Source) -> String {
+    fn source(&self, source: &Source) -> String {
         let standing = self.speaker.word(standing_key(source.standing));
-        let place = [source.book.as_str(), source.section.as_str()]
-            .into_iter()
-            .filter(|part| !part.is_empty())
-            .collect::<Vec<_>>()
-            .join(", ");
+        let place = if source.section.is_empty() || source.section == source.book {
+            source.book.clone()
+        } else {
+            format!("{}, {}", source.book, source.section)
+        };
         if standing.is_empty() { place } else { format!("{place}; {standing}") }
     }
 
-    fn heading(&self, out: &mut String, key: &str) {
-        self.heading_text(out, &self.speaker.word(key));
-    }
-
-    fn heading_text(&self, out: &mut String, text: &str) {
-        line(out, "");
-        line(out, &paint(HEADING, text));
-    }
-
-    fn wrapped(&self, out: &mut String, text: &str, first: usize, rest: usize) {
-        let options = textwrap::Options::new(self.width)
-            .initial_indent(&SPACES[..first])
-            .subsequent_indent(&SPACES[..rest])
-            .break_words(false);
-        for wrapped in textwrap::wrap(text, options) {
-            line(out, &wrapped);
-        }
+    fn verdict(&self, verdict: Verdict) -> String {
+        paint(style_of(verdict), &self.speaker.word(verdict_key(verdict)))
     }
 
     /// What is written differently in two jobs.
     pub(crate) fn changes(&self, changes: &[dewpath_job::diff::Change]) -> String {
-        let mut out = String::new();
-        self.heading(&mut out, "heading.changes");
+        let mut page = Page::new(self.width);
+        page.line(&bold(&self.speaker.word("heading.changes")));
         for change in changes {
-            let show = |value: &Option<String>| value.clone().unwrap_or_else(|| "-".to_owned());
-            let text = format!("{}: {} -> {}", change.at, show(&change.old), show(&change.new));
-            self.wrapped(&mut out, &text, 2, 4);
+            let text = match (&change.old, &change.new) {
+                (Some(old), Some(new)) => format!("{}: {old} -> {new}", change.at),
+                (None, Some(new)) => format!("{}: {} {new}", change.at, self.speaker.word("added")),
+                (Some(old), None) => {
+                    format!("{}: {} {old}", change.at, self.speaker.word("removed"))
+                }
+                (None, None) => change.at.clone(),
+            };
+            page.wrapped(&text, 2, 4);
         }
         if changes.is_empty() {
-            self.wrapped(&mut out, &self.speaker.word("no-changes"), 2, 2);
+            page.wrapped(&self.speaker.word("no-changes"), 2, 2);
         }
-        out
+        page.into_text()
     }
 
-    /// What changed between two reports of the same kind of job.
+    /// What the changes do to the answer.
     pub(crate) fn comparison(&self, before: &Report, after: &Report) -> String {
-        let mut out = String::new();
-        self.heading(&mut out, "heading.effect");
+        let mut page = Page::new(self.width);
+        page.heading(&self.speaker.word("heading.effect"));
+        let (old, new) = (before.answer.verdict, after.answer.verdict);
+        let answer = self.speaker.word("answer");
+        page.wrapped(&format!("{answer}: {} -> {}", self.verdict(old), self.verdict(new)), 2, 4);
         for room in &after.rooms {
             let old = before.rooms.iter().find(|r| r.id == room.id).and_then(|r| r.delivered);
-            let show = |flow: Option<dewpath_engine::report::Delivered>| match flow {
-                Some(flow) => self.speaker.figure(Figure::AirflowLS(flow.airflow_l_s)),
-                None => self.speaker.word("unknown"),
+            let (old, new) = (self.flow(old), self.flow(room.delivered));
+            page.wrapped(&format!("{}: {old} -> {new}", room.name), 2, 4);
+        }
+        for (finding, old, new) in moved(before, after) {
+            let word = |verdict: Option<Verdict>, none: &str| match verdict {
+                Some(verdict) => self.verdict(verdict),
+                None => self.speaker.word(none),
             };
-            let text = format!("{}: {} -> {}", room.name, show(old), show(room.delivered));
-            self.wrapped(&mut out, &text, 2, 4);
+            let (old, new) = (word(old, "new"), word(new, "gone"));
+            page.wrapped(&format!("{}/{}: {old} -> {new}", finding.id, finding.subject), 2, 4);
         }
-        let key = |f: &Finding| (f.id.clone(), f.subject.clone());
-        for finding in &after.findings {
-            let old = before.findings.iter().find(|f| key(f) == key(finding));
-            let old_verdict = old.map(|f| f.verdict);
-            if old_verdict != Some(finding.verdict) {
-                let was = old_verdict.map_or("new", verdict_key);
-                let text = format!(
-                    "{}/{}: {} -> {}",
-                    finding.id,
-                    finding.subject,
-                    self.speaker.word(was),
-                    self.speaker.word(verdict_key(finding.verdict))
-                );
-                self.wrapped(&mut out, &text, 2, 4);
-            }
-        }
-        for finding in &before.findings {
-            if !after.findings.iter().any(|f| key(f) == key(finding)) {
-                let text = format!(
-                    "{}/{}: {} -> {}",
-                    finding.id,
-                    finding.subject,
-                    self.speaker.word(verdict_key(finding.verdict)),
-                    self.speaker.word("gone")
-                );
-                self.wrapped(&mut out, &text, 2, 4);
-            }
-        }
-        out
+        page.into_text()
+    }
+
+    fn flow(&self, flow: Option<Delivered>) -> String {
+        flow.map_or_else(
+            || self.speaker.word("unknown-value"),
+            |flow| self.speaker.figure(Figure::AirflowLS(flow.airflow_l_s)),
+        )
     }
 }
 
-const SPACES: &str = "                    ";
-
-fn line(out: &mut String, text: &str) {
-    // Writing into a String cannot fail.
-    let _ = writeln!(out, "{}", text.trim_end());
+/// Findings whose verdict is not the same in two reports.
+fn moved<'a>(
+    before: &'a Report,
+    after: &'a Report,
+) -> Vec<(&'a Finding, Option<Verdict>, Option<Verdict>)> {
+    let same = |a: &Finding, b: &Finding| a.id == b.id && a.subject == b.subject;
+    let find = |report: &'a Report, finding: &Finding| {
+        report.findings.iter().find(|other| same(other, finding)).map(|other| other.verdict)
+    };
+    let now = after.findings.iter().map(|f| (f, find(before, f), Some(f.verdict)));
+    let gone = before
+        .findings
+        .iter()
+        .filter(|f| find(after, f).is_none())
+        .map(|f| (f, Some(f.verdict), None));
+    now.chain(gone).filter(|(_, old, new)| old != new).collect()
 }
 
-fn paint(style: Style, text: &str) -> String {
-    format!("{style}{text}{style:#}")
+/// The largest losses, in the direction of flow.
+fn largest(losses: &[Loss], most: usize) -> Vec<&Loss> {
+    let mut places: Vec<usize> = (0..losses.len()).collect();
+    places.sort_by(|&a, &b| losses[b].pressure_pa.likely.total_cmp(&losses[a].pressure_pa.likely));
+    places.truncate(most);
+    places.sort_unstable();
+    places.into_iter().map(|place| &losses[place]).collect()
+}
+
+/// Assumptions that read alike, with the paths they stand at.
+fn alike<'a>(
+    assumptions: &[&'a Assumption],
+    text: impl Fn(&Assumption) -> String,
+) -> Vec<(String, Vec<&'a str>)> {
+    let mut groups: Vec<(String, Vec<&str>)> = Vec::new();
+    for assumption in assumptions {
+        let text = text(assumption);
+        match groups.iter_mut().find(|(known, _)| *known == text) {
+            Some((_, places)) => places.push(&assumption.at),
+            None => groups.push((text, vec![&assumption.at])),
+        }
+    }
+    groups
+}
+
+/// `duct.velocity (first, second), terminal.place/cap`.
+fn by_id(findings: &[&Finding]) -> String {
+    let mut groups: Vec<(&str, Vec<&str>)> = Vec::new();
+    for finding in findings {
+        match groups.iter_mut().find(|(id, _)| *id == finding.id) {
+            Some((_, subjects)) => subjects.push(&finding.subject),
+            None => groups.push((&finding.id, vec![&finding.subject])),
+        }
+    }
+    let told: Vec<String> = groups
+        .iter()
+        .map(|(id, subjects)| match subjects.as_slice() {
+            [one] => format!("{id}/{one}"),
+            many => format!("{id} ({})", many.join(", ")),
+        })
+        .collect();
+    told.join(", ")
+}
+
+fn pad(text: &str, width: usize) -> String {
+    format!("{text}{}", " ".repeat(width.saturating_sub(columns(text))))
 }
 
 fn style_of(verdict: Verdict) -> Style {
@@ -432,16 +561,14 @@ fn sum_key(verdict: Verdict) -> &'static str {
     }
 }
 
-fn standing_key(standing: dewpath_engine::report::Standing) -> &'static str {
-    use dewpath_engine::report::Standing;
+fn standing_key(standing: Standing) -> &'static str {
     match standing {
         Standing::FromMemory => "from-memory",
         Standing::Confirmed | Standing::CommonPractice | Standing::Judgement => "",
     }
 }
 
-fn provenance_key(from: dewpath_engine::report::Provenance) -> &'static str {
-    use dewpath_engine::report::Provenance;
+fn provenance_key(from: Provenance) -> &'static str {
     match from {
         Provenance::Written => "written",
         Provenance::Measured => "measured",

@@ -7,6 +7,7 @@
 mod args;
 mod files;
 mod layout;
+mod page;
 mod run;
 
 use std::process::ExitCode;

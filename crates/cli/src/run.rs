@@ -5,6 +5,7 @@ use std::io::{IsTerminal as _, Write as _};
 use std::path::Path;
 use std::process::ExitCode;
 
+use anstyle::{AnsiColor, Color, Style};
 use clap::CommandFactory as _;
 use dewpath_engine::report::{Report, Verdict};
 use dewpath_words::Speaker;
@@ -12,6 +13,10 @@ use dewpath_words::Speaker;
 use crate::args::{Arguments, Check, Command, Diff, Judge, New, Schema, SchemaOf, Why};
 use crate::files::{self, Loaded, Trouble};
 use crate::layout::Layout;
+use crate::page::paint;
+
+const ERROR: Style = Style::new().bold().fg_color(Some(Color::Ansi(AnsiColor::Red)));
+const HELP: Style = Style::new().bold();
 
 /// Bad input.
 const BAD_INPUT: u8 = 2;
@@ -66,15 +71,21 @@ fn tell(trouble: &Trouble) -> ExitCode {
     let mut err = anstream::stderr();
     let text = match trouble {
         Trouble::Input(diagnostics) => diagnostics.render(width(), true),
-        Trouble::Other { message, hint } => format!("error: {message}\n  help: {hint}\n"),
+        Trouble::Other { message, hint } => {
+            let (error, help) = (paint(ERROR, "error"), paint(HELP, "help"));
+            format!("{error}: {message}\n  {help}: {hint}\n")
+        }
     };
     // Nothing is left to do when the error channel itself is closed.
     let _ = err.write_all(text.as_bytes());
     ExitCode::from(BAD_INPUT)
 }
 
+/// Columns to print in: what `COLUMNS` says, else the terminal, else 100.
 fn width() -> usize {
-    terminal_size::terminal_size().map_or(100, |(width, _)| usize::from(width.0))
+    let said = std::env::var("COLUMNS").ok().and_then(|columns| columns.trim().parse().ok());
+    let terminal = || terminal_size::terminal_size().map(|(width, _)| usize::from(width.0));
+    said.or_else(terminal).unwrap_or(100)
 }
 
 fn judge(path: &Path, judge: &Judge) -> Result<(Loaded, Report), Trouble> {
@@ -90,7 +101,7 @@ fn judge(path: &Path, judge: &Judge) -> Result<(Loaded, Report), Trouble> {
     Ok((loaded, report))
 }
 
-/// Says on the error channel that it will take a while.
+/// Says on a terminal's error channel that it will take a while, and takes it back when done.
 struct Progress {
     shown: bool,
 }
@@ -102,7 +113,9 @@ impl Progress {
     fn start(draws: u32) -> Self {
         let shown = draws > LONG && std::io::stderr().is_terminal();
         if shown {
-            let _ = write!(std::io::stderr(), "working through {draws} draws ...");
+            let minutes = f64::from(draws) / f64::from(LONG) / 60.0;
+            let about = if minutes > 1.0 { ", which can take minutes" } else { "" };
+            let _ = write!(std::io::stderr(), "working through {draws} draws{about} ...");
         }
         Self { shown }
     }
@@ -145,14 +158,27 @@ fn why(why: &Why) -> Result<Done, Trouble> {
         let mut all: Vec<String> =
             report.findings.iter().map(|f| format!("{}/{}", f.id, f.subject)).collect();
         all.sort();
-        return Err(Trouble::Other {
-            message: format!("this job has no finding `{}`", why.finding),
-            hint: format!("findings of this job: {}", all.join(", ")),
-        });
+        let message = format!("this job has no finding `{}`", why.finding);
+        return Err(Trouble::Other { message, hint: nearest(&why.finding, &all) });
     }
     let layout = Layout::new(Speaker::for_show(&report.show), width(), true);
     let text: Vec<String> = found.into_iter().map(|finding| layout.working(finding)).collect();
     Ok(Done::Text(text.join("\n")))
+}
+
+/// Names of findings that share a part with what was typed, or all of them.
+fn nearest(typed: &str, all: &[String]) -> String {
+    let parts: Vec<&str> = typed.split(['.', '/']).filter(|part| part.len() > 2).collect();
+    let near: Vec<&str> = all
+        .iter()
+        .map(String::as_str)
+        .filter(|name| parts.iter().any(|part| name.contains(part)))
+        .collect();
+    if near.is_empty() {
+        format!("findings of this job: {}", all.join(", "))
+    } else {
+        format!("did you mean {}?", near.join(", or "))
+    }
 }
 
 fn new(new: &New) -> Result<Done, Trouble> {
@@ -162,8 +188,12 @@ fn new(new: &New) -> Result<Done, Trouble> {
         file.write_all(dewpath_job::starter().as_bytes())
     };
     write().map_err(|error| Trouble::Other {
-        message: format!("`{}` cannot be written: {error}", path.display()),
-        hint: "a file that is there already is never overwritten: name another".to_owned(),
+        message: format!("`{}` cannot be written: {}", path.display(), files::reason(&error)),
+        hint: if error.kind() == std::io::ErrorKind::AlreadyExists {
+            "a file that is there already is never overwritten: name another".to_owned()
+        } else {
+            "name a file in a folder that is there and may be written to".to_owned()
+        },
     })?;
     Ok(Done::Text(format!("wrote {0}; next: dewpath check {0}\n", path.display())))
 }

@@ -81,10 +81,7 @@ impl Speaker {
             Figure::LengthM(_) => self.length(t, size),
             Figure::DiameterMm(_) | Figure::GapMm(_) => self.small_length(t, size),
             Figure::AreaM2(_) => area(size, us),
-            Figure::VolumeM3(_) if us => {
-                by_size(|v| Volume::from_m3(v).ft3(), "ft³", Volume::from_m3(size).ft3())
-            }
-            Figure::VolumeM3(_) => by_size(same, "m³", size),
+            Figure::VolumeM3(_) => volume(t, size, us),
             Figure::VelocityMS(_) if us => {
                 decimal(|v| (Velocity::from_m_s(v).fpm() / 10.0).round() * 10.0, "ft/min", 0)
             }
@@ -222,6 +219,22 @@ fn area(m2: f64, us: bool) -> Manner {
     } else {
         by_size(same, "m²", m2)
     }
+}
+
+fn volume(t: Triple, m3: f64, us: bool) -> Manner {
+    let feet = Volume::from_m3(m3).ft3();
+    match (us, t.is_exact()) {
+        (true, true) => by_size(|v| Volume::from_m3(v).ft3(), "ft³", feet),
+        (true, false) => by_size(|v| three_figures(Volume::from_m3(v).ft3()), "ft³", feet),
+        (false, _) => by_size(same, "m³", m3),
+    }
+}
+
+/// Hundreds and thousands to three figures.
+fn three_figures(value: f64) -> f64 {
+    let steps = [(10_000.0, 100.0), (1_000.0, 10.0)];
+    let step = steps.iter().find(|(from, _)| value.abs() >= *from).map_or(1.0, |(_, step)| *step);
+    if step > 1.0 { (value / step).round() * step } else { value }
 }
 
 /// A chance that draws cannot tell from certainty.
