@@ -2,9 +2,12 @@
 
 use dewpath_job::model::{DuctGiven, PartKind, RunShape, Surroundings, TerminalKind, Work};
 
+use dewpath_rulebook::{PermitNote, Ruled};
+
 use crate::checks::Look;
 use crate::given;
 use crate::report::{Message, SafetyCaution, Source};
+use crate::source;
 
 /// Cautions that this job touches.
 pub(crate) fn cautions(look: &Look<'_>) -> Vec<SafetyCaution> {
@@ -71,7 +74,27 @@ pub(crate) fn cautions(look: &Look<'_>) -> Vec<SafetyCaution> {
         "fire-separation",
         Source::confirmed("IRC", "R302.2, R302.4, where it applies"),
     );
+    if let Some(book) = &look.world.rule_book {
+        list.extend(book.permit_notes().iter().map(permit));
+    }
     list
+}
+
+/// A note on permits, as the book in force has it.
+fn permit(note: &Ruled<PermitNote>) -> SafetyCaution {
+    let id = match note.value {
+        PermitNote::MechanicalPermit => "permit.mechanical",
+        PermitNote::ElectricalPermit => "permit.electrical",
+        PermitNote::AlarmsExemptMechanicalOnly => "permit.alarms",
+        PermitNote::InstructionsLeft => "permit.instructions",
+        PermitNote::AirflowPosted => "permit.airflow-posted",
+        PermitNote::CompletionNotice => "permit.completion",
+    };
+    SafetyCaution {
+        id: id.to_owned(),
+        message: Message::new(&format!("caution.{id}")),
+        source: source::ruled(note),
+    }
 }
 
 fn places(look: &Look<'_>) -> Vec<Surroundings> {

@@ -27,6 +27,8 @@ use crate::system::spec::{Conditions, Owner, Spec};
 /// Pressures at which the system is worked out: squares of equal steps up to the highest, Pa.
 const STEPS: usize = 14;
 const HIGHEST_PA: f64 = 500.0;
+/// Places at which a curve with a stall hump is looked at.
+const SCAN: usize = 64;
 /// Members taken across the band of a fan whose curve is not known.
 const MEMBERS: usize = 16;
 
@@ -269,6 +271,12 @@ fn intersect(curve: &OneCurve, fan: &FanCurve, density: f64, step: f64) -> f64 {
         (value, (by_q * scale - 2.0 * step * density * q.abs()) * by_root - 2.0 * root)
     };
     let (mut low, mut high) = (0.0, HIGHEST_PA.sqrt());
+    if fan.has_hump() {
+        // From the highest flow downwards: the first place where the fan has more than is needed.
+        let place = |i: usize| high * i as f64 / SCAN as f64;
+        let found = (0..SCAN).rev().find(|&i| excess(place(i)).0 > 0.0).unwrap_or(0);
+        (low, high) = (place(found), place(found + 1));
+    }
     let mut root = 0.5 * (low + high);
     for _ in 0..60 {
         let (value, slope) = excess(root);

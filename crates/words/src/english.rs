@@ -216,6 +216,15 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "duct.riser.not-in-book",
         "The run ends in a shared riser; the book does not say whether a fan may blow into it.",
     ),
+    ("duct.sealing.holds", "The joints are sealed; about {lost} of the air leaks out of them."),
+    (
+        "duct.sealing.open",
+        "The joints are not sealed: about {lost} of the air leaks out of them on the way.",
+    ),
+    (
+        "duct.sealing.unknown",
+        "Whether the joints are sealed is not written; unsealed, about {lost} of the air would leak out of them on the way.",
+    ),
     // Terminal.
     ("terminal.place.holds", "The run ends outdoors."),
     ("terminal.place.indoors", "The run ends in: {kind}. The moisture stays in the building."),
@@ -496,6 +505,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "Have the worst-case depressurisation and spillage test made before the fan is changed.",
     ),
     ("todo.measure-dryer", "Measure the dryer's duct and count its elbows."),
+    (
+        "todo.seal-joints",
+        "Fasten and seal every joint with mastic or listed tape; cloth tape does not last.",
+    ),
     ("todo.make-up-air", "Plan make-up air with the authority and a licensed trade."),
     (
         "todo.look-hidden",
@@ -535,6 +548,9 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("what.fan-speed", "speed setting"),
     ("what.holds-flow", "flow that the motor holds"),
     ("what.fan-damper", "flap in the fan's outlet"),
+    ("what.duct-surface", "surface of the duct"),
+    ("what.pressure-start", "pressure of the duct where the run starts"),
+    ("what.pressure-end", "pressure of the duct where the run ends"),
     ("what.duct-kind", "kind of duct: look behind the grille"),
     ("what.duct-size", "size of the duct: look behind the grille"),
     ("what.compression", "how taut the flexible duct is pulled"),
@@ -622,6 +638,21 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "Asbestos: leave pebbly loose fill, old duct wrap and textured ceilings alone until they have been tested.",
     ),
     (
+        "caution.permit.mechanical",
+        "Permit: mechanical work is not an ordinary repair; ask for the permit.",
+    ),
+    (
+        "caution.permit.electrical",
+        "Permit: new wiring is not an ordinary repair; ask for the permit.",
+    ),
+    (
+        "caution.permit.alarms",
+        "Permit: work that is only mechanical does not by itself call for new smoke alarms.",
+    ),
+    ("caution.permit.instructions", "Leave the fan's instructions with the owner."),
+    ("caution.permit.airflow-posted", "Post the measured flow where the book asks for it."),
+    ("caution.permit.completion", "Give notice of completion where the book asks for it."),
+    (
         "caution.fire-separation",
         "Fire separation: what passes between dwellings needs a tested closure; that is for the authority and a licensed trade.",
     ),
@@ -651,7 +682,7 @@ pub(crate) const WORDS: &[(&str, &str)] = &[
     ("heading.effect", "What it does"),
     ("heading.evidence", "Seen or told (recorded, not judged here)"),
     ("overridden", "Overridden by the user, with the reason:"),
-    ("over-its-spread", "taken over its whole spread"),
+    ("over-its-spread", "taken over its whole published spread"),
     ("count.fails", "failing"),
     ("count.unknown", "unknown"),
     ("count.caution", "cautions"),
@@ -675,6 +706,7 @@ pub(crate) const WORDS: &[(&str, &str)] = &[
     ("to-take-it", "to take it:"),
     ("more-with-all", "more (--all shows them)"),
     ("would-settle", "would settle"),
+    ("in", "in"),
     ("about", "about"),
     ("or", "or"),
     ("the-dwelling", "the whole dwelling"),

@@ -1,15 +1,17 @@
 //! Checks on runs: the published length table, the fan maker's longest run, size, make, joining,
 //! support, insulation, speed of the air.
 
+use dewpath_air::duct_leakage::{Tightness, fraction_lost};
 use dewpath_job::model::{
     DuctGiven, DuctKind, ElbowMake, ExhaustKind, PartKind, Pull, Run, RunShape, Surroundings,
     TerminalKind,
 };
 use dewpath_rulebook::{DuctKind as TableDuct, InsulationAsked, Limit, TableLimit};
-use dewpath_units::{Airflow, Length};
+use dewpath_units::{Airflow, Area, Length, Pressure};
 
 use super::{Look, confirm_source};
 use crate::fan;
+use crate::flow::Flows;
 use crate::finding::{by_chance, judged};
 use crate::given;
 use crate::inputs::Draw;
@@ -37,6 +39,7 @@ pub(crate) fn duct(look: &Look<'_>) -> Vec<Finding> {
         findings.extend(supports(look, run));
         findings.extend(insulation(look, run));
         findings.extend(velocity(look, index, run));
+        findings.extend(sealing(look, index, run));
     }
     findings.extend(joined(look));
     findings
@@ -630,6 +633,68 @@ fn velocity(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
         .figure(figure)
         .limit(limit),
     )
+}
+
+/// What leaks out of the joints between fan and outdoors, by the leakage class of the duct.
+fn sealing(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
+    let flows = look.flows?;
+    let (edge, _) = look.system.find(|o| matches!(o, Owner::Part { run, .. } if *run == index))?;
+    let sealed = given::yes(&run.sealed);
+    // Round duct: unsealed class 30, sealed class 3.
+    let class = Tightness::UsClass(if sealed == Some(true) { 3.0 } else { 30.0 });
+    let (start, end) = pressures(look, flows, edge, index);
+    let sum = tally(look, index, Draw::Likely);
+    if !sum.smallest_m.is_finite() || flows.edges[edge].likely <= 0.0 {
+        return None;
+    }
+    let surface = std::f64::consts::PI * sum.smallest_m * sum.straight_m;
+    let lost = fraction_lost(
+        class,
+        Area::from_m2(surface),
+        Pressure::from_pa(start),
+        Pressure::from_pa(end),
+        Airflow::from_m3_s(flows.edges[edge].likely),
+    )
+    .ok()??;
+    let figure = Figure::ShareRatio(Triple::exact(lost));
+    let source = Source::memory("SMACNA, HVAC Air Duct Leakage Test Manual", "classes 30 and 3, round duct");
+    let (key, verdict) = match sealed {
+        Some(true) => ("duct.sealing.holds", Verdict::Holds),
+        Some(false) => ("duct.sealing.open", Verdict::Caution),
+        None => ("duct.sealing.unknown", Verdict::Caution),
+    };
+    let exact = Triple::exact;
+    let input = |symbol: &str, what: &str, figure: Figure| WorkingInput {
+        symbol: symbol.to_owned(),
+        what: Message::new(what),
+        figure,
+        from: Provenance::Computed,
+    };
+    let step = Step {
+        equation: "share = C_L A mean(p^0.65) / q".to_owned(),
+        inputs: vec![
+            input("A", "what.duct-surface", Figure::AreaM2(exact(surface))),
+            input("p_start", "what.pressure-start", Figure::PressurePa(exact(start))),
+            input("p_end", "what.pressure-end", Figure::PressurePa(exact(end))),
+        ],
+        result: Some(figure),
+        source: source.clone(),
+    };
+    let message = Message::new(key).figure("lost", figure);
+    let finding =
+        Finding::new("duct.sealing", &run.id, verdict, message, source).figure(figure).step(step);
+    Some(if sealed == Some(true) { finding } else { finding.todo(Message::new("todo.seal-joints")) })
+}
+
+/// Pressure of a run against its surroundings where it starts and where it ends, at the likely
+/// values: what is still to be lost from there on.
+fn pressures(look: &Look<'_>, flows: &Flows, edge: usize, run: usize) -> (f64, f64) {
+    let items = &look.system.edges[edge].items;
+    let mine = |owner: &Owner| matches!(owner, Owner::Part { run: r, .. } if *r == run);
+    let first = items.iter().position(|item| mine(&item.owner)).unwrap_or(0);
+    let last = items.iter().rposition(|item| mine(&item.owner)).unwrap_or(0);
+    let rest = |from: usize| flows.items[edge][from..].iter().map(|loss| loss.likely).sum::<f64>();
+    (rest(first).abs(), rest(last + 1).abs())
 }
 
 /// Runs that share a way out: with other fans, with a dryer or hood, in a riser.
