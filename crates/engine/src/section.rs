@@ -1,31 +1,26 @@
 //! Inside sections of ducts: area, hydraulic diameter, how they print.
 
+use dewpath_air::shape::Shape;
 use dewpath_job::model::Section;
 use dewpath_units::{Length, Quantity, Style};
 
-/// Area, m².
-pub(crate) fn area_m2(section: Section) -> f64 {
+/// The shape of the `air` crate.
+fn shape(section: Section) -> Shape {
     match section {
-        Section::Round(d) => std::f64::consts::FRAC_PI_4 * d.m() * d.m(),
-        Section::Rectangular(a, b) => a.m() * b.m(),
-        Section::Oval(a, b) => {
-            let (long, short) = (a.m().max(b.m()), a.m().min(b.m()));
-            std::f64::consts::FRAC_PI_4 * short * short + (long - short) * short
-        }
+        Section::Round(diameter) => Shape::Round { diameter },
+        Section::Rectangular(width, height) => Shape::Rectangular { width, height },
+        Section::Oval(a, b) => Shape::FlatOval { major: a.greater(b), minor: a.lesser(b) },
     }
 }
 
-/// Hydraulic diameter, m: four areas over the perimeter.
+/// Area, m².
+pub(crate) fn area_m2(section: Section) -> f64 {
+    shape(section).area().m2()
+}
+
+/// Hydraulic diameter, m.
 pub(crate) fn hydraulic_m(section: Section) -> f64 {
-    let perimeter = match section {
-        Section::Round(d) => return d.m(),
-        Section::Rectangular(a, b) => 2.0 * (a.m() + b.m()),
-        Section::Oval(a, b) => {
-            let (long, short) = (a.m().max(b.m()), a.m().min(b.m()));
-            std::f64::consts::PI * short + 2.0 * (long - short)
-        }
-    };
-    4.0 * area_m2(section) / perimeter
+    shape(section).hydraulic_diameter().m()
 }
 
 /// As written in US files.

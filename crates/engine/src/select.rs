@@ -8,7 +8,9 @@ use std::f64::consts::FRAC_PI_4;
 
 use dewpath_air::curve::MonotoneCubic;
 use dewpath_air::fan::FanCurve;
+use dewpath_air::fittings::Transition;
 use dewpath_job::model::{FanData, Job, LibraryFan};
+use dewpath_units::Area;
 
 use crate::checks::{Look, evidence, swap};
 use crate::draws::unit_draws;
@@ -244,17 +246,17 @@ fn judge(
     })
 }
 
-/// Resistance of the step from an outlet to the duct, Pa s²/m6 at 1 kg/m³: Borda-Carnot where it
-/// widens, half the lost area share where it narrows.
+/// Resistance of the step from an outlet to the duct, Pa s²/m6 at 1 kg/m³.
 fn step_resistance(outlet_m2: f64, duct_m2: f64) -> f64 {
-    let share = outlet_m2.min(duct_m2) / outlet_m2.max(duct_m2);
-    if share > 0.999 {
-        return 0.0;
+    let (outlet, duct) = (Area::from_m2(outlet_m2), Area::from_m2(duct_m2));
+    match Transition::abrupt(outlet, duct) {
+        Ok(step) => {
+            let small = step.area().m2();
+            0.5 * step.coefficient().likely / (small * small)
+        }
+        // Sizes are above zero once a job or a library has been read.
+        Err(_) => 0.0,
     }
-    let lost = 1.0 - share;
-    let coefficient = if duct_m2 > outlet_m2 { lost * lost } else { 0.5 * lost };
-    let small = outlet_m2.min(duct_m2);
-    0.5 * coefficient / (small * small)
 }
 
 /// Square root of the pressure at which fan and system have the same flow.

@@ -11,8 +11,8 @@ use dewpath_units::{Airflow, Area, Length, Pressure};
 
 use super::{Look, confirm_source};
 use crate::fan;
-use crate::flow::Flows;
 use crate::finding::{by_chance, judged};
+use crate::flow::Flows;
 use crate::given;
 use crate::inputs::Draw;
 use crate::look_next::share;
@@ -657,9 +657,12 @@ fn sealing(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
     )
     .ok()??;
     let figure = Figure::ShareRatio(Triple::exact(lost));
-    let source = Source::memory("SMACNA, HVAC Air Duct Leakage Test Manual", "classes 30 and 3, round duct");
+    let source =
+        Source::memory("SMACNA, HVAC Air Duct Leakage Test Manual", "classes 30 and 3, round duct");
+    let rule = look.ask(dewpath_rulebook::Book::joints_fastened);
+    let asked = rule.as_ref().map_or_else(Source::practice, source::ruled);
     let (key, verdict) = match sealed {
-        Some(true) => ("duct.sealing.holds", Verdict::Holds),
+        Some(true) => ("duct.sealing.holds", judged(true, Verdict::Caution, &asked)),
         Some(false) => ("duct.sealing.open", Verdict::Caution),
         None => ("duct.sealing.unknown", Verdict::Caution),
     };
@@ -678,12 +681,16 @@ fn sealing(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
             input("p_end", "what.pressure-end", Figure::PressurePa(exact(end))),
         ],
         result: Some(figure),
-        source: source.clone(),
+        source,
     };
     let message = Message::new(key).figure("lost", figure);
     let finding =
-        Finding::new("duct.sealing", &run.id, verdict, message, source).figure(figure).step(step);
-    Some(if sealed == Some(true) { finding } else { finding.todo(Message::new("todo.seal-joints")) })
+        Finding::new("duct.sealing", &run.id, verdict, message, asked).figure(figure).step(step);
+    Some(if sealed == Some(true) {
+        finding
+    } else {
+        finding.todo(Message::new("todo.seal-joints"))
+    })
 }
 
 /// Pressure of a run against its surroundings where it starts and where it ends, at the likely

@@ -1,15 +1,19 @@
 //! Checks on rooms: window instead of a fan, air in at the door, own exhaust point.
 
+use dewpath_air::leakage::undercut_height;
 use dewpath_job::model::Room;
 use dewpath_rulebook::{Book, RoomKind};
+use dewpath_units::{Airflow, Density, Length, Pressure};
 
 use super::Look;
 use crate::finding::judged;
 use crate::given;
+use crate::inputs::Draw;
 use crate::report::{
     Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
 };
 use crate::source;
+use crate::system::spec::{Owner, Spec};
 
 /// Findings on every room.
 pub(crate) fn rooms(look: &Look<'_>) -> Vec<Finding> {
@@ -72,9 +76,9 @@ const GAP_LIMIT_PA: f64 = 3.0;
 fn replacement_air(look: &Look<'_>, index: usize, room: &Room) -> Option<Finding> {
     let flows = look.flows?;
     let flow = flows.rooms[index].as_ref()?;
-    let (edge, place) =
-        look.system.find(|o| *o == crate::system::spec::Owner::Door { room: index })?;
+    let (edge, place) = look.system.find(|o| *o == Owner::Door { room: index })?;
     let loss = &flows.items[edge][place];
+    let Spec::Door(door) = &look.system.edges[edge].items[place].spec else { return None };
     if flow.likely <= 0.0 {
         return None;
     }
@@ -82,15 +86,21 @@ fn replacement_air(look: &Look<'_>, index: usize, room: &Room) -> Option<Finding
     let limit = Figure::PressurePa(Triple::exact(GAP_LIMIT_PA));
     let written = given::is_known(&room.door.gap);
     let holds = loss.likely <= GAP_LIMIT_PA;
-    let width = given::likely(&room.door.width).map_or(0.71, dewpath_units::Length::m);
-    // Q = Cd A sqrt(2 dp / rho), solved for the height of the gap.
-    let needed = flow.likely / (0.6 * (2.0 * GAP_LIMIT_PA / flows.density.likely).sqrt()) / width;
+    let width = look.inputs.value(door.width, Draw::Likely);
+    let needed = undercut_height(
+        Airflow::from_m3_s(flow.likely),
+        Length::from_m(width),
+        Pressure::from_pa(GAP_LIMIT_PA),
+        look.inputs.value(door.coefficient, Draw::Likely),
+        Density::from_kg_m3(flows.density.likely),
+    )
+    .ok()?;
     let (key, verdict) = match (holds, written) {
         (true, _) => ("replacement.air.holds", Verdict::Holds),
         (false, true) => ("replacement.air.tight", Verdict::Caution),
         (false, false) => ("replacement.air.unknown", Verdict::Caution),
     };
-    let gap = Figure::GapMm(Triple::exact(needed * 1000.0));
+    let gap = Figure::GapMm(Triple::exact(needed.mm()));
     let message = Message::new(key)
         .figure("loss", figure)
         .figure("gap", gap)
@@ -109,19 +119,9 @@ fn replacement_air(look: &Look<'_>, index: usize, room: &Room) -> Option<Finding
                 Figure::AirflowLS(Triple::exact(flow.likely * 1000.0)),
                 Provenance::Computed,
             ),
-            input(
-                "C_d",
-                "what.gap-coefficient",
-                Figure::ShareRatio(Triple::exact(0.6)),
-                Provenance::Default,
-            ),
+            look.inputs.in_working("C_d", door.coefficient),
             input("dp", "what.gap-pressure", limit, Provenance::Default),
-            input(
-                "w",
-                "what.door-width",
-                Figure::LengthM(Triple::exact(width)),
-                Provenance::Written,
-            ),
+            look.inputs.in_working("w", door.width),
         ],
         result: Some(gap),
         source: source.clone(),
