@@ -1,7 +1,7 @@
 //! Puts the results of the stages together into the report.
 
 use dewpath_job::category::Category as _;
-use dewpath_job::model::{DoorState, Job, PartKind, RunShape};
+use dewpath_job::model::{DoorState, Job, PartKind, RunShape, Scenario};
 
 use crate::World;
 use crate::caution;
@@ -368,9 +368,28 @@ pub(crate) fn scenarios(job: &Job, system: &System, inputs: &Inputs) -> Vec<Scen
                     })
                 })
                 .collect();
-            Some(ScenarioResult { id: scenario.id.clone(), delivered })
+            Some(ScenarioResult {
+                id: scenario.id.clone(),
+                delivered,
+                left_out: left_out(job, scenario),
+            })
         })
         .collect()
+}
+
+/// Wind needs to know how the outlet faces it, buoyancy how far the run rises.
+fn left_out(job: &Job, scenario: &Scenario) -> Vec<Message> {
+    let wind = given::is_known(&scenario.wind) && given::member(&scenario.facing).is_none();
+    let stack = given::is_known(&scenario.outdoor)
+        && job.runs.iter().any(|run| !given::is_known(&run.rise));
+    let mut list = Vec::new();
+    if wind {
+        list.push(Message::new("scenario.no-facing"));
+    }
+    if stack {
+        list.push(Message::new("scenario.no-rise"));
+    }
+    list
 }
 
 /// Symptoms are kept with the report for the stages that read them.

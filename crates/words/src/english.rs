@@ -422,6 +422,8 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ),
     ("flow.verification.asked", "The book asks for a measured flow."),
     ("override.unused", "An override names {finding}, but no such finding came up."),
+    ("scenario.no-facing", "The wind is left out: write how the outlet faces it (`facing`)."),
+    ("scenario.no-rise", "Buoyancy is left out for runs whose `rise` is not written."),
     ("engine.unsolved", "The balance of fan and ducts has no answer: {why}."),
     (
         "engine.draws-unsolved",

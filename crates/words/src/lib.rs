@@ -118,3 +118,8 @@ fn capital(text: String, template: &str) -> String {
 pub fn sentence_keys() -> impl Iterator<Item = &'static str> {
     english::SENTENCES.iter().map(|(key, _)| *key)
 }
+
+/// Every key this language has a word for, in order.
+pub fn word_keys() -> impl Iterator<Item = &'static str> {
+    english::WORDS.iter().map(|(key, _)| *key)
+}

@@ -26,6 +26,9 @@ impl Speaker {
         for candidate in &mut report.candidates {
             candidate.notes.iter_mut().for_each(|note| put(&mut note.message));
         }
+        for scenario in &mut report.scenarios {
+            scenario.left_out.iter_mut().for_each(put);
+        }
         report.assumptions.iter_mut().for_each(|assumption| put(&mut assumption.what));
         report.look_next.iter_mut().for_each(|look| put(&mut look.what));
         report.cautions.iter_mut().for_each(|caution| put(&mut caution.message));

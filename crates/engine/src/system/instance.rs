@@ -250,7 +250,7 @@ impl<'a> Instance<'a> {
             Spec::Fan(fan) => self.fan(fan, draw)?,
             Spec::Piece { duct, length } => {
                 let length = self.value(*length, draw);
-                one(Element::Duct(self.duct(duct, length, draw)))
+                one(Element::Duct(self.duct(duct, length, draw)?))
             }
             Spec::Elbow { make, angle, radius, count, size: section, band } => {
                 let (d, area) = size(section);
@@ -359,7 +359,7 @@ impl<'a> Instance<'a> {
         Ok([Some(Element::idle_fan(curve.idle_resistance())), Some(flap), None])
     }
 
-    fn duct(&self, duct: &DuctSpec, length: f64, draw: Draw) -> DuctKernel {
+    fn duct(&self, duct: &DuctSpec, length: f64, draw: Draw) -> Result<DuctKernel, Trouble> {
         let section = duct.size.value(self.inputs, draw);
         let kind = duct.kind.value(self.inputs, draw);
         let (d, area) = (section::hydraulic_m(section), section::area_m2(section));
@@ -371,11 +371,13 @@ impl<'a> Instance<'a> {
             let compression = self.value(duct.compression, draw).clamp(0.0, 0.9);
             let band = self.value(duct.flex_band, draw);
             flex::compression_factor(Ratio::from_ratio(compression), Length::from_m(d))
-                .map_or(1.0, |factor| factor.at(band))
+                .map_err(|error| Trouble::of(&error))?
+                .at(band)
         } else {
             1.0
         };
-        DuctKernel::new(d, area, length.max(0.0), eps, multiplier, self.air.rho, self.air.mu)
+        let (rho, mu) = (self.air.rho, self.air.mu);
+        Ok(DuctKernel::new(d, area, length.max(0.0), eps, multiplier, rho, mu))
     }
 
     fn terminal(&self, spec: &TerminalSpec, draw: Draw) -> Result<[Option<Element>; 3], Trouble> {
