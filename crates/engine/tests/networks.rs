@@ -144,7 +144,8 @@ fn losses_of_run_door_and_shell_are_the_rise_of_the_fan() {
 
 #[test]
 fn what_the_grilles_take_goes_through_the_fan() {
-    let report = report(&two_on_inline("length = \"3 m\"\nelbows = 1", "length = \"12 m\"\nelbows = 3"), 0);
+    let report =
+        report(&two_on_inline("length = \"3 m\"\nelbows = 1", "length = \"12 m\"\nelbows = 3"), 0);
     let (fan, _) = fan_point(&report, "fan");
     let (a, b) = (likely(&report, "a"), likely(&report, "b"));
     assert!((a + b - fan).abs() < 1e-6, "{a} + {b} against {fan}");
@@ -164,8 +165,10 @@ fn equal_branches_share_the_air() {
 #[test]
 fn the_order_of_the_runs_in_the_file_does_not_turn_straight_way_and_branch_of_equal_legs() {
     // A 45 degree wye: which leg is the straight one is not written, so that the sum at least stays.
-    let one = report(&two_on_inline("length = \"3 m\"\nelbows = 1", "length = \"9 m\"\nelbows = 3"), 0);
-    let two = report(&two_on_inline("length = \"9 m\"\nelbows = 3", "length = \"3 m\"\nelbows = 1"), 0);
+    let one =
+        report(&two_on_inline("length = \"3 m\"\nelbows = 1", "length = \"9 m\"\nelbows = 3"), 0);
+    let two =
+        report(&two_on_inline("length = \"9 m\"\nelbows = 3", "length = \"3 m\"\nelbows = 1"), 0);
     near(fan_point(&one, "fan").0, fan_point(&two, "fan").0, 0.02);
 }
 
@@ -212,7 +215,8 @@ fn two_running_fans_on_one_duct_give_less_than_twice_one() {
 
 #[test]
 fn an_idle_fan_alone_moves_nothing() {
-    let text = single(&format!("running = false\n{CURVE}"), &metal("5 m", 2), "kind = \"wall cap\"");
+    let text =
+        single(&format!("running = false\n{CURVE}"), &metal("5 m", 2), "kind = \"wall cap\"");
     let report = report(&text, 64);
     sound(&report, &text);
     assert!(likely(&report, "bath").abs() < 1e-3);
@@ -251,7 +255,11 @@ fn a_fan_without_a_duct_is_judged_and_fails() {
     let failed = report.findings.iter().any(|f| {
         f.verdict == Verdict::Fails && (f.id.starts_with("terminal") || f.id.starts_with("duct"))
     });
-    assert!(failed, "air that goes nowhere: {:#?}", report.findings.iter().map(|f| (&f.id, f.verdict)).collect::<Vec<_>>());
+    assert!(
+        failed,
+        "air that goes nowhere: {:#?}",
+        report.findings.iter().map(|f| (&f.id, f.verdict)).collect::<Vec<_>>()
+    );
 }
 
 #[test]
@@ -299,7 +307,11 @@ fn a_second_fan_of_which_nothing_is_known_does_not_hide_the_first() {
 [[terminal]]\nid = \"eb\"\nkind = \"wall cap\"\n"
     );
     let report = report(&text, 16);
-    assert!(report.rooms[0].delivered.is_some(), "the first fan is known: {:#?}", verdicts(&report, "fan.data"));
+    assert!(
+        report.rooms[0].delivered.is_some(),
+        "the first fan is known: {:#?}",
+        verdicts(&report, "fan.data")
+    );
 }
 
 #[test]
@@ -334,7 +346,9 @@ fn a_junction_with_one_run_is_a_joint() {
 #[test]
 fn huge_and_small_sizes_have_an_answer() {
     for (size, length) in [("2 m", "1 m"), ("20 mm", "100 m"), ("4 in", "2 km"), ("4 in", "1 mm")] {
-        let run = format!("duct = \"smooth metal\"\nsize = \"{size}\"\nlength = \"{length}\"\nelbows = 1");
+        let run = format!(
+            "duct = \"smooth metal\"\nsize = \"{size}\"\nlength = \"{length}\"\nelbows = 1"
+        );
         let text = single(CURVE, &run, "kind = \"open end\"");
         if dewpath_job::read("job.toml", &text).is_err() {
             continue;
@@ -359,7 +373,10 @@ fn a_stall_hump_shows_every_crossing() {
         let used = likely(&report, "bath");
         assert!(others.len() % 2 == 0, "{length}: {others:?}");
         for crossing in others {
-            assert!(crossing.airflow_l_s < used, "the highest stable one is used: {used}, {others:?}");
+            assert!(
+                crossing.airflow_l_s < used,
+                "the highest stable one is used: {used}, {others:?}"
+            );
         }
         most = most.max(others.len());
     }
@@ -382,16 +399,24 @@ fn a_motor_that_holds_its_flow_does_so_until_its_curve_ends() {
 fn half_speed_gives_half_the_air_where_loss_goes_with_its_square() {
     // No flap, an end with C = 1, duct with friction nearly square: fan laws (ANSI/AMCA 211).
     let full = report(&single(CURVE, &metal("5 m", 0), "kind = \"open end\""), 0);
-    let half = report(&single(&format!("speed = 0.5\n{CURVE}"), &metal("5 m", 0), "kind = \"open end\""), 0);
+    let half = report(
+        &single(&format!("speed = 0.5\n{CURVE}"), &metal("5 m", 0), "kind = \"open end\""),
+        0,
+    );
     near(likely(&half, "bath"), 0.5 * likely(&full, "bath"), 0.03);
 }
 
 #[test]
 fn a_measured_terminal_point_replaces_the_band() {
     let run = metal("5 m", 0);
-    let band = report(&single(CURVE, &run, "kind = \"wall cap\"\nscreen = \"none\"\nflap = true"), 256);
+    let band =
+        report(&single(CURVE, &run, "kind = \"wall cap\"\nscreen = \"none\"\nflap = true"), 256);
     let point = report(
-        &single(CURVE, &run, "kind = \"wall cap\"\nscreen = \"none\"\nflap = true\npoint = \"30 L/s at 20 Pa\""),
+        &single(
+            CURVE,
+            &run,
+            "kind = \"wall cap\"\nscreen = \"none\"\nflap = true\npoint = \"30 L/s at 20 Pa\"",
+        ),
         256,
     );
     let (band, fixed) = (delivered(&band, "bath"), delivered(&point, "bath"));
@@ -418,7 +443,8 @@ fn an_override_is_printed_and_taken_out_of_the_answer() {
     let after = report(&with, 32);
     assert_ne!(after.answer.verdict, Verdict::Fails);
     for finding in &failing {
-        let same = after.findings.iter().find(|f| f.id == finding.id && f.subject == finding.subject);
+        let same =
+            after.findings.iter().find(|f| f.id == finding.id && f.subject == finding.subject);
         assert_eq!(same.unwrap().overridden.as_deref(), Some("seen by the inspector"));
         assert_eq!(same.unwrap().verdict, Verdict::Fails, "the verdict stays in view");
     }
@@ -430,7 +456,10 @@ fn an_override_is_printed_and_taken_out_of_the_answer() {
 fn readings_hold_fail_or_say_nothing() {
     let with = |reading: &str| {
         let text = single(CURVE, &metal("5 m", 2), "kind = \"wall cap\"");
-        report(&format!("{text}[[reading]]\nid = \"r\"\nat = \"fan\"\nstate = \"after\"\n{reading}\n"), 64)
+        report(
+            &format!("{text}[[reading]]\nid = \"r\"\nat = \"fan\"\nstate = \"after\"\n{reading}\n"),
+            64,
+        )
     };
     // 50 cfm intermittent: IRC 2021 table M1505.4.4.
     let enough = with("airflow = \"62 cfm\"\nmethod = \"powered hood\"");

@@ -13,8 +13,7 @@ pub(crate) fn job(text: &str) -> Job {
 fn read(text: &str, library: &Library) -> Job {
     let read = dewpath_job::read("job.toml", text)
         .unwrap_or_else(|wrong| panic!("{text}\n{}", wrong.render(120, false)));
-    read.resolve(library)
-        .unwrap_or_else(|wrong| panic!("{text}\n{}", wrong.render(120, false)))
+    read.resolve(library).unwrap_or_else(|wrong| panic!("{text}\n{}", wrong.render(120, false)))
 }
 
 /// The report on a text, with the rule book that it names and no library.
@@ -44,7 +43,9 @@ pub(crate) fn judge(job: &Job, library: Library, text: &str, draws: u32) -> Repo
 /// Delivered flow of a room, L/s.
 pub(crate) fn delivered(report: &Report, room: &str) -> Triple {
     let room = report.rooms.iter().find(|r| r.id == room).unwrap();
-    room.delivered.unwrap_or_else(|| panic!("nothing is delivered: {:#?}", report.findings)).airflow_l_s
+    room.delivered
+        .unwrap_or_else(|| panic!("nothing is delivered: {:#?}", report.findings))
+        .airflow_l_s
 }
 
 /// Likely delivered flow of a room, L/s.
@@ -95,7 +96,8 @@ pub(crate) fn sound(report: &Report, text: &str) {
                     (map.get("low"), map.get("likely"), map.get("high"))
                 {
                     let number = |v: &serde_json::Value| {
-                        v.as_f64().unwrap_or_else(|| panic!("{at}: {value} is not three numbers\n{text}"))
+                        v.as_f64()
+                            .unwrap_or_else(|| panic!("{at}: {value} is not three numbers\n{text}"))
                     };
                     let (low, likely, high) = (number(low), number(likely), number(high));
                     assert!(low <= likely && likely <= high, "{at}: {value}\n{text}");
