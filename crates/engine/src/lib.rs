@@ -78,7 +78,7 @@ pub fn evaluate(job: &Job, world: &World, draws: u32) -> Report {
         required: &required,
         flows: flows.as_ref().ok(),
     };
-    let (delivered, look_next) = checks::air::delivered(&look);
+    let (delivered, mut look_next) = checks::air::delivered(&look);
     let mut findings = delivered;
     findings.extend(required.findings.iter().cloned());
     findings.extend(checks::evidence::evidence(&look));
@@ -90,6 +90,7 @@ pub fn evaluate(job: &Job, world: &World, draws: u32) -> Report {
     findings.extend(checks::house::house(&look));
     findings.extend(assemble::trouble(job, &flows));
     assemble::overrides(job, &mut findings);
+    look_next.extend(look_next::single_looks(&findings));
     let candidates = select::select(&look);
     let scenarios = assemble::scenarios(job, &system, &inputs);
     assemble::report(&look, findings, look_next, candidates, scenarios)

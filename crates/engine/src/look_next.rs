@@ -8,7 +8,7 @@
 use dewpath_job::model::Settings;
 
 use crate::inputs::Inputs;
-use crate::report::LookNext;
+use crate::report::{Finding, LookNext, Message, Verdict};
 
 /// Verdict that is still open: which draws pass.
 pub(crate) struct Open<'a> {
@@ -92,6 +92,73 @@ fn neighbours(order: &[usize], samples: &[f64], place: usize, half: usize) -> (u
         return (first, after);
     }
     (place.saturating_sub(half), (place + half + 1).min(order.len()))
+}
+
+/// Spread of a powered flow hood, one standard deviation. Source: Stratton, Walker & Wray 2012.
+const HOOD_SPREAD: f64 = 0.06;
+/// Minutes to set up a hood and read it. Judgement.
+const HOOD_MINUTES: f64 = 20.0;
+
+/// Measuring the flow itself: how often a hood reading would be clear of the requirement by more
+/// than its own spread.
+pub(crate) fn measure_flow(
+    open: &Open<'_>,
+    room: &str,
+    over: &[f64],
+    settings: &Settings,
+) -> LookNext {
+    // A normal spread leaves the chance of the verdict beyond `z` standard deviations.
+    let z = if settings.holds_at >= 0.95 { 1.645 } else { 1.282 };
+    let clear =
+        over.iter().filter(|ratio| (*ratio - 1.0).abs() > z * HOOD_SPREAD * **ratio).count();
+    LookNext {
+        at: format!("reading (at = \"{room}\")"),
+        what: Message::new("what.flow-at-grille"),
+        settles_ratio: clear as f64 / over.len().max(1) as f64,
+        effort_h: HOOD_MINUTES / 60.0,
+        finding: open.finding.to_owned(),
+        subject: open.subject.to_owned(),
+    }
+}
+
+/// Open points that one look settles, since a single thing is missing.
+///
+/// Minutes are judgement; a walk round the house counts once for all that is seen there.
+pub(crate) fn single_looks(findings: &[Finding]) -> Vec<LookNext> {
+    let look = |finding: &Finding| {
+        let (at, what, minutes) = match finding.id.as_str() {
+            "terminal.flap" => ("flap_opens", "what.flap-opens", 10.0),
+            "terminal.place" => ("kind", "what.terminal-kind", 10.0),
+            "terminal.damper" => ("flap", "what.flap", 10.0),
+            "terminal.clearance.opening" => ("opening", "what.clear-opening", 10.0),
+            "terminal.clearance.intake" => ("intake", "what.clear-intake", 10.0),
+            "terminal.clearance.line" => ("property_line", "what.clear-line", 10.0),
+            "terminal.clearance.walkway" => ("onto_walkway", "what.clear-walkway", 10.0),
+            "duct.insulation" => ("insulation", "what.insulation", 20.0),
+            "duct.material" => ("duct", "what.duct-kind", 5.0),
+            "fan.listing" => ("listed_wet", "what.listing", 5.0),
+            "sound.limit" => ("loudness", "what.loudness", 5.0),
+            "control.required" => ("control", "what.control", 2.0),
+            "airflow.rating" => ("rated", "what.rated-flow", 10.0),
+            _ => return None,
+        };
+        let element = finding.id.split_once('.').map_or("", |(first, _)| match first {
+            "terminal" => "terminal",
+            "duct" => "run",
+            _ => "fan",
+        });
+        (finding.verdict == Verdict::Unknown && finding.figure.is_none()).then(|| LookNext {
+            at: format!("{element}.{}.{at}", finding.subject),
+            what: Message::new(what),
+            settles_ratio: 1.0,
+            effort_h: minutes / 60.0,
+            finding: finding.id.clone(),
+            subject: finding.subject.clone(),
+        })
+    };
+    let mut looks: Vec<LookNext> = findings.iter().filter_map(look).collect();
+    looks.sort_by(|a, b| a.effort_h.total_cmp(&b.effort_h).then_with(|| a.at.cmp(&b.at)));
+    looks
 }
 
 /// Share of `true`.

@@ -10,7 +10,8 @@ pub(crate) fn word(key: &str) -> Option<&'static str> {
     WORDS.iter().find(|(known, _)| *known == key).map(|(_, text)| *text)
 }
 
-/// Sentences by key. `{name}` is a value, `{name:likely}` a figure without its range.
+/// Sentences by key. `{name}` is a value, `{name:likely}` a figure without its range; what stands in
+/// `[ ]` is said only when its values are there.
 pub(crate) const SENTENCES: &[(&str, &str)] = &[
     // Delivered air.
     (
@@ -69,6 +70,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     (
         "airflow.measured.memory",
         "Measured {flow:likely}; {required} is what the book is remembered to ask for, which is not sure enough for a verdict.",
+    ),
+    (
+        "airflow.measured.before",
+        "Measured {flow:likely} in {room} before the work: kept as a record, but no verdict on what is built.",
     ),
     (
         "airflow.model.agrees",
@@ -132,6 +137,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "Equivalent length {length}, beyond the {limit} that the fan's maker allows.",
     ),
     (
+        "duct.length.equivalent.no-limit",
+        "Equivalent length {length} as the trade counts it. The fan's maker states no longest run, so it is shown and not judged.",
+    ),
+    (
         "duct.length.longest",
         "The run is {length} long; this book's simple sizing goes up to {limit}.",
     ),
@@ -163,6 +172,23 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("duct.gauge.thin", "Duct metal {wall} thick; {limit} is asked for."),
     ("duct.material.holds", "The duct is smooth inside, or not known to be otherwise."),
     ("duct.material.flexible", "The run is flexible duct; smooth rigid duct is asked for."),
+    (
+        "duct.material.unknown",
+        "What the duct is made of is not known; smooth rigid duct is asked for.",
+    ),
+    ("duct.garage.holds", "Sheet steel through the garage, at least {limit} thick."),
+    (
+        "duct.garage.thin",
+        "The duct through the garage is thinner than the {limit} of steel that is asked for.",
+    ),
+    (
+        "duct.garage.not-steel",
+        "The duct through the garage is not sheet steel; steel of {limit} is asked for.",
+    ),
+    (
+        "duct.garage.unknown",
+        "The duct passes a garage, where sheet steel of {limit} is asked for; what it is made of, or how thick, is not known.",
+    ),
     (
         "duct.bend.tight",
         "Flexible duct is bent more tightly than a centre-line radius of {limit} diameter.",
@@ -206,6 +232,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     (
         "duct.joined.fans-damped",
         "Two fans blow into one duct. Both have dampers; while both run, each gets less air.",
+    ),
+    (
+        "duct.joined.rooms",
+        "Several rooms share this fan: while it stands still, air and sound pass from one to the other, and each room gets what its branch lets through.",
     ),
     ("duct.riser.allowed", "The run ends in a shared riser, which this book provides for."),
     (
@@ -292,6 +322,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ),
     ("terminal.walkway.holds", "The outlet does not blow onto a walkway, or the book allows it."),
     ("terminal.walkway.fails", "The outlet blows onto a walkway."),
+    ("terminal.walkway.unknown", "Whether the outlet blows onto a walkway is not known."),
     ("terminal.soffit.holds", "No vented soffit within {limit} of the outlet."),
     (
         "terminal.soffit.near",
@@ -310,7 +341,11 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("terminal.screen.holds", "A coarse screen at the outlet."),
     (
         "terminal.screen.fine",
-        "An insect screen at the outlet clogs with lint; openings of {least} to {most} are asked for.",
+        "An insect screen at the outlet clogs with lint[; openings of {least} to {most} are asked for].",
+    ),
+    (
+        "terminal.screen.fine-practice",
+        "An insect screen at the outlet clogs with lint; take larger openings.",
     ),
     ("terminal.screen.clogged", "The screen at the outlet is clogged."),
     ("terminal.flap.opens", "The flap outside was seen to open."),
@@ -356,6 +391,11 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "window.alternative.unknown",
         "The window might stand in for the fan under this book if it has {glazed} of glass and {openable} that opens.",
     ),
+    ("window.alternative.none", "There is no window to stand in for a fan."),
+    (
+        "window.alternative.not-in-book",
+        "{book} does not say whether a window may stand in for a fan.",
+    ),
     ("replacement.air.holds", "Air in at the door costs {loss} with the door shut."),
     (
         "replacement.air.tight",
@@ -386,6 +426,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "dwelling.makeup_air.unknown",
         "{exhaust} moves more than {limit}: make-up air is asked for if an appliance that is neither sealed nor power-vented stands in the house.",
     ),
+    (
+        "dwelling.airflow.required.waiting",
+        "The book has a rate for the whole dwelling that needs more than the {known}.",
+    ),
     ("dryer.length.holds", "The dryer's duct is {length} long; at most {limit} with its elbows."),
     (
         "dryer.length.unknown",
@@ -414,7 +458,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("swap.wire.heater", "A heater on the wire that is there: check circuit and conductor size."),
     // Evidence.
     ("evidence.method.paper", "A sheet of paper says that air moves, not how much."),
-    ("evidence.symptom", "{id}: {kind} {when}"),
+    ("evidence.symptom", "{id}: {kind}, {when}"),
     ("flow.verification.done", "The flow was measured, as the book asks."),
     (
         "flow.verification.unless-table",
@@ -435,6 +479,8 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "Write whether the exhaust runs on demand or all the time (`operation`).",
     ),
     ("missing.floor-area", "Write length and width of the room, or its floor area."),
+    ("missing.bedrooms", "Write the number of bedrooms."),
+    ("missing.dwelling-area", "Write the floor area of the dwelling."),
     ("missing.volume", "Write the height of the room, or its volume."),
     ("missing.fixtures", "Write how many toilets, showers and tubs the room has."),
     ("missing.kitchen-exhaust", "Write whether the kitchen has a hood or another exhaust."),
@@ -468,6 +514,9 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("todo.add-fan", "Write a fan for the room, or leave the room out."),
     ("todo.maker-criteria", "See whether the run meets the fan maker's own duct criteria."),
     ("todo.full-size-duct", "Run the duct at the size of the outlet all the way."),
+    ("todo.look-duct", "Take the grille off and look at the duct."),
+    ("todo.garage", "Fire separation at a garage is for the authority and a licensed trade."),
+    ("todo.balance", "Balance the branches with dampers and measure each grille."),
     (
         "todo.pull-tight",
         "Pull flexible duct taut, cut off the rest, support it; or replace it by smooth duct.",
@@ -519,6 +568,16 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     // What a value is.
     ("constant", "constant of the model"),
     ("what.operation", "whether the exhaust runs on demand or all the time"),
+    ("what.flow-at-grille", "flow at the grille, with a hood or a box"),
+    ("what.flap-opens", "whether the flap outside opens, with the fan on"),
+    ("what.clear-opening", "distance of the outlet to the nearest opening"),
+    ("what.clear-intake", "distance of the outlet to the nearest mechanical air intake"),
+    ("what.clear-line", "distance of the outlet to the property line"),
+    ("what.clear-walkway", "whether the outlet blows onto a walkway"),
+    ("what.insulation", "insulation of the duct in the cold"),
+    ("what.listing", "listing of the fan for use over a tub or shower"),
+    ("what.loudness", "rated loudness of the fan"),
+    ("what.control", "what switches the fan"),
     ("what.altitude", "altitude of the site"),
     ("what.indoor", "air temperature in the room"),
     ("what.humidity", "relative humidity in the room"),
@@ -533,9 +592,6 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("what.transfer", "free area of the transfer grille"),
     ("what.gap-coefficient", "flow coefficient of the gap"),
     ("what.gap-pressure", "pressure that transfer air may cost"),
-    ("what.room-length", "length of the room"),
-    ("what.room-width", "width of the room"),
-    ("what.room-height", "height of the room"),
     ("what.room-area", "floor area of the room"),
     ("what.room-volume", "volume of the room"),
     ("what.asked", "flow that was asked for"),
@@ -693,6 +749,8 @@ pub(crate) const WORDS: &[(&str, &str)] = &[
     ("unknown-value", "unknown"),
     ("required-of", "Required of"),
     ("guidance", " (advice)"),
+    ("sum.nothing", "Nothing was checked: write a room with its kind and a fan with its label."),
+    ("draws.none", "The likely values alone: what is not known was left out of the chances."),
     ("answer", "Answer"),
     ("added", "added"),
     ("removed", "removed"),

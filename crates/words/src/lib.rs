@@ -60,25 +60,42 @@ impl Speaker {
         english::word(key).unwrap_or(key).to_owned()
     }
 
+    /// Fills a template; a part in `[ ]` is left out when one of its values is missing.
     fn fill(&self, template: &str, message: &Message) -> String {
         let mut text = String::with_capacity(template.len() * 2);
         let mut rest = template;
+        while let Some((before, after)) = rest.split_once('[') {
+            let (part, after) = after.split_once(']').unwrap_or((after, ""));
+            text.push_str(&self.filled(before, message).0);
+            if let (part, true) = self.filled(part, message) {
+                text.push_str(&part);
+            }
+            rest = after;
+        }
+        text.push_str(&self.filled(rest, message).0);
+        text
+    }
+
+    /// A template without optional parts, and whether every value of it was there.
+    fn filled(&self, template: &str, message: &Message) -> (String, bool) {
+        let mut text = String::with_capacity(template.len() * 2);
+        let mut whole = true;
+        let mut rest = template;
         while let Some((before, after)) = rest.split_once('{') {
             text.push_str(before);
-            let Some((slot, after)) = after.split_once('}') else {
-                text.push('{');
-                rest = after;
-                continue;
-            };
+            let (slot, after) = after.split_once('}').unwrap_or((after, ""));
             let (name, how) = slot.split_once(':').unwrap_or((slot, ""));
             match message.values.get(name) {
                 Some(value) => text.push_str(&self.value(value, how)),
-                None => text.push('?'),
+                None => {
+                    text.push('?');
+                    whole = false;
+                }
             }
             rest = after;
         }
         text.push_str(rest);
-        text
+        (text, whole)
     }
 
     fn value(&self, value: &Value, how: &str) -> String {
@@ -122,4 +139,34 @@ pub fn sentence_keys() -> impl Iterator<Item = &'static str> {
 /// Every key this language has a word for, in order.
 pub fn word_keys() -> impl Iterator<Item = &'static str> {
     english::WORDS.iter().map(|(key, _)| *key)
+}
+
+#[cfg(test)]
+mod tests {
+    use dewpath_engine::report::{Figure, Triple};
+
+    use super::*;
+
+    #[test]
+    fn a_part_without_its_values_is_left_out() {
+        let screen = Message::new("terminal.screen.fine");
+        let short = "An insect screen at the outlet clogs with lint.";
+        assert_eq!(Speaker::metric().message(&screen), short);
+        let size = |mm| Figure::GapMm(Triple::exact(mm));
+        let screen = screen.figure("least", size(6.0)).figure("most", size(13.0));
+        let long = "An insect screen at the outlet clogs with lint; openings of 6 mm to 13 mm are asked for.";
+        assert_eq!(Speaker::metric().message(&screen), long);
+    }
+
+    #[test]
+    fn a_name_at_the_start_gets_a_capital() {
+        let message = Message::new("airflow.delivered.no-exhaust").name("room", "hall-bath");
+        assert_eq!(Speaker::us().message(&message), "Hall-bath has no exhaust in this job.");
+    }
+
+    #[test]
+    fn a_key_without_a_sentence_loses_nothing() {
+        let message = Message::new("of.nobody").name("room", "attic");
+        assert_eq!(Speaker::us().message(&message), "of.nobody (room: attic)");
+    }
 }

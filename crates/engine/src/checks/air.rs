@@ -33,7 +33,16 @@ pub(crate) fn delivered(look: &Look<'_>) -> (Vec<Finding>, Vec<LookNext>) {
                 subject: &finding.subject,
                 passes: &passes,
             };
-            looks.extend(crate::look_next::rank(&open, look.inputs, &look.job.settings));
+            let settings = &look.job.settings;
+            let mut ranked = crate::look_next::rank(&open, look.inputs, settings);
+            if let (Some(flow), Some(required)) = (flow, &need.flow) {
+                let over = flow.with(required, |has, needs| has / needs).draws;
+                ranked.push(crate::look_next::measure_flow(&open, &room.id, &over, settings));
+            }
+            ranked.sort_by(|a, b| {
+                (b.settles_ratio / b.effort_h).total_cmp(&(a.settles_ratio / a.effort_h))
+            });
+            looks.extend(ranked);
         }
         findings.push(finding);
     }

@@ -6,7 +6,7 @@ use dewpath_job::model::{
     DuctGiven, DuctKind, ElbowMake, ExhaustKind, PartKind, Pull, Run, RunShape, Surroundings,
     TerminalKind,
 };
-use dewpath_rulebook::{DuctKind as TableDuct, InsulationAsked, Limit, TableLimit};
+use dewpath_rulebook::{Answer, Book, DuctKind as TableDuct, InsulationAsked, Limit, TableLimit};
 use dewpath_units::{Airflow, Area, Length, Pressure};
 
 use super::{Look, confirm_source};
@@ -264,64 +264,73 @@ fn passing_measurement(look: &Look<'_>, run: &Run) -> bool {
     !rooms.is_empty() && rooms.iter().all(|&room| super::evidence::measured_enough(look, room))
 }
 
-/// Equivalent length is judged only against the fan's own stated maximum.
+/// Equivalent length: counted as the trade does, judged only against the fan's own stated maximum.
 fn equivalent_length(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
     let fan = look.job.fans.iter().find(|fan| fan.id == run.from)?;
-    let most = fan.data.max_equivalent_length.as_ref()?.value.likely()?;
-    let source = Source {
-        book: "fan maker's brochures (elbow 15 ft, wall cap 30 ft, flexible duct x 1.25)"
-            .to_owned(),
-        section: format!("limit of fan {}", fan.id),
-        standing: Standing::Confirmed,
+    let counted = || Source {
+        book: "fan makers' brochures: elbow 15 ft, wall cap 30 ft, flexible duct x 1.25".to_owned(),
+        section: String::new(),
+        standing: Standing::CommonPractice,
     };
     let length = |draw| {
         let sum = tally(look, index, draw);
         (sum.straight_m - sum.flex_m) + 1.25 * sum.flex_m + (15.0 * sum.elbows + 30.0) * FT
     };
     let sample = Sample::of(look.inputs, length);
-    let passes: Vec<bool> = draws(look).map(|draw| length(draw) <= most.m()).collect();
-    let chance = share(&passes);
-    let verdict = by_chance(chance, Verdict::Fails, &source, &look.job.settings);
-    let sum = tally(look, index, Draw::Likely);
     let figure = Figure::LengthM(sample.triple());
-    let limit = Figure::LengthM(Triple::exact(most.m()));
-    let key = match verdict {
-        Verdict::Holds => "duct.length.equivalent.holds",
-        Verdict::Unknown => "duct.length.equivalent.unknown",
-        Verdict::Caution | Verdict::Fails => "duct.length.equivalent.fails",
-    };
-    let message = Message::new(key).figure("length", figure).figure("limit", limit);
+    let sum = tally(look, index, Draw::Likely);
     let input = |symbol: &str, what: &str, figure: Figure| WorkingInput {
         symbol: symbol.to_owned(),
         what: Message::new(what),
         figure,
         from: Provenance::Written,
     };
+    let exact = |value: f64| Figure::LengthM(Triple::exact(value));
+    let step = Step {
+        equation: "L_eq = L_smooth + 1.25 L_flex + 15 ft * n + 30 ft".to_owned(),
+        inputs: vec![
+            input("L_smooth", "what.smooth-length", exact(sum.straight_m - sum.flex_m)),
+            input("L_flex", "what.flex-length", exact(sum.flex_m)),
+            input("n", "what.elbow-count", Figure::Count(Triple::exact(sum.elbows))),
+        ],
+        result: Some(figure),
+        source: counted(),
+    };
+    let Some(most) = given::likely(&fan.data.max_equivalent_length) else {
+        let message = Message::new("duct.length.equivalent.no-limit").figure("length", figure);
+        return Some(
+            Finding::new("duct.length.equivalent", &run.id, Verdict::Caution, message, counted())
+                .figure(figure)
+                .step(step),
+        );
+    };
+    let source = Source {
+        book: "limit stated by the fan's maker".to_owned(),
+        section: fan.id.clone(),
+        standing: Standing::Confirmed,
+    };
+    let passes: Vec<bool> = draws(look).map(|draw| length(draw) <= most.m()).collect();
+    let chance = share(&passes);
+    let verdict = by_chance(chance, Verdict::Fails, &source, &look.job.settings);
+    let limit = exact(most.m());
+    let key = match verdict {
+        Verdict::Holds => "duct.length.equivalent.holds",
+        Verdict::Unknown => "duct.length.equivalent.unknown",
+        Verdict::Caution | Verdict::Fails => "duct.length.equivalent.fails",
+    };
+    let message = Message::new(key).figure("length", figure).figure("limit", limit);
     Some(
-        Finding::new("duct.length.equivalent", &run.id, verdict, message, source.clone())
+        Finding::new("duct.length.equivalent", &run.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
             .chance(chance)
-            .step(Step {
-                equation: "L_eq = L_smooth + 1.25 L_flex + 15 ft * n + 30 ft".to_owned(),
-                inputs: vec![
-                    input(
-                        "L_smooth",
-                        "what.smooth-length",
-                        Figure::LengthM(Triple::exact(sum.straight_m - sum.flex_m)),
-                    ),
-                    input("L_flex", "what.flex-length", Figure::LengthM(Triple::exact(sum.flex_m))),
-                    input("n", "what.elbow-count", Figure::Count(Triple::exact(sum.elbows))),
-                ],
-                result: Some(figure),
-                source,
-            }),
+            .step(step),
     )
 }
 
 /// Limits on the length of a run that some books have besides the table.
 fn longest_run(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
-    let rule = look.rule(dewpath_rulebook::Book::longest_run)?;
+    let rule = look.rule(Book::longest_run)?;
     let source = source::ruled(&rule);
     let straight = Sample::of(look.inputs, |draw| tally(look, index, draw).straight_m);
     let passes: Vec<bool> =
@@ -348,7 +357,7 @@ fn smaller_than_outlet(look: &Look<'_>, index: usize, run: &Run) -> Option<Findi
     if !smallest.is_finite() {
         return None;
     }
-    let rule = look.ask(dewpath_rulebook::Book::not_smaller_than_outlet);
+    let rule = look.ask(Book::not_smaller_than_outlet);
     let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
     let sizes: Vec<bool> = draws(look)
         .map(|draw| tally(look, index, draw).smallest_m >= section::hydraulic_m(outlet) - 1e-4)
@@ -452,19 +461,8 @@ fn make(look: &Look<'_>, run: &Run) -> Vec<Finding> {
             );
         }
     }
-    let smooth = look.ask(dewpath_rulebook::Book::smooth_inside);
-    let rough = ducts(run).into_iter().any(|duct| {
-        duct.kind.as_ref().is_some_and(|stated| match stated.value.options() {
-            [] => false,
-            options => options.iter().all(|kind| is_flex(*kind)),
-        })
-    });
-    if let Some(rule) = smooth.filter(|rule| rule.value) {
-        let source = source::ruled(&rule);
-        let verdict = judged(!rough, Verdict::Caution, &source);
-        let key = if rough { "duct.material.flexible" } else { "duct.material.holds" };
-        findings.push(Finding::new("duct.material", &run.id, verdict, Message::new(key), source));
-    }
+    findings.extend(smooth_inside(look, run));
+    findings.extend(through_garage(look, run));
     let forced_bend = match &run.shape {
         RunShape::Parts(parts) => parts.iter().any(|part| match &part.kind {
             PartKind::Elbow { make, radius, .. } => {
@@ -475,7 +473,7 @@ fn make(look: &Look<'_>, run: &Run) -> Vec<Finding> {
         }),
         RunShape::Sum(_) => false,
     };
-    if forced_bend && let Some(rule) = look.ask(dewpath_rulebook::Book::bend_radius_diameters) {
+    if forced_bend && let Some(rule) = look.ask(Book::bend_radius_diameters) {
         let source = source::ruled(&rule);
         let verdict = judged(false, Verdict::Caution, &source);
         let message = Message::new("duct.bend.tight")
@@ -483,6 +481,64 @@ fn make(look: &Look<'_>, run: &Run) -> Vec<Finding> {
         findings.push(Finding::new("duct.bend", &run.id, verdict, message, source));
     }
     findings
+}
+
+/// Smooth duct where the book asks for it.
+fn smooth_inside(look: &Look<'_>, run: &Run) -> Option<Finding> {
+    let rule = look.ask(Book::smooth_inside).filter(|rule| rule.value)?;
+    let source = source::ruled(&rule);
+    let kinds: Vec<&[DuctKind]> =
+        ducts(run).into_iter().map(|duct| given::options(&duct.kind)).collect();
+    let all_flex = |kinds: &&[DuctKind]| !kinds.is_empty() && kinds.iter().all(|k| is_flex(*k));
+    let all_smooth = |kinds: &&[DuctKind]| !kinds.is_empty() && !kinds.iter().any(|k| is_flex(*k));
+    let (key, verdict) = if kinds.iter().any(all_flex) {
+        let broken = look.weight(Book::smooth_inside);
+        ("duct.material.flexible", judged(false, broken, &source))
+    } else if kinds.iter().all(all_smooth) {
+        ("duct.material.holds", judged(true, Verdict::Caution, &source))
+    } else {
+        ("duct.material.unknown", Verdict::Unknown)
+    };
+    let finding = Finding::new("duct.material", &run.id, verdict, Message::new(key), source);
+    Some(if verdict == Verdict::Unknown {
+        finding.todo(Message::new("todo.look-duct"))
+    } else {
+        finding
+    })
+}
+
+/// A duct through a garage is sheet steel of a stated thickness, not flexible duct.
+fn through_garage(look: &Look<'_>, run: &Run) -> Option<Finding> {
+    let here = ducts(run)
+        .into_iter()
+        .find(|duct| given::member(&duct.place) == Some(Surroundings::Garage))?;
+    let question =
+        |book: &Book| book.duct_metal(dewpath_rulebook::MetalUse::GarageSeparation).thickness;
+    let rule = look.ask(question)?;
+    let source = source::ruled(&rule);
+    let limit = Figure::GapMm(Triple::exact(rule.value.mm()));
+    let kinds = given::options(&here.kind);
+    let wall = given::bounds(&here.wall);
+    let steel = |kind: &DuctKind| matches!(kind, DuctKind::SmoothMetal | DuctKind::SpiralMetal);
+    let (key, verdict) = if !kinds.is_empty() && !kinds.iter().any(steel) {
+        ("duct.garage.not-steel", judged(false, look.weight(question), &source))
+    } else {
+        match wall {
+            Some((low, _)) if kinds.iter().all(steel) && low.m() >= rule.value.m() - 1e-6 => {
+                ("duct.garage.holds", judged(true, Verdict::Fails, &source))
+            }
+            Some((_, high)) if high.m() < rule.value.m() - 1e-6 => {
+                ("duct.garage.thin", judged(false, look.weight(question), &source))
+            }
+            _ => ("duct.garage.unknown", Verdict::Unknown),
+        }
+    };
+    let message = Message::new(key).figure("limit", limit);
+    Some(
+        Finding::new("duct.garage", &run.id, verdict, message, source)
+            .limit(limit)
+            .todo(Message::new("todo.garage")),
+    )
 }
 
 fn supports(look: &Look<'_>, run: &Run) -> Vec<Finding> {
@@ -540,7 +596,7 @@ fn insulation(look: &Look<'_>, run: &Run) -> Option<Finding> {
     if cold.is_empty() {
         return None;
     }
-    let rule = look.ask(dewpath_rulebook::Book::insulation_in_unheated_space)?;
+    let rule = look.ask(Book::insulation_in_unheated_space)?;
     let guidance = look.world.also_show.iter().find_map(|book| {
         book.insulation_in_unheated_space()
             .into_known()
@@ -551,6 +607,13 @@ fn insulation(look: &Look<'_>, run: &Run) -> Option<Finding> {
         _ => rule,
     };
     let source = source::ruled(&rule);
+    let broken = look.weight(|book| match book.insulation_in_unheated_space() {
+        // A book that asks for none is not broken by a thin jacket.
+        Answer::Known(ruled) if ruled.value == InsulationAsked::NoneAsked => {
+            Answer::NotInBook { question: String::new() }
+        }
+        other => other,
+    });
     let least = cold.iter().try_fold(f64::INFINITY, |least, duct| {
         Some(least.min(given::bounds(&duct.insulation)?.0.rsi()))
     });
@@ -581,7 +644,7 @@ fn insulation(look: &Look<'_>, run: &Run) -> Option<Finding> {
             let limit = Figure::InsulationRsi(Triple::exact(asked.rsi()));
             let holds = has >= asked.rsi() - 1e-9;
             let key = if holds { "duct.insulation.holds" } else { "duct.insulation.thin" };
-            let verdict = judged(holds, Verdict::Caution, &source);
+            let verdict = judged(holds, broken, &source);
             let mut finding = finding(key, verdict).limit(limit);
             finding.message = finding.message.figure("asked", limit);
             finding.todo.extend(confirm_source(&source, verdict));
@@ -593,7 +656,7 @@ fn insulation(look: &Look<'_>, run: &Run) -> Option<Finding> {
             let limit = Figure::InsulationRsi(Triple::exact(needs));
             let holds = has >= needs - 1e-9;
             let key = if holds { "duct.insulation.holds" } else { "duct.insulation.thin" };
-            let verdict = judged(holds, Verdict::Caution, &source);
+            let verdict = judged(holds, broken, &source);
             let mut finding = finding(key, verdict).limit(limit);
             finding.message = finding.message.figure("asked", limit);
             finding.todo.extend(confirm_source(&source, verdict));
@@ -659,7 +722,7 @@ fn sealing(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
     let figure = Figure::ShareRatio(Triple::exact(lost));
     let source =
         Source::memory("SMACNA, HVAC Air Duct Leakage Test Manual", "classes 30 and 3, round duct");
-    let rule = look.ask(dewpath_rulebook::Book::joints_fastened);
+    let rule = look.ask(Book::joints_fastened);
     let asked = rule.as_ref().map_or_else(Source::practice, source::ruled);
     let (key, verdict) = match sealed {
         Some(true) => ("duct.sealing.holds", judged(true, Verdict::Caution, &asked)),
@@ -748,12 +811,13 @@ fn joined(look: &Look<'_>) -> Vec<Finding> {
                 .todo(Message::new("todo.dampers-both")),
         );
     }
+    findings.extend(shared_fans(look));
     for terminal in &look.job.terminals {
         let shared = given::options(&terminal.kind) == [TerminalKind::SharedRiser];
         if !shared {
             continue;
         }
-        let rule = look.rule(dewpath_rulebook::Book::shared_riser_allowed);
+        let rule = look.rule(Book::shared_riser_allowed);
         let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
         let (key, verdict) = match rule.as_ref().map(|rule| rule.value) {
             Some(true) => ("duct.riser.allowed", judged(true, Verdict::Fails, &source)),
@@ -764,4 +828,17 @@ fn joined(look: &Look<'_>) -> Vec<Finding> {
         findings.push(finding.todo(Message::new("todo.riser-owner")));
     }
     findings
+}
+
+/// Rooms that share one fan: while it stands still, air and sound pass from one to the other.
+fn shared_fans(look: &Look<'_>) -> Vec<Finding> {
+    (0..look.job.fans.len())
+        .filter(|&fan| super::evidence::rooms_of_fan(look, fan).len() > 1)
+        .map(|fan| {
+            let message = Message::new("duct.joined.rooms");
+            let id = &look.job.fans[fan].id;
+            Finding::new("duct.joined", id, Verdict::Caution, message, Source::practice())
+                .todo(Message::new("todo.balance"))
+        })
+        .collect()
 }

@@ -172,7 +172,7 @@ fn against_required(look: &Look<'_>, reading: &Reading) -> Option<Finding> {
         ),
     };
     Some(
-        Finding::new("airflow.measured", &reading.id, verdict, message, source.clone())
+        Finding::new("flow.verification", &reading.id, verdict, message, source.clone())
             .figure(figure)
             .limit(limit)
             .chance(chance)
@@ -187,7 +187,7 @@ fn before(look: &Look<'_>, reading: &Reading, room: usize, read: f64) -> Finding
         .figure("flow", figure)
         .name("room", crate::require::name(&look.job.rooms[room]));
     let source = Source::judgement("evidence about the state before the work");
-    Finding::new("airflow.measured", &reading.id, Verdict::Caution, message, source)
+    Finding::new("flow.verification", &reading.id, Verdict::Caution, message, source)
         .figure(figure)
         .todo(Message::new("todo.measure-flow"))
 }

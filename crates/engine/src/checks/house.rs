@@ -1,7 +1,8 @@
 //! Checks that reach beyond the room: combustion appliances, make-up air, dryer and hood.
 
 use dewpath_job::model::{Draft, ExhaustKind};
-use dewpath_rulebook::{Book, DryerElbow};
+use dewpath_rulebook::{Book, DryerElbow, DwellingUse};
+use dewpath_units::Area;
 
 use super::Look;
 use crate::finding::judged;
@@ -15,6 +16,7 @@ pub(crate) fn house(look: &Look<'_>) -> Vec<Finding> {
     findings.extend(pressure(look));
     findings.extend(make_up(look));
     findings.extend(dryer(look));
+    findings.extend(dwelling_rate(look));
     findings
 }
 
@@ -51,9 +53,15 @@ fn make_up(look: &Look<'_>) -> Option<Finding> {
     let rule = look.rule(Book::make_up)?;
     let source = source::ruled(&rule);
     let above = rule.value.above.m3_s();
-    let hood = look.job.dwelling.exhausts.iter().find(|exhaust| {
+    let by_exhaust = look.job.dwelling.exhausts.iter().find(|exhaust| {
         given::bounds(&exhaust.airflow).is_some_and(|(_, high)| high.m3_s() > above)
-    })?;
+    });
+    let by_fan = look
+        .job
+        .fans
+        .iter()
+        .find(|fan| crate::fan::box_flow_m3_s(&fan.data).is_some_and(|flow| flow > above));
+    let id = by_exhaust.map(|exhaust| &exhaust.id).or_else(|| by_fan.map(|fan| &fan.id))?;
     let open_draft = look
         .job
         .dwelling
@@ -78,9 +86,9 @@ fn make_up(look: &Look<'_>) -> Option<Finding> {
         None => ("dwelling.makeup_air.unknown", Verdict::Unknown),
     };
     let limit = Figure::AirflowLS(Triple::exact(above * 1000.0));
-    let message = Message::new(key).name("exhaust", &hood.id).figure("limit", limit);
+    let message = Message::new(key).name("exhaust", id).figure("limit", limit);
     Some(
-        Finding::new("dwelling.makeup_air", &hood.id, verdict, message, source)
+        Finding::new("dwelling.makeup_air", id, verdict, message, source)
             .limit(limit)
             .todo(Message::new("todo.make-up-air")),
     )
@@ -133,4 +141,35 @@ fn dryer_unknown(look: &Look<'_>, id: &str) -> Finding {
     let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
     Finding::new("dryer.length", id, Verdict::Caution, Message::new("dryer.length.unknown"), source)
         .todo(Message::new("todo.measure-dryer"))
+}
+
+/// A whole-dwelling rate that the book has and a missing fact holds back.
+fn dwelling_rate(look: &Look<'_>) -> Option<Finding> {
+    let book = look.world.rule_book.as_ref()?;
+    let dwelling = &look.job.dwelling;
+    let area = given::likely(&dwelling.floor_area);
+    let bedrooms = given::count_bounds(&dwelling.bedrooms).filter(|(low, high)| low == high);
+    // With both at hand the rates stand in the requirement list; with neither nobody asked.
+    let (known, missing) = match (area, bedrooms) {
+        (Some(_), None) => ("floor area", "missing.bedrooms"),
+        (None, Some(_)) => ("bedrooms", "missing.dwelling-area"),
+        _ => return None,
+    };
+    let full = DwellingUse {
+        floor_area: Some(area.unwrap_or(Area::from_m2(100.0))),
+        bedrooms: Some(bedrooms.map_or(2, |(count, _)| count)),
+        ..DwellingUse::default()
+    };
+    let now = DwellingUse {
+        floor_area: area,
+        bedrooms: bedrooms.map(|(count, _)| count),
+        ..DwellingUse::default()
+    };
+    let held_back = book.dwelling_airflow(&full).len() > book.dwelling_airflow(&now).len();
+    held_back.then(|| {
+        let source = Source::confirmed(book.title(), "whole-dwelling rate");
+        let message = Message::new("dwelling.airflow.required.waiting").word("known", known);
+        Finding::new("dwelling.airflow.required", "dwelling", Verdict::Caution, message, source)
+            .todo(Message::new(missing))
+    })
 }

@@ -11,7 +11,7 @@ pub(crate) mod swap;
 pub(crate) mod terminal;
 
 use dewpath_job::model::{Job, Run};
-use dewpath_rulebook::{Answer, Book, Ruled};
+use dewpath_rulebook::{Answer, Book, BookKind, Ruled};
 
 use crate::World;
 use crate::flow::Flows;
@@ -36,6 +36,15 @@ impl Look<'_> {
     pub(crate) fn ask<T>(&self, question: impl Fn(&Book) -> Answer<T>) -> Option<Ruled<T>> {
         let mut books = self.world.rule_book.iter().chain(&self.world.also_show);
         books.find_map(|book| question(book).into_known())
+    }
+
+    /// What breaking an answer amounts to: a rule where the book in force has it, advice otherwise.
+    pub(crate) fn weight<T>(&self, question: impl Fn(&Book) -> Answer<T>) -> Verdict {
+        let in_force = self.world.rule_book.as_ref().filter(|book| book.kind() == BookKind::Rule);
+        match in_force.and_then(|book| question(book).into_known()) {
+            Some(_) => Verdict::Fails,
+            None => Verdict::Caution,
+        }
     }
 
     /// Answer of the book in force alone.

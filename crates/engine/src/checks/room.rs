@@ -37,35 +37,52 @@ fn book_kind(room: &Room) -> RoomKind {
     }
 }
 
-/// Whether a window may stand in for the fan.
+/// Whether a window may stand in for the fan. Where there is a fan, a small window breaks nothing.
 fn window(look: &Look<'_>, room: &Room) -> Option<Finding> {
     let present = given::yes(&room.window.present);
     let openable = given::likely(&room.window.openable);
     let glazed = given::likely(&room.window.glazed);
-    if present != Some(true) && openable.is_none() && glazed.is_none() {
+    let written = present == Some(true) || openable.is_some() || glazed.is_some();
+    let served = is_served(look, room);
+    if served && !written {
         return None;
     }
-    let rule = look.rule(|book| book.window_alternative(book_kind(room)))?;
+    let broken = if served { Verdict::Caution } else { Verdict::Fails };
+    let Some(rule) = look.rule(|book| book.window_alternative(book_kind(room))) else {
+        let book = look.world.rule_book.as_ref()?;
+        let message =
+            Message::new("window.alternative.not-in-book").reference("book", book.title());
+        let source = Source::confirmed(book.title(), "");
+        return Some(
+            Finding::new("window.alternative", &room.id, Verdict::Unknown, message, source)
+                .todo(Message::new("todo.ask-authority")),
+        );
+    };
     let source = source::ruled(&rule);
     let needs_glazed = rule.value.glazed.m2();
     let needs_open = rule.value.openable.m2();
     let limit = Figure::AreaM2(Triple::exact(needs_open));
-    let (key, verdict) = match (glazed, openable) {
-        (Some(glazed), Some(open)) => {
+    let (key, verdict) = match (present, glazed, openable) {
+        (Some(false), ..) => ("window.alternative.none", judged(false, broken, &source)),
+        (_, Some(glazed), Some(open)) => {
             let holds = glazed.m2() >= needs_glazed - 1e-6 && open.m2() >= needs_open - 1e-6;
-            // A window that is too small breaks nothing as long as there is a fan.
-            if holds {
-                ("window.alternative.holds", judged(true, Verdict::Caution, &source))
-            } else {
-                ("window.alternative.small", Verdict::Caution)
-            }
+            let key = if holds { "window.alternative.holds" } else { "window.alternative.small" };
+            (key, judged(holds, broken, &source))
         }
-        _ => ("window.alternative.unknown", Verdict::Caution),
+        _ if served => ("window.alternative.unknown", Verdict::Caution),
+        _ => ("window.alternative.unknown", Verdict::Unknown),
     };
     let message = Message::new(key)
         .figure("glazed", Figure::AreaM2(Triple::exact(needs_glazed)))
         .figure("openable", limit);
     Some(Finding::new("window.alternative", &room.id, verdict, message, source).limit(limit))
+}
+
+/// Whether a fan or a grille draws on the room.
+fn is_served(look: &Look<'_>, room: &Room) -> bool {
+    look.job.fans.iter().any(|fan| fan.room.as_ref() == Some(&room.id))
+        || look.job.grilles.iter().any(|grille| grille.room == room.id)
+        || look.job.runs.iter().any(|run| run.from == room.id)
 }
 
 /// Pressure in a shut room beyond which the gap is the bottleneck, Pa. Source: handbook practice of
@@ -100,7 +117,11 @@ fn replacement_air(look: &Look<'_>, index: usize, room: &Room) -> Option<Finding
         (false, true) => ("replacement.air.tight", Verdict::Caution),
         (false, false) => ("replacement.air.unknown", Verdict::Caution),
     };
-    let gap = Figure::GapMm(Triple::exact(needed.mm()));
+    // The joints and a transfer grille pass their share of the air already.
+    let other = look.inputs.value(door.joints, Draw::Likely)
+        + door.transfer.map_or(0.0, |id| look.inputs.value(id, Draw::Likely));
+    let height_m = (needed.m() - other / width).max(0.0);
+    let gap = Figure::GapMm(Triple::exact(height_m * 1000.0));
     let message = Message::new(key)
         .figure("loss", figure)
         .figure("gap", gap)
@@ -111,7 +132,7 @@ fn replacement_air(look: &Look<'_>, index: usize, room: &Room) -> Option<Finding
         "building-science practice",
     );
     let step = Step {
-        equation: "h = q / (C_d * sqrt(2 dp / rho) * w)".to_owned(),
+        equation: "h = q / (C_d * sqrt(2 dp / rho) * w) - A_j / w".to_owned(),
         inputs: vec![
             input(
                 "q",
@@ -122,6 +143,7 @@ fn replacement_air(look: &Look<'_>, index: usize, room: &Room) -> Option<Finding
             look.inputs.in_working("C_d", door.coefficient),
             input("dp", "what.gap-pressure", limit, Provenance::Default),
             look.inputs.in_working("w", door.width),
+            look.inputs.in_working("A_j", door.joints),
         ],
         result: Some(gap),
         source: source.clone(),

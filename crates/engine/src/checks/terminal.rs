@@ -197,9 +197,21 @@ fn clearance(
 }
 
 fn walkway(look: &Look<'_>, terminal: &Terminal) -> Option<Finding> {
-    let onto = terminal.clear.onto_walkway.as_ref()?.value.known()?;
+    let onto = terminal.clear.onto_walkway.as_ref()?.value.known();
     let rule = look.ask(Book::onto_walkway_allowed)?;
     let source = source::ruled(&rule);
+    let Some(onto) = onto else {
+        return Some(
+            Finding::new(
+                "terminal.clearance.walkway",
+                &terminal.id,
+                Verdict::Unknown,
+                Message::new("terminal.walkway.unknown"),
+                source,
+            )
+            .todo(Message::new("todo.see-outlet")),
+        );
+    };
     let holds = !onto || rule.value;
     let key = if holds { "terminal.walkway.holds" } else { "terminal.walkway.fails" };
     Some(Finding::new(
@@ -281,7 +293,10 @@ fn screen(look: &Look<'_>, terminal: &Terminal) -> Option<Finding> {
     let clogged = given::likely(&terminal.clogged).map_or(0.0, dewpath_units::Ratio::ratio);
     let (key, verdict) = match screen {
         _ if clogged > 0.3 => ("terminal.screen.clogged", Verdict::Caution),
-        Screen::Insect => ("terminal.screen.fine", Verdict::Caution),
+        Screen::Insect if rule.is_some() => {
+            ("terminal.screen.fine", judged(false, look.weight(Book::screen_mesh), &source))
+        }
+        Screen::Insect => ("terminal.screen.fine-practice", Verdict::Caution),
         Screen::Coarse => ("terminal.screen.holds", judged(true, Verdict::Caution, &source)),
         Screen::None => return None,
     };
@@ -292,10 +307,10 @@ fn screen(look: &Look<'_>, terminal: &Terminal) -> Option<Finding> {
             .figure("most", Figure::GapMm(Triple::exact(rule.value.most.mm())));
     }
     let finding = Finding::new("terminal.screen", &terminal.id, verdict, message, source);
-    Some(if verdict == Verdict::Caution {
-        finding.todo(Message::new("todo.clean-screen"))
-    } else {
+    Some(if verdict == Verdict::Holds {
         finding
+    } else {
+        finding.todo(Message::new("todo.clean-screen"))
     })
 }
 
