@@ -1,6 +1,6 @@
 //! Systems of every shape that a job can describe, judged by what must hold for the flow of air: mass is kept,
 //! pressure adds up, air goes where the resistance is less.
-#![allow(clippy::unwrap_used, clippy::panic, reason = "a test")]
+#![allow(clippy::unwrap_used, clippy::panic, clippy::format_push_string, reason = "a test")]
 
 mod common;
 
@@ -371,7 +371,7 @@ fn a_stall_hump_shows_every_crossing() {
         sound(&report, &text);
         let others = &report.fans[0].other_crossings;
         let used = likely(&report, "bath");
-        assert!(others.len() % 2 == 0, "{length}: {others:?}");
+        assert!(others.len().is_multiple_of(2), "{length}: {others:?}");
         for crossing in others {
             assert!(
                 crossing.airflow_l_s < used,
@@ -494,7 +494,7 @@ fn wind_and_an_open_door_are_scenarios() {
     let of = |id: &str| {
         report.scenarios.iter().find(|s| s.id == id).unwrap().delivered[0].airflow_l_s.likely
     };
-    let calm = common::likely(&common::report(&text, 0), "bath");
+    let calm = likely(&common::report(&text, 0), "bath");
     assert!(of("gale") < calm && of("lee") > calm - 0.5 && of("door") > calm, "{calm}");
     assert!(of("off").abs() < 1.0);
 }
