@@ -55,12 +55,19 @@ impl Layout {
 
     fn answer(&self, page: &mut Page, report: &Report) {
         let verdict = report.answer.verdict;
-        page.line(&format!("{}  {}", self.verdict(verdict), bold(&report.name)));
+        page.wrapped(&format!("{}  {}", self.verdict(verdict), bold(&report.name)), 0, 2);
         for message in &report.answer.messages {
             page.wrapped(&message.text, 2, 4);
         }
-        let sum = self.speaker.word(sum_key(verdict));
-        page.wrapped(&format!("{sum} {}", self.counts(&report.findings)), 2, 4);
+        if report.findings.is_empty() {
+            page.wrapped(&self.speaker.word("sum.nothing"), 2, 4);
+        } else {
+            let sum = self.speaker.word(sum_key(verdict));
+            page.wrapped(&format!("{sum} {}", self.counts(&report.findings)), 2, 4);
+        }
+        if report.draws_count == 0 {
+            page.wrapped(&self.speaker.word("draws.none"), 2, 4);
+        }
         let shown =
             |r: &&Requirement| self.all || (r.governs && !(r.guidance && r.missing.is_some()));
         for requirement in report.requirement.iter().filter(shown) {
@@ -112,6 +119,9 @@ impl Layout {
         order.sort_by_key(|finding| (finding.overridden.is_some(), rank(finding.verdict)));
         let (held, open): (Vec<&Finding>, Vec<&Finding>) =
             order.into_iter().partition(|f| f.verdict == Verdict::Holds && f.overridden.is_none());
+        if report.findings.is_empty() {
+            return;
+        }
         page.heading(&self.speaker.word("heading.findings"));
         // What the answer says is not said again below it.
         let mut told: Vec<&str> =
@@ -171,14 +181,13 @@ impl Layout {
         page.heading(&self.speaker.word("heading.losses"));
         let name = |loss: &Loss| self.loss_name(loss);
         let names = solved.iter().flat_map(|run| &run.losses).map(|loss| columns(&name(loss)));
-        let width = names.max().unwrap_or(0).min(page.width() / 2);
+        let table = Table { names: names.max().unwrap_or(0).min(page.width() / 2) + 2 };
         for run in solved {
             let pressure = |t| self.speaker.figure(Figure::PressurePa(t));
-            let total = run.total_pa.map_or_else(String::new, pressure);
-            page.line(&format!("  {:<1$}  {total}", run.id, width + 2));
+            table.row(page, 2, &run.id, &run.total_pa.map_or_else(String::new, pressure));
             let shown = largest(&run.losses, most);
             for loss in &shown {
-                page.line(&format!("    {:<width$}  {}", name(loss), pressure(loss.pressure_pa)));
+                table.row(page, 4, &name(loss), &pressure(loss.pressure_pa));
             }
             let rest = run.losses.len() - shown.len();
             if rest > 0 {
@@ -287,7 +296,7 @@ impl Layout {
                 let share = self.speaker.figure(share);
                 let (settles, of_cases) =
                     (self.speaker.word("would-settle"), self.speaker.word("of-cases"));
-                format!("{settles} {finding} ({share} {of_cases})")
+                format!("{settles} {finding} {} {share} {of_cases}", self.speaker.word("in"))
             };
             let (about, at) = (self.speaker.word("about"), self.speaker.word("write-it-at"));
             let what = format!("{} ({about} {time}; {at} {})", look.what.text, look.at);
@@ -475,6 +484,25 @@ fn moved<'a>(
         .filter(|f| find(after, f).is_none())
         .map(|f| (f, Some(f.verdict), None));
     now.chain(gone).filter(|(_, old, new)| old != new).collect()
+}
+
+/// Names and their values, the values below one another.
+struct Table {
+    /// Columns of the longest name and its indent.
+    names: usize,
+}
+
+impl Table {
+    /// One row; where the value has no room beside the name, it goes below.
+    fn row(&self, page: &mut Page, indent: usize, name: &str, value: &str) {
+        let lead = format!("{}{}  ", " ".repeat(indent), pad(name, self.names + 2 - indent));
+        if columns(&lead) + columns(value) <= page.width() {
+            page.line(&format!("{lead}{value}"));
+        } else {
+            page.wrapped(name, indent, indent + 2);
+            page.wrapped(value, indent + 2, indent + 2);
+        }
+    }
 }
 
 /// The largest losses, in the direction of flow.

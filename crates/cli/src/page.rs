@@ -47,7 +47,7 @@ impl Page {
 
     pub(crate) fn heading(&mut self, text: &str) {
         self.blank();
-        self.line(&bold(text));
+        self.painted(text, 0, 2, HEADING);
     }
 
     /// Wrapped text; the first line and the rest have their own indents.
