@@ -234,7 +234,9 @@ fn runs(look: &Look<'_>) -> Vec<RunResult> {
                 Owner::Part { run: r, .. } | Owner::Meeting { run: r, .. } => *r == index,
                 Owner::Terminal { terminal } => job.terminals[*terminal].id == run.to,
                 Owner::Grille { grille } => job.grilles[*grille].id == run.from,
-                Owner::Shell | Owner::Door { .. } | Owner::Fan { .. } => false,
+                Owner::Shell | Owner::Door { .. } | Owner::Fan { .. } | Owner::Joints { .. } => {
+                    false
+                }
             };
             let losses: Vec<(Loss, Sample)> =
                 look.flows.map(|flows| losses(look, flows, mine)).unwrap_or_default();
@@ -292,6 +294,7 @@ fn section_of(spec: &Spec) -> Option<&crate::inputs::CategoryInput<dewpath_job::
         Spec::Terminal(terminal) => Some(&terminal.size),
         Spec::Transition { .. }
         | Spec::Leak { .. }
+        | Spec::Joints { .. }
         | Spec::Door(_)
         | Spec::Fan(_)
         | Spec::Point { .. }
@@ -304,6 +307,7 @@ fn section_of(spec: &Spec) -> Option<&crate::inputs::CategoryInput<dewpath_job::
 pub(crate) fn loss_name(job: &Job, owner: &Owner, spec: &Spec) -> (String, &'static str) {
     let what = match spec {
         Spec::Leak { .. } => "loss.shell",
+        Spec::Joints { .. } => "loss.joints",
         Spec::Door(_) => "loss.door",
         Spec::Fan(_) => "loss.fan",
         Spec::Piece { .. } => "loss.piece",
@@ -320,6 +324,7 @@ pub(crate) fn loss_name(job: &Job, owner: &Owner, spec: &Spec) -> (String, &'sta
     };
     let name = match owner {
         Owner::Shell => "dwelling".to_owned(),
+        Owner::Joints { run } => job.runs[*run].id.clone(),
         Owner::Door { room } => job.rooms[*room].id.clone(),
         Owner::Fan { fan } => job.fans[*fan].id.clone(),
         Owner::Grille { grille } => job.grilles[*grille].id.clone(),

@@ -23,6 +23,11 @@ pub(crate) fn hydraulic_m(section: Section) -> f64 {
     shape(section).hydraulic_diameter().m()
 }
 
+/// Perimeter, m.
+pub(crate) fn perimeter_m(section: Section) -> f64 {
+    shape(section).perimeter().m()
+}
+
 /// As written in US files.
 pub(crate) fn print_us(section: &Section) -> String {
     let p = |length: Length| length.print(&Style::US);

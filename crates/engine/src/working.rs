@@ -79,6 +79,15 @@ fn one(look: &Look<'_>, item: &Item, loss: &Sample) -> Step {
                 Source::confirmed("ISO 9972", "power law; exponent 0.65 where it is not measured"),
             )
         }
+        Spec::Joints { sealed, pieces } => {
+            let mut inputs = list(&[("sealed", sealed.id())]);
+            inputs.extend(pieces.iter().map(|(_, length)| look.inputs.in_working("L", *length)));
+            (
+                "q = C_L sum(perimeter L) dp^0.65",
+                inputs,
+                Source::memory("SMACNA, HVAC Air Duct Leakage Test Manual", "classes 3 and 30"),
+            )
+        }
         Spec::Door(door) => {
             let mut pairs = vec![
                 ("w", door.width),

@@ -458,7 +458,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("swap.wire.heater", "A heater on the wire that is there: check circuit and conductor size."),
     // Evidence.
     ("evidence.method.paper", "A sheet of paper says that air moves, not how much."),
-    ("evidence.symptom", "{id}: {kind}, {when}"),
+    ("evidence.symptom", "{id}: {kind}[, {when}]"),
     ("flow.verification.done", "The flow was measured, as the book asks."),
     (
         "flow.verification.unless-table",

@@ -90,7 +90,8 @@ impl Speaker {
             Figure::TemperatureC(_) => decimal(same, "°C", 0),
             Figure::AngleDeg(_) => decimal(same, "°", 0),
             Figure::FactorRatio(_) => decimal(same, "", 2),
-            Figure::ShareRatio(_) | Figure::ChanceRatio(_) => decimal(|v| v * 100.0, "%", 0),
+            Figure::ShareRatio(_) => decimal(percent, "%", usize::from(size < 0.0095)),
+            Figure::ChanceRatio(_) => decimal(percent, "%", 0),
             Figure::Count(_) => decimal(same, "", 0),
             Figure::LoudnessSone(_) => decimal(same, "sone", 1),
             Figure::PowerW(_) => decimal(same, "W", usize::from(size < 9.95)),
@@ -101,7 +102,7 @@ impl Speaker {
         }
     }
 
-    fn style(&self) -> Style {
+    fn style(self) -> Style {
         match self.system {
             System::Us => Style::US,
             System::Metric => Style::METRIC,
@@ -109,7 +110,7 @@ impl Speaker {
     }
 
     /// Known lengths to a sixteenth; those with a spread to the inch or 0.1 m; long ones to the foot.
-    fn length(&self, t: Triple, size: f64) -> Manner {
+    fn length(self, t: Triple, size: f64) -> Manner {
         let long = Length::from_m(size).feet() >= LONG_FEET;
         let tape = |step| Manner::Tape { unit: Length::from_m(1.0), step, style: Style::US };
         match self.system {
@@ -122,7 +123,7 @@ impl Speaker {
         }
     }
 
-    fn small_length(&self, t: Triple, size: f64) -> Manner {
+    fn small_length(self, t: Triple, size: f64) -> Manner {
         let thin = size < THIN_MM;
         let style = Style::US.inches_only();
         match self.system {
@@ -199,6 +200,10 @@ fn same(value: f64) -> f64 {
     value
 }
 
+fn percent(share: f64) -> f64 {
+    share * 100.0
+}
+
 fn decimal(convert: fn(f64) -> f64, unit: &'static str, decimals: usize) -> Manner {
     Manner::Decimal { convert, unit, decimals }
 }
@@ -269,6 +274,7 @@ mod tests {
         assert_eq!(us.figure(Figure::LengthM(exact(2.8575))), "9 ft 4-1/2 in");
         assert_eq!(us.figure(Figure::DiameterMm(exact(101.6))), "4 in");
         assert_eq!(us.figure(Figure::ShareRatio(exact(0.5))), "50 %");
+        assert_eq!(us.figure(Figure::ShareRatio(exact(0.003))), "0.3 %");
         assert_eq!(us.figure(Figure::AngleDeg(exact(90.0))), "90°");
         assert_eq!(us.figure(Figure::FactorRatio(exact(0.611))), "0.61");
         assert_eq!(us.figure(Figure::InsulationRsi(exact(1.408_9))), "R-8");

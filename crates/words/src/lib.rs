@@ -61,7 +61,7 @@ impl Speaker {
     }
 
     /// Fills a template; a part in `[ ]` is left out when one of its values is missing.
-    fn fill(&self, template: &str, message: &Message) -> String {
+    fn fill(self, template: &str, message: &Message) -> String {
         let mut text = String::with_capacity(template.len() * 2);
         let mut rest = template;
         while let Some((before, after)) = rest.split_once('[') {
@@ -77,7 +77,7 @@ impl Speaker {
     }
 
     /// A template without optional parts, and whether every value of it was there.
-    fn filled(&self, template: &str, message: &Message) -> (String, bool) {
+    fn filled(self, template: &str, message: &Message) -> (String, bool) {
         let mut text = String::with_capacity(template.len() * 2);
         let mut whole = true;
         let mut rest = template;
@@ -85,12 +85,11 @@ impl Speaker {
             text.push_str(before);
             let (slot, after) = after.split_once('}').unwrap_or((after, ""));
             let (name, how) = slot.split_once(':').unwrap_or((slot, ""));
-            match message.values.get(name) {
+            let value = message.values.get(name);
+            whole &= value.is_some_and(|value| *value != Value::Name(String::new()));
+            match value {
                 Some(value) => text.push_str(&self.value(value, how)),
-                None => {
-                    text.push('?');
-                    whole = false;
-                }
+                None => text.push('?'),
             }
             rest = after;
         }
@@ -98,7 +97,7 @@ impl Speaker {
         (text, whole)
     }
 
-    fn value(&self, value: &Value, how: &str) -> String {
+    fn value(self, value: &Value, how: &str) -> String {
         match (value, how) {
             (Value::Figure(figure), "likely") => self.likely(*figure),
             (Value::Figure(figure), "range") => self.range(*figure),
@@ -108,7 +107,7 @@ impl Speaker {
         }
     }
 
-    fn without_sentence(&self, message: &Message) -> String {
+    fn without_sentence(self, message: &Message) -> String {
         let values: Vec<String> = message
             .values
             .iter()

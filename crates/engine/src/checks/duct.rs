@@ -1,7 +1,7 @@
 //! Checks on runs: the published length table, the fan maker's longest run, size, make, joining,
 //! support, insulation, speed of the air.
 
-use dewpath_air::duct_leakage::{Tightness, fraction_lost};
+use dewpath_air::duct_leakage::fraction_lost;
 use dewpath_job::model::{
     DuctGiven, DuctKind, ElbowMake, ExhaustKind, PartKind, Pull, Run, RunShape, Surroundings,
     TerminalKind,
@@ -703,8 +703,7 @@ fn sealing(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
     let flows = look.flows?;
     let (edge, _) = look.system.find(|o| matches!(o, Owner::Part { run, .. } if *run == index))?;
     let sealed = given::yes(&run.sealed);
-    // Round duct: unsealed class 30, sealed class 3.
-    let class = Tightness::UsClass(if sealed == Some(true) { 3.0 } else { 30.0 });
+    let class = crate::system::parts::tightness(sealed == Some(true));
     let (start, end) = pressures(look, flows, edge, index);
     let sum = tally(look, index, Draw::Likely);
     if !sum.smallest_m.is_finite() || flows.edges[edge].likely <= 0.0 {

@@ -169,7 +169,7 @@ fn dwelling_rate(look: &Look<'_>) -> Option<Finding> {
     held_back.then(|| {
         let source = Source::confirmed(book.title(), "whole-dwelling rate");
         let message = Message::new("dwelling.airflow.required.waiting").word("known", known);
-        Finding::new("dwelling.airflow.required", "dwelling", Verdict::Caution, message, source)
+        Finding::new("dwelling.airflow.required", "dwelling", Verdict::Unknown, message, source)
             .todo(Message::new(missing))
     })
 }

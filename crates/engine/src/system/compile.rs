@@ -139,6 +139,10 @@ impl Graph {
                 items.push(meeting(job, index, run, junction, inputs));
             }
             let to = self.end(job, run);
+            if leads_to_fan(job, run) {
+                let joints = joints(run, index, &items, inputs);
+                self.edge(OUTDOORS, to, vec![joints]);
+            }
             self.edge(from, to, items);
         }
     }
@@ -532,6 +536,41 @@ fn compression(at: &str, duct: &DuctGiven, may_be_flex: bool, inputs: &mut Input
         }
         _ => inputs.quantity(&ask, &duct.compression, Figure::ShareRatio, &defaults::compression()),
     }
+}
+
+/// Whether a fan sucks on a run: at its end, or past the junction it ends in.
+fn leads_to_fan(job: &Job, run: &Run) -> bool {
+    let mut end = run.to.as_str();
+    // Each step leaves one run behind; the job crate has refused circles.
+    for _ in 0..=job.runs.len() {
+        if job.fans.iter().any(|fan| fan.id == end) {
+            return true;
+        }
+        match job.runs.iter().find(|onward| onward.from == end) {
+            Some(onward) => end = &onward.to,
+            None => return false,
+        }
+    }
+    false
+}
+
+/// Joints on the suction side draw air from the attic that the rooms then do not get. Joints on the
+/// pressure side lose air that has left the room already; a finding tells of those.
+fn joints(run: &Run, index: usize, items: &[Item], inputs: &mut Inputs) -> Item {
+    let sealed = inputs.yes_no(
+        &ask(format!("run.{}.sealed", run.id), "what.sealed", minutes::HIDDEN),
+        &run.sealed,
+        &[true, false],
+        &Source::judgement("joints are sealed or not"),
+    );
+    let pieces = items
+        .iter()
+        .filter_map(|item| match &item.spec {
+            Spec::Piece { duct, length } => Some((duct.size.clone(), *length)),
+            _ => None,
+        })
+        .collect();
+    Item { owner: Owner::Joints { run: index }, spec: Spec::Joints { sealed, pieces } }
 }
 
 /// What the run says counts for every part that does not say otherwise; the job crate has already

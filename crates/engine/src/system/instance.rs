@@ -5,7 +5,7 @@ use dewpath_air::friction::DuctKernel;
 use dewpath_air::moist_air::MoistAir;
 use dewpath_air::network::{EdgeId, Network, NetworkBuilder, NodeId, SolveError, Solver};
 use dewpath_air::terminal::TerminalKernel;
-use dewpath_air::{atmosphere, flex};
+use dewpath_air::{atmosphere, duct_leakage, flex};
 use dewpath_job::model::{DuctKind, Job, JunctionKind, Screen, Section};
 use dewpath_units::{Density, Humidity, Length, Ratio, Temperature};
 
@@ -13,7 +13,7 @@ use super::System;
 use super::parts;
 use super::spec::{Conditions, DoorSpec, DuctSpec, FanSpec, Item, Owner, Spec, TerminalSpec};
 use crate::fan;
-use crate::inputs::{Draw, Inputs};
+use crate::inputs::{CategoryInput, Draw, InputId, Inputs};
 use crate::report::Crossing;
 use crate::section;
 
@@ -203,7 +203,7 @@ impl<'a> Instance<'a> {
         self.losses[edge][place]
     }
 
-    fn value(&self, id: crate::inputs::InputId, draw: Draw) -> f64 {
+    fn value(&self, id: InputId, draw: Draw) -> f64 {
         self.inputs.value(id, draw)
     }
 
@@ -239,13 +239,14 @@ impl<'a> Instance<'a> {
     ) -> Result<[Option<Element>; 3], Trouble> {
         let Air { rho, mu } = self.air;
         let one = |element| [Some(element), None, None];
-        let size = |category: &crate::inputs::CategoryInput<Section>| {
+        let size = |category: &CategoryInput<Section>| {
             let section = category.value(self.inputs, draw);
             (section::hydraulic_m(section), section::area_m2(section))
         };
         let loss = |c: f64, area: f64| Element::coefficient(c, area, rho);
         Ok(match spec {
             Spec::Leak { .. } => one(self.leak(spec, draw)?),
+            Spec::Joints { sealed, pieces } => one(self.joints(sealed, pieces, draw)?),
             Spec::Door(door) => one(self.door(door, draw)),
             Spec::Fan(fan) => self.fan(fan, draw)?,
             Spec::Piece { duct, length } => {
@@ -322,6 +323,25 @@ impl<'a> Instance<'a> {
         };
         let coefficient = flow_50.max(1e-4) / libm::pow(50.0, LEAK_EXPONENT);
         PowerLaw::new(coefficient, LEAK_EXPONENT)
+            .map(Element::PowerLaw)
+            .map_err(|error| Trouble::of(&error))
+    }
+
+    fn joints(
+        &self,
+        sealed: &CategoryInput<bool>,
+        pieces: &[(CategoryInput<Section>, InputId)],
+        draw: Draw,
+    ) -> Result<Element, Trouble> {
+        let surface: f64 = pieces
+            .iter()
+            .map(|(size, length)| {
+                section::perimeter_m(size.value(self.inputs, draw)) * self.value(*length, draw)
+            })
+            .sum();
+        let class = parts::tightness(sealed.value(self.inputs, draw));
+        let coefficient = (class.coefficient() * surface).max(1e-9);
+        PowerLaw::new(coefficient, duct_leakage::EXPONENT)
             .map(Element::PowerLaw)
             .map_err(|error| Trouble::of(&error))
     }

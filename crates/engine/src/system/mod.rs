@@ -6,7 +6,7 @@
 
 pub(crate) mod compile;
 pub(crate) mod instance;
-mod parts;
+pub(crate) mod parts;
 pub(crate) mod spec;
 
 use dewpath_job::model::Job;

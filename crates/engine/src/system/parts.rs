@@ -2,6 +2,7 @@
 
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
 
+use dewpath_air::duct_leakage::Tightness;
 use dewpath_air::element::{BackdraftDamper, Element, SplitLaw};
 use dewpath_air::fittings::{self, Coefficient};
 use dewpath_air::friction::{Roughness, roughness_of};
@@ -168,4 +169,11 @@ pub(super) fn meeting(
         // Impossible sizes are refused when the job is read; a box is the plainest stand-in.
         .map_or(SplitLaw::Polynomial([0.0, 0.0, 1.0, 0.0]), SplitLaw::Published)
     })
+}
+
+/// Leakage class of round duct: 3 where the joints are sealed, 30 where not.
+///
+/// Source: SMACNA, HVAC Air Duct Leakage Test Manual, from memory.
+pub(crate) fn tightness(sealed: bool) -> Tightness {
+    Tightness::UsClass(if sealed { 3.0 } else { 30.0 })
 }

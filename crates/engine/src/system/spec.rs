@@ -40,6 +40,8 @@ pub(crate) enum Owner {
     Grille { grille: usize },
     /// A part of a run: the part's id, or a name of ours such as `outlet`.
     Part { run: usize, part: String },
+    /// Joints of a run on the suction side of a fan.
+    Joints { run: usize },
     /// Where two streams meet, seen from the run that ends there.
     Meeting { run: usize, junction: usize },
     /// A terminal.
@@ -55,6 +57,13 @@ pub(crate) enum Spec {
         volume: Option<InputId>,
         area: Option<Storey>,
         flow: Option<InputId>,
+    },
+    /// Joints of the ducts that lead to a fan: `Q = C_L A dp^0.65`.
+    Joints {
+        /// Whether they are sealed.
+        sealed: CategoryInput<bool>,
+        /// The pieces: section and length.
+        pieces: Vec<(CategoryInput<Section>, InputId)>,
     },
     /// A door: gap, joints and transfer grille as one sharp-edged opening.
     Door(DoorSpec),
