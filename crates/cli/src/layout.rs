@@ -130,7 +130,9 @@ impl Layout {
             self.finding(page, finding, &mut told);
         }
         if self.all {
-            held.iter().for_each(|finding| self.finding(page, finding, &mut told));
+            for finding in &held {
+                self.finding(page, finding, &mut told);
+            }
         } else if !held.is_empty() {
             let holding = self.speaker.word("heading.holding");
             page.wrapped(&format!("{holding} {}", by_id(&held)), 2, 4);
@@ -239,24 +241,28 @@ impl Layout {
         });
         let Candidate { rank, name, .. } = candidate;
         page.wrapped(&format!("{rank}. {name}: {rooms}{chance}{loudness}"), 2, 5);
+        let mut known: Vec<(Verdict, Vec<&str>)> = Vec::new();
         for note in &candidate.notes {
-            let known = told.contains(&note.message.text.as_str());
-            let verdict = self.speaker.word(verdict_key(note.verdict));
-            if self.all || !known {
+            if self.all || !told.contains(&note.message.text.as_str()) {
+                let verdict = self.speaker.word(verdict_key(note.verdict));
                 page.wrapped(&format!("- {verdict}: {}", note.message.text), 5, 7);
                 told.push(&note.message.text);
             } else {
-                page.wrapped(&format!("- {verdict}: {}", self.same_as_above(&note.id)), 5, 7);
+                match known.iter_mut().find(|(verdict, _)| *verdict == note.verdict) {
+                    Some((_, ids)) => ids.push(&note.id),
+                    None => known.push((note.verdict, vec![&note.id])),
+                }
             }
+        }
+        for (verdict, ids) in known {
+            let (verdict, as_above) =
+                (self.speaker.word(verdict_key(verdict)), self.speaker.word("as-above"));
+            page.wrapped(&format!("- {verdict}: {}, {as_above}", ids.join(", ")), 5, 7);
         }
         for set in &candidate.patch.set {
             let take = self.speaker.word("to-take-it");
             page.quiet(&format!("{take} {} = {}", set.at, set.value), 5, 7);
         }
-    }
-
-    fn same_as_above(&self, id: &str) -> String {
-        format!("{id}, {}", self.speaker.word("as-above"))
     }
 
     fn rooms(&self, rooms: &[CandidateRoom], tell: fn(&Speaker, Figure) -> String) -> String {
@@ -288,16 +294,7 @@ impl Layout {
         let shown = if self.all { looks.len() } else { LOOKS };
         for (place, look) in looks.iter().enumerate().take(shown) {
             let time = self.speaker.figure(Figure::TimeH(Triple::exact(look.effort_h)));
-            let finding = format!("{}/{}", look.finding, look.subject);
-            let gain = if look.settles_ratio < SETTLES {
-                format!("{} {finding}", self.speaker.word("narrows"))
-            } else {
-                let share = Figure::ChanceRatio(Triple::exact(look.settles_ratio));
-                let share = self.speaker.figure(share);
-                let (settles, of_cases) =
-                    (self.speaker.word("would-settle"), self.speaker.word("of-cases"));
-                format!("{settles} {finding} {} {share} {of_cases}", self.speaker.word("in"))
-            };
+            let gain = self.gain(look);
             let (about, at) = (self.speaker.word("about"), self.speaker.word("write-it-at"));
             let what = format!("{} ({about} {time}; {at} {})", look.what.text, look.at);
             page.wrapped(&format!("{}. {what}", place + 1), 2, 5);
@@ -306,6 +303,25 @@ impl Layout {
         if looks.len() > shown {
             let more = looks.len() - shown;
             page.quiet(&format!("+{more} {}", self.speaker.word("more-with-all")), 2, 4);
+        }
+    }
+
+    /// What a look would bring: settles it, settles it in so many cases, or only narrows it.
+    fn gain(&self, look: &LookNext) -> String {
+        let finding = format!("{}/{}", look.finding, look.subject);
+        let share = Figure::ChanceRatio(Triple::exact(look.settles_ratio));
+        match look.settles_ratio {
+            share if share < SETTLES => format!("{} {finding}", self.speaker.word("narrows")),
+            share if share > 1.0 - SETTLES => {
+                format!("{} {finding}", self.speaker.word("would-settle"))
+            }
+            _ => format!(
+                "{} {finding} {} {} {}",
+                self.speaker.word("would-settle"),
+                self.speaker.word("in"),
+                self.speaker.figure(share),
+                self.speaker.word("of-cases")
+            ),
         }
     }
 

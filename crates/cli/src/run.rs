@@ -202,7 +202,13 @@ fn schema(schema: &Schema) -> Result<Done, Trouble> {
     let value = match (schema.of, schema.markdown) {
         (SchemaOf::Job, true) => return Ok(Done::Text(dewpath_job::reference_page())),
         (SchemaOf::Job, false) => dewpath_job::schema(),
-        (SchemaOf::Report, _) => dewpath_engine::report_schema(),
+        (SchemaOf::Report, false) => dewpath_engine::report_schema(),
+        (SchemaOf::Report, true) => {
+            return Err(Trouble::Other {
+                message: "the report has no page to read".to_owned(),
+                hint: "leave `--markdown` out; its schema describes every field".to_owned(),
+            });
+        }
     };
     Ok(Done::Text(format!("{value:#}\n")))
 }

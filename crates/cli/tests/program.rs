@@ -107,7 +107,8 @@ fn complains(about: &str, text: impl AsRef<[u8]>, line: usize, words: &str) {
     let ran = check_text(text);
     assert_eq!(ran.code, 2, "{about}: {}{}", ran.out, ran.err);
     assert!(ran.out.is_empty(), "{about}: nothing is judged");
-    let error = ran.err.split("error").nth(1).unwrap_or_else(|| panic!("{about}: {}", ran.err));
+    assert!(ran.err.contains("error"), "{about}: {}", ran.err);
+    let error = ran.err.split("error").nth(1).unwrap();
     assert!(error.contains(&format!("job.toml:{line}:")), "{about}: {}", ran.err);
     assert!(error.contains('^') || error.contains("___"), "{about}: {}", ran.err);
     assert!(error.contains("help: "), "{about}: {}", ran.err);
@@ -242,6 +243,9 @@ fn options_that_make_no_sense_are_refused() {
         assert!(ran.err.contains("error"), "{}", ran.err);
     }
     assert_eq!(run(&mut dewpath()).code, 2);
+    let ran = run(dewpath().args(["schema", "report", "--markdown"]));
+    assert_eq!(ran.code, 2);
+    assert!(ran.err.contains("help: "), "{}", ran.err);
 }
 
 #[test]

@@ -69,7 +69,7 @@ impl Speaker {
         between(&low, &high, true).unwrap_or_else(|| low.with_unit())
     }
 
-    fn manner(&self, figure: Figure) -> Manner {
+    fn manner(self, figure: Figure) -> Manner {
         let us = self.system == System::Us;
         let t = figure.triple();
         let size = t.low.abs().max(t.high.abs()).max(t.likely.abs());

@@ -3,6 +3,7 @@
 //!
 //! Checked by common practice of translation catalogues (no source): keys are collected from the engine's
 //! source text, values from the reports of every example and case job.
+#![allow(clippy::unwrap_used, reason = "tests")]
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
