@@ -40,7 +40,8 @@ pub(crate) enum Command {
 /// Options that several commands share.
 #[derive(Debug, Args)]
 pub(crate) struct Judge {
-    /// Draws over what is not known; 0 takes the likely values alone
+    /// Draws over what is not known (else what the job says, else 1024); 0 takes the likely values
+    /// alone
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(0..=10_000_000))]
     pub draws: Option<u32>,
     /// Fan, terminal and duct library to use besides those the job names (TOML or CSV; repeatable)

@@ -391,7 +391,7 @@ impl Layout {
     }
 
     fn step(&self, page: &mut Page, place: usize, step: &Step) {
-        page.line(&format!("  {place}. {}", bold(&step.equation)));
+        page.strong(&format!("{place}. {}", step.equation), 2, 5);
         let figures: Vec<String> =
             step.inputs.iter().map(|input| self.speaker.figure(input.figure)).collect();
         let symbols = step.inputs.iter().map(|input| columns(&input.symbol)).max().unwrap_or(0);
@@ -402,17 +402,16 @@ impl Layout {
         for (input, figure) in step.inputs.iter().zip(&figures) {
             let from = self.speaker.word(provenance_key(input.from));
             let meaning = format!("{} ({from})", input.what.text);
-            let value = pad(figure, values);
-            let symbol = pad(&input.symbol, symbols);
             if beside {
+                let (symbol, value) = (pad(&input.symbol, symbols), pad(figure, values));
                 page.hanging(&format!("     {symbol} = {value}  "), &meaning);
             } else {
-                page.line(&format!("     {symbol} = {figure}"));
-                page.wrapped(&meaning, 5 + symbols + 3, 5 + symbols + 3);
+                page.wrapped(&format!("{} = {figure}", input.symbol), 5, 9);
+                page.wrapped(&meaning, 9, 9);
             }
         }
         if let Some(result) = step.result {
-            let indent = 5 + if symbols > 0 { symbols + 1 } else { 0 };
+            let indent = if beside && symbols > 0 { 5 + symbols + 1 } else { 5 };
             page.wrapped(&format!("= {}", self.speaker.figure(result)), indent, indent + 2);
         }
         page.quiet(&format!("[{}]", self.source(&step.source)), 5, 6);
@@ -437,20 +436,24 @@ impl Layout {
         let mut page = Page::new(self.width);
         page.line(&bold(&self.speaker.word("heading.changes")));
         for change in changes {
-            let text = match (&change.old, &change.new) {
-                (Some(old), Some(new)) => format!("{}: {old} -> {new}", change.at),
-                (None, Some(new)) => format!("{}: {} {new}", change.at, self.speaker.word("added")),
-                (Some(old), None) => {
-                    format!("{}: {} {old}", change.at, self.speaker.word("removed"))
-                }
-                (None, None) => change.at.clone(),
+            let what = match (&change.old, &change.new) {
+                (Some(old), Some(new)) => format!("{old} -> {new}"),
+                (None, Some(new)) => self.came_or_went("added", new),
+                (Some(old), None) => self.came_or_went("removed", old),
+                (None, None) => String::new(),
             };
-            page.wrapped(&text, 2, 4);
+            page.wrapped(&format!("{}: {what}", change.at), 2, 4);
         }
         if changes.is_empty() {
             page.wrapped(&self.speaker.word("no-changes"), 2, 2);
         }
         page.into_text()
+    }
+
+    /// A thing as a whole has no value of its own: it is only `written`.
+    fn came_or_went(&self, key: &str, value: &str) -> String {
+        let word = self.speaker.word(key);
+        if value == "written" { word } else { format!("{word} {value}") }
     }
 
     /// What the changes do to the answer.

@@ -47,12 +47,17 @@ impl Page {
 
     pub(crate) fn heading(&mut self, text: &str) {
         self.blank();
-        self.painted(text, 0, 2, HEADING);
+        self.strong(text, 0, 2);
     }
 
     /// Wrapped text; the first line and the rest have their own indents.
     pub(crate) fn wrapped(&mut self, text: &str, first: usize, rest: usize) {
         self.painted(text, first, rest, Style::new());
+    }
+
+    /// The same, in bold.
+    pub(crate) fn strong(&mut self, text: &str, first: usize, rest: usize) {
+        self.painted(text, first, rest, HEADING);
     }
 
     /// The same, dimmed.

@@ -225,13 +225,34 @@ fn diff(diff: &Diff) -> Result<Done, Trouble> {
     Ok(Done::Judged(text, report_after.answer.verdict))
 }
 
+/// One page for the program and all its commands.
 fn manual() -> Result<Done, Trouble> {
-    let mut page = Vec::new();
-    clap_mangen::Man::new(Arguments::command()).render(&mut page).map_err(|error| {
-        Trouble::Other {
-            message: error.to_string(),
-            hint: "this is a fault of the program".to_owned(),
-        }
+    let mut command = Arguments::command();
+    command.build();
+    let page = manual_page(&command).map_err(|error| Trouble::Other {
+        message: error.to_string(),
+        hint: "this is a fault of the program".to_owned(),
     })?;
     Ok(Done::Text(String::from_utf8_lossy(&page).into_owned()))
+}
+
+fn manual_page(command: &clap::Command) -> std::io::Result<Vec<u8>> {
+    let mut page = Vec::new();
+    let man = clap_mangen::Man::new(command.clone());
+    man.render_title(&mut page)?;
+    man.render_name_section(&mut page)?;
+    man.render_synopsis_section(&mut page)?;
+    man.render_options_section(&mut page)?;
+    for part in command.get_subcommands().filter(|part| part.get_name() != "help") {
+        writeln!(page, ".SH COMMAND {}", part.get_name().to_uppercase())?;
+        let mut text = Vec::new();
+        let man = clap_mangen::Man::new(part.clone());
+        man.render_description_section(&mut text)?;
+        man.render_synopsis_section(&mut text)?;
+        man.render_options_section(&mut text)?;
+        // What is a section of a page of its own is a subsection here.
+        page.extend(String::from_utf8_lossy(&text).replace(".SH ", ".SS ").into_bytes());
+    }
+    man.render_extra_section(&mut page)?;
+    Ok(page)
 }

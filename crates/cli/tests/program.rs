@@ -369,12 +369,13 @@ fn colour_is_there_only_when_it_is_wanted() {
 fn no_line_is_wider_than_asked() {
     for name in EXAMPLES {
         for width in [60usize, 80, 100] {
-            let ran = run(dewpath()
-                .arg("check")
-                .arg(example(name))
-                .args(["--draws", "64", "--all"])
-                .env("COLUMNS", width.to_string()));
-            for line in ran.out.lines() {
+            let columns = width.to_string();
+            let mut check = dewpath();
+            check.arg("check").arg(example(name)).args(["--draws", "64", "--all"]);
+            let mut why = dewpath();
+            why.arg("why").arg(example(name)).args(["airflow.delivered", "--draws", "64"]);
+            let ran = [run(check.env("COLUMNS", &columns)), run(why.env("COLUMNS", &columns))];
+            for line in ran.iter().flat_map(|ran| ran.out.lines()) {
                 let is_word = !line.trim().contains(' ');
                 assert!(line.chars().count() <= width || is_word, "{name} at {width}: {line}");
             }
@@ -420,5 +421,9 @@ fn schemas_help_completions_and_manual_are_printed() {
     for word in ["check", "why", "new", "schema", "diff", "completions", "manual", "Exit codes"] {
         assert!(help.contains(word), "{word}: {help}");
     }
-    assert!(run(dewpath().arg("manual")).out.starts_with(".ie"));
+    let manual = run(dewpath().arg("manual")).out;
+    assert!(manual.starts_with(".ie"), "roff");
+    for word in ["COMMAND CHECK", "\\-\\-draws", "\\-\\-as\\-designed", "Exit codes"] {
+        assert!(manual.contains(word), "{word}: {manual}");
+    }
 }

@@ -42,11 +42,10 @@ impl Speaker {
         }
         let manner = self.manner(figure);
         let Triple { low, likely, high } = figure.triple();
-        let range = between(&manner.tell(low), &manner.tell(high), false);
-        let likely = manner.tell(likely).with_unit();
-        match range {
-            Some(range) => format!("{likely} ({range})"),
-            None => likely,
+        let (low, likely, high) = (manner.tell(low), manner.tell(likely), manner.tell(high));
+        match between(&low, &high, low.unit != likely.unit) {
+            Some(range) => format!("{} ({range})", likely.with_unit()),
+            None => likely.with_unit(),
         }
     }
 
@@ -186,7 +185,7 @@ fn between(low: &Told, high: &Told, with_unit: bool) -> Option<String> {
     if low.unit != high.unit {
         return Some(format!("{from} to {to}"));
     }
-    let to = if with_unit || low.unit == "ft" || low.unit == "in" { &to } else { &high.number };
+    let to = if with_unit { &to } else { &high.number };
     Some(format!("{} to {to}", low.number))
 }
 
@@ -305,6 +304,9 @@ mod tests {
         assert_eq!(Speaker::metric().figure(run), "5.2 m (4.9 to 5.5)");
         let whole = Figure::LengthM(spread(8.0 * 0.3048, 2.7, 10.0 * 0.3048));
         assert_eq!(Speaker::us().range(whole), "8 to 10 ft");
+        assert_eq!(Speaker::us().figure(whole), "8 ft 10 in (8 to 10 ft)");
+        let gap = Figure::GapMm(spread(12.7, 15.875, 19.05));
+        assert_eq!(Speaker::us().figure(gap), "5/8 in (1/2 to 3/4)");
     }
 
     #[test]
