@@ -464,9 +464,16 @@ impl Layout {
         let answer = self.speaker.word("answer");
         page.wrapped(&format!("{answer}: {} -> {}", self.verdict(old), self.verdict(new)), 2, 4);
         for room in &after.rooms {
-            let old = before.rooms.iter().find(|r| r.id == room.id).and_then(|r| r.delivered);
-            let (old, new) = (self.flow(old), self.flow(room.delivered));
-            page.wrapped(&format!("{}: {old} -> {new}", room.name), 2, 4);
+            let old = before.rooms.iter().find(|r| r.id == room.id);
+            let old =
+                old.map_or_else(|| self.speaker.word("new"), |room| self.flow(room.delivered));
+            page.wrapped(&format!("{}: {old} -> {}", room.name, self.flow(room.delivered)), 2, 4);
+        }
+        for room in &before.rooms {
+            if !after.rooms.iter().any(|r| r.id == room.id) {
+                let (old, gone) = (self.flow(room.delivered), self.speaker.word("gone"));
+                page.wrapped(&format!("{}: {old} -> {gone}", room.name), 2, 4);
+            }
         }
         for (finding, old, new) in moved(before, after) {
             let word = |verdict: Option<Verdict>, none: &str| match verdict {

@@ -113,9 +113,7 @@ impl Progress {
     fn start(draws: u32) -> Self {
         let shown = draws > LONG && std::io::stderr().is_terminal();
         if shown {
-            let minutes = f64::from(draws) / f64::from(LONG) / 60.0;
-            let about = if minutes > 1.0 { ", which can take minutes" } else { "" };
-            let _ = write!(std::io::stderr(), "working through {draws} draws{about} ...");
+            let _ = write!(std::io::stderr(), "working through {draws} draws ...");
         }
         Self { shown }
     }

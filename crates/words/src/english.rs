@@ -649,6 +649,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("what.screen", "screen at the outlet: look outside"),
     ("what.clogged", "how much of the screen is clogged"),
     ("what.riser", "pressure in the shared riser with the others on"),
+    ("what.straight-way", "which of the joined ducts goes straight on"),
     ("what.junction", "how the ducts are joined"),
     // Losses, as inputs of a working.
     ("loss.shell", "leaks of the dwelling"),
