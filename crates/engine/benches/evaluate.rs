@@ -16,8 +16,14 @@ mod support;
 use support::{Case, MANY_FANS};
 
 fn benches(criterion: &mut Criterion) {
-    let jobs: [(&str, fn() -> Case); 2] =
-        [("hall-bath", support::hall_bath), ("two-baths-inline", support::two_baths_inline)];
+    // The dearest single step of a duct's loss: how far a solve is from what it cannot go below.
+    criterion.bench_function("one logarithm", |bencher| {
+        bencher.iter(|| libm::log(black_box(0.0123)));
+    });
+    let jobs = [
+        ("hall-bath", support::hall_bath as fn() -> Case),
+        ("two-baths-inline", support::two_baths_inline),
+    ];
     for (name, job) in jobs {
         let mut group = criterion.benchmark_group(name);
         // Long ones: fewer samples, or a loaded machine waits for minutes.
