@@ -368,6 +368,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "fan.stall",
         "The fan's curve meets the run in {count} more points, the lowest at {flow}: it may settle there and surge.",
     ),
+    ("fan.data.contradicts", "What is written of fan {fan} makes no curve: {why}."),
     ("fan.data.none", "Nothing is known of fan {fan}: no curve, no rating, no number on a box."),
     ("control.required.holds", "The control is one of those asked for: {allowed}."),
     (
@@ -467,6 +468,8 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("flow.verification.asked", "The book asks for a measured flow."),
     ("override.unused", "An override names {finding}, but no such finding came up."),
     ("scenario.no-facing", "The wind is left out: write how the outlet faces it (`facing`)."),
+    ("scenario.no-wind", "No wind is taken: its speed is not known."),
+    ("scenario.unsolved", "The balance has no answer under these conditions."),
     ("scenario.no-rise", "Buoyancy is left out for runs whose `rise` is not written."),
     ("engine.unsolved", "The balance of fan and ducts has no answer: {why}."),
     (
@@ -649,7 +652,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("what.screen", "screen at the outlet: look outside"),
     ("what.clogged", "how much of the screen is clogged"),
     ("what.riser", "pressure in the shared riser with the others on"),
-    ("what.straight-way", "which of the joined ducts goes straight on"),
+    ("what.straight-way", "run that goes straight through the junction"),
     ("what.junction", "how the ducts are joined"),
     // Losses, as inputs of a working.
     ("loss.shell", "leaks of the dwelling"),
