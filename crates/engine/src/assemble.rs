@@ -116,16 +116,6 @@ pub(crate) fn overrides(job: &Job, findings: &mut Vec<Finding>) {
 pub(crate) fn trouble(job: &Job, flows: &Result<Flows, Trouble>) -> Vec<Finding> {
     let source = || Source::judgement("the balance of fans and ducts");
     match flows {
-        Err(Trouble::NoCurve { fan }) => vec![
-            Finding::new(
-                "fan.data",
-                &job.fans[*fan].id,
-                Verdict::Unknown,
-                Message::new("fan.data.none").name("fan", &job.fans[*fan].id),
-                source(),
-            )
-            .todo(Message::new("todo.read-label")),
-        ],
         Err(Trouble::Unsolved { why }) => vec![Finding::new(
             "engine.unsolved",
             "system",
@@ -134,11 +124,12 @@ pub(crate) fn trouble(job: &Job, flows: &Result<Flows, Trouble>) -> Vec<Finding>
             source(),
         )],
         Ok(flows) if flows.failed > 0 => {
+            let mut findings = unusable_fans(job, flows);
             let why = match &flows.trouble {
                 Some(Trouble::Unsolved { why }) => why.clone(),
                 _ => String::new(),
             };
-            vec![Finding::new(
+            findings.push(Finding::new(
                 "engine.unsolved",
                 "draws",
                 Verdict::Unknown,
@@ -146,10 +137,27 @@ pub(crate) fn trouble(job: &Job, flows: &Result<Flows, Trouble>) -> Vec<Finding>
                     .figure("count", Figure::Count(Triple::exact(f64::from(flows.failed))))
                     .reference("why", why),
                 source(),
-            )]
+            ));
+            findings
         }
-        Ok(_) => Vec::new(),
+        Ok(flows) => unusable_fans(job, flows),
     }
+}
+
+/// Fans without a usable curve.
+fn unusable_fans(job: &Job, flows: &Flows) -> Vec<Finding> {
+    let source = || Source::judgement("the balance of fans and ducts");
+    let one = |(fan, why): (usize, &Option<String>)| {
+        let why = why.as_ref()?;
+        let id = &job.fans[fan].id;
+        let key = if why.is_empty() { "fan.data.none" } else { "fan.data.contradicts" };
+        let message = Message::new(key).name("fan", id).reference("why", why);
+        Some(
+            Finding::new("fan.data", id, Verdict::Unknown, message, source())
+                .todo(Message::new("todo.read-label")),
+        )
+    };
+    flows.unusable.iter().enumerate().filter_map(one).collect()
 }
 
 fn litres(sample: &Sample) -> Triple {
@@ -183,6 +191,7 @@ fn rooms(look: &Look<'_>) -> Vec<RoomResult> {
                     clearing_h: need
                         .volume
                         .as_ref()
+                        .filter(|_| flow.triple().low > 0.0)
                         .map(|volume| flow.with(volume, |q, v| 3.0 * v / q / 3600.0).triple()),
                 }),
                 pressure_pa: look
@@ -346,50 +355,60 @@ fn part_name(job: &Job, run: usize, part: &str) -> String {
     part.to_owned()
 }
 
-/// Delivered air under other weather or use, at the likely values.
+/// Delivered air under other weather or use, at the likely values, beside the reference case.
 pub(crate) fn scenarios(job: &Job, system: &System, inputs: &Inputs) -> Vec<ScenarioResult> {
-    job.scenarios
-        .iter()
-        .filter_map(|scenario| {
-            let conditions = Conditions {
-                wind_m_s: given::likely(&scenario.wind).map_or(0.0, dewpath_units::Velocity::m_s),
-                facing: given::member(&scenario.facing),
-                outdoor_k: given::likely(&scenario.outdoor).map(dewpath_units::Temperature::k),
-                doors_open: given::options(&scenario.doors) == [DoorState::Open],
-                off: (0..job.fans.len())
-                    .filter(|&fan| scenario.off.contains(&job.fans[fan].id))
-                    .collect(),
-            };
-            let mut instance = Instance::new(job, system, inputs, &conditions).ok()?;
-            instance.solve(Draw::Likely).ok()?;
-            let edges: Vec<Sample> =
-                (0..system.edges.len()).map(|e| Sample::exact(instance.flow_m3_s(e))).collect();
-            let delivered = (0..job.rooms.len())
-                .filter_map(|room| {
-                    let flow = crate::flow::room_flow(job, system, &edges, room)?;
-                    Some(CandidateRoom {
-                        room: job.rooms[room].id.clone(),
-                        airflow_l_s: litres(&flow),
-                    })
-                })
-                .collect();
-            Some(ScenarioResult {
-                id: scenario.id.clone(),
-                delivered,
-                left_out: left_out(job, scenario),
-            })
-        })
-        .collect()
+    let calm = under(job, system, inputs, &Conditions::default()).unwrap_or_default();
+    let one = |scenario: &Scenario| {
+        let conditions = Conditions {
+            // Wind counts only with the way the outlet faces it; `left_out` says so where it does not.
+            wind_m_s: given::likely(&scenario.wind).map_or(0.0, dewpath_units::Velocity::m_s),
+            facing: given::member(&scenario.facing),
+            outdoor_k: given::likely(&scenario.outdoor).map(dewpath_units::Temperature::k),
+            doors_open: given::options(&scenario.doors) == [DoorState::Open],
+            off: (0..job.fans.len())
+                .filter(|&fan| scenario.off.contains(&job.fans[fan].id))
+                .collect(),
+        };
+        let mut left_out = left_out(job, scenario);
+        let delivered = under(job, system, inputs, &conditions).unwrap_or_else(|| {
+            left_out.push(Message::new("scenario.unsolved"));
+            Vec::new()
+        });
+        ScenarioResult { id: scenario.id.clone(), delivered, calm: calm.clone(), left_out }
+    };
+    job.scenarios.iter().map(one).collect()
+}
+
+/// Air delivered to each room under some conditions; none where there is no balance.
+fn under(
+    job: &Job,
+    system: &System,
+    inputs: &Inputs,
+    conditions: &Conditions,
+) -> Option<Vec<CandidateRoom>> {
+    let mut instance = Instance::new(job, system, inputs, conditions).ok()?;
+    instance.solve(Draw::Likely).ok()?;
+    let edges: Vec<Sample> =
+        (0..system.edges.len()).map(|e| Sample::exact(instance.flow_m3_s(e))).collect();
+    let room = |index: usize| {
+        let flow = crate::flow::room_flow(job, system, &edges, index)?;
+        Some(CandidateRoom { room: job.rooms[index].id.clone(), airflow_l_s: litres(&flow) })
+    };
+    Some((0..job.rooms.len()).filter_map(room).collect())
 }
 
 /// Wind needs to know how the outlet faces it, buoyancy how far the run rises.
 fn left_out(job: &Job, scenario: &Scenario) -> Vec<Message> {
-    let wind = given::is_known(&scenario.wind) && given::member(&scenario.facing).is_none();
+    let (blows, faces) =
+        (given::is_known(&scenario.wind), given::member(&scenario.facing).is_some());
     let stack = given::is_known(&scenario.outdoor)
         && job.runs.iter().any(|run| !given::is_known(&run.rise));
     let mut list = Vec::new();
-    if wind {
+    if blows && !faces {
         list.push(Message::new("scenario.no-facing"));
+    }
+    if !blows && (faces || scenario.wind.is_some()) {
+        list.push(Message::new("scenario.no-wind"));
     }
     if stack {
         list.push(Message::new("scenario.no-rise"));

@@ -52,6 +52,7 @@ pub(crate) fn curve_of_draw(
     inputs: &Inputs,
     draw: Draw,
 ) -> Option<Result<FanCurve, CurveError>> {
+    let mut rated_hold = None;
     let base = if spec.has_curve {
         points(data)
     } else {
@@ -63,10 +64,12 @@ pub(crate) fn curve_of_draw(
             })
             .collect();
         let of_kind = kind(spec.kind.value(inputs, draw));
-        band(&rated, of_kind)?.and_then(|band| band.member(inputs.value(spec.shape, draw)))
+        let Rated { band, holds } = band(&rated, of_kind)?;
+        rated_hold = holds;
+        band.and_then(|band| band.member(inputs.value(spec.shape, draw)))
     };
     let speed = spec.speed.map(|id| inputs.value(id, draw));
-    let holds = spec.holds.map(|id| inputs.value(id, draw));
+    let holds = spec.holds.map(|id| inputs.value(id, draw)).or(rated_hold);
     Some(with_motor(base, speed, holds))
 }
 
@@ -90,20 +93,33 @@ fn points(data: &FanData) -> Result<FanCurve, CurveError> {
     FanCurve::from_si_points(&points, RATING_DENSITY_KG_M3)
 }
 
-/// Band of curves through the ratings: the two at the lowest and highest pressure, one, or the box
-/// number.
-fn band(rated: &[(f64, Option<f64>)], of_kind: FanType) -> Option<Result<CurveBand, CurveError>> {
+/// Band of curves through the ratings, and the flow a motor holds where the ratings say that it does.
+struct Rated {
+    band: Result<CurveBand, CurveError>,
+    holds: Option<f64>,
+}
+
+/// Ratings of the same flow at different pressures within this share are a motor that holds its flow.
+const SAME_FLOW: f64 = 0.01;
+
+/// From the two ratings at the lowest and highest pressure, one, or the box number.
+fn band(rated: &[(f64, Option<f64>)], of_kind: FanType) -> Option<Rated> {
     let mut with: Vec<(f64, f64)> = rated.iter().filter_map(|&(q, p)| Some((q, p?))).collect();
     with.sort_by(|a, b| a.1.total_cmp(&b.1));
+    let plain = |band| Some(Rated { band, holds: None });
+    let through = |point: (f64, f64)| {
+        let (flow, pressure) = typed(point);
+        CurveBand::from_point(flow, pressure, of_kind)
+    };
     match (with.as_slice(), rated) {
         ([], []) => None,
-        ([], [(q, _), ..]) => Some(CurveBand::from_box_number(Airflow::from_m3_s(*q), of_kind)),
-        ([one], _) => {
-            let (flow, pressure) = typed(*one);
-            Some(CurveBand::from_point(flow, pressure, of_kind))
+        ([], [(q, _), ..]) => plain(CurveBand::from_box_number(Airflow::from_m3_s(*q), of_kind)),
+        ([one], _) => plain(through(*one)),
+        ([first, .., last], _) if (first.0 / last.0 - 1.0).abs() < SAME_FLOW => {
+            Some(Rated { band: through(*last), holds: Some(last.0) })
         }
         ([first, .., last], _) => {
-            Some(CurveBand::from_points(typed(*first), typed(*last), of_kind))
+            plain(CurveBand::from_points(typed(*first), typed(*last), of_kind))
         }
     }
 }
@@ -122,7 +138,10 @@ pub(crate) fn members(data: &FanData, count: usize) -> Vec<FanCurve> {
     let rated: Vec<(f64, Option<f64>)> =
         data.rated.iter().filter_map(known).map(|(q, p)| (q.m3_s(), p.map(Pressure::pa))).collect();
     let of_kind = given::member(&data.kind).map_or(FanType::Unknown, kind);
-    let Some(Ok(band)) = band(&rated, of_kind) else { return Vec::new() };
+    let Some(Rated { band: Ok(band), holds: rated_hold }) = band(&rated, of_kind) else {
+        return Vec::new();
+    };
+    let holds = holds.or(rated_hold);
     (0..count)
         .filter_map(|i| {
             let shape = (i as f64 + 0.5) / count as f64;
@@ -154,6 +173,15 @@ pub(crate) fn rated_flow_m3_s(data: &FanData, pressure_pa: f64) -> Option<f64> {
     )
     .ok()?;
     curve.operating_point(|_| (pressure_pa, 0.0)).map(|point| point.q_m3_s).filter(|q| *q > 0.0)
+}
+
+/// Why a fan of the job cannot be given a curve; none when it can.
+pub(crate) fn unusable(data: &FanData, spec: &FanSpec, inputs: &Inputs) -> Option<String> {
+    match curve_of_draw(data, spec, inputs, Draw::Likely) {
+        None => Some(String::new()),
+        Some(Err(error)) => Some(error.to_string()),
+        Some(Ok(_)) => None,
+    }
 }
 
 /// The largest flow the label names, at whatever pressure, m³/s.

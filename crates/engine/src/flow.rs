@@ -2,12 +2,13 @@
 
 use dewpath_job::model::Job;
 
+use crate::checks::evidence::rooms_of_fan;
 use crate::inputs::{Draw, Inputs};
 use crate::report::Crossing;
 use crate::sample::Sample;
 use crate::system::System;
 use crate::system::instance::{Instance, Trouble};
-use crate::system::spec::{Conditions, Owner};
+use crate::system::spec::{Conditions, Owner, Spec};
 
 /// What moves.
 #[derive(Debug, Clone)]
@@ -26,6 +27,8 @@ pub(crate) struct Flows {
     pub crossings: Vec<Vec<Crossing>>,
     /// Density of the indoor air, kg/m³.
     pub density: Sample,
+    /// Fans of which nothing usable is known, and why; their rooms have no flow.
+    pub unusable: Vec<Option<String>>,
     /// Draws without an answer, and why the first of them has none.
     pub failed: u32,
     /// Why the first draw without an answer has none.
@@ -58,16 +61,45 @@ pub(crate) fn flow(job: &Job, system: &System, inputs: &Inputs) -> Result<Flows,
         }
     }
     let Record { edges, items, density } = record;
-    let rooms = (0..job.rooms.len()).map(|room| room_flow(job, system, &edges, room)).collect();
+    let unusable: Vec<Option<String>> = (0..job.fans.len())
+        .map(|fan| {
+            let spec = system.items().find_map(|(_, item)| match &item.spec {
+                Spec::Fan(spec) if spec.fan == fan => Some(spec),
+                _ => None,
+            })?;
+            crate::fan::unusable(&job.fans[fan].data, spec, inputs)
+        })
+        .collect();
+    let rooms = (0..job.rooms.len())
+        .map(|room| {
+            let lost = (0..job.fans.len())
+                .any(|fan| unusable[fan].is_some() && rooms_of_fan(job, fan).contains(&room));
+            if lost { None } else { room_flow(job, system, &edges, room) }
+        })
+        .collect();
     let room_pressure =
         (0..job.rooms.len()).map(|room| room_pressure(system, &items, room)).collect();
     let fans = (0..job.fans.len())
         .map(|fan| {
+            if unusable[fan].is_some() {
+                return None;
+            }
             let (edge, place) = system.find(|o| *o == Owner::Fan { fan })?;
             Some((edges[edge].clone(), items[edge][place].map(|loss| -loss)))
         })
         .collect();
-    Ok(Flows { edges, items, rooms, room_pressure, fans, crossings, density, failed, trouble })
+    Ok(Flows {
+        edges,
+        items,
+        rooms,
+        room_pressure,
+        fans,
+        crossings,
+        density,
+        unusable,
+        failed,
+        trouble,
+    })
 }
 
 /// Collects the results of the draws, column by column.

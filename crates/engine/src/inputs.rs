@@ -101,6 +101,18 @@ impl Inputs {
         })
     }
 
+    /// Something the model settles by a rule of its own; it is listed with the assumptions.
+    pub(crate) fn note(&mut self, ask: &Ask<'_>, words: Vec<String>, source: &Source) {
+        self.assumptions.push(Assumption {
+            at: ask.at.clone(),
+            what: ask.what.clone(),
+            figure: None,
+            words,
+            said_unknown: false,
+            source: source.clone(),
+        });
+    }
+
     /// Place in a published or judged spread, 0 to 1: nobody can write it, but it is drawn and listed.
     pub(crate) fn band(&mut self, ask: &Ask<'_>, source: &Source) -> InputId {
         if let Some(&known) = self.by_path.get(&ask.at) {

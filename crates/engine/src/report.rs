@@ -571,6 +571,8 @@ pub struct ScenarioResult {
     pub id: String,
     /// Air delivered to each served room at the likely values; negative is air coming in.
     pub delivered: Vec<CandidateRoom>,
+    /// The same at the likely values of the reference case, to compare with.
+    pub calm: Vec<CandidateRoom>,
     /// What the scenario names and could not be taken into account, since something is not written.
     pub left_out: Vec<Message>,
 }

@@ -43,7 +43,7 @@ pub(crate) fn select(look: &Look<'_>) -> Vec<Candidate> {
 }
 
 fn for_fan(look: &Look<'_>, fan: usize) -> Vec<Candidate> {
-    let rooms = evidence::rooms_of_fan(look, fan);
+    let rooms = evidence::rooms_of_fan(look.job, fan);
     let Some(curves) = SystemCurves::of(look, fan, &rooms) else { return Vec::new() };
     let needs: Vec<Option<&Sample>> =
         rooms.iter().map(|&room| look.required.rooms[room].flow.as_ref()).collect();

@@ -8,7 +8,7 @@ use dewpath_units::{Choice, Origin, Style};
 use crate::check;
 use crate::diagnostic::{Diagnostic, Diagnostics, Severity};
 use crate::model::{
-    Appliance, Built, Clearances, Door, DuctGiven, Dwelling, Existing, Fan, FanData, Fixtures,
+    Appliance, Built, Clearances, Door, DuctGiven, Dwelling, Existing, Fan, FanData, Fixtures, GivenChoice, Section,
     Grille, Job, Junction, OtherExhaust, Override, Part, PartKind, Reading, Room, RoomKind, Run,
     RunShape, RunSum, Scenario, Settings, Show, Site, Symptom, SymptomKind, Terminal, Window, Work,
 };
@@ -394,8 +394,12 @@ fn read_run(context: &mut Context<'_>, id: String, run: &Reader<'_>) -> Run {
                 );
             }
         }
+        let mut so_far = Before { of_run: duct, fitting_size: None };
+        so_far.fitting_size.clone_from(&so_far.of_run.size);
         let parts = parts.into_iter().filter_map(|Element { id, reader }| {
-            read_part(context, &reader, &duct).map(|kind| Part { id, kind })
+            let kind = read_part(context, &reader, &so_far)?;
+            so_far.pass(&kind);
+            Some(Part { id, kind })
         });
         RunShape::Parts(parts.collect())
     } else {
@@ -413,9 +417,31 @@ fn read_run(context: &mut Context<'_>, id: String, run: &Reader<'_>) -> Run {
     }
 }
 
+/// What counts for a part that does not say it itself.
+struct Before {
+    /// What the run says of its duct.
+    of_run: DuctGiven,
+    /// Size of fittings that come before any piece; later ones have the size of what they follow.
+    fitting_size: GivenChoice<Section>,
+}
+
+impl Before {
+    /// Once the air has come past a part: a transition ends the run's size, a piece that of fittings.
+    fn pass(&mut self, kind: &PartKind) {
+        match kind {
+            PartKind::Transition { to, .. } if to.is_some() => {
+                self.of_run.size = None;
+                self.fitting_size = None;
+            }
+            PartKind::Piece { .. } => self.fitting_size = None,
+            _ => {}
+        }
+    }
+}
+
 const PART_KINDS: [&str; 6] = ["piece", "elbow", "transition", "damper", "crush", "other"];
 
-fn read_part(context: &mut Context<'_>, part: &Reader<'_>, of_run: &DuctGiven) -> Option<PartKind> {
+fn read_part(context: &mut Context<'_>, part: &Reader<'_>, before: &Before) -> Option<PartKind> {
     let written: Vec<&str> = PART_KINDS.into_iter().filter(|kind| part.has(kind)).collect();
     if written.len() != 1 {
         let message = match written.as_slice() {
@@ -432,7 +458,7 @@ fn read_part(context: &mut Context<'_>, part: &Reader<'_>, of_run: &DuctGiven) -
     let mut found = None;
     if let Some(piece) = part.section_if(context, "piece") {
         let mut duct = read_duct(context, &piece, "duct", Some("duct_model"));
-        lay_under(&mut duct, of_run);
+        lay_under(&mut duct, &before.of_run);
         found = Some(PartKind::Piece { length: piece.quantity(context, "length"), duct });
     }
     if let Some(elbow) = part.section_if(context, "elbow") {
@@ -440,7 +466,7 @@ fn read_part(context: &mut Context<'_>, part: &Reader<'_>, of_run: &DuctGiven) -
             make: elbow.choice(context, "make"),
             angle: elbow.quantity(context, "angle"),
             radius: elbow.quantity(context, "radius"),
-            size: elbow.size(context, "size").or_else(|| of_run.size.clone()),
+            size: elbow.size(context, "size").or_else(|| before.fitting_size.clone()),
         });
     }
     if let Some(transition) = part.section_if(context, "transition") {
@@ -454,13 +480,13 @@ fn read_part(context: &mut Context<'_>, part: &Reader<'_>, of_run: &DuctGiven) -
         found = Some(PartKind::Damper {
             kind: damper.choice(context, "kind"),
             angle: damper.quantity(context, "angle"),
-            size: damper.size(context, "size").or_else(|| of_run.size.clone()),
+            size: damper.size(context, "size").or_else(|| before.fitting_size.clone()),
         });
     }
     if let Some(crush) = part.section_if(context, "crush") {
         found = Some(PartKind::Crush {
             open: crush.quantity(context, "open"),
-            size: crush.size(context, "size").or_else(|| of_run.size.clone()),
+            size: crush.size(context, "size").or_else(|| before.fitting_size.clone()),
         });
     }
     if let Some(other) = part.section_if(context, "other") {

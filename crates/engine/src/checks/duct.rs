@@ -259,7 +259,7 @@ fn passing_measurement(look: &Look<'_>, run: &Run) -> bool {
     let rooms: Vec<usize> = look
         .fans_of(run)
         .iter()
-        .flat_map(|&fan| super::evidence::rooms_of_fan(look, fan))
+        .flat_map(|&fan| super::evidence::rooms_of_fan(look.job, fan))
         .collect();
     !rooms.is_empty() && rooms.iter().all(|&room| super::evidence::measured_enough(look, room))
 }
@@ -832,7 +832,7 @@ fn joined(look: &Look<'_>) -> Vec<Finding> {
 /// Rooms that share one fan: while it stands still, air and sound pass from one to the other.
 fn shared_fans(look: &Look<'_>) -> Vec<Finding> {
     (0..look.job.fans.len())
-        .filter(|&fan| super::evidence::rooms_of_fan(look, fan).len() > 1)
+        .filter(|&fan| super::evidence::rooms_of_fan(look.job, fan).len() > 1)
         .map(|fan| {
             let message = Message::new("duct.joined.rooms");
             let id = &look.job.fans[fan].id;

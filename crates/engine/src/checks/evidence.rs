@@ -1,6 +1,6 @@
 //! Readings against what is required and against what the model says.
 
-use dewpath_job::model::{Method, Reading};
+use dewpath_job::model::{Job, Method, Reading};
 use dewpath_rulebook::Book;
 
 use super::Look;
@@ -12,14 +12,13 @@ use crate::report::{
 use crate::source;
 
 /// Rooms whose air goes through a fan, by index.
-pub(crate) fn rooms_of_fan(look: &Look<'_>, fan: usize) -> Vec<usize> {
-    let id = &look.job.fans[fan].id;
-    let mut rooms: Vec<usize> = look
-        .job
+pub(crate) fn rooms_of_fan(job: &Job, fan: usize) -> Vec<usize> {
+    let id = &job.fans[fan].id;
+    let mut rooms: Vec<usize> = job
         .rooms
         .iter()
         .enumerate()
-        .filter(|(_, room)| look.job.fans[fan].room.as_ref() == Some(&room.id))
+        .filter(|(_, room)| job.fans[fan].room.as_ref() == Some(&room.id))
         .map(|(index, _)| index)
         .collect();
     // Upstream along the runs: grilles of other rooms.
@@ -27,10 +26,10 @@ pub(crate) fn rooms_of_fan(look: &Look<'_>, fan: usize) -> Vec<usize> {
     let mut place = 0;
     while place < ends.len() {
         let end = ends[place];
-        for run in look.job.runs.iter().filter(|run| run.to == end) {
-            if let Some(grille) = look.job.grilles.iter().find(|grille| grille.id == run.from) {
-                rooms.extend(look.job.rooms.iter().position(|room| room.id == grille.room));
-            } else if let Some(room) = look.job.rooms.iter().position(|room| room.id == run.from) {
+        for run in job.runs.iter().filter(|run| run.to == end) {
+            if let Some(grille) = job.grilles.iter().find(|grille| grille.id == run.from) {
+                rooms.extend(job.rooms.iter().position(|room| room.id == grille.room));
+            } else if let Some(room) = job.rooms.iter().position(|room| room.id == run.from) {
                 rooms.push(room);
             } else if !ends.contains(&run.from.as_str()) {
                 ends.push(&run.from);
@@ -75,7 +74,7 @@ fn room_of(look: &Look<'_>, reading: &Reading) -> Option<usize> {
         let run = job.runs.iter().find(|run| run.to == reading.at)?;
         look.fans_of(run).first().copied()
     })?;
-    match rooms_of_fan(look, fan).as_slice() {
+    match rooms_of_fan(job, fan).as_slice() {
         [one] => Some(*one),
         _ => None,
     }

@@ -25,7 +25,7 @@ pub(crate) fn fans(look: &Look<'_>) -> Vec<Finding> {
 
 /// Rooms that a fan serves, by index.
 fn rooms(look: &Look<'_>, fan: usize) -> Vec<usize> {
-    super::evidence::rooms_of_fan(look, fan)
+    super::evidence::rooms_of_fan(look.job, fan)
 }
 
 /// The listed flow at the rating pressure must reach the rate.

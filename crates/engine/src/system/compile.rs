@@ -13,7 +13,7 @@ use super::spec::{DoorSpec, DuctSpec, Edge, FanSpec, Item, Owner, Spec, Storey, 
 use super::{AirInputs, System};
 use crate::defaults;
 use crate::given;
-use crate::inputs::{Ask, CategoryInput, Fallback, InputId, Inputs};
+use crate::inputs::{Ask, CategoryInput, Draw, Fallback, InputId, Inputs};
 use crate::report::{Figure, Message, Source};
 use crate::section;
 
@@ -187,7 +187,10 @@ impl Graph {
         for (index, terminal) in job.terminals.iter().enumerate() {
             let feeding = job.runs.iter().enumerate().find(|(_, run)| run.to == terminal.id);
             let Some((run_index, run)) = feeding else { continue };
-            let size = run_size(job, run_index, run, inputs);
+            let size = match self.last_size(run_index) {
+                Some(size) => size,
+                None => run_size(job, run_index, run, inputs),
+            };
             let spec = Spec::Terminal(terminal_spec(index, terminal, &size, inputs));
             let node = self.node(format!("terminal {}", terminal.id));
             self.edge(
@@ -198,8 +201,30 @@ impl Graph {
         }
     }
 
+    /// Section of the last part of a run.
+    fn last_size(&self, run: usize) -> Option<CategoryInput<Section>> {
+        let mine = |item: &&Item| matches!(&item.owner, Owner::Part { run: r, .. } if *r == run);
+        let items = self.edges.iter().flat_map(|edge| &edge.items).filter(mine);
+        items
+            .filter_map(|item| match &item.spec {
+                Spec::Piece { duct, .. } => Some(duct.size.clone()),
+                Spec::Transition { to, .. } => Some(to.clone()),
+                Spec::Elbow { size, .. } => Some(size.clone()),
+                _ => None,
+            })
+            .last()
+    }
+
     /// Merges nodes that only pass air on, so that one fan on one run is a single edge.
     fn finish(mut self, air: AirInputs) -> System {
+        self.drop_dead_ends();
+        self.merge();
+        let edges = self.renumber();
+        let nodes = edges.iter().map(|e| e.from.max(e.to) + 1).max().unwrap_or(1);
+        System { nodes, edges, air }
+    }
+
+    fn merge(&mut self) {
         loop {
             let joint = (HOUSE..self.next).find_map(|node| {
                 let mut into = self.edges.iter().enumerate().filter(|(_, e)| e.to == node);
@@ -215,10 +240,6 @@ impl Graph {
             self.edges[first].items.extend(tail.items);
             self.edges.remove(second);
         }
-        self.drop_dead_ends();
-        let edges = self.renumber();
-        let nodes = edges.iter().map(|e| e.from.max(e.to) + 1).max().unwrap_or(1);
-        System { nodes, edges, air }
     }
 
     /// Nodes with a single edge carry no air: a room without an exhaust, a grille to nowhere.
@@ -437,6 +458,12 @@ fn collar_of(job: &Job, run: &Run) -> GivenChoice<Section> {
     fan.or_else(|| terminal.and_then(|terminal| terminal.size.clone()))
 }
 
+/// The element a path starts with: `run.attic` of `run.attic.part.p2.size`. The same hands built the
+/// whole of it, so that what may be one thing or the other is the same along it.
+fn element_of(at: &str) -> String {
+    at.split('.').take(2).collect::<Vec<_>>().join(".")
+}
+
 fn size_input(
     at: &str,
     given: &GivenChoice<Section>,
@@ -444,7 +471,12 @@ fn size_input(
 ) -> CategoryInput<Section> {
     let inches = |d: f64| Section::Round(Length::from_inches(d));
     inputs.options(
-        &ask(at.to_owned(), "what.duct-size", minutes::PULL_GRILLE),
+        &Ask {
+            at: at.to_owned(),
+            stream: Some(&format!("{}.size", element_of(at))),
+            what: Message::new("what.duct-size"),
+            minutes: minutes::PULL_GRILLE,
+        },
         given,
         &[inches(4.0), inches(3.0)],
         &Source::judgement("bath ducts are 4 in., old ones 3 in."),
@@ -459,7 +491,12 @@ fn duct_spec(
     inputs: &mut Inputs,
 ) -> DuctSpec {
     let kind = inputs.category(
-        &ask(format!("{at}.duct"), "what.duct-kind", minutes::PULL_GRILLE),
+        &Ask {
+            at: format!("{at}.duct"),
+            stream: Some(&format!("{}.duct", element_of(at))),
+            what: Message::new("what.duct-kind"),
+            minutes: minutes::PULL_GRILLE,
+        },
         &duct.kind,
         &[DuctKind::SmoothMetal, DuctKind::Flex],
         &Source::judgement("bath ducts are sheet metal or flexible duct"),
@@ -605,7 +642,8 @@ fn outlet(job: &Job, index: usize, run: &Run, inputs: &mut Inputs) -> Vec<Item> 
             });
         }
     }
-    if let Some(fallback) = system_effect(run) {
+    let diameter_m = section::hydraulic_m(size.value(inputs, Draw::Likely));
+    if let Some(fallback) = system_effect(run, diameter_m) {
         let share = inputs.quantity(
             &ask(format!("run.{}.first_straight", run.id), "what.first-straight", minutes::HIDDEN),
             &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
@@ -618,7 +656,7 @@ fn outlet(job: &Job, index: usize, run: &Run, inputs: &mut Inputs) -> Vec<Item> 
 }
 
 /// Velocity pressures lost where an elbow sits within three diameters of the fan.
-fn system_effect(run: &Run) -> Option<Fallback> {
+fn system_effect(run: &Run, diameter_m: f64) -> Option<Fallback> {
     let source = || {
         Source::memory(
             "AMCA 201, fans and systems",
@@ -631,15 +669,16 @@ fn system_effect(run: &Run) -> Option<Fallback> {
             (!none).then(|| Fallback { low: 0.0, high: 0.75, source: source() })
         }
         RunShape::Parts(parts) => {
-            let first_straight = match parts.first().map(|part| &part.kind) {
-                Some(PartKind::Piece { length, .. }) => {
+            let kinds: Vec<&PartKind> = parts.iter().map(|part| &part.kind).collect();
+            let first_straight = match kinds.as_slice() {
+                [PartKind::Elbow { .. }, ..] => 0.0,
+                [PartKind::Piece { length, .. }, PartKind::Elbow { .. }, ..] => {
                     given::likely(length).map_or(f64::INFINITY, Length::m)
                 }
-                Some(PartKind::Elbow { .. }) => 0.0,
                 _ => f64::INFINITY,
             };
-            // Three diameters of a 4 in. duct.
-            (first_straight < 0.3).then(|| Fallback { low: 0.5, high: 1.0, source: source() })
+            (first_straight < 3.0 * diameter_m)
+                .then(|| Fallback { low: 0.5, high: 1.0, source: source() })
         }
     }
 }
@@ -877,7 +916,7 @@ fn damper_spec(
         &[DamperKind::Backdraft],
         &Source::practice(),
     );
-    if kind.value(inputs, crate::inputs::Draw::Likely) == DamperKind::Balancing {
+    if kind.value(inputs, Draw::Likely) == DamperKind::Balancing {
         let angle = inputs.quantity(
             &ask(format!("{at}.angle"), "what.damper-angle", minutes::HIDDEN),
             angle,
@@ -923,6 +962,22 @@ fn meeting(job: &Job, index: usize, run: &Run, junction: usize, inputs: &mut Inp
         Some((place, other)) => run_size(job, place, other, inputs),
         None => size.clone(),
     };
+    // The form for the straight way asks for the area of the branch that joins it.
+    let branch = job
+        .runs
+        .iter()
+        .enumerate()
+        .filter(|(place, other)| other.to == joint.id && (*place != index) == straight)
+        .map(|(place, other)| run_size(job, place, other, inputs))
+        .next()
+        .unwrap_or_else(|| size.clone());
+    if straight {
+        inputs.note(
+            &ask(format!("junction.{}.straight", joint.id), "what.straight-way", minutes::HIDDEN),
+            vec![run.id.clone()],
+            &Source::judgement("the run that is written first goes straight through"),
+        );
+    }
     let spec = Spec::Meeting {
         kind: inputs.category(
             &ask(format!("junction.{}.kind", joint.id), "what.junction", minutes::HIDDEN),
@@ -932,6 +987,7 @@ fn meeting(job: &Job, index: usize, run: &Run, junction: usize, inputs: &mut Inp
         ),
         straight,
         size,
+        branch,
         common,
     };
     Item { owner: Owner::Meeting { run: index, junction }, spec }

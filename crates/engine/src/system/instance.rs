@@ -24,11 +24,13 @@ const HARDLY_ANY: f64 = 100.0;
 /// Exponent of leaks of a dwelling. Source: 0.65, the usual exponent where it is not measured.
 const LEAK_EXPONENT: f64 = 0.65;
 
+/// Resistance of a fan at rest of which nothing is known, Pa s²/m6: that of a small centrifugal fan,
+/// shut-off pressure over free flow squared. Judgement, no source.
+const UNKNOWN_FAN_AT_REST: f64 = 6e4;
+
 /// Why a draw has no answer.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Trouble {
-    /// A fan of the system has neither curve nor rating.
-    NoCurve { fan: usize },
     /// The network has no balance, or a value in it is impossible.
     Unsolved { why: String },
 }
@@ -85,7 +87,10 @@ impl<'a> Instance<'a> {
         for edge in &system.edges {
             let from = if edge.from == 0 { outdoors_in } else { free[edge.from - 1] };
             let to = if edge.to == 0 { outdoors_out } else { free[edge.to - 1] };
-            let mut elements = vec![Element::Quadratic { k: HARDLY_ANY }];
+            // An edge needs something that resists; one without any item is a wide open joint.
+            let bare = edge.items.iter().all(|item| matches!(item.spec, Spec::Meeting { .. }));
+            let mut elements =
+                if bare { vec![Element::Quadratic { k: HARDLY_ANY }] } else { Vec::new() };
             let mut first = Vec::with_capacity(edge.items.len());
             for item in &edge.items {
                 first.push(elements.len());
@@ -297,12 +302,11 @@ impl<'a> Instance<'a> {
                 one(loss(2.0 + 2.0 * self.value(*band, draw), area))
             }
             Spec::Terminal(terminal) => self.terminal(terminal, draw)?,
-            Spec::Meeting { kind, straight, size: section, common } => one(self.meeting(
+            Spec::Meeting { kind, straight, size: section, branch, common } => one(self.meeting(
                 owner,
                 kind.value(self.inputs, draw),
                 *straight,
-                size(section),
-                size(common),
+                [size(section).1, size(branch).1, size(common).1],
             )),
         })
     }
@@ -365,9 +369,13 @@ impl<'a> Instance<'a> {
             ]);
         }
         let data = &self.job.fans[spec.fan].data;
-        let curve = fan::curve_of_draw(data, spec, self.inputs, draw)
-            .ok_or(Trouble::NoCurve { fan: spec.fan })?
-            .and_then(|curve| curve.at_density(Density::from_kg_m3(self.air.rho)))
+        let Some(Ok(curve)) = fan::curve_of_draw(data, spec, self.inputs, draw) else {
+            // Nothing usable is known of it: it stands still here, and a finding says so.
+            let at_rest = Element::idle_fan(UNKNOWN_FAN_AT_REST);
+            return Ok([Some(at_rest), parts::idle_flap(), None]);
+        };
+        let curve = curve
+            .at_density(Density::from_kg_m3(self.air.rho))
             .map_err(|error| Trouble::of(&error))?;
         let runs =
             spec.running.value(self.inputs, draw) && !self.conditions.off.contains(&spec.fan);
@@ -466,28 +474,27 @@ impl<'a> Instance<'a> {
         owner: &Owner,
         kind: JunctionKind,
         straight: bool,
-        own: (f64, f64),
-        common: (f64, f64),
+        [own, branch, common]: [f64; 3],
     ) -> Element {
         let rho = self.air.rho;
         let Some(edge) = common_edge(self.system, owner, self.job) else {
             // Nothing leads on: the velocity pressure is lost.
-            return Element::coefficient(1.0, own.1, rho);
+            return Element::coefficient(1.0, own, rho);
         };
         let [forward, backward] = match kind {
             JunctionKind::Box => {
                 // Velocity pressure of the own stream, written on that of the common leg.
-                let ratio = common.1 / own.1;
+                let ratio = common / own;
                 [SplitLaw::Polynomial([0.0, 0.0, ratio * ratio, 0.0]); 2]
             }
             JunctionKind::Wye | JunctionKind::Tee => {
-                parts::meeting(kind, straight, own.1, common.1)
+                parts::meeting(kind, straight, branch, common)
             }
         };
         Element::Junction(JunctionLoss {
             common: EdgeId::from_index(edge),
             runs_along: true,
-            k_common: 0.5 * rho / (common.1 * common.1),
+            k_common: 0.5 * rho / (common * common),
             forward,
             backward,
         })

@@ -77,8 +77,18 @@ pub(super) fn idle_flap() -> Option<Element> {
 }
 
 /// Loss coefficient of a hand-set blade.
+///
+/// The table ends at 60 degrees; beyond, its last slope is carried on (judgement), so that a blade
+/// that is all but shut is no error.
 pub(super) fn balancing(angle_rad: f64) -> Result<f64, OutOfDomain> {
-    Ok(fittings::butterfly(Angle::from_rad(angle_rad))?.likely)
+    let last = 60f64.to_radians();
+    let at = |angle: f64| fittings::butterfly(Angle::from_rad(angle)).map(|c| c.likely);
+    if angle_rad <= last {
+        return at(angle_rad);
+    }
+    let (c, before) = (at(last)?, at(50f64.to_radians())?);
+    let steps = (angle_rad - last).to_degrees() / 10.0;
+    Ok(c * libm::pow(c / before, steps))
 }
 
 /// Loss coefficient of a screen with so much free area, so much of it clogged.
@@ -153,7 +163,7 @@ pub(super) fn wind_coefficient(facing: Facing) -> f64 {
 pub(super) fn meeting(
     kind: JunctionKind,
     straight: bool,
-    own_m2: f64,
+    branch_m2: f64,
     common_m2: f64,
 ) -> [SplitLaw; 2] {
     let angle = if kind == JunctionKind::Tee { FRAC_PI_2 } else { FRAC_PI_4 };
@@ -162,7 +172,7 @@ pub(super) fn meeting(
         fittings::JunctionLaw::new(
             leg,
             split,
-            Area::from_m2(own_m2),
+            Area::from_m2(branch_m2),
             Area::from_m2(common_m2),
             Angle::from_rad(angle),
         )

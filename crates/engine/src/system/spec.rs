@@ -113,6 +113,8 @@ pub(crate) enum Spec {
         /// Whether this is the straight way through.
         straight: bool,
         size: CategoryInput<Section>,
+        /// Section of the branch, for either leg.
+        branch: CategoryInput<Section>,
         common: CategoryInput<Section>,
     },
 }
