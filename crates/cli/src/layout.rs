@@ -165,7 +165,8 @@ impl Layout {
                 told.push(&todo.text);
             }
         }
-        if !fits {
+        // Advice breaks no rule; `why` and `--all` give its source where there is no room beside it.
+        if !fits && (self.all || finding.verdict != Verdict::Caution) {
             page.quiet(&source, UNDER, UNDER);
         }
     }
@@ -241,27 +242,32 @@ impl Layout {
         });
         let Candidate { rank, name, .. } = candidate;
         page.wrapped(&format!("{rank}. {name}: {rooms}{chance}{loudness}"), 2, 5);
-        let mut known: Vec<(Verdict, Vec<&str>)> = Vec::new();
-        for note in &candidate.notes {
-            if self.all || !told.contains(&note.message.text.as_str()) {
-                let verdict = self.speaker.word(verdict_key(note.verdict));
-                page.wrapped(&format!("- {verdict}: {}", note.message.text), 5, 7);
-                told.push(&note.message.text);
-            } else {
-                match known.iter_mut().find(|(verdict, _)| *verdict == note.verdict) {
-                    Some((_, ids)) => ids.push(&note.id),
-                    None => known.push((note.verdict, vec![&note.id])),
-                }
-            }
-        }
-        for (verdict, ids) in known {
-            let (verdict, as_above) =
-                (self.speaker.word(verdict_key(verdict)), self.speaker.word("as-above"));
-            page.wrapped(&format!("- {verdict}: {}, {as_above}", ids.join(", ")), 5, 7);
-        }
+        self.notes(page, candidate, told);
         for set in &candidate.patch.set {
             let take = self.speaker.word("to-take-it");
             page.quiet(&format!("{take} {} = {}", set.at, set.value), 5, 7);
+        }
+    }
+
+    /// Notes on a candidate; the short view gives cautions by their id, and the rest in full only once.
+    fn notes<'a>(&self, page: &mut Page, candidate: &'a Candidate, told: &mut Vec<&'a str>) {
+        let mut cautions = Vec::new();
+        for note in &candidate.notes {
+            let verdict = self.speaker.word(verdict_key(note.verdict));
+            let text = note.message.text.as_str();
+            if self.all || (note.verdict != Verdict::Caution && !told.contains(&text)) {
+                page.wrapped(&format!("- {verdict}: {text}"), 5, 7);
+                told.push(text);
+            } else if note.verdict == Verdict::Caution {
+                cautions.push(note.id.as_str());
+            } else {
+                let as_above = self.speaker.word("as-above");
+                page.wrapped(&format!("- {verdict}: {}, {as_above}", note.id), 5, 7);
+            }
+        }
+        if !cautions.is_empty() {
+            let verdict = self.speaker.word(verdict_key(Verdict::Caution));
+            page.wrapped(&format!("- {verdict}: {}", cautions.join(", ")), 5, 7);
         }
     }
 
