@@ -67,7 +67,10 @@ def environment():
 
 def run(command):
     """What a command prints; our program tells its verdict by exit codes 0, 1 and 3."""
-    done = subprocess.run(command, env=environment(), stdout=subprocess.PIPE, text=True)
+    try:
+        done = subprocess.run(command, env=environment(), stdout=subprocess.PIPE, text=True)
+    except OSError as error:
+        sys.exit(f"{command[0]} does not start ({error.strerror}); leave out --built to have it built")
     if done.returncode not in (0, 1, 3) or not done.stdout:
         sys.exit(f"{' '.join(map(str, command))} ended with {done.returncode}")
     return done.stdout
