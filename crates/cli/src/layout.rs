@@ -247,6 +247,10 @@ impl Layout {
             let take = self.speaker.word("to-take-it");
             page.quiet(&format!("{take} {} = {}", set.at, set.value), 5, 7);
         }
+        if !candidate.patch.remove.is_empty() {
+            let out = self.speaker.word("take-out");
+            page.quiet(&format!("{out} {}", candidate.patch.remove.join(", ")), 5, 7);
+        }
     }
 
     /// Notes on a candidate; the short view gives cautions by their id, and the rest in full only once.
@@ -288,7 +292,12 @@ impl Layout {
         page.heading(&self.speaker.word("heading.scenarios"));
         for scenario in &report.scenarios {
             let rooms = self.rooms(&scenario.delivered, Speaker::likely);
-            page.wrapped(&format!("{}: {rooms}", scenario.id), 2, 4);
+            let calm = self.rooms(&scenario.calm, Speaker::likely);
+            let reference = self.speaker.word("reference-case");
+            page.wrapped(&format!("{}: {rooms} ({reference}: {calm})", scenario.id), 2, 4);
+            for message in &scenario.left_out {
+                page.wrapped(&format!("- {}", message.text), 4, 6);
+            }
         }
     }
 

@@ -75,7 +75,8 @@ fn answer(findings: &[Finding]) -> Answer {
     let any = |verdict| findings.iter().filter(counts).any(|f| f.verdict == verdict);
     let verdict = if any(Verdict::Fails) {
         Verdict::Fails
-    } else if any(Verdict::Unknown) {
+    } else if any(Verdict::Unknown) || findings.is_empty() {
+        // Where nothing was checked, nothing is known to hold.
         Verdict::Unknown
     } else {
         Verdict::Holds
@@ -93,8 +94,12 @@ pub(crate) fn overrides(job: &Job, findings: &mut Vec<Finding>) {
     for over in &job.overrides {
         let mut met = false;
         for finding in findings.iter_mut() {
-            let meant = finding.id == over.finding
-                && over.subject.as_ref().is_none_or(|subject| *subject == finding.subject);
+            // Findings are shown as `id/subject`, and may be named so.
+            let (id, of) = match over.finding.split_once('/') {
+                Some((id, subject)) => (id, Some(subject)),
+                None => (over.finding.as_str(), over.subject.as_deref()),
+            };
+            let meant = finding.id == id && of.is_none_or(|subject| subject == finding.subject);
             if meant {
                 finding.overridden = Some(over.reason.clone());
                 met = true;
@@ -180,9 +185,11 @@ fn rooms(look: &Look<'_>) -> Vec<RoomResult> {
                 delivered: flow.zip(look.flows).map(|(flow, flows)| Delivered {
                     airflow_l_s: litres(flow),
                     mass_kg_s: flow.with(&flows.density, |q, rho| q * rho).triple(),
+                    // The likely values alone tell of no chance.
                     chance_enough: need
                         .flow
                         .as_ref()
+                        .filter(|_| look.inputs.draws() > 0)
                         .map(|required| share(&crate::checks::air::passes(flow, required))),
                     changes_per_h: need
                         .volume

@@ -4,7 +4,7 @@ use dewpath_air::curve::CurveError;
 use dewpath_air::fan::{
     CurveBand, FanCurve, FanType, LoudnessBound, RATING_DENSITY_KG_M3, SoundRating,
 };
-use dewpath_job::model::{FanData, FanKind};
+use dewpath_job::model::{FanData, FanKind, RatedPoint};
 use dewpath_units::{Airflow, Loudness, Pressure};
 
 use crate::given;
@@ -32,7 +32,7 @@ pub(crate) fn origin(data: &FanData) -> CurveOrigin {
     }
 }
 
-fn known(point: &dewpath_job::model::RatedPoint) -> Option<(Airflow, Option<Pressure>)> {
+fn known(point: &RatedPoint) -> Option<(Airflow, Option<Pressure>)> {
     let flow = point.airflow.value.likely()?;
     Some((flow, given::likely(&point.pressure)))
 }
@@ -175,6 +175,18 @@ pub(crate) fn rated_flow_m3_s(data: &FanData, pressure_pa: f64) -> Option<f64> {
     curve.operating_point(|_| (pressure_pa, 0.0)).map(|point| point.q_m3_s).filter(|q| *q > 0.0)
 }
 
+/// Bounds of the rated flow at a pressure, m³/s; from the curve they are one value.
+pub(crate) fn rated_bounds_m3_s(data: &FanData, pressure_pa: f64) -> Option<(f64, f64)> {
+    let at_pressure = |point: &&RatedPoint| {
+        known(point).and_then(|(_, p)| p).is_some_and(|p| p.pa() >= pressure_pa - SAME_PRESSURE_PA)
+    };
+    let labels =
+        data.rated.iter().filter(at_pressure).filter_map(|point| point.airflow.value.bounds());
+    let best =
+        labels.map(|(low, high)| (low.m3_s(), high.m3_s())).max_by(|a, b| a.1.total_cmp(&b.1));
+    best.or_else(|| rated_flow_m3_s(data, pressure_pa).map(|flow| (flow, flow)))
+}
+
 /// Why a fan of the job cannot be given a curve; none when it can.
 pub(crate) fn unusable(data: &FanData, spec: &FanSpec, inputs: &Inputs) -> Option<String> {
     match curve_of_draw(data, spec, inputs, Draw::Likely) {
@@ -197,7 +209,8 @@ pub(crate) fn box_flow_m3_s(data: &FanData) -> Option<f64> {
 pub(crate) fn loudness(data: &FanData, pressure_pa: f64) -> Option<Triple> {
     let rated = data.loudness.as_ref()?.value.likely()?.sone();
     let Some(at) = given::likely(&data.loudness_at) else {
-        return Some(Triple::exact(rated));
+        // The label does not say at what pressure: on a duct it may be louder.
+        return Some(Triple { low: rated, likely: rated, high: rated * LOUDER });
     };
     let rating = SoundRating { loudness: Loudness::from_sone(rated), pressure: at };
     Some(match rating.at_pressure(Pressure::from_pa(pressure_pa))? {

@@ -65,6 +65,23 @@ pub(crate) fn judged(holds: bool, broken: Verdict, source: &Source) -> Verdict {
     }
 }
 
+/// Chance that a value spread evenly over its bounds is at least a limit.
+pub(crate) fn chance_at_least((low, high): (f64, f64), limit: f64) -> f64 {
+    let slack = 1e-6 * limit.abs();
+    if low >= limit - slack {
+        1.0
+    } else if high < limit - slack {
+        0.0
+    } else {
+        (high - limit) / (high - low)
+    }
+}
+
+/// Chance that a value spread evenly over its bounds is at most a limit.
+pub(crate) fn chance_at_most(bounds: (f64, f64), limit: f64) -> f64 {
+    chance_at_least((-bounds.1, -bounds.0), -limit)
+}
+
 /// A check by the chance that it is met.
 pub(crate) fn by_chance(chance: f64, broken: Verdict, source: &Source, s: &Settings) -> Verdict {
     if chance >= s.holds_at {

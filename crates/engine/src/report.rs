@@ -519,6 +519,8 @@ pub struct CandidateNote {
 pub struct PatchText {
     /// Values to set, in order.
     pub set: Vec<SetText>,
+    /// Values to take out, by path: what the job says of the fan that goes.
+    pub remove: Vec<String>,
 }
 
 /// One value to set.

@@ -154,6 +154,9 @@ fn nothing_required(room: &Room, world: &World, list: &[Requirement]) -> Finding
     let (key, todo) = match (&world.rule_book, waiting) {
         (None, _) => ("airflow.required.no-book", vec![Message::new("todo.name-book")]),
         (Some(_), Some(missing)) => ("airflow.required.waiting", vec![missing]),
+        (Some(book), None) if book.kind() == BookKind::Guidance => {
+            ("airflow.required.guidance-only", vec![Message::new("todo.name-book")])
+        }
         (Some(_), None) => {
             ("airflow.required.not-in-book", vec![Message::new("todo.ask-authority")])
         }

@@ -226,6 +226,8 @@ fn judge(
         })
         .collect();
     let pressure = Triple::of_draws(&pressures)?.likely;
+    let moved: f64 =
+        by_room.iter().filter_map(|flows| Triple::of_draws(flows)).map(|t| t.likely).sum();
     let id = &look.job.fans[fan].id;
     Some(Candidate {
         rank: 0,
@@ -236,14 +238,50 @@ fn judge(
         chance_enough: asked.then(|| passes as f64 / curves.draws.len() as f64),
         loudness_sone: fan::loudness(&candidate.data, pressure),
         power_w: given::likely(&candidate.data.power).map(dewpath_units::Power::w),
-        notes: notes(look, fan, candidate, first_size),
+        notes: notes(look, fan, rooms, moved, candidate, first_size),
         patch: PatchText {
             set: vec![SetText {
                 at: format!("fan.{id}.model"),
                 value: format!("{:?}", candidate.id),
             }],
+            remove: written_of_old(look, id),
         },
     })
+}
+
+/// Keys that tell of the fan itself and not of its place: they go with the old fan.
+const OF_THE_FAN: [&str; 16] = [
+    "kind",
+    "rated",
+    "curve",
+    "holds_flow",
+    "speed",
+    "loudness",
+    "loudness_at",
+    "power",
+    "outlet",
+    "housing",
+    "damper",
+    "max_equivalent_length",
+    "listed_wet",
+    "listed_continuous",
+    "listed_rating",
+    "heater",
+];
+
+/// What the job itself writes of a fan's data; left in, it would win over the new model.
+fn written_of_old(look: &Look<'_>, id: &str) -> Vec<String> {
+    let Ok(written) = dewpath_job::diff::values("job", &look.world.job_text) else {
+        return Vec::new();
+    };
+    OF_THE_FAN
+        .iter()
+        .map(|key| format!("fan.{id}.{key}"))
+        .filter(|path| {
+            let inside = format!("{path}.");
+            written.keys().any(|at| at == path || at.starts_with(&inside))
+        })
+        .collect()
 }
 
 /// Resistance of the step from an outlet to the duct, Pa s²/m6 at 1 kg/m³.
@@ -301,6 +339,8 @@ fn intersect(curve: &OneCurve, fan: &FanCurve, density: f64, step: f64) -> f64 {
 fn notes(
     look: &Look<'_>,
     fan: usize,
+    rooms: &[usize],
+    moved_m3_s: f64,
     candidate: &LibraryFan,
     first_size: Option<f64>,
 ) -> Vec<CandidateNote> {
@@ -331,25 +371,27 @@ fn notes(
     }
     let over = given::yes(&look.job.fans[fan].over_tub_or_shower);
     let listed = given::yes(&candidate.data.listed_wet);
-    if over == Some(true) && listed != Some(true) {
-        let verdict = if listed == Some(false) { Verdict::Fails } else { Verdict::Unknown };
-        let key = if listed == Some(false) { "fan.listing.not" } else { "fan.listing.unknown" };
+    let may_be_over = look.job.fans[fan].over_tub_or_shower.is_some() && over != Some(false);
+    if may_be_over && listed != Some(true) {
+        let verdict = if listed == Some(false) && over == Some(true) {
+            Verdict::Fails
+        } else {
+            Verdict::Unknown
+        };
+        let key = if verdict == Verdict::Fails { "fan.listing.not" } else { "fan.listing.unknown" };
         add("fan.listing", verdict, Message::new(key));
     }
-    if is_larger(&look.job.fans[fan].data, &candidate.data) {
+    if moves_more(look, rooms, moved_m3_s) {
         add("house.pressure", Verdict::Unknown, Message::new("house.pressure.larger-fan"));
     }
     notes
 }
 
-/// Whether a candidate is rated for more than the fan of the job, or that fan's rating is not known.
-fn is_larger(now: &FanData, candidate: &FanData) -> bool {
-    let flow = |data: &FanData| {
-        fan::box_flow_m3_s(data)
-            .or_else(|| data.curve.iter().map(|(q, _)| q.m3_s()).reduce(f64::max))
-    };
-    match (flow(now), flow(candidate)) {
-        (Some(now), Some(then)) => then > now * 1.001,
-        _ => true,
-    }
+/// Whether a candidate takes more air out of the house than the fan of the job does, or that is not
+/// known.
+fn moves_more(look: &Look<'_>, rooms: &[usize], moved_m3_s: f64) -> bool {
+    let now = look.flows.and_then(|flows| {
+        rooms.iter().map(|&room| Some(flows.rooms[room].as_ref()?.likely)).sum::<Option<f64>>()
+    });
+    now.is_none_or(|now| moved_m3_s > 1.02 * now)
 }

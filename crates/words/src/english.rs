@@ -16,19 +16,19 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     // Delivered air.
     (
         "airflow.delivered.holds",
-        "{room} gets {flow}; {required} is required. The chance that it is enough is {chance}.",
+        "{room} gets {flow}; {required} is required.[ The chance that it is enough is {chance}.]",
     ),
     (
         "airflow.delivered.fails",
-        "{room} gets only {flow}; {required} is required. The chance that it is enough is {chance}.",
+        "{room} gets only {flow}; {required} is required.[ The chance that it is enough is {chance}.]",
     ),
     (
         "airflow.delivered.unknown",
-        "{room} gets {flow}; {required} is required. Too much is unknown to say: the chance that it is enough is {chance}.",
+        "{room} gets {flow}; {required} is required. Too much is unknown to say[: the chance that it is enough is {chance}].",
     ),
     (
         "airflow.delivered.memory",
-        "{room} gets {flow}; {required} is what the book is remembered to ask for, which is not sure enough for a verdict (chance that it is enough: {chance}).",
+        "{room} gets {flow}; {required} is what the book is remembered to ask for, which is not sure enough for a verdict[ (chance that it is enough: {chance})].",
     ),
     (
         "airflow.delivered.nothing-required",
@@ -38,6 +38,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "airflow.delivered.no-fan-data",
         "Nothing is known of the fan of {room}, so no flow can be worked out.",
     ),
+    (
+        "airflow.delivered.idle",
+        "The fan of {room} is said to stand still in this case, so what it would move is not judged.",
+    ),
     ("airflow.delivered.no-exhaust", "{room} has no exhaust in this job."),
     (
         "airflow.required.no-book",
@@ -46,6 +50,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     (
         "airflow.required.waiting",
         "{book} has a rate for {room}, but a fact of the room is missing.",
+    ),
+    (
+        "airflow.required.guidance-only",
+        "{book} only advises; name the rule book in force to have a requirement for {room}.",
     ),
     (
         "airflow.required.not-in-book",
@@ -66,6 +74,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     (
         "airflow.measured.fails-narrowly",
         "Measured {flow:likely}; {required} is required. As read it is short, though the spread of the method leaves a chance of {chance}.",
+    ),
+    (
+        "airflow.measured.near",
+        "Measured {flow:likely}; {required} is required. The reading is too loose to say.",
     ),
     (
         "airflow.measured.memory",
@@ -94,6 +106,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     (
         "airflow.rating.short",
         "The fan is rated {rated}, which does not reach the {required} that is required at {pressure}.",
+    ),
+    (
+        "airflow.rating.near",
+        "The fan is rated {rated} at {pressure}; {required} is required there. The rating is too loose to say.",
     ),
     (
         "airflow.rating.unknown",
@@ -237,6 +253,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "duct.joined.rooms",
         "Several rooms share this fan: while it stands still, air and sound pass from one to the other, and each room gets what its branch lets through.",
     ),
+    (
+        "duct.riser.memory",
+        "The run ends in a shared riser; what the book says of that is only remembered.",
+    ),
     ("duct.riser.allowed", "The run ends in a shared riser, which this book provides for."),
     (
         "duct.riser.not-allowed",
@@ -354,6 +374,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     // Fan.
     ("sound.limit.holds", "Rated {loudness}; at most {limit} is allowed."),
     ("sound.limit.loud", "Rated {loudness}; at most {limit} is allowed."),
+    (
+        "sound.limit.near",
+        "Rated {loudness}; at most {limit} is allowed. The rating is too loose to say.",
+    ),
     ("sound.limit.unknown", "The fan's loudness is not known; at most {limit} is allowed."),
     (
         "fan.listing.holds",
@@ -445,6 +469,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ),
     ("swap.opening.enlarge", "The housing is larger than the opening: the ceiling must be cut."),
     ("swap.depth.fits", "The housing fits the {depth} above the ceiling."),
+    ("swap.depth.unknown", "Whether the housing fits the {depth} above the ceiling is not known."),
     ("swap.depth.too-deep", "The housing is deeper than the {depth} above the ceiling."),
     ("swap.collar.same", "The outlet fits the {collar} duct that stays."),
     (
@@ -514,6 +539,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "Look the value up in {book}, {section}, and write it as a local amendment once it is read.",
     ),
     ("todo.read-label", "Read the label of the fan: flow, pressure it was rated at, sone, watts."),
+    (
+        "todo.let-run",
+        "Judge the room with its fan on: `running = true`, or a scenario in which it is off.",
+    ),
     ("todo.add-fan", "Write a fan for the room, or leave the room out."),
     ("todo.maker-criteria", "See whether the run meets the fan maker's own duct criteria."),
     ("todo.full-size-duct", "Run the duct at the size of the outlet all the way."),
@@ -622,6 +651,8 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("what.flex-band", "spread of the tests on flexible duct"),
     ("what.roughness", "roughness of the duct"),
     ("what.roughness-band", "roughness within the range of the material"),
+    ("what.run-flow", "flow in the run"),
+    ("what.duct-area", "smallest area of the duct"),
     ("what.run-length", "length of the run"),
     ("what.piece-length", "length of the piece"),
     ("what.smooth-length", "length of smooth duct"),
@@ -648,6 +679,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("what.grille-band", "spread between grilles"),
     ("what.terminal-kind", "what the run ends in: look outside"),
     ("what.terminal-band", "how hard the cap is to blow through"),
+    ("what.stuck", "what the stuck flap leaves open"),
     ("what.flap", "flap at the outlet: look outside"),
     ("what.screen", "screen at the outlet: look outside"),
     ("what.clogged", "how much of the screen is clogged"),
@@ -773,6 +805,8 @@ pub(crate) const WORDS: &[(&str, &str)] = &[
     ("write-it-at", "written at"),
     ("chance-enough", "chance that it is enough"),
     ("to-take-it", "to take it:"),
+    ("take-out", "take out:"),
+    ("reference-case", "calm, door shut, fans on"),
     ("more-with-all", "more (--all shows them)"),
     ("would-settle", "would settle"),
     ("in", "in"),
@@ -794,6 +828,7 @@ pub(crate) const WORDS: &[(&str, &str)] = &[
     ("computed", "worked out"),
     ("smooth", "smooth"),
     ("flexible", "flexible"),
+    ("flexible-or-smooth", "flexible or smooth"),
     ("no-limit", "none"),
     ("not-allowed", "not allowed at any length"),
     ("method.fixed", "printed rate"),

@@ -20,6 +20,7 @@ pub(crate) fn delivered(look: &Look<'_>) -> (Vec<Finding>, Vec<LookNext>) {
         let flow = look.flows.and_then(|flows| flows.rooms[index].as_ref());
         let name = require::name(room);
         let (finding, passes) = match (flow, &need.flow) {
+            (Some(_), _) if stands_still(look, index) => (idle(look, index, &name), Vec::new()),
             (Some(flow), Some(required)) => {
                 let passes = passes(flow, required);
                 (judge(look, index, &name, flow, required, &passes), passes)
@@ -47,6 +48,27 @@ pub(crate) fn delivered(look: &Look<'_>) -> (Vec<Finding>, Vec<LookNext>) {
         findings.push(finding);
     }
     (findings, looks)
+}
+
+/// Whether the only fans of a room are said to stand still in the reference case.
+fn stands_still(look: &Look<'_>, index: usize) -> bool {
+    let mut fans = (0..look.job.fans.len())
+        .filter(|&fan| super::evidence::rooms_of_fan(look.job, fan).contains(&index))
+        .map(|fan| given::yes(&look.job.fans[fan].running) == Some(false))
+        .peekable();
+    fans.peek().is_some() && fans.all(|idle| idle)
+}
+
+/// A room whose fan stands still: what it would get is asked by letting it run.
+fn idle(look: &Look<'_>, index: usize, name: &str) -> Finding {
+    Finding::new(
+        "airflow.delivered",
+        &look.job.rooms[index].id,
+        Verdict::Unknown,
+        Message::new("airflow.delivered.idle").name("room", name),
+        look.required.rooms[index].source.clone(),
+    )
+    .todo(Message::new("todo.let-run"))
 }
 
 /// Whether the room gets enough, draw by draw; the likely values alone when there are no draws.
@@ -83,16 +105,19 @@ fn judge(
         }
         Verdict::Unknown => "airflow.delivered.unknown",
     };
-    let message = Message::new(key)
-        .name("room", name)
-        .figure("flow", figure)
-        .figure("required", limit)
-        .figure("chance", Figure::ChanceRatio(Triple::exact(chance)));
+    let message =
+        Message::new(key).name("room", name).figure("flow", figure).figure("required", limit);
+    // The likely values alone tell of no chance.
+    let message = if look.inputs.draws() > 0 {
+        message.figure("chance", Figure::ChanceRatio(Triple::exact(chance)))
+    } else {
+        message
+    };
     let mut finding =
         Finding::new("airflow.delivered", &room.id, verdict, message, need.source.clone())
             .figure(figure)
-            .limit(limit)
-            .chance(chance);
+            .limit(limit);
+    finding.chance = (look.inputs.draws() > 0).then_some(chance);
     finding.working.clone_from(&need.working);
     finding.working.extend(balance(look, index));
     finding.todo = todo(look, index, verdict);

@@ -5,9 +5,11 @@ use dewpath_rulebook::{Book, ControlKind, Operation as BookOperation};
 
 use super::{Look, confirm_source};
 use crate::fan;
-use crate::finding::judged;
+use crate::finding::{by_chance, chance_at_least, chance_at_most, judged};
 use crate::given;
-use crate::report::{Figure, Finding, Message, Source, Standing, Triple, Verdict};
+use crate::report::{
+    Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
+};
 use crate::source;
 
 /// Findings on every fan.
@@ -39,15 +41,21 @@ fn rating(look: &Look<'_>, index: usize, fan: &Fan) -> Option<Finding> {
         .filter(|sum| *sum > 0.0)?;
     let pressure = Figure::PressurePa(Triple::exact(rule.value.pa()));
     let limit = Figure::AirflowLS(Triple::exact(needs * 1000.0));
-    let rated = fan::rated_flow_m3_s(&fan.data, rule.value.pa());
+    let rated = fan::rated_bounds_m3_s(&fan.data, rule.value.pa());
     // A box number below the rate is short even at less pressure.
-    let judged_flow = rated.or_else(|| fan::box_flow_m3_s(&fan.data).filter(|q| *q < needs - 1e-6));
-    let (key, verdict) = match judged_flow.map(|flow| flow >= needs - 1e-6) {
-        Some(true) => ("airflow.rating.holds", judged(true, Verdict::Fails, &source)),
-        Some(false) => ("airflow.rating.short", judged(false, Verdict::Fails, &source)),
-        None => ("airflow.rating.unknown", Verdict::Unknown),
+    let judged_flow = rated
+        .or_else(|| fan::box_flow_m3_s(&fan.data).filter(|q| *q < needs - 1e-6).map(|q| (q, q)));
+    let verdict = judged_flow.map_or(Verdict::Unknown, |bounds| {
+        let chance = chance_at_least(bounds, needs);
+        by_chance(chance, Verdict::Fails, &source, &look.job.settings)
+    });
+    let key = match (verdict, judged_flow) {
+        (Verdict::Holds, _) => "airflow.rating.holds",
+        (Verdict::Unknown, None) => "airflow.rating.unknown",
+        (Verdict::Unknown, Some(_)) => "airflow.rating.near",
+        _ => "airflow.rating.short",
     };
-    let figure = judged_flow.map(|flow| Figure::AirflowLS(Triple::exact(flow * 1000.0)));
+    let figure = judged_flow.map(|bounds| Figure::AirflowLS(spread(bounds).map(|q| q * 1000.0)));
     let mut message = Message::new(key).figure("pressure", pressure).figure("required", limit);
     if let Some(figure) = figure {
         message = message.figure("rated", figure);
@@ -55,6 +63,22 @@ fn rating(look: &Look<'_>, index: usize, fan: &Fan) -> Option<Finding> {
     let mut finding =
         Finding::new("airflow.rating", &fan.id, verdict, message, source.clone()).limit(limit);
     finding.figure = figure;
+    if let (Some(figure), true) = (figure, fan.data.curve.len() >= 2) {
+        finding = finding.step(Step {
+            equation: "q = curve at the rating pressure, or the rating printed for it".to_owned(),
+            inputs: vec![WorkingInput {
+                symbol: "p".to_owned(),
+                what: Message::new("what.rated-at"),
+                figure: pressure,
+                from: Provenance::RuleBook,
+            }],
+            result: Some(figure),
+            source: Source::confirmed(
+                "fan curve of the job or library",
+                "monotone cubic, Fritsch & Carlson 1980",
+            ),
+        });
+    }
     if verdict == Verdict::Unknown {
         finding = finding.todo(Message::new("todo.rating-at-pressure"));
     }
@@ -85,22 +109,26 @@ fn sound(look: &Look<'_>, index: usize, fan: &Fan) -> Option<Finding> {
             .todo(Message::new("todo.read-label")),
         );
     };
-    let holds = high.sone() <= rule.value.sone() + 1e-9;
-    let figure =
-        Figure::LoudnessSone(Triple { low: low.sone(), likely: high.sone(), high: high.sone() });
-    let key = if holds { "sound.limit.holds" } else { "sound.limit.loud" };
+    let chance = chance_at_most((low.sone(), high.sone()), rule.value.sone());
+    let verdict = by_chance(chance, Verdict::Fails, &source, &look.job.settings);
+    let figure = Figure::LoudnessSone(spread((low.sone(), high.sone())));
+    let key = match verdict {
+        Verdict::Holds => "sound.limit.holds",
+        Verdict::Unknown => "sound.limit.near",
+        Verdict::Caution | Verdict::Fails => "sound.limit.loud",
+    };
     let message = Message::new(key).figure("loudness", figure).figure("limit", limit);
     Some(
-        Finding::new(
-            "sound.limit",
-            &fan.id,
-            judged(holds, Verdict::Fails, &source),
-            message,
-            source,
-        )
-        .figure(figure)
-        .limit(limit),
+        Finding::new("sound.limit", &fan.id, verdict, message, source)
+            .figure(figure)
+            .limit(limit)
+            .chance(chance),
     )
+}
+
+/// Bounds as a triple with the middle between.
+fn spread((low, high): (f64, f64)) -> Triple {
+    Triple { low, likely: 0.5 * (low + high), high }
 }
 
 /// Over a tub or shower only a fan that is listed for it, on a protected circuit.

@@ -3,6 +3,7 @@
 use dewpath_job::model::{Fan, Work};
 
 use super::Look;
+use crate::finding::chance_at_least;
 use crate::given;
 use crate::report::{Figure, Finding, Message, Source, Triple, Verdict};
 use crate::section;
@@ -47,10 +48,17 @@ pub(crate) fn fits(
         found.push(("swap.opening", verdict, Message::new(key)));
     }
     if let (Some(depth), Some(housing)) = (given::bounds(&existing.depth), data.housing) {
-        let fits = housing[2].m() <= depth.0.m() + 1e-6;
-        let key = if fits { "swap.depth.fits" } else { "swap.depth.too-deep" };
-        let verdict = if fits { Verdict::Holds } else { Verdict::Fails };
-        let message = Message::new(key).figure("depth", Figure::GapMm(Triple::exact(depth.0.mm())));
+        let chance = chance_at_least((depth.0.m(), depth.1.m()), housing[2].m());
+        let (key, verdict) = if chance >= look.job.settings.holds_at {
+            ("swap.depth.fits", Verdict::Holds)
+        } else if chance <= look.job.settings.fails_at {
+            ("swap.depth.too-deep", Verdict::Fails)
+        } else {
+            ("swap.depth.unknown", Verdict::Unknown)
+        };
+        let likely = 0.5 * (depth.0.mm() + depth.1.mm());
+        let space = Triple { low: depth.0.mm(), likely, high: depth.1.mm() };
+        let message = Message::new(key).figure("depth", Figure::GapMm(space));
         found.push(("swap.depth", verdict, message));
     }
     let collar = given::member(&existing.collar);

@@ -205,14 +205,12 @@ impl Graph {
     fn last_size(&self, run: usize) -> Option<CategoryInput<Section>> {
         let mine = |item: &&Item| matches!(&item.owner, Owner::Part { run: r, .. } if *r == run);
         let items = self.edges.iter().flat_map(|edge| &edge.items).filter(mine);
-        items
-            .filter_map(|item| match &item.spec {
-                Spec::Piece { duct, .. } => Some(duct.size.clone()),
-                Spec::Transition { to, .. } => Some(to.clone()),
-                Spec::Elbow { size, .. } => Some(size.clone()),
-                _ => None,
-            })
-            .last()
+        items.rev().find_map(|item| match &item.spec {
+            Spec::Piece { duct, .. } => Some(duct.size.clone()),
+            Spec::Transition { to, .. } => Some(to.clone()),
+            Spec::Elbow { size, .. } => Some(size.clone()),
+            _ => None,
+        })
     }
 
     /// Merges nodes that only pass air on, so that one fan on one run is a single edge.
@@ -353,7 +351,7 @@ fn door(room: &dewpath_job::model::Room, inputs: &mut Inputs) -> DoorSpec {
         coefficient: inputs.quantity(
             &ask(at("coefficient"), "what.gap-coefficient", minutes::NOT_ON_SITE),
             &room.door.coefficient,
-            Figure::ShareRatio,
+            Figure::FactorRatio,
             &defaults::gap_coefficient(),
         ),
     }
@@ -677,8 +675,11 @@ fn system_effect(run: &Run, diameter_m: f64) -> Option<Fallback> {
                 }
                 _ => f64::INFINITY,
             };
-            (first_straight < 3.0 * diameter_m)
-                .then(|| Fallback { low: 0.5, high: 1.0, source: source() })
+            (first_straight < 3.0 * diameter_m).then(|| Fallback {
+                low: 0.5,
+                high: 1.0,
+                source: source(),
+            })
         }
     }
 }
@@ -1094,6 +1095,18 @@ fn terminal_spec(
             )
         },
         point,
+        stuck: (given::yes(&terminal.flap_opens) == Some(false)).then(|| {
+            inputs.quantity(
+                &ask(at("flap_opens"), "what.stuck", minutes::LOOK_OUTSIDE),
+                &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
+                Figure::ShareRatio,
+                &Fallback {
+                    low: 0.1,
+                    high: 0.5,
+                    source: Source::judgement("what a flap that does not open fully leaves open"),
+                },
+            )
+        }),
         riser: shared.then(|| {
             inputs.quantity(
                 &ask(at("riser_pressure"), "what.riser", minutes::HIDDEN),

@@ -5,9 +5,9 @@ use dewpath_air::friction::DuctKernel;
 use dewpath_air::moist_air::MoistAir;
 use dewpath_air::network::{EdgeId, Network, NetworkBuilder, NodeId, SolveError, Solver};
 use dewpath_air::terminal::TerminalKernel;
-use dewpath_air::{atmosphere, duct_leakage, flex};
+use dewpath_air::{atmosphere, duct_leakage, flex, wind};
 use dewpath_job::model::{DuctKind, Job, JunctionKind, Screen, Section};
-use dewpath_units::{Density, Humidity, Length, Ratio, Temperature};
+use dewpath_units::{Density, Humidity, Length, Ratio, Temperature, Velocity};
 
 use super::System;
 use super::parts;
@@ -430,10 +430,12 @@ impl<'a> Instance<'a> {
             Screen::Coarse => self.screen(0.75, spec, draw)?,
             Screen::Insect => self.screen(0.55, spec, draw)?,
         };
+        let stuck =
+            spec.stuck.map_or(0.0, |id| parts::crush(self.value(id, draw).clamp(0.02, 1.0)));
         let outside = self.outside_pa(spec, draw);
         Ok([
             Some(Element::Terminal(TerminalKernel::new(set, flap, area, rho))),
-            Some(Element::coefficient(screen, area, rho)),
+            Some(Element::coefficient(screen + stuck, area, rho)),
             Some(Element::Source { pa: -outside }),
         ])
     }
@@ -446,8 +448,12 @@ impl<'a> Instance<'a> {
     fn outside_pa(&self, spec: &TerminalSpec, draw: Draw) -> f64 {
         let riser = spec.riser.map_or(0.0, |id| self.value(id, draw));
         let wind = self.conditions.facing.map_or(0.0, |facing| {
-            let speed = self.conditions.wind_m_s;
-            parts::wind_coefficient(facing) * 0.5 * self.air.rho * speed * speed
+            let speed = Velocity::from_m_s(self.conditions.wind_m_s);
+            // Outdoor air is as much denser as it is colder.
+            let warmer = self.value(self.system.air.indoor, draw)
+                / self.conditions.outdoor_k.unwrap_or(self.value(self.system.air.indoor, draw));
+            let outdoors = Density::from_kg_m3(self.air.rho * warmer);
+            parts::wind_coefficient(facing) * wind::velocity_pressure(outdoors, speed).pa()
         });
         riser + wind + self.stack_pa(spec, draw)
     }
@@ -465,8 +471,9 @@ impl<'a> Instance<'a> {
             .and_then(|stated| stated.value.likely())
             .map_or(0.0, Length::m);
         let indoor = self.value(self.system.air.indoor, draw);
-        let outside = self.air.rho * indoor / outdoor;
-        -(outside - self.air.rho) * 9.80665 * rise
+        let inside = Density::from_kg_m3(self.air.rho);
+        let outside = inside * (indoor / outdoor);
+        -wind::stack_pressure(inside, outside, Length::from_m(rise)).pa()
     }
 
     fn meeting(
@@ -487,9 +494,7 @@ impl<'a> Instance<'a> {
                 let ratio = common / own;
                 [SplitLaw::Polynomial([0.0, 0.0, ratio * ratio, 0.0]); 2]
             }
-            JunctionKind::Wye | JunctionKind::Tee => {
-                parts::meeting(kind, straight, branch, common)
-            }
+            JunctionKind::Wye | JunctionKind::Tee => parts::meeting(kind, straight, branch, common),
         };
         Element::Junction(JunctionLoss {
             common: EdgeId::from_index(edge),

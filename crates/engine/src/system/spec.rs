@@ -202,6 +202,8 @@ pub(crate) struct TerminalSpec {
     pub band: InputId,
     /// A measured or maker's point: flow and pressure.
     pub point: Option<(InputId, InputId)>,
+    /// Share of the area that a stuck flap leaves open.
+    pub stuck: Option<InputId>,
     /// Pressure other fans keep in a shared riser, Pa.
     pub riser: Option<InputId>,
 }
