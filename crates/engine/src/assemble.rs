@@ -13,8 +13,8 @@ use crate::inputs::{Draw, Inputs};
 use crate::look_next::share;
 use crate::report::{
     Answer, BookHash, Candidate, CandidateRoom, Delivered, FanResult, Figure, Finding, LookNext,
-    Loss, Message, OperatingPoint, REPORT_FORMAT, Report, RoomResult, RunResult, ScenarioResult,
-    Source, Triple, Verdict, WorldHash,
+    Loss, Message, OperatingPoint, Provenance, REPORT_FORMAT, Report, RoomResult, RunResult,
+    ScenarioResult, Source, Step, Triple, Verdict, WorkingInput, WorldHash,
 };
 use crate::require;
 use crate::sample::Sample;
@@ -87,6 +87,29 @@ fn answer(findings: &[Finding]) -> Answer {
         .map(|finding| finding.message.clone())
         .collect();
     Answer { verdict, messages }
+}
+
+/// A figure that is only compared shows that: what is written, and the limit it stands against.
+pub(crate) fn comparisons(findings: &mut [Finding]) {
+    for finding in findings.iter_mut().filter(|finding| finding.working.is_empty()) {
+        let Some(figure) = finding.figure else { continue };
+        let input = |symbol: &str, what: &str, figure: Figure, from: Provenance| WorkingInput {
+            symbol: symbol.to_owned(),
+            what: Message::new(what),
+            figure,
+            from,
+        };
+        let mut inputs = vec![input("x", "what.as-written", figure, Provenance::Written)];
+        inputs.extend(
+            finding.limit.map(|limit| input("limit", "what.limit", limit, Provenance::RuleBook)),
+        );
+        finding.working.push(Step {
+            equation: "x against limit".to_owned(),
+            inputs,
+            result: None,
+            source: finding.source.clone(),
+        });
+    }
 }
 
 /// The user's reasons go onto the findings they are meant for.
@@ -229,6 +252,9 @@ fn fans(look: &Look<'_>) -> Vec<FanResult> {
                     .map(|flows| flows.crossings[index].clone())
                     .unwrap_or_default(),
                 loudness_sone: point.and_then(|(_, p)| fan::loudness(&fan.data, p.likely)),
+                loudness_source: point
+                    .and_then(|(_, p)| fan::loudness(&fan.data, p.likely))
+                    .map(fan::loudness_source),
                 power_w: given::likely(&fan.data.power).map(|power| Triple::exact(power.w())),
                 curve: fan::origin(&fan.data),
             }

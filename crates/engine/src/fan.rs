@@ -9,7 +9,7 @@ use dewpath_units::{Airflow, Loudness, Pressure};
 
 use crate::given;
 use crate::inputs::{Draw, Inputs};
-use crate::report::{CurveOrigin, Triple};
+use crate::report::{CurveOrigin, Source, Triple};
 use crate::system::spec::FanSpec;
 
 /// Pressures closer than this are the same rating, Pa.
@@ -203,6 +203,15 @@ pub(crate) fn box_flow_m3_s(data: &FanData) -> Option<f64> {
         .filter_map(known)
         .map(|(q, _)| q.m3_s())
         .fold(None, |best: Option<f64>, q| Some(best.map_or(q, |b| b.max(q))))
+}
+
+/// Source of a loudness: exact ones stand on the label.
+pub(crate) fn loudness_source(loudness: Triple) -> Source {
+    if loudness.is_exact() {
+        Source::confirmed("label of the fan", "")
+    } else {
+        Source::judgement("one-sided band away from the rating pressure, no source")
+    }
 }
 
 /// Loudness at a pressure: the rating, or a one-sided band away from it (no source).

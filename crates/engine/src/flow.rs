@@ -147,15 +147,10 @@ impl Record {
     }
 }
 
-/// Air that leaves a room: through the fans that hang in it and the grilles.
-pub(crate) fn room_flow(
-    job: &Job,
-    system: &System,
-    edges: &[Sample],
-    room: usize,
-) -> Option<Sample> {
+/// Edges on which air leaves a room: through the fans that hang in it, the grilles and open runs.
+pub(crate) fn ways_out(job: &Job, system: &System, room: usize) -> Vec<usize> {
     let id = &job.rooms[room].id;
-    let ways: Vec<usize> = (0..job.fans.len())
+    (0..job.fans.len())
         .filter(|&fan| job.fans[fan].room.as_ref() == Some(id))
         .filter(|&fan| !job.runs.iter().any(|run| run.to == job.fans[fan].id))
         .filter_map(|fan| system.find(|o| *o == Owner::Fan { fan }))
@@ -168,7 +163,17 @@ pub(crate) fn room_flow(
             |(index, _)| system.find(|o| matches!(o, Owner::Part { run, .. } if *run == index)),
         ))
         .map(|(edge, _)| edge)
-        .collect();
+        .collect()
+}
+
+/// Air that leaves a room.
+pub(crate) fn room_flow(
+    job: &Job,
+    system: &System,
+    edges: &[Sample],
+    room: usize,
+) -> Option<Sample> {
+    let ways = ways_out(job, system, room);
     let (first, rest) = ways.split_first()?;
     Some(rest.iter().fold(edges[*first].clone(), |sum, &way| sum.with(&edges[way], |a, b| a + b)))
 }

@@ -89,6 +89,7 @@ pub fn evaluate(job: &Job, world: &World, draws: u32) -> Report {
     findings.extend(checks::swap::swap(&look));
     findings.extend(checks::house::house(&look));
     findings.extend(assemble::trouble(job, &flows));
+    assemble::comparisons(&mut findings);
     assemble::overrides(job, &mut findings);
     look_next.extend(look_next::single_looks(&findings));
     let candidates = select::select(&look);

@@ -399,6 +399,8 @@ pub struct FanResult {
     pub other_crossings: Vec<Crossing>,
     /// Loudness at the operating point, with a one-sided band away from its rating.
     pub loudness_sone: Option<Triple>,
+    /// Where the loudness comes from: the label, or a band without a source away from its rating.
+    pub loudness_source: Option<Source>,
     /// Electric power.
     pub power_w: Option<Triple>,
     /// How the curve was come by.

@@ -3,15 +3,16 @@
 
 use dewpath_job::model::{Given, Job, Operation, Room, RoomKind};
 use dewpath_rulebook::{
-    AirflowMethod, Applies, Book, BookKind, DwellingMethod, DwellingUse, RequiredAirflow, RoomFact,
-    RoomUse, Ruled,
+    AirflowMethod, Applies, Book, BookKind, DwellingAirflow, DwellingMethod, DwellingUse,
+    RequiredAirflow, RoomFact, RoomUse, Ruled,
 };
 use dewpath_units::{Area, Length, Stated, Uncertain, Volume};
 
 use crate::World;
+use crate::given;
 use crate::inputs::{Ask, Draw, Fallback, Inputs};
 use crate::report::{
-    Figure, Finding, Message, Provenance, Requirement, Source, Standing, Step, Verdict,
+    Figure, Finding, Message, Provenance, Requirement, Source, Standing, Step, Triple, Verdict,
     WorkingInput,
 };
 use crate::sample::Sample;
@@ -86,7 +87,7 @@ fn one_room(
         let guidance = book.kind() == BookKind::Guidance || !in_force;
         for method in book.required_airflow(&use_of(room, &size, Draw::Likely)) {
             let sample = flow_of(book, room, &size, &method, inputs);
-            let working = working(&method, &size, sample.as_ref());
+            let working = working(room, &method, &size, sample.as_ref());
             let governs = !guidance && method.governs;
             let requirement = Requirement {
                 room: room.id.clone(),
@@ -331,7 +332,12 @@ fn missing(method: &RequiredAirflow) -> Option<Message> {
     }
 }
 
-fn working(method: &RequiredAirflow, size: &Size<'_>, flow: Option<&Sample>) -> Vec<Step> {
+fn working(
+    room: &Room,
+    method: &RequiredAirflow,
+    size: &Size<'_>,
+    flow: Option<&Sample>,
+) -> Vec<Step> {
     let result = flow.map(|sample| Figure::AirflowLS(sample.map(litres).triple()));
     let source = method.airflow.as_ref().map_or_else(Source::practice, source::ruled);
     let input = |symbol: &str, what: &str, figure: Figure| WorkingInput {
@@ -342,7 +348,21 @@ fn working(method: &RequiredAirflow, size: &Size<'_>, flow: Option<&Sample>) -> 
     };
     let (equation, inputs) = match method.method {
         AirflowMethod::FixedRate => ("q = printed rate", Vec::new()),
-        AirflowMethod::PerFixture => ("q = sum of the rates of the fixtures", Vec::new()),
+        AirflowMethod::PerFixture => {
+            let counts = [
+                ("toilets", &room.fixtures.toilets),
+                ("showers", &room.fixtures.showers),
+                ("tubs", &room.fixtures.tubs),
+                ("jetted tubs", &room.fixtures.jetted_tubs),
+            ];
+            let counted = counts.into_iter().filter_map(|(symbol, count)| {
+                let (low, high) = given::count_bounds(count)?;
+                let (low, high) = (f64::from(low), f64::from(high));
+                let figure = Figure::Count(Triple { low, likely: 0.5 * (low + high), high });
+                Some(input(symbol, "what.fixtures", figure))
+            });
+            ("q = sum of the rates of the fixtures", counted.collect())
+        }
         AirflowMethod::PerArea => (
             "q = max(rate per area * A, least rate)",
             size.area
@@ -374,11 +394,11 @@ fn dwelling(job: &Job, world: &World, list: &mut Vec<Requirement>) {
             list.push(Requirement {
                 room: String::new(),
                 method: dwelling_key(rate.method).to_owned(),
-                airflow_l_s: Some(crate::report::Triple::exact(rate.least.value.l_s())),
+                airflow_l_s: Some(Triple::exact(rate.least.value.l_s())),
                 governs: rate.governs && in_force && book.kind() == BookKind::Rule,
                 guidance: !in_force || book.kind() == BookKind::Guidance,
                 source: source::ruled(&rate.least),
-                working: Vec::new(),
+                working: vec![dwelling_working(&known, &rate)],
                 missing: None,
             });
         }
@@ -392,5 +412,34 @@ fn dwelling_key(method: DwellingMethod) -> &'static str {
         DwellingMethod::PerArea => "method.dwelling-area",
         DwellingMethod::ByBedrooms => "method.dwelling-bedrooms",
         DwellingMethod::PerRoom => "method.dwelling-rooms",
+    }
+}
+
+/// A whole-dwelling rate with the facts it was found from.
+fn dwelling_working(known: &DwellingUse, rate: &DwellingAirflow) -> Step {
+    let input = |symbol: &str, what: &str, figure: Figure| WorkingInput {
+        symbol: symbol.to_owned(),
+        what: Message::new(what),
+        figure,
+        from: Provenance::Written,
+    };
+    let area = known
+        .floor_area
+        .map(|area| input("A", "what.dwelling-area", Figure::AreaM2(Triple::exact(area.m2()))));
+    let bedrooms = known
+        .bedrooms
+        .map(|n| input("N", "what.bedrooms", Figure::Count(Triple::exact(f64::from(n)))));
+    Step {
+        equation: match rate.method {
+            DwellingMethod::Formula => "q = a A + b (N + 1)",
+            DwellingMethod::Table => "q = table(A, N)",
+            DwellingMethod::PerArea => "q = a A",
+            DwellingMethod::ByBedrooms => "q = row(N)",
+            DwellingMethod::PerRoom => "q = sum over rooms",
+        }
+        .to_owned(),
+        inputs: area.into_iter().chain(bedrooms).collect(),
+        result: Some(Figure::AirflowLS(Triple::exact(rate.least.value.l_s()))),
+        source: source::ruled(&rate.least),
     }
 }

@@ -15,6 +15,7 @@ use dewpath_units::Area;
 use crate::checks::{Look, evidence, swap};
 use crate::draws::unit_draws;
 use crate::fan;
+use crate::flow::ways_out;
 use crate::given;
 use crate::inputs::Draw;
 use crate::report::{
@@ -29,6 +30,9 @@ use crate::system::spec::{Conditions, Owner, Spec};
 /// Pressures at which the system is worked out: squares of equal steps up to the highest, Pa.
 const STEPS: usize = 14;
 const HIGHEST_PA: f64 = 500.0;
+/// How close the square root of pressure is worked out, as a share of the highest: the last Newton
+/// step squares it.
+const CLOSE: f64 = 1e-6;
 /// Places at which a curve with a stall hump is looked at.
 const SCAN: usize = 64;
 /// Members taken across the band of a fan whose curve is not known.
@@ -97,6 +101,8 @@ struct SystemCurves {
     draws: Vec<OneCurve>,
     density: Vec<f64>,
     shapes: Vec<f64>,
+    /// Paths of what the job itself writes of the old fan.
+    old_data: Vec<String>,
 }
 
 /// One draw: flow over the square root of pressure, which is nearly a straight line.
@@ -115,37 +121,32 @@ impl SystemCurves {
         leave_out_steps(&mut bare, look.job, fan);
         let mut instance = Instance::new(look.job, &bare, look.inputs, &conditions).ok()?;
         instance.replace(fan, Replacement::Pressure(1.0));
+        let (edge, _) = bare.find(|o| *o == Owner::Fan { fan })?;
+        let ways: Vec<Vec<usize>> =
+            rooms.iter().map(|&room| ways_out(look.job, &bare, room)).collect();
         let mut draws = Vec::with_capacity(list.len());
         let mut density = Vec::with_capacity(list.len());
         for draw in list {
             instance.load(draw).ok()?;
-            draws.push(one_curve(look, &bare, &mut instance, fan, rooms)?);
+            draws.push(one_curve(&mut instance, edge, &ways)?);
             density.push(instance.density_kg_m3());
         }
         let shapes = unit_draws("curve of a candidate", draws.len() as u32);
-        Some(Self { draws, density, shapes })
+        let old_data = written_of_old(look, &look.job.fans[fan].id);
+        Some(Self { draws, density, shapes, old_data })
     }
 }
 
-fn one_curve(
-    look: &Look<'_>,
-    system: &System,
-    instance: &mut Instance<'_>,
-    fan: usize,
-    rooms: &[usize],
-) -> Option<OneCurve> {
-    let (edge, _) = system.find(|o| *o == Owner::Fan { fan })?;
+fn one_curve(instance: &mut Instance<'_>, fan: usize, ways: &[Vec<usize>]) -> Option<OneCurve> {
     let mut total = Vec::with_capacity(STEPS + 1);
-    let mut by_room = vec![Vec::with_capacity(STEPS + 1); rooms.len()];
+    let mut by_room = vec![Vec::with_capacity(STEPS + 1); ways.len()];
     for step in 0..=STEPS {
         let root = HIGHEST_PA.sqrt() * step as f64 / STEPS as f64;
         instance.balance_at(root * root).ok()?;
-        total.push((root, instance.flow_m3_s(edge)));
-        let edges: Vec<Sample> =
-            (0..system.edges.len()).map(|e| Sample::exact(instance.flow_m3_s(e))).collect();
-        for (place, &room) in rooms.iter().enumerate() {
-            let flow = crate::flow::room_flow(look.job, system, &edges, room)?;
-            by_room[place].push((root, flow.likely));
+        total.push((root, instance.flow_m3_s(fan)));
+        for (points, ways) in by_room.iter_mut().zip(ways) {
+            let flow: f64 = ways.iter().map(|&edge| instance.flow_m3_s(edge)).sum();
+            points.push((root, flow));
         }
     }
     Some(OneCurve {
@@ -196,6 +197,7 @@ fn judge(
     let mut by_room = vec![Vec::with_capacity(curves.draws.len()); rooms.len()];
     let mut pressures = Vec::with_capacity(curves.draws.len());
     let mut passes = 0usize;
+    let mut root = 0.0;
     for (i, curve) in curves.draws.iter().enumerate() {
         let member = if members.len() > 1 {
             let place = (curves.shapes[i] * members.len() as f64) as usize;
@@ -203,7 +205,7 @@ fn judge(
         } else {
             members.first()?
         };
-        let root = intersect(curve, member, curves.density[i], step);
+        root = intersect(curve, member, curves.density[i], step, root);
         pressures.push(root * root);
         let mut enough = true;
         let draw = if look.inputs.draws() == 0 { Draw::Likely } else { Draw::At(i) };
@@ -215,7 +217,7 @@ fn judge(
         passes += usize::from(enough);
     }
     let asked = needs.iter().any(Option::is_some);
-    let delivered = rooms
+    let delivered: Vec<CandidateRoom> = rooms
         .iter()
         .zip(&by_room)
         .filter_map(|(&room, flows)| {
@@ -225,9 +227,8 @@ fn judge(
             })
         })
         .collect();
+    let moved = delivered.iter().map(|room| room.airflow_l_s.likely / 1000.0).sum();
     let pressure = Triple::of_draws(&pressures)?.likely;
-    let moved: f64 =
-        by_room.iter().filter_map(|flows| Triple::of_draws(flows)).map(|t| t.likely).sum();
     let id = &look.job.fans[fan].id;
     Some(Candidate {
         rank: 0,
@@ -244,7 +245,7 @@ fn judge(
                 at: format!("fan.{id}.model"),
                 value: format!("{:?}", candidate.id),
             }],
-            remove: written_of_old(look, id),
+            remove: curves.old_data.clone(),
         },
     })
 }
@@ -297,11 +298,12 @@ fn step_resistance(outlet_m2: f64, duct_m2: f64) -> f64 {
     }
 }
 
-/// Square root of the pressure at which fan and system have the same flow.
+/// Square root of the pressure at which fan and system have the same flow, sought from a place near
+/// it such as the last draw's.
 ///
 /// The system's flow rises with pressure and the fan's pressure falls with flow, so that the excess
 /// of the fan falls all the way (a stall hump aside: the crossing with the highest flow is taken).
-fn intersect(curve: &OneCurve, fan: &FanCurve, density: f64, step: f64) -> f64 {
+fn intersect(curve: &OneCurve, fan: &FanCurve, density: f64, step: f64, start: f64) -> f64 {
     let scale = density / dewpath_air::fan::RATING_DENSITY_KG_M3;
     let excess = |root: f64| {
         let (q, by_root) = curve.total.value_slope(root);
@@ -317,7 +319,7 @@ fn intersect(curve: &OneCurve, fan: &FanCurve, density: f64, step: f64) -> f64 {
         let found = (0..SCAN).rev().find(|&i| excess(place(i)).0 > 0.0).unwrap_or(0);
         (low, high) = (place(found), place(found + 1));
     }
-    let mut root = 0.5 * (low + high);
+    let mut root = if start > low && start < high { start } else { 0.5 * (low + high) };
     for _ in 0..60 {
         let (value, slope) = excess(root);
         if value > 0.0 {
@@ -327,7 +329,7 @@ fn intersect(curve: &OneCurve, fan: &FanCurve, density: f64, step: f64) -> f64 {
         }
         let newton = root - value / slope;
         let next = if newton > low && newton < high { newton } else { 0.5 * (low + high) };
-        if (next - root).abs() < 1e-9 * high.max(1e-9) {
+        if (next - root).abs() < CLOSE * HIGHEST_PA.sqrt() {
             return next;
         }
         root = next;

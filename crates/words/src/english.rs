@@ -599,6 +599,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ),
     // What a value is.
     ("constant", "constant of the model"),
+    ("what.as-written", "what is written or counted"),
+    ("what.limit", "limit it stands against"),
+    ("what.fixtures", "number of these fixtures"),
+    ("what.bedrooms", "bedrooms"),
     ("what.operation", "whether the exhaust runs on demand or all the time"),
     ("what.flow-at-grille", "flow at the grille, with a hood or a box"),
     ("what.flap-opens", "whether the flap outside opens, with the fan on"),
