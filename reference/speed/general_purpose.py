@@ -21,10 +21,8 @@ SI = {
     "L/s": 0.001, "Pa": 1.0, "%": 0.01,
 }
 RATING_DENSITY = 1.2
-# What the program takes where nobody can write a value: the joints of a shut door (m2), and a trace of resistance on
-# every way (Pa s2/m6).
+# What the program takes where nobody can write a value: the joints of a shut door (m2).
 JOINTS = (0.002, 0.004)
-TRACE = 100.0
 
 
 def quantity(written):
@@ -86,7 +84,7 @@ class Run:
         leak = leakage / 50.0**0.65
         opening = self.coefficient * (self.width * gap + joints + self.transfer)
         # The open end loses its velocity pressure once.
-        squares = TRACE + 0.5 * density * (1.0 / opening**2 + 1.0 / area**2)
+        squares = 0.5 * density * (1.0 / opening**2 + 1.0 / area**2)
         squares += sum(pressure / flow**2 for flow, pressure in self.fittings)
         reynolds_per_flow = density * d / (viscosity * area)
         per_length = 0.5 * density / (d * area * area)

@@ -76,10 +76,7 @@ pub(crate) fn compression() -> Fallback {
     range(
         0.04,
         0.30,
-        Source::confirmed(
-            "Weaver & Culp 2006; field reports: a released duct relaxes 15 %, 30 % is often found",
-            "",
-        ),
+        Source::judgement("trade articles: a released duct relaxes 15 %, 30 % is often found"),
     )
 }
 

@@ -207,7 +207,7 @@ impl Inputs {
         id
     }
 
-    /// A category that is written, or one of the options of a default, the first the likeliest.
+    /// A category that is written, or one of the options of a default: alike in the draws, the first at the likely values.
     pub(crate) fn category<C: Category>(
         &mut self,
         ask: &Ask<'_>,
@@ -260,7 +260,7 @@ impl Inputs {
         CategoryInput { id, options }
     }
 
-    /// A yes/no; the default is the list of answers that are possible, the likeliest first.
+    /// A yes/no; the default is the list of answers that are possible, the likely one first.
     pub(crate) fn yes_no(
         &mut self,
         ask: &Ask<'_>,

@@ -8,9 +8,10 @@ use dewpath_units::{Choice, Origin, Style};
 use crate::check;
 use crate::diagnostic::{Diagnostic, Diagnostics, Severity};
 use crate::model::{
-    Appliance, Built, Clearances, Door, DuctGiven, Dwelling, Existing, Fan, FanData, Fixtures, GivenChoice, Section,
-    Grille, Job, Junction, OtherExhaust, Override, Part, PartKind, Reading, Room, RoomKind, Run,
-    RunShape, RunSum, Scenario, Settings, Show, Site, Symptom, SymptomKind, Terminal, Window, Work,
+    Appliance, Built, Clearances, Door, DuctGiven, Dwelling, Existing, Fan, FanData, Fixtures,
+    GivenChoice, Grille, Job, Junction, OtherExhaust, Override, Part, PartKind, Reading, Room,
+    RoomKind, Run, RunShape, RunSum, Scenario, Section, Settings, Show, Site, Symptom, SymptomKind,
+    Terminal, Window, Work,
 };
 use crate::node::{Node, Value, parse_toml};
 use crate::patch::{self, Set};

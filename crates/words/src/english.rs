@@ -644,6 +644,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("what.fan-curve", "curve of the fan from a data sheet"),
     ("what.fan-speed", "speed setting"),
     ("what.holds-flow", "flow that the motor holds"),
+    ("what.running", "whether the fan runs"),
     ("what.fan-damper", "flap in the fan's outlet"),
     ("what.duct-surface", "surface of the duct"),
     ("what.pressure-start", "pressure of the duct where the run starts"),

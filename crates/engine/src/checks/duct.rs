@@ -87,7 +87,7 @@ fn tally(look: &Look<'_>, run: usize, draw: Draw) -> Tally {
             Spec::Elbow { count, angle, size, .. } => {
                 sum.narrow(size.value(inputs, draw));
                 let count = count.map_or(1.0, |id| inputs.value(id, draw));
-                // Two 45s turn the air as one 90 does; the table counts elbows, so each counts.
+                // The table counts elbows, whatever their angle; a slight bend is none.
                 let turns = inputs.value(*angle, draw) > 0.35;
                 sum.elbows += if turns { count } else { 0.0 };
             }
@@ -824,7 +824,7 @@ fn joined(look: &Look<'_>) -> Vec<Finding> {
         let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
         let allowed = rule.as_ref().is_some_and(|rule| rule.value);
         let verdict = if rule.is_some() {
-            judged(allowed, Verdict::Fails, &source)
+            judged(allowed, look.weight(|book| book.joining_allowed(joined)), &source)
         } else {
             Verdict::Caution
         };

@@ -217,7 +217,7 @@ fn walkway(look: &Look<'_>, terminal: &Terminal) -> Option<Finding> {
     Some(Finding::new(
         "terminal.clearance.walkway",
         &terminal.id,
-        judged(holds, Verdict::Fails, &source),
+        judged(holds, look.weight(Book::onto_walkway_allowed), &source),
         Message::new(key),
         source,
     ))
@@ -273,7 +273,7 @@ fn damper(look: &Look<'_>, terminal: &Terminal) -> Option<Finding> {
             .iter()
             .all(|&fan| given::yes(&look.job.fans[fan].data.damper) == Some(false))
     {
-        ("terminal.damper.none", judged(false, Verdict::Fails, &source))
+        ("terminal.damper.none", judged(false, look.weight(Book::damper_required), &source))
     } else {
         ("terminal.damper.unknown", Verdict::Unknown)
     };

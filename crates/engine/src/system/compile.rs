@@ -7,7 +7,7 @@ use dewpath_job::model::{
     DamperKind, DuctGiven, DuctKind, ElbowMake, Fan, FanKind, GivenChoice, Grille, Job, Part,
     PartKind, Run, RunShape, Screen, Section, Terminal, TerminalKind, TransitionShape,
 };
-use dewpath_units::{Choice, Length, Origin, Stated, Uncertain};
+use dewpath_units::{Choice, Length, Origin, Stated, Uncertain, YesNo};
 
 use super::spec::{DoorSpec, DuctSpec, Edge, FanSpec, Item, Owner, Spec, Storey, TerminalSpec};
 use super::{AirInputs, System};
@@ -120,7 +120,7 @@ impl Graph {
             }
             items.push(Item {
                 owner: Owner::Fan { fan: index },
-                spec: Spec::Fan(fan_spec(index, fan, inputs)),
+                spec: Spec::Fan(fan_spec(index, fan, job, inputs)),
             });
             self.edge(inlet, outlet, items);
             if !job.runs.iter().any(|run| run.from == fan.id) {
@@ -357,7 +357,10 @@ fn door(room: &dewpath_job::model::Room, inputs: &mut Inputs) -> DoorSpec {
     }
 }
 
-fn fan_spec(index: usize, fan: &Fan, inputs: &mut Inputs) -> FanSpec {
+fn fan_spec(index: usize, fan: &Fan, job: &Job, inputs: &mut Inputs) -> FanSpec {
+    // A flap matters only while the fan stands still and another one blows.
+    let may_stand_still = given::yes(&fan.running) != Some(true) && fan.running.is_some()
+        || job.scenarios.iter().any(|scenario| scenario.off.contains(&fan.id));
     let at = |key: &str| format!("fan.{}.{key}", fan.id);
     let rated = fan
         .data
@@ -412,13 +415,22 @@ fn fan_spec(index: usize, fan: &Fan, inputs: &mut Inputs) -> FanSpec {
             &fan.data.holds_flow,
             |t| Figure::AirflowLS(t.map(|q| q * 1000.0)),
         ),
-        running: CategoryInput::settled(inputs, !matches!(given::yes(&fan.running), Some(false))),
-        damper: inputs.yes_no(
-            &ask(at("damper"), "what.fan-damper", minutes::PULL_GRILLE),
-            &fan.data.damper,
+        running: inputs.yes_no(
+            &ask(at("running"), "what.running", minutes::TAPE),
+            &fan.running.clone().or_else(|| Some(Stated::new(YesNo::Yes, Origin::Default))),
             &[true, false],
-            &Source::judgement("most bath fans have a flap in the outlet"),
+            &Source::judgement("the reference case lets every fan run"),
         ),
+        damper: if may_stand_still {
+            inputs.yes_no(
+                &ask(at("damper"), "what.fan-damper", minutes::PULL_GRILLE),
+                &fan.data.damper,
+                &[true, false],
+                &Source::judgement("most bath fans have a flap in the outlet"),
+            )
+        } else {
+            CategoryInput::settled(inputs, true)
+        },
     }
 }
 

@@ -13,6 +13,7 @@ use super::System;
 use super::parts;
 use super::spec::{Conditions, DoorSpec, DuctSpec, FanSpec, Item, Owner, Spec, TerminalSpec};
 use crate::fan;
+use crate::given;
 use crate::inputs::{CategoryInput, Draw, InputId, Inputs};
 use crate::report::Crossing;
 use crate::section;
@@ -458,22 +459,27 @@ impl<'a> Instance<'a> {
         riser + wind + self.stack_pa(spec, draw)
     }
 
-    /// Buoyancy of the warm air in the run: negative (it helps) in a riser in winter.
+    /// Buoyancy of the warm air on the way to the terminal: negative (it helps) in a riser in winter.
     fn stack_pa(&self, spec: &TerminalSpec, draw: Draw) -> f64 {
         let Some(outdoor) = self.conditions.outdoor_k else { return 0.0 };
-        let id = &self.job.terminals[spec.terminal].id;
-        let rise = self
-            .job
-            .runs
-            .iter()
-            .find(|run| run.to == *id)
-            .and_then(|run| run.rise.as_ref())
-            .and_then(|stated| stated.value.likely())
-            .map_or(0.0, Length::m);
+        let rise = self.rise_m(&self.job.terminals[spec.terminal].id);
         let indoor = self.value(self.system.air.indoor, draw);
         let inside = Density::from_kg_m3(self.air.rho);
         let outside = inside * (indoor / outdoor);
         -wind::stack_pressure(inside, outside, Length::from_m(rise)).pa()
+    }
+
+    /// Rise of the runs that lead to a place, along the first way there.
+    fn rise_m(&self, to: &str) -> f64 {
+        let mut end = to;
+        let mut rise = 0.0;
+        // Each step leaves one run behind; the job crate has refused circles.
+        for _ in 0..self.job.runs.len() {
+            let Some(run) = self.job.runs.iter().find(|run| run.to == end) else { break };
+            rise += given::likely(&run.rise).map_or(0.0, Length::m);
+            end = &run.from;
+        }
+        rise
     }
 
     fn meeting(
@@ -547,10 +553,9 @@ fn elements_of(spec: &Spec) -> usize {
 
 /// Edge that leads on from the junction at the end of a run.
 fn common_edge(system: &System, owner: &Owner, job: &Job) -> Option<usize> {
-    let Owner::Meeting { junction, run } = owner else { return None };
+    let Owner::Meeting { junction, .. } = owner else { return None };
     let onward = job.runs.iter().position(|other| other.from == job.junctions[*junction].id)?;
     let (edge, _) = system.find(|o| matches!(o, Owner::Part { run, .. } if *run == onward))?;
     let (own, _) = system.find(|o| o == owner)?;
-    let _ = run;
     (edge != own).then_some(edge)
 }
