@@ -340,6 +340,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "terminal.clearance.line.near-fails",
         "{distance} to the property line; at least {limit} is asked for.",
     ),
+    (
+        "terminal.clearance.not-in-book",
+        "{distance} to it; {book} is not recorded here with a distance for it.",
+    ),
     ("terminal.walkway.holds", "The outlet does not blow onto a walkway, or the book allows it."),
     ("terminal.walkway.fails", "The outlet blows onto a walkway."),
     ("terminal.walkway.unknown", "Whether the outlet blows onto a walkway is not known."),
@@ -833,6 +837,7 @@ pub(crate) const WORDS: &[(&str, &str)] = &[
     ("computed", "worked out"),
     ("smooth", "smooth"),
     ("flexible", "flexible"),
+    ("partly-flexible", "partly flexible"),
     ("flexible-or-smooth", "flexible or smooth"),
     ("no-limit", "none"),
     ("not-allowed", "not allowed at any length"),

@@ -166,6 +166,7 @@ fn length_table(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
     let flexes = draws(look).filter(|draw| tally(look, index, *draw).any_flex).count();
     let wall = match flexes {
         0 => "smooth",
+        some if some == draws(look).count() && sum.flex_m < sum.straight_m => "partly-flexible",
         some if some == draws(look).count() => "flexible",
         _ => "flexible-or-smooth",
     };

@@ -143,7 +143,9 @@ fn clearance(
     distance: &Given<Length>,
     above: &Given<Length>,
 ) -> Option<Finding> {
-    let rule = look.rule(|book| book.clearance(from))?;
+    let Some(rule) = look.rule(|book| book.clearance(from)) else {
+        return not_in_book(look, terminal, id, distance);
+    };
     let source = source::ruled(&rule);
     let limit = Figure::LengthM(Triple::exact(rule.value.distance.m()));
     let known = given::bounds(distance);
@@ -194,6 +196,31 @@ fn clearance(
     }
     finding.todo.extend(confirm_source(&source, verdict));
     Some(finding)
+}
+
+/// A distance that was measured, and a book that holds no limit for it.
+fn not_in_book(
+    look: &Look<'_>,
+    terminal: &Terminal,
+    id: &str,
+    distance: &Given<Length>,
+) -> Option<Finding> {
+    let (low, high) = given::bounds(distance)?;
+    let book = look.world.rule_book.as_ref()?;
+    let figure = Figure::LengthM(Triple {
+        low: low.m(),
+        likely: 0.5 * (low.m() + high.m()),
+        high: high.m(),
+    });
+    let message = Message::new("terminal.clearance.not-in-book")
+        .figure("distance", figure)
+        .reference("book", book.title());
+    let source = Source::confirmed(book.title(), "");
+    Some(
+        Finding::new(id, &terminal.id, Verdict::Unknown, message, source)
+            .figure(figure)
+            .todo(Message::new("todo.ask-authority")),
+    )
 }
 
 fn walkway(look: &Look<'_>, terminal: &Terminal) -> Option<Finding> {
