@@ -255,7 +255,7 @@ fn field_cases_are_answered_as_expected() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
-/// The report of a variant as other programs see it, or why the job cannot be judged.
+/// The report of a variant as other programs see it, its sentences beside their keys, or why the job cannot be judged.
 fn report(text: &str, variant: &Variant) -> Result<Value, String> {
     let set = variant.set.iter().map(|(at, value)| Set { at: at.clone(), value: value.clone() });
     let patch = Patch { set: set.collect(), remove: Vec::new() };
@@ -271,7 +271,9 @@ fn report(text: &str, variant: &Variant) -> Result<Value, String> {
         job_text: text,
         ..World::default()
     };
-    Ok(serde_json::to_value(evaluate(&job, &world, job.settings.draws)).unwrap())
+    let mut report = evaluate(&job, &world, job.settings.draws);
+    dewpath_words::Speaker::us().put_into_words(&mut report);
+    Ok(serde_json::to_value(report).unwrap())
 }
 
 type Reports<'a> = BTreeMap<&'a str, Result<Value, String>>;
