@@ -4,10 +4,13 @@
 //! piece of the way an item on an edge. [`instance`] turns one draw of the inputs into a duct
 //! network of the `air` crate. Edges point the way the air should go.
 
+mod ask;
 pub(crate) mod compile;
 pub(crate) mod instance;
 pub(crate) mod parts;
+mod runs;
 pub(crate) mod spec;
+mod things;
 
 use dewpath_job::model::Job;
 
