@@ -93,12 +93,7 @@ fn answer(findings: &[Finding]) -> Answer {
 pub(crate) fn comparisons(findings: &mut [Finding]) {
     for finding in findings.iter_mut().filter(|finding| finding.working.is_empty()) {
         let Some(figure) = finding.figure else { continue };
-        let input = |symbol: &str, what: &str, figure: Figure, from: Provenance| WorkingInput {
-            symbol: symbol.to_owned(),
-            what: Message::new(what),
-            figure,
-            from,
-        };
+        let input = WorkingInput::new;
         let mut inputs = vec![input("x", "what.as-written", figure, Provenance::Written)];
         inputs.extend(
             finding.limit.map(|limit| input("limit", "what.limit", limit, Provenance::RuleBook)),

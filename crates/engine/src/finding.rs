@@ -2,7 +2,9 @@
 
 use dewpath_job::model::Settings;
 
-use crate::report::{Figure, Finding, Message, Source, Standing, Step, Verdict};
+use crate::report::{
+    Figure, Finding, Message, Provenance, Source, Standing, Step, Verdict, WorkingInput,
+};
 
 impl Finding {
     /// A finding with its sentence; everything else is added by the methods below.
@@ -51,6 +53,13 @@ impl Finding {
     pub(crate) fn todo(mut self, todo: Message) -> Self {
         self.todo.push(todo);
         self
+    }
+}
+
+impl WorkingInput {
+    /// An input of a working by its symbol.
+    pub(crate) fn new(symbol: &str, what: &str, figure: Figure, from: Provenance) -> Self {
+        Self { symbol: symbol.to_owned(), what: Message::new(what), figure, from }
     }
 }
 

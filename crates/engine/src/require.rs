@@ -340,11 +340,8 @@ fn working(
 ) -> Vec<Step> {
     let result = flow.map(|sample| Figure::AirflowLS(sample.map(litres).triple()));
     let source = method.airflow.as_ref().map_or_else(Source::practice, source::ruled);
-    let input = |symbol: &str, what: &str, figure: Figure| WorkingInput {
-        symbol: symbol.to_owned(),
-        what: Message::new(what),
-        figure,
-        from: Provenance::Written,
+    let input = |symbol: &str, what: &str, figure: Figure| {
+        WorkingInput::new(symbol, what, figure, Provenance::Written)
     };
     let (equation, inputs) = match method.method {
         AirflowMethod::FixedRate => ("q = printed rate", Vec::new()),
@@ -417,11 +414,8 @@ fn dwelling_key(method: DwellingMethod) -> &'static str {
 
 /// A whole-dwelling rate with the facts it was found from.
 fn dwelling_working(known: &DwellingUse, rate: &DwellingAirflow) -> Step {
-    let input = |symbol: &str, what: &str, figure: Figure| WorkingInput {
-        symbol: symbol.to_owned(),
-        what: Message::new(what),
-        figure,
-        from: Provenance::Written,
+    let input = |symbol: &str, what: &str, figure: Figure| {
+        WorkingInput::new(symbol, what, figure, Provenance::Written)
     };
     let area = known
         .floor_area

@@ -184,8 +184,8 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "duct.flex.slack",
         "{length:likely} of flexible duct at {size} that is not known to be pulled tight: slack duct can cost several times the pressure of a taut one.",
     ),
-    ("duct.gauge.holds", "Duct metal {wall} thick; at least {limit} is asked for."),
-    ("duct.gauge.thin", "Duct metal {wall} thick; {limit} is asked for."),
+    ("duct.gauge.holds", "Duct metal {has} thick; at least {limit} is asked for."),
+    ("duct.gauge.thin", "Duct metal {has} thick; {limit} is asked for."),
     ("duct.material.holds", "The duct is smooth inside, or not known to be otherwise."),
     ("duct.material.flexible", "The run is flexible duct; smooth rigid duct is asked for."),
     (
@@ -209,10 +209,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "duct.bend.tight",
         "Flexible duct is bent more tightly than a centre-line radius of {limit} diameter.",
     ),
-    ("duct.support.holds", "Supports every {spacing}; at most {limit} is asked for."),
+    ("duct.support.holds", "Supports every {has}; at most {limit} is asked for."),
     (
         "duct.support.wide",
-        "Supports every {spacing}; at most {limit} is asked for. The duct will sag and hold water.",
+        "Supports every {has}; at most {limit} is asked for. The duct will sag and hold water.",
     ),
     ("duct.insulation.holds", "Insulation {has} in unheated space; {asked} is asked for."),
     (

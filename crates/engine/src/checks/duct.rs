@@ -6,7 +6,9 @@ use dewpath_job::model::{
     DuctGiven, DuctKind, ElbowMake, ExhaustKind, PartKind, Pull, Run, RunShape, Surroundings,
     TerminalKind,
 };
-use dewpath_rulebook::{Answer, Book, DuctKind as TableDuct, InsulationAsked, Limit, TableLimit};
+use dewpath_rulebook::{
+    Answer, Book, DuctKind as TableDuct, InsulationAsked, Limit, Ruled, TableLimit,
+};
 use dewpath_units::{Airflow, Area, Length, Pressure};
 
 use super::{Look, confirm_source};
@@ -224,12 +226,7 @@ fn with_limit(message: Message, limit: &TableLimit) -> Message {
 }
 
 fn table_working(limit: &TableLimit, sum: &Tally, flow: f64, source: &Source) -> Step {
-    let input = |symbol: &str, what: &str, figure: Figure, from: Provenance| WorkingInput {
-        symbol: symbol.to_owned(),
-        what: Message::new(what),
-        figure,
-        from,
-    };
+    let input = WorkingInput::new;
     let exact = Triple::exact;
     let mut inputs = vec![
         input(
@@ -304,11 +301,8 @@ fn equivalent_length(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding
     let sample = Sample::of(look.inputs, length);
     let figure = Figure::LengthM(sample.triple());
     let sum = tally(look, index, Draw::Likely);
-    let input = |symbol: &str, what: &str, figure: Figure| WorkingInput {
-        symbol: symbol.to_owned(),
-        what: Message::new(what),
-        figure,
-        from: Provenance::Computed,
+    let input = |symbol: &str, what: &str, figure: Figure| {
+        WorkingInput::new(symbol, what, figure, Provenance::Computed)
     };
     let exact = |value: f64| Figure::LengthM(Triple::exact(value));
     let step = Step {
@@ -467,23 +461,19 @@ fn make(look: &Look<'_>, run: &Run) -> Vec<Finding> {
     for duct in ducts(run) {
         let wall = given::likely(&duct.wall);
         if let (Some(wall), Some(rule)) = (wall, &rule) {
-            let source = source::ruled(rule);
             let holds = wall.m() >= rule.value.m() - 1e-6;
-            let figure = Figure::GapMm(Triple::exact(wall.mm()));
-            let limit = Figure::GapMm(Triple::exact(rule.value.mm()));
             let key = if holds { "duct.gauge.holds" } else { "duct.gauge.thin" };
-            let message = Message::new(key).figure("wall", figure).figure("limit", limit);
-            findings.push(
-                Finding::new(
-                    "duct.gauge",
-                    &run.id,
-                    judged(holds, Verdict::Caution, &source),
-                    message,
-                    source,
-                )
-                .figure(figure)
-                .limit(limit),
-            );
+            let gap = |length: Length| Figure::GapMm(Triple::exact(length.mm()));
+            let message = Message::new(key);
+            findings.push(against(
+                run,
+                "duct.gauge",
+                message,
+                holds,
+                gap(wall),
+                gap(rule.value),
+                rule,
+            ));
         }
     }
     findings.extend(smooth_inside(look, run));
@@ -576,25 +566,29 @@ fn supports(look: &Look<'_>, run: &Run) -> Vec<Finding> {
             duct.kind.as_ref().is_some_and(|s| s.value.options().iter().any(|k| is_flex(*k)));
         let kind = if flex { TableDuct::Flex } else { TableDuct::Smooth };
         let Some(rule) = look.ask(|book| book.supports(kind).spacing) else { continue };
-        let source = source::ruled(&rule);
         let holds = spacing.m() <= rule.value.m() + 1e-6;
-        let figure = Figure::LengthM(Triple::exact(spacing.m()));
-        let limit = Figure::LengthM(Triple::exact(rule.value.m()));
         let key = if holds { "duct.support.holds" } else { "duct.support.wide" };
-        let message = Message::new(key).figure("spacing", figure).figure("limit", limit);
-        findings.push(
-            Finding::new(
-                "duct.support",
-                &run.id,
-                judged(holds, Verdict::Caution, &source),
-                message,
-                source,
-            )
-            .figure(figure)
-            .limit(limit),
-        );
+        let length = |length: Length| Figure::LengthM(Triple::exact(length.m()));
+        let (has, most) = (length(spacing), length(rule.value));
+        findings.push(against(run, "duct.support", Message::new(key), holds, has, most, &rule));
     }
     findings
+}
+
+/// A written figure against a limit of a book: advice where it is not met.
+fn against<T>(
+    run: &Run,
+    id: &str,
+    message: Message,
+    holds: bool,
+    has: Figure,
+    limit: Figure,
+    rule: &Ruled<T>,
+) -> Finding {
+    let source = source::ruled(rule);
+    let message = message.figure("has", has).figure("limit", limit);
+    let verdict = judged(holds, Verdict::Caution, &source);
+    Finding::new(id, &run.id, verdict, message, source).figure(has).limit(limit)
 }
 
 fn unheated(place: Surroundings) -> bool {
@@ -708,11 +702,8 @@ fn velocity(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
     let holds = chance > look.job.settings.fails_at;
     let key = if holds { "duct.velocity.quiet" } else { "duct.velocity.loud" };
     let message = Message::new(key).figure("speed", figure).figure("limit", limit);
-    let input = |symbol: &str, what: &str, figure: Figure| WorkingInput {
-        symbol: symbol.to_owned(),
-        what: Message::new(what),
-        figure,
-        from: Provenance::Computed,
+    let input = |symbol: &str, what: &str, figure: Figure| {
+        WorkingInput::new(symbol, what, figure, Provenance::Computed)
     };
     let flow = flows.edges[edge].map(|q| q * 1000.0).triple();
     let step = Step {
@@ -768,11 +759,8 @@ fn sealing(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
         None => ("duct.sealing.unknown", Verdict::Caution),
     };
     let exact = Triple::exact;
-    let input = |symbol: &str, what: &str, figure: Figure| WorkingInput {
-        symbol: symbol.to_owned(),
-        what: Message::new(what),
-        figure,
-        from: Provenance::Computed,
+    let input = |symbol: &str, what: &str, figure: Figure| {
+        WorkingInput::new(symbol, what, figure, Provenance::Computed)
     };
     let step = Step {
         equation: "share = C_L A mean(p^0.65) / q".to_owned(),

@@ -157,19 +157,19 @@ fn against_required(look: &Look<'_>, reading: &Reading) -> Option<Finding> {
     let step = Step {
         equation: "P = Phi((q_read - q_required) / u), u = s * q_read".to_owned(),
         inputs: vec![
-            input(
+            WorkingInput::new(
                 "q_read",
                 "what.reading",
                 Figure::AirflowLS(Triple::exact(read * 1e3)),
                 Provenance::Measured,
             ),
-            input(
+            WorkingInput::new(
                 "s",
                 "what.method-spread",
                 Figure::ShareRatio(Triple::exact(sd)),
                 Provenance::Default,
             ),
-            input("q_required", "what.required", limit, Provenance::RuleBook),
+            WorkingInput::new("q_required", "what.required", limit, Provenance::RuleBook),
         ],
         result: Some(Figure::ChanceRatio(Triple::exact(chance))),
         source: Source::confirmed(
@@ -280,10 +280,6 @@ fn asked_for(look: &Look<'_>) -> Vec<Finding> {
             if done { finding } else { finding.todo(Message::new("todo.measure-flow")) }
         })
         .collect()
-}
-
-fn input(symbol: &str, what: &str, figure: Figure, from: Provenance) -> WorkingInput {
-    WorkingInput { symbol: symbol.to_owned(), what: Message::new(what), figure, from }
 }
 
 /// Share of a normal distribution below `z`.

@@ -134,14 +134,14 @@ fn replacement_air(look: &Look<'_>, index: usize, room: &Room) -> Option<Finding
     let step = Step {
         equation: "h = q / (C_d * sqrt(2 dp / rho) * w) - A_j / w".to_owned(),
         inputs: vec![
-            input(
+            WorkingInput::new(
                 "q",
                 "what.delivered",
                 Figure::AirflowLS(Triple::exact(flow.likely * 1000.0)),
                 Provenance::Computed,
             ),
             look.inputs.in_working("C_d", door.coefficient),
-            input("dp", "what.gap-pressure", limit, Provenance::Default),
+            WorkingInput::new("dp", "what.gap-pressure", limit, Provenance::Default),
             look.inputs.in_working("w", door.width),
             look.inputs.in_working("A_j", door.joints),
         ],
@@ -164,8 +164,4 @@ fn replacement_air(look: &Look<'_>, index: usize, room: &Room) -> Option<Finding
         );
     }
     Some(finding)
-}
-
-fn input(symbol: &str, what: &str, figure: Figure, from: Provenance) -> WorkingInput {
-    WorkingInput { symbol: symbol.to_owned(), what: Message::new(what), figure, from }
 }
