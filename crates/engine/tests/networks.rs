@@ -8,7 +8,7 @@ use common::{
     CURVE, SETTLED, delivered, fan_point, likely, near, report, room, run_flow, sound, verdict,
     verdicts,
 };
-use dewpath_engine::report::Verdict;
+use dewpath_engine::report::{Report, Verdict};
 
 /// One ceiling fan, one run, one end; `run` and `terminal` are the insides of their tables.
 fn single(fan: &str, run: &str, terminal: &str) -> String {
@@ -26,7 +26,7 @@ fn metal(length: &str, elbows: u32) -> String {
     format!("{METAL}\nlength = \"{length}\"\nelbows = {elbows}\nelbow_make = \"stamped\"")
 }
 
-/// Two baths on one inline fan: `first` and `second` are the insides of the branches.
+/// Two baths on one inline fan, all joints sealed: `first` and `second` are the insides of the branches.
 fn two_on_inline(first: &str, second: &str) -> String {
     let rooms = room("a") + &room("b");
     format!(
@@ -51,12 +51,14 @@ id = \"ra\"
 from = \"ga\"
 to = \"join\"
 {METAL}
+sealed = true
 {first}
 [[run]]
 id = \"rb\"
 from = \"gb\"
 to = \"join\"
 {METAL}
+sealed = true
 {second}
 [[run]]
 id = \"up\"
@@ -64,6 +66,7 @@ from = \"join\"
 to = \"fan\"
 duct = \"smooth metal\"
 size = \"150 mm\"
+sealed = true
 length = \"1 m\"
 elbows = 0
 [[run]]
@@ -72,6 +75,7 @@ from = \"fan\"
 to = \"end\"
 duct = \"smooth metal\"
 size = \"150 mm\"
+sealed = true
 length = \"3 m\"
 elbows = 0
 [[terminal]]
@@ -143,14 +147,22 @@ fn losses_of_run_door_and_shell_are_the_rise_of_the_fan() {
 }
 
 #[test]
-fn what_the_grilles_take_goes_through_the_fan() {
-    let report =
-        report(&two_on_inline("length = \"3 m\"\nelbows = 1", "length = \"12 m\"\nelbows = 3"), 0);
-    let (fan, _) = fan_point(&report, "fan");
-    let (a, b) = (likely(&report, "a"), likely(&report, "b"));
-    assert!((a + b - fan).abs() < 1e-6, "{a} + {b} against {fan}");
-    assert!((run_flow(&report, "out") - fan).abs() < 1e-6);
+fn what_the_grilles_and_the_joints_take_goes_through_the_fan() {
+    let sealed = two_on_inline("length = \"3 m\"\nelbows = 1", "length = \"12 m\"\nelbows = 3");
+    let unsealed = sealed.replace("sealed = true", "sealed = false");
+    let (sealed, unsealed) = (report(&sealed, 0), report(&unsealed, 0));
+    let leaks =
+        |report: &Report| fan_point(report, "fan").0 - likely(report, "a") - likely(report, "b");
+    let (few, many) = (leaks(&sealed), leaks(&unsealed));
+    assert!(few > 0.0 && few < 0.01 * fan_point(&sealed, "fan").0, "{few} L/s");
+    // Leakage classes 3 (sealed) and 30 (unsealed): SMACNA, HVAC Air Duct Leakage Test Manual, from memory. The leaks of
+    // the second lower the suction that drives them a little.
+    near(many / few, 10.0, 0.05);
+    let (a, b) = (likely(&sealed, "a"), likely(&sealed, "b"));
     assert!(a > 1.2 * b, "the shorter branch takes more: {a}, {b}");
+    for room in ["a", "b"] {
+        assert!(likely(&unsealed, room) < likely(&sealed, room));
+    }
 }
 
 #[test]
@@ -178,13 +190,14 @@ fn three_grilles_on_one_fan() {
         + &room("c")
         + &format!(
             "[[grille]]\nid = \"gc\"\nroom = \"c\"\n\
-             [[run]]\nid = \"rc\"\nfrom = \"gc\"\nto = \"join\"\n{METAL}\nlength = \"6 m\"\nelbows = 2\n"
+             [[run]]\nid = \"rc\"\nfrom = \"gc\"\nto = \"join\"\n{METAL}\nsealed = true\nlength = \"6 m\"\nelbows = 2\n"
         );
     let report = report(&text, 64);
     sound(&report, &text);
     let zero = common::report(&text, 0);
     let sum = likely(&zero, "a") + likely(&zero, "b") + likely(&zero, "c");
-    assert!((sum - fan_point(&zero, "fan").0).abs() < 1e-6);
+    let fan = fan_point(&zero, "fan").0;
+    assert!(sum < fan && sum > 0.99 * fan, "sealed joints take little: {sum} of {fan}");
     assert!(likely(&zero, "a") > likely(&zero, "c") && likely(&zero, "c") > likely(&zero, "b"));
 }
 
@@ -214,13 +227,15 @@ fn two_running_fans_on_one_duct_give_less_than_twice_one() {
 }
 
 #[test]
-fn an_idle_fan_alone_moves_nothing() {
+fn an_idle_fan_alone_moves_nothing_and_is_not_judged() {
     let text =
         single(&format!("running = false\n{CURVE}"), &metal("5 m", 2), "kind = \"wall cap\"");
     let report = report(&text, 64);
     sound(&report, &text);
     assert!(likely(&report, "bath").abs() < 1e-3);
-    assert_eq!(verdict(&report, "airflow.delivered"), Verdict::Fails);
+    // That a fan is switched off says nothing about what it can do.
+    assert_eq!(verdict(&report, "airflow.delivered"), Verdict::Unknown);
+    assert_ne!(report.answer.verdict, Verdict::Holds);
 }
 
 #[test]
@@ -463,11 +478,11 @@ fn readings_hold_fail_or_say_nothing() {
     };
     // 50 cfm intermittent: IRC 2021 table M1505.4.4.
     let enough = with("airflow = \"62 cfm\"\nmethod = \"powered hood\"");
-    assert_eq!(verdict(&enough, "airflow.measured"), Verdict::Holds);
+    assert_eq!(verdict(&enough, "flow.verification"), Verdict::Holds);
     let short = with("airflow = \"31 cfm\"\nmethod = \"powered hood\"");
-    assert_eq!(verdict(&short, "airflow.measured"), Verdict::Fails);
+    assert_eq!(verdict(&short, "flow.verification"), Verdict::Fails);
     let paper = with("method = \"paper\"");
-    assert!(verdicts(&paper, "airflow.measured").is_empty());
+    assert!(verdicts(&paper, "flow.verification").is_empty());
     assert_eq!(verdict(&paper, "evidence.method"), Verdict::Caution);
 }
 
@@ -511,4 +526,132 @@ fn a_number_of_draws_of_none_or_one_is_answered() {
             assert!(flow.low.total_cmp(&flow.high).is_eq());
         }
     }
+}
+
+/// Loss of one part, Pa, likely.
+fn part_loss(report: &Report, run: &str, part: &str) -> f64 {
+    let run = report.runs.iter().find(|r| r.id == run).unwrap();
+    let loss = run.losses.iter().find(|l| l.part == part);
+    loss.unwrap_or_else(|| panic!("no part {part}: {:#?}", run.losses)).pressure_pa.likely
+}
+
+fn parts(list: &[(&str, &str)]) -> String {
+    let written = list.iter().map(|(id, part)| format!("[[run.part]]\nid = \"{id}\"\n{part}\n"));
+    METAL.to_owned() + "\n" + &written.collect::<String>()
+}
+
+#[test]
+fn a_transition_carries_its_size_on() {
+    let step = ("wider", "transition = { to = \"150 mm\", shape = \"abrupt\" }");
+    let first = ("first", "piece = { length = \"2 m\" }");
+    let silent = parts(&[first, step, ("rest", "piece = { length = \"6 m\" }")]);
+    let said = parts(&[first, step, ("rest", "piece = { length = \"6 m\", size = \"150 mm\" }")]);
+    let narrow = parts(&[first, ("rest", "piece = { length = \"6 m\" }")]);
+    let of = |run: &str| report(&single(CURVE, run, "kind = \"open end\""), 0);
+    let (silent, said, narrow) = (of(&silent), of(&said), of(&narrow));
+    near(likely(&silent, "bath"), likely(&said, "bath"), 1e-12);
+    assert!(likely(&silent, "bath") > 1.02 * likely(&narrow, "bath"));
+    // Darcy-Weisbach: at one flow the loss per length goes with 1 / d^5 and a friction factor that changes little.
+    let per_metre = |r: &Report, part, length: f64| part_loss(r, "run", part) / length;
+    near(per_metre(&silent, "first", 2.0) / per_metre(&silent, "rest", 6.0), 1.5_f64.powi(5), 0.06);
+    // The end takes the last size: the velocity pressure that is lost there goes with 1 / d^4.
+    let end = |r: &Report| part_loss(r, "run", "end") / likely(r, "bath").powi(2);
+    near(end(&narrow) / end(&silent), 1.5_f64.powi(4), 0.001);
+}
+
+#[test]
+fn the_straight_leg_of_a_junction_feels_the_size_of_its_branch() {
+    let text = two_on_inline("length = \"3 m\"\nelbows = 1", "length = \"3 m\"\nelbows = 1");
+    let of = |size: &str| {
+        let (before, branch) = text.split_once("id = \"rb\"").unwrap();
+        let small = branch.replacen("100 mm", size, 1);
+        let text = format!("{before}id = \"rb\"{small}");
+        let report = report(&text, 0);
+        sound(&report, &text);
+        report
+    };
+    let (equal, small) = (of("100 mm"), of("75 mm"));
+    assert!(likely(&small, "b") < 0.8 * likely(&equal, "b"), "a narrow branch takes less");
+    assert!(likely(&small, "a") > likely(&equal, "a"), "the straight leg then takes more");
+    // Both legs still lose air to nothing but the joints.
+    for report in [&equal, &small] {
+        let sum = likely(report, "a") + likely(report, "b");
+        near(sum, fan_point(report, "fan").0, 0.01);
+    }
+}
+
+#[test]
+fn only_an_elbow_close_behind_the_fan_disturbs_its_outlet() {
+    let elbow = ("turn", "elbow = { make = \"stamped\", angle = \"90 deg\" }");
+    let rest = ("rest", "piece = { length = \"4 m\" }");
+    let effect = |list: &[(&str, &str)]| {
+        let report = report(&single(CURVE, &parts(list), "kind = \"open end\""), 0);
+        let found = report.runs[0].losses.iter().find(|l| l.what == "loss.system-effect");
+        found.map(|l| l.pressure_pa.likely)
+    };
+    assert!(effect(&[elbow, rest]).is_some_and(|pa| pa > 0.0), "an elbow at the outlet");
+    let short = ("first", "piece = { length = \"250 mm\" }");
+    assert!(effect(&[short, elbow, rest]).is_some_and(|pa| pa > 0.0), "within three diameters");
+    let long = ("first", "piece = { length = \"350 mm\" }");
+    assert_eq!(effect(&[long, elbow, rest]), None, "beyond three diameters");
+    assert_eq!(effect(&[short]), None, "a short straight without an elbow");
+    assert_eq!(effect(&[rest, elbow]), None, "a long straight first");
+    let sum = report(&single(CURVE, &metal("4 m", 0), "kind = \"open end\""), 0);
+    assert!(sum.runs[0].losses.iter().all(|l| l.what != "loss.system-effect"), "no elbows at all");
+}
+
+#[test]
+fn an_idle_fan_beside_a_running_one_leaves_its_own_room_unjudged() {
+    let report = report(&two_on_duct(true, false), 64);
+    assert_eq!(verdicts(&report, "airflow.delivered")[1], ("b".to_owned(), Verdict::Unknown));
+    assert_ne!(verdicts(&report, "airflow.delivered")[0].1, Verdict::Unknown);
+    assert_ne!(report.answer.verdict, Verdict::Holds);
+    let room = report.rooms.iter().find(|r| r.id == "b").unwrap();
+    assert!(room.delivered.is_some_and(|d| d.airflow_l_s.likely <= 0.0), "nothing leaves it");
+}
+
+#[test]
+fn scenarios_stand_beside_the_calm_case() {
+    let text = single(CURVE, &metal("5 m", 1), "kind = \"wall cap\"")
+        + "[[scenario]]\nid = \"still\"\n[[scenario]]\nid = \"door\"\ndoors = \"open\"\n";
+    let with = report(&text, 32);
+    let zero = report(&text, 0);
+    for scenario in &with.scenarios {
+        assert_eq!(scenario.calm.len(), 1, "{}", scenario.id);
+        assert_eq!(scenario.calm[0].room, "bath");
+        near(scenario.calm[0].airflow_l_s.likely, likely(&zero, "bath"), 1e-9);
+    }
+    let still = &with.scenarios[0];
+    near(still.delivered[0].airflow_l_s.likely, still.calm[0].airflow_l_s.likely, 1e-9);
+    let door = &with.scenarios[1];
+    assert!(door.delivered[0].airflow_l_s.likely > door.calm[0].airflow_l_s.likely);
+}
+
+#[test]
+fn a_job_in_which_nothing_stands_is_unknown() {
+    for text in ["format = 1\n", "format = 1\nrule_book = \"us-irc-2021\"\n"] {
+        let Ok(read) = dewpath_job::read("job.toml", text) else { continue };
+        let job = read.resolve(&dewpath_job::model::Library::default()).unwrap();
+        for draws in [0, 16] {
+            let report = common::judge(&job, dewpath_job::model::Library::default(), text, draws);
+            sound(&report, text);
+            assert_eq!(report.answer.verdict, Verdict::Unknown, "{text}");
+        }
+    }
+    // The reader may refuse a job without a room; one with nothing but a room is always read.
+    let bare = report("format = 1\nshow = \"us\"\n[room]\nkind = \"bathroom\"\n", 16);
+    assert_eq!(bare.answer.verdict, Verdict::Unknown);
+}
+
+#[test]
+fn a_flap_that_does_not_open_costs_air() {
+    let cap = |opens: &str| {
+        let cap =
+            format!("kind = \"wall cap\"\nflap = true\nscreen = \"none\"\nflap_opens = {opens}");
+        report(&single(CURVE, &metal("3 m", 0), &cap), 256)
+    };
+    let (opens, stuck) = (cap("true"), cap("false"));
+    let (free, held) = (delivered(&opens, "bath"), delivered(&stuck, "bath"));
+    assert!(held.high < free.likely && held.likely < 0.9 * free.likely, "{free:?} {held:?}");
+    assert!(part_loss(&stuck, "run", "end") > part_loss(&opens, "run", "end"));
 }
