@@ -295,7 +295,7 @@ fn sayings() -> Vec<Message> {
             .figure("has", Figure::InsulationRsi(exact(0.74)))
             .figure("asked", Figure::InsulationRsi(exact(1.409))),
         Message::new("duct.gauge.thin")
-            .figure("wall", Figure::GapMm(exact(0.33)))
+            .figure("has", Figure::GapMm(exact(0.33)))
             .figure("limit", Figure::GapMm(exact(0.406))),
         Message::new("duct.velocity.loud")
             .figure("speed", Figure::VelocityMS(spread(3.9, 4.4, 5.1)))
