@@ -393,7 +393,10 @@ fn notes(
 /// known.
 fn moves_more(look: &Look<'_>, rooms: &[usize], moved_m3_s: f64) -> bool {
     let now = look.flows.and_then(|flows| {
-        rooms.iter().map(|&room| Some(flows.rooms[room].as_ref()?.likely)).sum::<Option<f64>>()
+        rooms
+            .iter()
+            .map(|&room| Some(flows.rooms[room].as_ref()?.triple().likely))
+            .sum::<Option<f64>>()
     });
     now.is_none_or(|now| moved_m3_s > 1.02 * now)
 }
