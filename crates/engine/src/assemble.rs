@@ -275,8 +275,10 @@ fn runs(look: &Look<'_>) -> Vec<RunResult> {
                     false
                 }
             };
+            // Behind a fan of which nothing is known, nothing is known of the air either.
+            let flows = look.flows.filter(|flows| !flows.undriven[index]);
             let losses: Vec<(Loss, Sample)> =
-                look.flows.map(|flows| losses(look, flows, mine)).unwrap_or_default();
+                flows.map(|flows| losses(look, flows, mine)).unwrap_or_default();
             let total = losses
                 .iter()
                 .map(|(_, sample)| sample.clone())
@@ -285,7 +287,7 @@ fn runs(look: &Look<'_>) -> Vec<RunResult> {
                 Sample::of(look.inputs, |draw| look.system.straight_m(index, look.inputs, draw));
             RunResult {
                 id: run.id.clone(),
-                airflow_l_s: look.flows.zip(edge).map(|(flows, e)| litres(&flows.edges[e])),
+                airflow_l_s: flows.zip(edge).map(|(flows, e)| litres(&flows.edges[e])),
                 losses: losses.into_iter().map(|(loss, _)| loss).collect(),
                 total_pa: total.map(|sample| sample.triple()),
                 straight_m: edge.map(|_| straight.triple()),

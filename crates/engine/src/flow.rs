@@ -29,6 +29,8 @@ pub(crate) struct Flows {
     pub density: Sample,
     /// Fans of which nothing usable is known, and why; their rooms have no flow.
     pub unusable: Vec<Option<String>>,
+    /// Runs that hang together with fans of which nothing is known, and with no other.
+    pub undriven: Vec<bool>,
     /// Draws without an answer, and why the first of them has none.
     pub failed: u32,
     /// Why the first draw without an answer has none.
@@ -70,15 +72,17 @@ pub(crate) fn flow(job: &Job, system: &System, inputs: &Inputs) -> Result<Flows,
             crate::fan::unusable(&job.fans[fan].data, spec, inputs)
         })
         .collect();
+    let lost = |room: usize| {
+        (0..job.fans.len())
+            .any(|fan| unusable[fan].is_some() && rooms_of_fan(job, fan).contains(&room))
+    };
     let rooms = (0..job.rooms.len())
-        .map(|room| {
-            let lost = (0..job.fans.len())
-                .any(|fan| unusable[fan].is_some() && rooms_of_fan(job, fan).contains(&room));
-            if lost { None } else { room_flow(job, system, &edges, room) }
-        })
+        .map(|room| if lost(room) { None } else { room_flow(job, system, &edges, room) })
         .collect();
-    let room_pressure =
-        (0..job.rooms.len()).map(|room| room_pressure(system, &items, room)).collect();
+    let room_pressure = (0..job.rooms.len())
+        .map(|room| if lost(room) { None } else { room_pressure(system, &items, room) })
+        .collect();
+    let undriven = (0..job.runs.len()).map(|run| undriven(job, run, &unusable)).collect();
     let fans = (0..job.fans.len())
         .map(|fan| {
             if unusable[fan].is_some() {
@@ -97,9 +101,36 @@ pub(crate) fn flow(job: &Job, system: &System, inputs: &Inputs) -> Result<Flows,
         crossings,
         density,
         unusable,
+        undriven,
         failed,
         trouble,
     })
+}
+
+/// Whether nothing is known of any fan that a run hangs together with.
+fn undriven(job: &Job, run: usize, unusable: &[Option<String>]) -> bool {
+    let mut ends = vec![job.runs[run].from.as_str(), job.runs[run].to.as_str()];
+    let mut place = 0;
+    while place < ends.len() {
+        let end = ends[place];
+        place += 1;
+        // Rooms join runs through the house, not through ducts.
+        if job.rooms.iter().any(|room| room.id == end) {
+            continue;
+        }
+        for other in job.runs.iter().filter(|other| other.from == end || other.to == end) {
+            for next in [other.from.as_str(), other.to.as_str()] {
+                if !ends.contains(&next) {
+                    ends.push(next);
+                }
+            }
+        }
+    }
+    let mut fans = (0..job.fans.len())
+        .filter(|&fan| ends.contains(&job.fans[fan].id.as_str()))
+        .map(|fan| unusable[fan].is_some())
+        .peekable();
+    fans.peek().is_some() && fans.all(|unknown| unknown)
 }
 
 /// Collects the results of the draws, column by column.

@@ -101,6 +101,9 @@ struct SystemCurves {
     draws: Vec<OneCurve>,
     density: Vec<f64>,
     shapes: Vec<f64>,
+    /// Which outlet, where a candidate may have several; the stream of the job's own outlet, so that
+    /// taking the patch shakes nothing.
+    outlets: Vec<f64>,
     /// Paths of what the job itself writes of the old fan.
     old_data: Vec<String>,
 }
@@ -132,8 +135,10 @@ impl SystemCurves {
             density.push(instance.density_kg_m3());
         }
         let shapes = unit_draws("curve of a candidate", draws.len() as u32);
+        let outlet = format!("fan.{}.outlet", look.job.fans[fan].id);
+        let outlets = unit_draws(&outlet, draws.len() as u32);
         let old_data = written_of_old(look, &look.job.fans[fan].id);
-        Some(Self { draws, density, shapes, old_data })
+        Some(Self { draws, density, shapes, outlets, old_data })
     }
 }
 
@@ -190,10 +195,11 @@ fn judge(
     candidate: &LibraryFan,
 ) -> Option<Candidate> {
     let members = fan::members(&candidate.data, MEMBERS);
-    let outlet = given::member(&candidate.data.outlet);
-    let step = outlet
-        .zip(first_size)
-        .map_or(0.0, |(outlet, duct)| step_resistance(section::area_m2(outlet), duct));
+    let outlets = given::options(&candidate.data.outlet);
+    // Where several outlets may be meant, each comes up in its share of the draws.
+    let steps: Vec<f64> = first_size.map_or(Vec::new(), |duct| {
+        outlets.iter().map(|&outlet| step_resistance(section::area_m2(outlet), duct)).collect()
+    });
     let mut by_room = vec![Vec::with_capacity(curves.draws.len()); rooms.len()];
     let mut pressures = Vec::with_capacity(curves.draws.len());
     let mut passes = 0usize;
@@ -205,6 +211,8 @@ fn judge(
         } else {
             members.first()?
         };
+        let place = (curves.outlets[i] * steps.len() as f64) as usize;
+        let step = steps.get(place).copied().unwrap_or(0.0);
         root = intersect(curve, member, curves.density[i], step, root);
         pressures.push(root * root);
         let mut enough = true;

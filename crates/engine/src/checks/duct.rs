@@ -151,6 +151,10 @@ fn length_table(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
         (sum, answer.into_known().map(|ruled| ruled.value))
     };
     let (sum, limit) = row(Draw::Likely);
+    // Neither piece nor elbow: there is no duct to look up.
+    if !sum.smallest_m.is_finite() {
+        return None;
+    }
     let limit = limit?;
     // A draw whose size or flow the table does not print says nothing either way.
     let passes: Vec<bool> = draws(look)
@@ -687,7 +691,7 @@ fn velocity(look: &Look<'_>, index: usize, run: &Run) -> Option<Finding> {
     let flows = look.flows?;
     let (edge, _) = look.system.find(|o| matches!(o, Owner::Part { run, .. } if *run == index))?;
     let smallest = tally(look, index, Draw::Likely).smallest_m2;
-    if !smallest.is_finite() {
+    if !smallest.is_finite() || flows.undriven[index] {
         return None;
     }
     let speed = Sample::of(look.inputs, |draw| {
