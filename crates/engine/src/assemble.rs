@@ -333,7 +333,7 @@ fn section_of(spec: &Spec) -> Option<&crate::inputs::CategoryInput<dewpath_job::
         Spec::Terminal(terminal) => Some(&terminal.size),
         Spec::Transition { .. }
         | Spec::Leak { .. }
-        | Spec::Joints { .. }
+        | Spec::Joints(_)
         | Spec::Door(_)
         | Spec::Fan(_)
         | Spec::Point { .. }
@@ -346,7 +346,7 @@ fn section_of(spec: &Spec) -> Option<&crate::inputs::CategoryInput<dewpath_job::
 pub(crate) fn loss_name(job: &Job, owner: &Owner, spec: &Spec) -> (String, &'static str) {
     let what = match spec {
         Spec::Leak { .. } => "loss.shell",
-        Spec::Joints { .. } => "loss.joints",
+        Spec::Joints(_) => "loss.joints",
         Spec::Door(_) => "loss.door",
         Spec::Fan(_) => "loss.fan",
         Spec::Piece { .. } => "loss.piece",

@@ -7,7 +7,7 @@ use crate::inputs::{CategoryInput, InputId};
 use crate::report::{Figure, Message, Provenance, Source, Standing, Step, Triple, WorkingInput};
 use crate::sample::Sample;
 use crate::section;
-use crate::system::spec::{DuctSpec, Item, Owner, Spec};
+use crate::system::spec::{DuctSpec, Item, JointsSpec, Owner, Spec};
 
 /// Steps for the way of a room's air: density, each item, the balance.
 pub(crate) fn way(look: &Look<'_>, flows: &Flows, edge: usize, flow: &Sample) -> Vec<Step> {
@@ -79,9 +79,13 @@ fn one(look: &Look<'_>, item: &Item, loss: &Sample) -> Step {
                 Source::confirmed("ISO 9972", "power law; exponent 0.65 where it is not measured"),
             )
         }
-        Spec::Joints { sealed, pieces } => {
-            let mut inputs = list(&[("sealed", sealed.id())]);
-            inputs.extend(pieces.iter().map(|(_, length)| look.inputs.in_working("L", *length)));
+        Spec::Joints(joints) => {
+            let mut inputs = Vec::new();
+            for JointsSpec { sealed, pieces } in joints {
+                inputs.push(look.inputs.in_working("sealed", sealed.id()));
+                let lengths = pieces.iter().map(|(_, length)| *length);
+                inputs.extend(lengths.map(|length| look.inputs.in_working("L", length)));
+            }
             (
                 "q = C_L sum(perimeter L) dp^0.65",
                 inputs,

@@ -6,7 +6,7 @@ use dewpath_job::model::{Job, Run, Section};
 
 use super::ask::{ask, minutes};
 use super::runs::{joints, leads_to_fan, meeting, run_items, run_size};
-use super::spec::{Edge, Item, Owner, Spec};
+use super::spec::{Edge, Item, JointsSpec, Owner, Spec};
 use super::things::{door, fan_spec, grille_spec, leak, terminal_spec};
 use super::{AirInputs, System};
 use crate::defaults;
@@ -118,10 +118,27 @@ impl Graph {
             }
             let to = self.end(job, run);
             if leads_to_fan(job, run) {
-                let joints = joints(run, index, &items, inputs);
-                self.edge(OUTDOORS, to, vec![joints]);
+                let joints = joints(run, &items, inputs);
+                self.draw_in(index, to, joints);
             }
             self.edge(from, to, items);
+        }
+    }
+
+    /// Joints that lead to the same place are one opening to the network.
+    fn draw_in(&mut self, run: usize, to: usize, joints: JointsSpec) {
+        let there = self.edges.iter_mut().filter(|edge| edge.to == to).find_map(|edge| match edge
+            .items
+            .as_mut_slice()
+        {
+            [Item { spec: Spec::Joints(list), .. }] => Some(list),
+            _ => None,
+        });
+        if let Some(list) = there {
+            list.push(joints);
+        } else {
+            let spec = Spec::Joints(vec![joints]);
+            self.edge(OUTDOORS, to, vec![Item { owner: Owner::Joints { run }, spec }]);
         }
     }
 

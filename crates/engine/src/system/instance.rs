@@ -11,7 +11,9 @@ use dewpath_units::{Density, Humidity, Length, Ratio, Temperature, Velocity};
 
 use super::System;
 use super::parts;
-use super::spec::{Conditions, DoorSpec, DuctSpec, FanSpec, Item, Owner, Spec, TerminalSpec};
+use super::spec::{
+    Conditions, DoorSpec, DuctSpec, FanSpec, Item, JointsSpec, Owner, Spec, TerminalSpec,
+};
 use crate::fan;
 use crate::given;
 use crate::inputs::{CategoryInput, Draw, InputId, Inputs};
@@ -252,7 +254,7 @@ impl<'a> Instance<'a> {
         let loss = |c: f64, area: f64| Element::coefficient(c, area, rho);
         Ok(match spec {
             Spec::Leak { .. } => one(self.leak(spec, draw)?),
-            Spec::Joints { sealed, pieces } => one(self.joints(sealed, pieces, draw)?),
+            Spec::Joints(joints) => one(self.joints(joints, draw)?),
             Spec::Door(door) => one(self.door(door, draw)),
             Spec::Fan(fan) => self.fan(fan, draw)?,
             Spec::Piece { duct, length } => {
@@ -332,20 +334,19 @@ impl<'a> Instance<'a> {
             .map_err(|error| Trouble::of(&error))
     }
 
-    fn joints(
-        &self,
-        sealed: &CategoryInput<bool>,
-        pieces: &[(CategoryInput<Section>, InputId)],
-        draw: Draw,
-    ) -> Result<Element, Trouble> {
-        let surface: f64 = pieces
-            .iter()
-            .map(|(size, length)| {
-                section::perimeter_m(size.value(self.inputs, draw)) * self.value(*length, draw)
-            })
-            .sum();
-        let class = parts::tightness(sealed.value(self.inputs, draw));
-        let coefficient = (class.coefficient() * surface).max(1e-9);
+    fn joints(&self, joints: &[JointsSpec], draw: Draw) -> Result<Element, Trouble> {
+        let of_run = |joints: &JointsSpec| {
+            let surface: f64 = joints
+                .pieces
+                .iter()
+                .map(|(size, length)| {
+                    let size = size.value(self.inputs, draw);
+                    section::perimeter_m(size) * self.value(*length, draw)
+                })
+                .sum();
+            parts::tightness(joints.sealed.value(self.inputs, draw)).coefficient() * surface
+        };
+        let coefficient = joints.iter().map(of_run).sum::<f64>().max(1e-9);
         PowerLaw::new(coefficient, duct_leakage::EXPONENT)
             .map(Element::PowerLaw)
             .map_err(|error| Trouble::of(&error))

@@ -9,7 +9,7 @@ use dewpath_job::model::{
 use dewpath_units::{Choice, Length, Origin, Stated, Uncertain};
 
 use super::ask::{ask, degrees, element_of, minutes, point_spec, size_input};
-use super::spec::{DuctSpec, Item, Owner, Spec};
+use super::spec::{DuctSpec, Item, JointsSpec, Owner, Spec};
 use crate::defaults;
 use crate::given;
 use crate::inputs::{Ask, CategoryInput, Draw, Fallback, InputId, Inputs};
@@ -159,7 +159,7 @@ pub(super) fn leads_to_fan(job: &Job, run: &Run) -> bool {
 
 /// Joints on the suction side draw air from the attic that the rooms then do not get. Joints on the
 /// pressure side lose air that has left the room already; a finding tells of those.
-pub(super) fn joints(run: &Run, index: usize, items: &[Item], inputs: &mut Inputs) -> Item {
+pub(super) fn joints(run: &Run, items: &[Item], inputs: &mut Inputs) -> JointsSpec {
     let sealed = inputs.yes_no(
         &ask(format!("run.{}.sealed", run.id), "what.sealed", minutes::HIDDEN),
         &run.sealed,
@@ -173,7 +173,7 @@ pub(super) fn joints(run: &Run, index: usize, items: &[Item], inputs: &mut Input
             _ => None,
         })
         .collect();
-    Item { owner: Owner::Joints { run: index }, spec: Spec::Joints { sealed, pieces } }
+    JointsSpec { sealed, pieces }
 }
 
 /// What the run says counts for every part that does not say otherwise; the job crate has already

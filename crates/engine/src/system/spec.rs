@@ -58,13 +58,8 @@ pub(crate) enum Spec {
         area: Option<Storey>,
         flow: Option<InputId>,
     },
-    /// Joints of the ducts that lead to a fan: `Q = C_L A dp^0.65`.
-    Joints {
-        /// Whether they are sealed.
-        sealed: CategoryInput<bool>,
-        /// The pieces: section and length.
-        pieces: Vec<(CategoryInput<Section>, InputId)>,
-    },
+    /// Joints of the ducts that lead to one place before a fan: `Q = sum of C_L A dp^0.65`.
+    Joints(Vec<JointsSpec>),
     /// A door: gap, joints and transfer grille as one sharp-edged opening.
     Door(DoorSpec),
     /// A fan.
@@ -117,6 +112,15 @@ pub(crate) enum Spec {
         branch: CategoryInput<Section>,
         common: CategoryInput<Section>,
     },
+}
+
+/// Joints of one run.
+#[derive(Debug, Clone)]
+pub(crate) struct JointsSpec {
+    /// Whether they are sealed.
+    pub sealed: CategoryInput<bool>,
+    /// The pieces: section and length.
+    pub pieces: Vec<(CategoryInput<Section>, InputId)>,
 }
 
 /// Storey height times floor area.
