@@ -100,9 +100,10 @@ fn the_starter_reads_and_its_remarks_are_good_lines_too() {
         .lines()
         .map(|line| match line.strip_prefix("# ") {
             Some(rest)
-                if rest.split_once(" = ").is_some_and(|(key, _)| {
-                    key.chars().all(|c| c.is_ascii_lowercase() || c == '_')
-                }) =>
+                if rest.starts_with('[')
+                    || rest.split_once(" = ").is_some_and(|(key, _)| {
+                        key.chars().all(|c| c.is_ascii_lowercase() || c == '_')
+                    }) =>
             {
                 rest
             }
