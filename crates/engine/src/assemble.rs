@@ -446,18 +446,29 @@ fn left_out(job: &Job, scenario: &Scenario) -> Vec<Message> {
     list
 }
 
-/// Symptoms are kept with the report for the stages that read them.
+/// What is kept with the report and not judged here: symptoms, runs that were not seen as a whole,
+/// pressures that were read.
 fn evidence(job: &Job) -> Vec<Message> {
-    job.symptoms
+    let symptoms = job.symptoms.iter().map(|symptom| {
+        Message::new("evidence.symptom")
+            .name("id", &symptom.id)
+            .word("kind", symptom.kind.word())
+            .name("when", symptom.when.clone().unwrap_or_default())
+    });
+    let unseen = job
+        .runs
         .iter()
-        .map(|symptom| {
-            let message = Message::new("evidence.symptom")
-                .name("id", &symptom.id)
-                .word("kind", symptom.kind.word());
-            match &symptom.when {
-                Some(when) => message.name("when", when),
-                None => message.name("when", ""),
-            }
-        })
-        .collect()
+        .filter(|run| run.seen.is_some() && given::yes(&run.seen) != Some(true))
+        .map(|run| Message::new("evidence.run-not-seen").name("run", &run.id));
+    let pressures = job.readings.iter().filter_map(|reading| {
+        let (low, high) = given::bounds(&reading.pressure)?;
+        let triple =
+            Triple { low: low.pa(), likely: 0.5 * (low.pa() + high.pa()), high: high.pa() };
+        Some(
+            Message::new("evidence.pressure")
+                .name("id", &reading.id)
+                .figure("pressure", Figure::PressurePa(triple)),
+        )
+    });
+    symptoms.chain(unseen).chain(pressures).collect()
 }

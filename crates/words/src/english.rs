@@ -347,6 +347,12 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("terminal.walkway.holds", "The outlet does not blow onto a walkway, or the book allows it."),
     ("terminal.walkway.fails", "The outlet blows onto a walkway."),
     ("terminal.walkway.unknown", "Whether the outlet blows onto a walkway is not known."),
+    ("terminal.clearance.grade.holds", "{height} above grade; at least {limit} is asked for."),
+    (
+        "terminal.clearance.grade.near",
+        "{height} above grade; at least {limit} is asked for. The measure is too loose to say, or the limit is only remembered.",
+    ),
+    ("terminal.clearance.grade.low", "{height} above grade; at least {limit} is asked for."),
     ("terminal.soffit.holds", "No vented soffit within {limit} of the outlet."),
     (
         "terminal.soffit.near",
@@ -391,6 +397,18 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     (
         "fan.listing.unknown",
         "The fan sits, or may sit, over a tub or shower; whether it is listed for that is not known.",
+    ),
+    ("fan.rating-mark.holds", "The rating stands on a listing body's test, as the book asks."),
+    ("fan.rating-mark.none", "The book asks for a rating by a listed test; this fan has none."),
+    (
+        "fan.rating-mark.unknown",
+        "The book asks for a rating by a listed test; whether this fan has one is not known.",
+    ),
+    ("fan.continuous.holds", "The fan runs all the time and is listed for that."),
+    ("fan.continuous.not", "The fan is to run all the time and is not listed for that."),
+    (
+        "fan.continuous.unknown",
+        "The fan is to run all the time; whether it is listed for that is not known.",
     ),
     (
         "fan.stall",
@@ -485,9 +503,16 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "The duct that stays is {collar}, the outlet {outlet}: it needs an increaser.",
     ),
     ("swap.access.from-below", "There is no access from above: the fan must mount from below."),
+    ("swap.neutral.none", "The control needs a neutral, and the box that is there has none."),
+    (
+        "swap.neutral.unknown",
+        "The control needs a neutral; whether the box that is there has one is not known.",
+    ),
     ("swap.wire.heater", "A heater on the wire that is there: check circuit and conductor size."),
     // Evidence.
     ("evidence.method.paper", "A sheet of paper says that air moves, not how much."),
+    ("evidence.run-not-seen", "Run {run} was not seen as a whole."),
+    ("evidence.pressure", "{id}: {pressure} read."),
     ("evidence.symptom", "{id}: {kind}[, {when}]"),
     ("flow.verification.done", "The flow was measured, as the book asks."),
     (

@@ -19,6 +19,8 @@ pub(crate) fn fans(look: &Look<'_>) -> Vec<Finding> {
         findings.extend(rating(look, index, fan));
         findings.extend(sound(look, index, fan));
         findings.extend(listing(look, fan));
+        findings.extend(rating_mark(look, fan));
+        findings.extend(continuous_duty(look, index, fan));
         findings.extend(control(look, fan));
         findings.extend(stall(look, index, fan));
     }
@@ -149,6 +151,46 @@ fn listing(look: &Look<'_>, fan: &Fan) -> Option<Finding> {
         Finding::new("fan.listing", &fan.id, verdict, Message::new(key), source)
             .todo(Message::new("todo.gfci")),
     )
+}
+
+/// A rating that no listing body's test stands behind, where the book asks for one.
+fn rating_mark(look: &Look<'_>, fan: &Fan) -> Option<Finding> {
+    let rule = look.rule(Book::listing_required).filter(|rule| rule.value)?;
+    let source = source::ruled(&rule);
+    let (key, verdict) = match fan.data.listed_rating.as_ref()?.value.known() {
+        Some(true) => ("fan.rating-mark.holds", judged(true, Verdict::Fails, &source)),
+        Some(false) => ("fan.rating-mark.none", judged(false, Verdict::Fails, &source)),
+        None => ("fan.rating-mark.unknown", Verdict::Unknown),
+    };
+    let finding = Finding::new("fan.rating-mark", &fan.id, verdict, Message::new(key), source);
+    Some(if verdict == Verdict::Holds {
+        finding
+    } else {
+        finding.todo(Message::new("todo.read-label"))
+    })
+}
+
+/// A fan that runs all the time is listed for that.
+fn continuous_duty(look: &Look<'_>, index: usize, fan: &Fan) -> Option<Finding> {
+    let always = rooms(look, index)
+        .iter()
+        .any(|&room| given::member(&look.job.rooms[room].operation) == Some(Operation::Continuous));
+    let listed = fan.data.listed_continuous.as_ref()?.value.known();
+    if !always {
+        return None;
+    }
+    let source = Source::confirmed("NEC (NFPA 70)", "110.3(B), with the fan's instructions");
+    let (key, verdict) = match listed {
+        Some(true) => ("fan.continuous.holds", Verdict::Holds),
+        Some(false) => ("fan.continuous.not", Verdict::Fails),
+        None => ("fan.continuous.unknown", Verdict::Unknown),
+    };
+    let finding = Finding::new("fan.continuous", &fan.id, verdict, Message::new(key), source);
+    Some(if verdict == Verdict::Holds {
+        finding
+    } else {
+        finding.todo(Message::new("todo.read-label"))
+    })
 }
 
 /// What must switch the fan, where the book says so.

@@ -1,6 +1,6 @@
 //! Checks on a swap: does the fan fit what has to stay?
 
-use dewpath_job::model::{Fan, Work};
+use dewpath_job::model::{Control, Fan, Work};
 
 use super::Look;
 use crate::finding::chance_at_least;
@@ -13,7 +13,33 @@ pub(crate) fn swap(look: &Look<'_>) -> Vec<Finding> {
     if look.job.work != Work::Swap {
         return Vec::new();
     }
-    look.job.fans.iter().flat_map(|fan| fit(look, &fan.id, fan)).collect()
+    let mut findings: Vec<Finding> =
+        look.job.fans.iter().flat_map(|fan| fit(look, &fan.id, fan)).collect();
+    findings.extend(look.job.fans.iter().filter_map(|fan| neutral(look, fan)));
+    findings
+}
+
+/// Timers and sensors usually need a neutral, which old switch boxes lack.
+fn neutral(look: &Look<'_>, fan: &Fan) -> Option<Finding> {
+    let control = given::member(&fan.control)?;
+    let needs = matches!(
+        control,
+        Control::Timer | Control::Humidity | Control::Occupancy | Control::Contaminant
+    );
+    let here = look.job.existing.neutral.as_ref()?.value.known();
+    if !needs || here == Some(true) {
+        return None;
+    }
+    let message = Message::new(if here == Some(false) {
+        "swap.neutral.none"
+    } else {
+        "swap.neutral.unknown"
+    });
+    let verdict = if here == Some(false) { Verdict::Caution } else { Verdict::Unknown };
+    Some(
+        Finding::new("swap.neutral", &fan.id, verdict, message, Source::practice())
+            .todo(Message::new("todo.gfci")),
+    )
 }
 
 fn fit(look: &Look<'_>, id: &str, fan: &Fan) -> Vec<Finding> {

@@ -6,7 +6,7 @@ use dewpath_rulebook::{Book, ClearOf, End};
 use dewpath_units::Length;
 
 use super::{Look, confirm_source};
-use crate::finding::{by_chance, judged};
+use crate::finding::{by_chance, chance_at_least, judged};
 use crate::given;
 use crate::report::{Figure, Finding, Message, Source, Triple, Verdict};
 use crate::source;
@@ -20,6 +20,7 @@ pub(crate) fn terminal(look: &Look<'_>) -> Vec<Finding> {
             findings.extend(clearances(look, terminal));
             findings.extend(walkway(look, terminal));
             findings.extend(soffit_vents(look, terminal));
+            findings.extend(above_grade(look, terminal));
             findings.extend(damper(look, terminal));
             findings.extend(screen(look, terminal));
             findings.extend(flap(terminal));
@@ -271,6 +272,30 @@ fn soffit_vents(look: &Look<'_>, terminal: &Terminal) -> Option<Finding> {
             .limit(figure)
             .todo(Message::new("todo.close-soffit-vents")),
     )
+}
+
+/// High enough above the ground, where somebody asks for it.
+fn above_grade(look: &Look<'_>, terminal: &Terminal) -> Option<Finding> {
+    let (low, high) = given::bounds(&terminal.clear.above_grade)?;
+    let rule = look.ask(Book::above_grade)?;
+    let source = source::ruled(&rule);
+    let chance = chance_at_least((low.m(), high.m()), rule.value.m());
+    let verdict = by_chance(chance, look.weight(Book::above_grade), &source, &look.job.settings);
+    let triple = Triple { low: low.m(), likely: 0.5 * (low.m() + high.m()), high: high.m() };
+    let figure = Figure::LengthM(triple);
+    let limit = Figure::LengthM(Triple::exact(rule.value.m()));
+    let key = match verdict {
+        Verdict::Holds => "terminal.clearance.grade.holds",
+        Verdict::Unknown => "terminal.clearance.grade.near",
+        Verdict::Caution | Verdict::Fails => "terminal.clearance.grade.low",
+    };
+    let message = Message::new(key).figure("height", figure).figure("limit", limit);
+    let mut finding =
+        Finding::new("terminal.clearance.grade", &terminal.id, verdict, message, source.clone())
+            .figure(figure)
+            .limit(limit);
+    finding.todo.extend(confirm_source(&source, verdict));
+    Some(finding)
 }
 
 /// Something that shuts when the fan is off, at the terminal or in the fan.
