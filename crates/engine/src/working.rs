@@ -26,6 +26,43 @@ pub(crate) fn way(look: &Look<'_>, flows: &Flows, edge: usize, flow: &Sample) ->
     steps
 }
 
+/// Air changes, and the time three volumes of the room take to pass: 95 % of what was in the air is
+/// then gone where it mixes well (first-order decay).
+pub(crate) fn changes(volume: &Sample, flow: &Sample) -> Vec<Step> {
+    let inputs = || {
+        vec![
+            WorkingInput::new(
+                "q",
+                "what.delivered",
+                Figure::AirflowLS(flow.map(|q| q * 1000.0).triple()),
+                Provenance::Computed,
+            ),
+            WorkingInput::new(
+                "V",
+                "what.room-volume",
+                Figure::VolumeM3(volume.triple()),
+                Provenance::Written,
+            ),
+        ]
+    };
+    let source = || Source::confirmed("first-order decay of a well-mixed room", "closed form");
+    let mut steps = vec![Step {
+        equation: "n = 3600 q / V".to_owned(),
+        inputs: inputs(),
+        result: Some(Figure::AirChangesPerH(flow.with(volume, |q, v| q * 3600.0 / v).triple())),
+        source: source(),
+    }];
+    if flow.triple().low > 0.0 {
+        steps.push(Step {
+            equation: "t = 3 V / q".to_owned(),
+            inputs: inputs(),
+            result: Some(Figure::TimeH(flow.with(volume, |q, v| 3.0 * v / q / 3600.0).triple())),
+            source: source(),
+        });
+    }
+    steps
+}
+
 fn density(look: &Look<'_>, flows: &Flows) -> Step {
     let air = &look.system.air;
     let rho = flows.density.triple();

@@ -16,15 +16,15 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     // Delivered air.
     (
         "airflow.delivered.holds",
-        "{room} gets {flow}; {required} is required.[ The chance that it is enough is {chance}.]",
+        "{room} gets {flow}; {required} is required.[ The chance that it is enough is {chance}.][ Three volumes of the room pass in {clearing}.]",
     ),
     (
         "airflow.delivered.fails",
-        "{room} gets only {flow}; {required} is required.[ The chance that it is enough is {chance}.]",
+        "{room} gets only {flow}; {required} is required.[ The chance that it is enough is {chance}.][ Three volumes of the room pass in {clearing}.]",
     ),
     (
         "airflow.delivered.unknown",
-        "{room} gets {flow}; {required} is required. Too much is unknown to say[: the chance that it is enough is {chance}].",
+        "{room} gets {flow}; {required} is required. Too much is unknown to say[: the chance that it is enough is {chance}].[ Three volumes of the room pass in {clearing}.]",
     ),
     (
         "airflow.delivered.memory",

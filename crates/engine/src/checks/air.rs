@@ -113,6 +113,7 @@ fn judge(
     } else {
         message
     };
+    let message = with_clearing(message, need.volume.as_ref(), flow);
     let mut finding =
         Finding::new("airflow.delivered", &room.id, verdict, message, need.source.clone())
             .figure(figure)
@@ -123,6 +124,17 @@ fn judge(
     finding.todo = todo(look, index, verdict);
     finding.todo.extend(confirm_source(&need.source, verdict));
     finding
+}
+
+/// The time three volumes of the room take to pass, where its volume is known.
+fn with_clearing(message: Message, volume: Option<&Sample>, flow: &Sample) -> Message {
+    match volume {
+        Some(volume) if flow.triple().low > 0.0 => {
+            let time = flow.with(volume, |q, v| 3.0 * v / q / 3600.0).triple();
+            message.figure("clearing", Figure::TimeH(time))
+        }
+        _ => message,
+    }
 }
 
 fn todo(look: &Look<'_>, index: usize, verdict: Verdict) -> Vec<Message> {
@@ -188,7 +200,11 @@ fn balance(look: &Look<'_>, room: usize) -> Vec<Step> {
     let way = look.flows.and_then(|flows| {
         let edge = edge_of(look, room)?;
         let flow = flows.rooms[room].as_ref()?;
-        Some(crate::working::way(look, flows, edge, flow))
+        let mut steps = crate::working::way(look, flows, edge, flow);
+        if let Some(volume) = &look.required.rooms[room].volume {
+            steps.extend(crate::working::changes(volume, flow));
+        }
+        Some(steps)
     });
     way.unwrap_or_default()
 }
