@@ -43,6 +43,14 @@ pub const RULES: &[Rule] = &[
         never: FORMATS,
     },
     Rule {
+        package: "dewpath-moisture",
+        folder: "crates/moisture",
+        may_use: &["dewpath-units", "dewpath-air"],
+        is_pure: true,
+        // It reads hourly weather, which comes as comma separated values, and no other format.
+        never: &["serde_json", "toml", "schemars"],
+    },
+    Rule {
         package: "dewpath-rulebook",
         folder: "crates/rulebook",
         may_use: &["dewpath-units"],
@@ -59,7 +67,13 @@ pub const RULES: &[Rule] = &[
     Rule {
         package: "dewpath-engine",
         folder: "crates/engine",
-        may_use: &["dewpath-units", "dewpath-air", "dewpath-rulebook", "dewpath-job"],
+        may_use: &[
+            "dewpath-units",
+            "dewpath-air",
+            "dewpath-moisture",
+            "dewpath-rulebook",
+            "dewpath-job",
+        ],
         is_pure: true,
         never: &[],
     },
@@ -76,6 +90,7 @@ pub const RULES: &[Rule] = &[
         may_use: &[
             "dewpath-units",
             "dewpath-air",
+            "dewpath-moisture",
             "dewpath-rulebook",
             "dewpath-job",
             "dewpath-engine",

@@ -20,17 +20,25 @@ pub struct OutOfDomain {
 
 /// A named quantity with the closed range where it can be handled.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Domain {
-    pub(crate) quantity: &'static str,
-    pub(crate) unit: &'static str,
-    pub(crate) low: f64,
-    pub(crate) high: f64,
-    pub(crate) reason: &'static str,
+pub struct Domain {
+    /// What the value is, such as "air temperature".
+    pub quantity: &'static str,
+    /// Unit of the value and of both limits.
+    pub unit: &'static str,
+    /// Least value that can be handled.
+    pub low: f64,
+    /// Greatest value that can be handled.
+    pub high: f64,
+    /// Why there is a limit, or what to do instead.
+    pub reason: &'static str,
 }
 
 impl Domain {
     /// The value itself if it lies in the range; NaN never does.
-    pub(crate) fn check(&self, value: f64) -> Result<f64, OutOfDomain> {
+    ///
+    /// # Errors
+    /// When the value lies outside the range or is not a number.
+    pub fn check(&self, value: f64) -> Result<f64, OutOfDomain> {
         let Self { quantity, unit, low, high, reason } = *self;
         if value >= low && value <= high {
             Ok(value)
@@ -41,7 +49,7 @@ impl Domain {
 }
 
 /// A quantity that must be greater than zero and finite.
-pub(crate) const fn positive(
+pub const fn positive(
     quantity: &'static str,
     unit: &'static str,
     reason: &'static str,
@@ -50,12 +58,12 @@ pub(crate) const fn positive(
 }
 
 /// A quantity that may have either sign but must be finite.
-pub(crate) const fn finite(quantity: &'static str, unit: &'static str) -> Domain {
+pub const fn finite(quantity: &'static str, unit: &'static str) -> Domain {
     Domain { quantity, unit, low: f64::MIN, high: f64::MAX, reason: "a finite number is needed" }
 }
 
 /// A quantity that may be zero but not negative, and must be finite.
-pub(crate) const fn not_negative(
+pub const fn not_negative(
     quantity: &'static str,
     unit: &'static str,
     reason: &'static str,

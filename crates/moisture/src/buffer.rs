@@ -1,0 +1,1 @@
+//! Sorption of moisture in gypsum, paint and textiles.

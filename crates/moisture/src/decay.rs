@@ -1,0 +1,1 @@
+//! What the record of a humidity logger tells.

@@ -1,0 +1,1 @@
+//! A duct through time: condensation, drying, frost.

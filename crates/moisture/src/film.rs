@@ -1,0 +1,1 @@
+//! Water that condenses on a surface and evaporates from it.

@@ -1,0 +1,1 @@
+//! A room and the dwelling around it through time.

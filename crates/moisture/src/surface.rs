@@ -1,0 +1,1 @@
+//! Temperatures of inside surfaces.

@@ -1,0 +1,1 @@
+//! Hourly weather of a typical year.
