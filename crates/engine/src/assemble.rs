@@ -44,6 +44,7 @@ pub(crate) fn report(
         rooms: rooms(look),
         fans: fans(look),
         runs: runs(look),
+        dwelling: None,
         scenarios,
         candidates,
         cautions: caution::cautions(look),
@@ -223,6 +224,9 @@ fn rooms(look: &Look<'_>) -> Vec<RoomResult> {
                     .flows
                     .and_then(|flows| flows.room_pressure[index].as_ref())
                     .map(Sample::triple),
+                clearing: None,
+                year: None,
+                control: None,
             }
         })
         .collect()
@@ -291,6 +295,8 @@ fn runs(look: &Look<'_>) -> Vec<RunResult> {
                 losses: losses.into_iter().map(|(loss, _)| loss).collect(),
                 total_pa: total.map(|sample| sample.triple()),
                 straight_m: edge.map(|_| straight.triple()),
+                condensate: None,
+                insulation: None,
             }
         })
         .collect()

@@ -97,6 +97,20 @@ pub enum Figure {
     AirChangesPerH(Triple),
     /// Time, hours.
     TimeH(Triple),
+    /// Relative humidity, 0 to 1.
+    HumidityRatio(Triple),
+    /// Mass, grams.
+    MassG(Triple),
+    /// Mass, kilograms.
+    MassKg(Triple),
+    /// Mass flow, kilograms per second.
+    MassKgS(Triple),
+    /// Energy, kilowatt hours.
+    EnergyKwh(Triple),
+    /// Mould index, 0 to 6.
+    MouldRatio(Triple),
+    /// Temperature difference, kelvin.
+    DifferenceK(Triple),
 }
 
 impl Figure {
@@ -121,7 +135,14 @@ impl Figure {
             | Self::PowerW(t)
             | Self::InsulationRsi(t)
             | Self::AirChangesPerH(t)
-            | Self::TimeH(t) => t,
+            | Self::TimeH(t)
+            | Self::HumidityRatio(t)
+            | Self::MassG(t)
+            | Self::MassKg(t)
+            | Self::MassKgS(t)
+            | Self::EnergyKwh(t)
+            | Self::MouldRatio(t)
+            | Self::DifferenceK(t) => t,
         }
     }
 }
@@ -369,6 +390,120 @@ pub struct RoomResult {
     pub delivered: Option<Delivered>,
     /// Pressure of the room against outdoors.
     pub pressure_pa: Option<Triple>,
+    /// The room through a design shower; none when the air or the size of the room is not known.
+    pub clearing: Option<Clearing>,
+    /// The room through a year, where it was asked for and the weather is known.
+    pub year: Option<RoomYear>,
+    /// What its humidity control can do, where it has one.
+    pub control: Option<ControlResult>,
+}
+
+/// A room through a design shower, and through showers back to back where the job has more than one.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Clearing {
+    /// Highest relative humidity.
+    pub peak_humidity_ratio: Triple,
+    /// From the end of the last shower until the mirror is clear; 0 when it never fogs.
+    pub mirror_time_s: Triple,
+    /// From the end of the last shower until the room is back within its band of the humidity before.
+    pub back_to_normal_time_s: Triple,
+    /// Longest time that was followed after the shower: a time as long as this means "not within it".
+    pub followed_s: f64,
+    /// Chance that the mirror clears within the time followed.
+    pub chance_mirror_clears: f64,
+    /// Chance that the room is back within the time followed.
+    pub chance_back_to_normal: f64,
+    /// Water still on mirror, window, walls and fixtures at the end of the time followed.
+    pub left_on_surfaces_g: Triple,
+    /// Vapour the fan carried off.
+    pub carried_off_g: Triple,
+    /// Time the fan ran.
+    pub fan_h: Triple,
+    /// Electricity of the fan and of a heated mirror.
+    pub energy_kwh: Triple,
+    /// Heat in the air that was drawn off and must be made up.
+    pub air_heat_kwh: Triple,
+    /// Minutes after the end of the last of several showers back to back; none for one shower.
+    pub back_to_back_mirror_time_s: Option<Triple>,
+    /// Residual of the water balance over what was put through; the worst of all draws.
+    pub water_residual_ratio: f64,
+    /// Residual of the energy balance over what was put through; the worst of all draws.
+    pub energy_residual_ratio: f64,
+}
+
+/// A room through a year at the likely values.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct RoomYear {
+    /// Month by month, January first.
+    pub months: Vec<RoomMonth>,
+    /// Hours in which the room stood above 80 % relative humidity.
+    pub hours_above_80_h: f64,
+    /// Highest mould index of the year on the worst surface (0 to 6), with the sensitivity class one step
+    /// more resistant and one step more sensitive as low and high.
+    pub mould_peak_ratio: Triple,
+    /// Surface on which it is highest.
+    pub mould_surface: String,
+    /// Highest 30-day running mean of surface humidity.
+    pub running_humidity_ratio: f64,
+    /// Time the fan ran.
+    pub fan_h: f64,
+    /// Electricity of fan and heated mirror.
+    pub energy_kwh: f64,
+    /// Heat (and cold) in the air that was drawn off and had to be made up.
+    pub air_heat_kwh: f64,
+    /// What both cost at the job's prices, in its currency; none without prices.
+    pub cost: Option<f64>,
+    /// Showers after which the mirror was clear within half an hour, over all showers.
+    pub clear_in_half_an_hour_ratio: f64,
+    /// Residual of the water balance over what was put through.
+    pub water_residual_ratio: f64,
+    /// Residual of the energy balance over what was put through.
+    pub energy_residual_ratio: f64,
+}
+
+/// One month of a room's year.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct RoomMonth {
+    /// 1 is January.
+    pub month: u32,
+    /// Mean outdoor temperature.
+    pub outdoor_c: f64,
+    /// Mean relative humidity of the room.
+    pub humidity_ratio: f64,
+    /// Mean relative humidity of the rest of the dwelling.
+    pub dwelling_humidity_ratio: f64,
+    /// Hours above 80 % in the room.
+    pub hours_above_80_h: f64,
+    /// Time the fan ran.
+    pub fan_h: f64,
+    /// Electricity of fan and heated mirror.
+    pub energy_kwh: f64,
+    /// Heat (and cold) in the air drawn off.
+    pub air_heat_kwh: f64,
+    /// Mould index of the worst surface at the end of the month.
+    pub mould_ratio: f64,
+    /// Mean time until the mirror is clear.
+    pub mirror_time_s: Option<f64>,
+    /// Vapour the fan carried off.
+    pub carried_off_kg: f64,
+}
+
+/// What a humidity control can do in this dwelling.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct ControlResult {
+    /// Set-point that was judged.
+    pub set_point_ratio: Option<f64>,
+    /// Whether the set-point can be reached between showers, month by month, January first; empty
+    /// without weather.
+    pub reachable: Vec<bool>,
+    /// Lowest relative humidity that the room comes down to with the fan on, month by month.
+    pub lowest_humidity_ratio: Vec<f64>,
+    /// Set-point that would do all year, if any.
+    pub would_do_ratio: Option<f64>,
+    /// Time from the start of the shower until the control starts the fan; none if it never does.
+    pub starts_after_s: Option<f64>,
+    /// Time the fan goes on after the shower; none if it does not stop within the time followed.
+    pub stops_after_s: Option<f64>,
 }
 
 /// Air that leaves a room.
@@ -456,6 +591,154 @@ pub struct RunResult {
     pub total_pa: Option<Triple>,
     /// Straight length.
     pub straight_m: Option<Triple>,
+    /// Water in the run; none when the air, the duct or its surroundings are not known.
+    pub condensate: Option<Condensate>,
+    /// Insulation the run would need.
+    pub insulation: Option<InsulationNeed>,
+}
+
+/// Water in a run.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Condensate {
+    /// Condensed inside in one design shower on a winter day, run-on included.
+    pub per_shower_g: Triple,
+    /// Left in the duct or run out of it over a winter day, after re-evaporation.
+    pub net_winter_g: Triple,
+    /// Frost at the end of that day.
+    pub frost_g: Triple,
+    /// Run back to the fan in that day.
+    pub back_to_fan_g: Triple,
+    /// Run out at the terminal in that day.
+    pub out_at_terminal_g: Triple,
+    /// Coldest inner surface.
+    pub coldest_inside_c: Triple,
+    /// Residual of the water balance over what was put through.
+    pub water_residual_ratio: f64,
+    /// The winter day it was worked out for.
+    pub outdoor_c: f64,
+    /// Piece by piece, in the direction of flow.
+    pub pieces: Vec<PieceWater>,
+    /// Month by month over the year, where it was asked for: net grams, January first.
+    pub months_g: Vec<f64>,
+}
+
+/// Water in one piece of a run, at the likely values.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct PieceWater {
+    /// Part id.
+    pub part: String,
+    /// What surrounds it, by key.
+    pub surroundings: String,
+    /// Temperature of the surroundings on that day.
+    pub surroundings_c: f64,
+    /// Resistance from its inner wall to the surroundings, referred to the inner area.
+    pub resistance_rsi: f64,
+    /// Coldest inner surface.
+    pub coldest_inside_c: f64,
+    /// Condensed in one shower.
+    pub condensed_g: f64,
+    /// Coldest outer surface in summer and the dew point of the surroundings, where the duct can be cold.
+    pub outside_summer_c: Option<f64>,
+    /// Dew point of the surroundings in summer.
+    pub dew_point_summer_c: Option<f64>,
+}
+
+/// Insulation that a run would need.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct InsulationNeed {
+    /// Least insulation that keeps the net daily water under the limit; none when none suffices.
+    pub needed_rsi: Option<f64>,
+    /// Product of the library with at least that, by its id.
+    pub product: Option<String>,
+    /// Limit of net daily water.
+    pub limit_g: f64,
+    /// What helps where no insulation suffices: run-on, slope or trap.
+    pub instead: Vec<Message>,
+}
+
+/// The dwelling around the rooms.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct DwellingResult {
+    /// Pressure at each appliance with every exhaust on, worst case.
+    pub pressure: Vec<PressureResult>,
+    /// Way in for the air of each room.
+    pub transfer: Vec<TransferResult>,
+    /// Ventilation of the whole dwelling; none when nothing is known of it.
+    pub ventilation: Option<WholeVentilation>,
+    /// The rest of the dwelling through a year, where it was asked for.
+    pub year: Option<DwellingYear>,
+}
+
+/// Pressure at an appliance with every exhaust on, in the worst case.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct PressureResult {
+    /// Appliance id; `dwelling` when the job has none.
+    pub appliance: String,
+    /// Indoors minus outdoors at the appliance; negative when the house is drawn down.
+    pub indoor_minus_outdoor_pa: Triple,
+    /// The same with calm air.
+    pub calm_pa: Triple,
+    /// The same without any exhaust: stack alone.
+    pub exhausts_off_pa: Triple,
+    /// Limit, as a pressure below outdoors (negative); none when no book says.
+    pub limit_pa: Option<f64>,
+    /// Source of the limit.
+    pub source: Option<Source>,
+    /// Air that all exhausts take out.
+    pub exhaust_l_s: Triple,
+    /// Case that is worst, by key.
+    pub worst: String,
+}
+
+/// Way in for the air of a room.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct TransferResult {
+    /// Room id.
+    pub room: String,
+    /// Gap under the door that would do.
+    pub gap_m: Triple,
+    /// What to saw off the leaf; none when the present gap is not known.
+    pub saw_cut_m: Option<Triple>,
+    /// Free area of a transfer grille that would do in place of the gap.
+    pub grille_m2: Triple,
+    /// Pressure allowed between room and dwelling.
+    pub allowed_pa: f64,
+    /// Flow it is sized for.
+    pub airflow_l_s: Triple,
+}
+
+/// Ventilation of the whole dwelling.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct WholeVentilation {
+    /// Continuous rate asked for; none when the book does not say.
+    pub required_l_s: Option<f64>,
+    /// Credit for infiltration.
+    pub infiltration_credit_l_s: Option<f64>,
+    /// Continuous rate that what is written gives, intermittent running counted by its share of time.
+    pub provided_l_s: Option<Triple>,
+    /// Hours a day the job's fans would have to run at their delivered flow to give it.
+    pub hours_a_day_h: Option<Triple>,
+    /// Continuous flow that would give it.
+    pub continuous_l_s: Option<f64>,
+}
+
+/// The rest of the dwelling through a year.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct DwellingYear {
+    /// Where the weather comes from.
+    pub weather: Message,
+    /// What was noticed and put right in the weather file.
+    pub weather_notes: Vec<Message>,
+    /// Mean relative humidity, January first.
+    pub humidity_ratio: Vec<f64>,
+    /// Hours above 60 %.
+    pub hours_above_60_h: f64,
+    /// Mean infiltration.
+    pub infiltration_l_s: f64,
+    /// Water taken out by the air conditioner and the dehumidifier.
+    pub dried_kg: f64,
+    /// Residual of its water balance over what was put through.
+    pub water_residual_ratio: f64,
 }
 
 /// Loss of one part.
@@ -650,6 +933,8 @@ pub struct Report {
     pub fans: Vec<FanResult>,
     /// Runs.
     pub runs: Vec<RunResult>,
+    /// The dwelling: pressures, ways in for air, ventilation.
+    pub dwelling: Option<DwellingResult>,
     /// Results under other weather or use.
     pub scenarios: Vec<ScenarioResult>,
     /// Fans of the library on this run.

@@ -2,8 +2,8 @@
 
 use dewpath_engine::report::{Figure, Triple};
 use dewpath_units::{
-    Airflow, Area, Length, Pressure, Quantity as _, Style, System, Temperature, ThermalResistance,
-    Velocity, Volume,
+    Airflow, Area, Length, Mass, Pressure, Quantity as _, Style, System, Temperature,
+    ThermalResistance, Velocity, Volume,
 };
 
 use crate::Speaker;
@@ -17,6 +17,14 @@ const LONG_FEET: f64 = 100.0;
 
 /// Below this a thickness is told in thousandths of an inch, not on the tape.
 const THIN_MM: f64 = 3.0;
+
+/// Grams in an avoirdupois ounce.
+const GRAMS_PER_OUNCE: f64 = 28.349523125;
+
+/// Small amounts of water are told in tenths of an ounce.
+fn mass_decimals(grams: f64) -> usize {
+    usize::from(grams < 10.0 * GRAMS_PER_OUNCE)
+}
 
 /// A number and its unit; the unit is empty where the number cannot be told without it.
 struct Told {
@@ -98,6 +106,17 @@ impl Speaker {
             Figure::AirChangesPerH(_) => decimal(same, "air changes an hour", 1),
             Figure::TimeH(_) if size < 2.0 => decimal(|v| v * 60.0, "min", 0),
             Figure::TimeH(_) => decimal(same, "h", 1),
+            Figure::HumidityRatio(_) => decimal(percent, "% RH", 0),
+            Figure::MassG(_) if us => decimal(|v| v / GRAMS_PER_OUNCE, "oz", mass_decimals(size)),
+            Figure::MassG(_) => decimal(same, "g", usize::from(size < 9.95)),
+            Figure::MassKg(_) if us => decimal(|v| Mass::from_kg(v).lb(), "lb", 1),
+            Figure::MassKg(_) => decimal(same, "kg", 1),
+            Figure::MassKgS(_) if us => decimal(|v| Mass::from_kg(v * 3600.0).lb(), "lb/h", 2),
+            Figure::MassKgS(_) => decimal(|v| v * 3.6e6, "g/h", 0),
+            Figure::EnergyKwh(_) => decimal(same, "kWh", if size < 9.95 { 2 } else { 0 }),
+            Figure::MouldRatio(_) => decimal(same, "", 1),
+            Figure::DifferenceK(_) if us => decimal(|v| v * 1.8, "°F", 0),
+            Figure::DifferenceK(_) => decimal(same, "K", 1),
         }
     }
 
