@@ -56,7 +56,7 @@ pub use print::{Fraction, Style, System};
 pub use quantity::{
     AirChange50, Airflow, Angle, Area, Conductor, Density, Duration, Humidity, Kind, Leakage50,
     Length, Loudness, Mass, MassFlow, Power, Pressure, Quantity, Ratio, SoundLevel, Temperature,
-    ThermalResistance, Velocity, Volume,
+    TemperatureDifference, ThermalResistance, Velocity, Volume, WaterFlow,
 };
 pub use shop::{NM_PER_INCH, ShopLength};
 pub use stated::{Origin, Stated};

@@ -174,7 +174,7 @@ fn plain(stored: f64, kind: Kind, system: System) -> String {
 fn printed_unit(size: f64, kind: Kind, system: System) -> (&'static str, Decimals) {
     use Kind::{
         AirChange50, Airflow, Angle, Area, Density, Duration, Humidity, Leakage50, Loudness, Mass,
-        MassFlow, Power, Pressure, SoundLevel, Velocity, Volume,
+        MassFlow, Power, Pressure, SoundLevel, TemperatureDifference, Velocity, Volume, WaterFlow,
     };
     use System::{Metric, Us};
     match (kind, system) {
@@ -210,6 +210,10 @@ fn printed_unit(size: f64, kind: Kind, system: System) -> (&'static str, Decimal
         (Mass, Metric) => ("kg", FINE),
         (MassFlow, Us) => ("lb/h", MIDDLE),
         (MassFlow, Metric) => ("g/s", MIDDLE),
+        (WaterFlow, Us) => ("gpm", MIDDLE),
+        (WaterFlow, Metric) => ("L/min", MIDDLE),
+        (TemperatureDifference, Us) => ("°F", MIDDLE),
+        (TemperatureDifference, Metric) => ("K", MIDDLE),
         _ => ("", FINE),
     }
 }

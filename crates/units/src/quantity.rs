@@ -56,11 +56,15 @@ pub enum Kind {
     Mass,
     /// Mass per time.
     MassFlow,
+    /// Volume of water per time, as from a shower head.
+    WaterFlow,
+    /// How much warmer one thing is than another.
+    TemperatureDifference,
 }
 
 impl Kind {
     /// Every kind, in the order in which a stray unit is looked up.
-    pub const ALL: [Self; 21] = [
+    pub const ALL: [Self; 23] = [
         Self::Length,
         Self::Area,
         Self::Volume,
@@ -82,6 +86,9 @@ impl Kind {
         Self::SoundLevel,
         Self::Mass,
         Self::MassFlow,
+        Self::WaterFlow,
+        // Behind the temperature, whose units it shares: a stray `68 F` is a temperature.
+        Self::TemperatureDifference,
     ];
 
     /// The name people use, such as `airflow`.
@@ -108,6 +115,8 @@ impl Kind {
             Self::SoundLevel => "sound level",
             Self::Mass => "mass",
             Self::MassFlow => "mass flow",
+            Self::WaterFlow => "water flow",
+            Self::TemperatureDifference => "temperature difference",
         }
     }
 
@@ -135,6 +144,8 @@ impl Kind {
             Self::SoundLevel => "a sound level",
             Self::Mass => "a mass",
             Self::MassFlow => "a mass flow",
+            Self::WaterFlow => "a water flow",
+            Self::TemperatureDifference => "a temperature difference",
         }
     }
 
@@ -162,14 +173,20 @@ impl Kind {
             Self::SoundLevel => "52 dB",
             Self::Mass => "12 lb",
             Self::MassFlow => "0.03 kg/s",
+            Self::WaterFlow => "2 gpm",
+            Self::TemperatureDifference => "18 F",
         }
     }
 
     /// The least value that can be, in the stored unit; `None` where negative values have a meaning
-    /// (pressures, angles, plain ratios, sound levels).
+    /// (pressures, angles, plain ratios, sound levels, temperature differences).
     pub const fn floor(self) -> Option<f64> {
         match self {
-            Self::Pressure | Self::Angle | Self::Ratio | Self::SoundLevel => None,
+            Self::Pressure
+            | Self::Angle
+            | Self::Ratio
+            | Self::SoundLevel
+            | Self::TemperatureDifference => None,
             _ => Some(0.0),
         }
     }
@@ -579,6 +596,23 @@ quantity! {
     }
 }
 
+quantity! {
+    /// A flow of water by volume, stored in cubic metres per second. Gallons are US gallons.
+    WaterFlow {
+        from_m3_s, m3_s = 1.0, "cubic metres per second";
+        from_l_min, l_min = factor::LITRE / 60.0, "litres per minute";
+        from_gpm, gpm = factor::US_GALLON / 60.0, "US gallons per minute";
+    }
+}
+
+quantity! {
+    /// A difference of two temperatures, stored in kelvins: `18 F` is 10 K, and no thermometer reading.
+    TemperatureDifference {
+        from_k, k = 1.0, "kelvins (degrees Celsius)";
+        from_f, f = factor::FAHRENHEIT_DEGREE, "degrees Fahrenheit";
+    }
+}
+
 /// `A * B = C` with everything that follows: `B * A = C`, `C / A = B`, `C / B = A`.
 macro_rules! product {
     ($a:ident * $b:ident = $c:ident) => {
@@ -630,6 +664,35 @@ product!(Velocity * Duration = Length);
 product!(Density * Volume = Mass);
 product!(Density * Airflow = MassFlow);
 product!(MassFlow * Duration = Mass);
+
+// No division back: a volume over a duration is an airflow already.
+impl Mul<Duration> for WaterFlow {
+    type Output = Volume;
+    fn mul(self, other: Duration) -> Volume {
+        Volume(self.0 * other.0)
+    }
+}
+
+impl Mul<WaterFlow> for Duration {
+    type Output = Volume;
+    fn mul(self, other: WaterFlow) -> Volume {
+        other * self
+    }
+}
+
+impl Add<TemperatureDifference> for Temperature {
+    type Output = Self;
+    fn add(self, other: TemperatureDifference) -> Self {
+        Self(self.0 + other.0)
+    }
+}
+
+impl Sub<TemperatureDifference> for Temperature {
+    type Output = Self;
+    fn sub(self, other: TemperatureDifference) -> Self {
+        Self(self.0 - other.0)
+    }
+}
 
 impl AirChange50 {
     /// The leakage of a dwelling of this volume.

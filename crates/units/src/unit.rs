@@ -250,6 +250,32 @@ pub(crate) static UNITS: &[Unit] = &[
     unit(Kind::MassFlow, "kg/h", &["kg/h", "kg/hr"], factor::PER_HOUR),
     unit(Kind::MassFlow, "g/s", &["g/s"], 0.001),
     unit(Kind::MassFlow, "kg/s", &["kg/s"], 1.0),
+    unit(
+        Kind::WaterFlow,
+        "gpm",
+        &["gpm", "usgpm", "gal/min", "gallonsperminute", "gallonperminute"],
+        factor::US_GALLON / 60.0,
+    ),
+    unit(
+        Kind::WaterFlow,
+        "L/min",
+        &["l/min", "lpm", "litersperminute", "litresperminute"],
+        factor::LITRE / 60.0,
+    ),
+    unit(Kind::WaterFlow, "L/s", &["l/s", "lps", "l/sec"], factor::LITRE),
+    unit(
+        Kind::TemperatureDifference,
+        "°F",
+        &["°f", "f", "degf", "degreesf", "fahrenheit", "°fahrenheit", "℉"],
+        factor::FAHRENHEIT_DEGREE,
+    ),
+    unit(
+        Kind::TemperatureDifference,
+        "°C",
+        &["°c", "c", "degc", "degreesc", "celsius", "°celsius", "℃"],
+        1.0,
+    ),
+    unit(Kind::TemperatureDifference, "K", &["k", "kelvin", "kelvins"], 1.0),
 ];
 
 /// The units of one kind, in the order of the table.

@@ -7,12 +7,13 @@
 
 use dewpath_units::{
     Airflow, Angle, Area, Density, Duration, Length, Mass, MassFlow, Power, Pressure, Quantity,
-    Ratio, Temperature, ThermalResistance, Velocity, Volume,
+    Ratio, Temperature, TemperatureDifference, ThermalResistance, Velocity, Volume, WaterFlow,
 };
 use uom::si::f64 as oracle;
 use uom::si::{
     angle, area, length, mass, mass_density, mass_rate, power, pressure, ratio,
-    thermodynamic_temperature as temperature, time, velocity, volume, volume_rate,
+    temperature_interval, thermodynamic_temperature as temperature, time, velocity, volume,
+    volume_rate,
 };
 
 const DEFINED: f64 = 1e-12;
@@ -86,6 +87,17 @@ fn flows() {
 }
 
 #[test]
+fn flows_of_water() {
+    factor!(WaterFlow::from_gpm, gpm, "7 gpm"; VolumeRate, volume_rate::gallon_per_minute, SEVEN_FIGURES);
+    factor!(WaterFlow::from_l_min, l_min, "7 L/min"; VolumeRate, volume_rate::liter_per_minute, DEFINED);
+    written::<WaterFlow>(
+        "7 L/s",
+        oracle::VolumeRate::new::<volume_rate::liter_per_second>(7.0).value,
+        DEFINED,
+    );
+}
+
+#[test]
 fn pressures() {
     factor!(Pressure::from_pa, pa, "7 Pa"; Pressure, pressure::pascal, DEFINED);
     factor!(Pressure::from_in_wc, in_wc, "7 inWC"; Pressure, pressure::inch_of_water, SEVEN_FIGURES);
@@ -145,6 +157,17 @@ fn temperatures() {
     factor!(Temperature::from_c, c, "7 C"; ThermodynamicTemperature, temperature::degree_celsius, DEFINED);
     // Going back to 7 °F subtracts 460 °F, which costs three figures of the sixteen.
     factor!(Temperature::from_f, f, "7 F"; ThermodynamicTemperature, temperature::degree_fahrenheit, DEFINED);
+}
+
+#[test]
+fn differences_of_temperature_know_no_shift() {
+    factor!(TemperatureDifference::from_k, k, "7 K"; TemperatureInterval, temperature_interval::kelvin, DEFINED);
+    factor!(TemperatureDifference::from_f, f, "7 F"; TemperatureInterval, temperature_interval::degree_fahrenheit, DEFINED);
+    written::<TemperatureDifference>(
+        "7 C",
+        oracle::TemperatureInterval::new::<temperature_interval::degree_celsius>(7.0).value,
+        DEFINED,
+    );
 }
 
 #[test]

@@ -6,7 +6,7 @@ use dewpath_units::{
     AirChange50, Airflow, Angle, Area, Category, Choice, Conductor, Density, Duration, ErrorKind,
     Fraction, Humidity, Leakage50, Length, Loudness, Mass, MassFlow, Origin, ParseError, Power,
     Pressure, Quantity, Ratio, ShopLength, SoundLevel, Stated, Style, Temperature,
-    ThermalResistance, Uncertain, Velocity, Volume, YesNo,
+    TemperatureDifference, ThermalResistance, Uncertain, Velocity, Volume, WaterFlow, YesNo,
 };
 
 fn reads<T: Quantity>(text: &str, expected_si: f64) {
@@ -109,6 +109,12 @@ fn flows_and_pressures() {
     reads::<AirChange50>("5 ACH50", 5.0);
     reads::<MassFlow>("0.03 kg/s", 0.03);
     reads::<MassFlow>("30 g/s", 0.03);
+    // 1 US gallon = 3.785 412 E-03 m3 (NIST SP 811, B.8).
+    for text in ["2 gpm", "2 GPM", "2 gal/min", "2 gallons per minute"] {
+        let value = WaterFlow::parse(text).expect(text).m3_s();
+        assert!((value - 2.0 * 3.785_412e-3 / 60.0).abs() < 1e-10, "{text}: {value}");
+    }
+    reads::<WaterFlow>("7.5 l/min", 0.000125);
 }
 
 #[test]
@@ -131,6 +137,14 @@ fn the_rest() {
     reads::<Temperature>("20 C", 293.15);
     reads::<Temperature>("20 ℃", 293.15);
     reads::<Temperature>("293.15 K", 293.15);
+    // A difference has no zero of its own: 18 °F are 10 K (NIST SP 811, B.8: 5/9).
+    reads::<TemperatureDifference>("18 F", 10.0);
+    reads::<TemperatureDifference>("-9 °F", -5.0);
+    reads::<TemperatureDifference>("10 C", 10.0);
+    reads::<TemperatureDifference>("10 K", 10.0);
+    let noon = Temperature::from_c(20.0) + TemperatureDifference::from_f(18.0);
+    assert!((noon.c() - 30.0).abs() < 1e-9);
+    assert!(((noon - TemperatureDifference::from_k(10.0)).c() - 20.0).abs() < 1e-9);
     for text in ["45 %", "45%", "45 %RH", "45 % RH", "45 percent"] {
         reads::<Humidity>(text, 0.45);
     }
@@ -202,6 +216,10 @@ fn another_kind_is_named() {
     refuses::<Area>("9 ft 2 in", ErrorKind::WrongKind, "9 ft 2 in");
     refuses::<Airflow>("1200 cfm50", ErrorKind::WrongKind, "1200 cfm50");
     refuses::<Leakage50>("1200 cfm", ErrorKind::WrongKind, "1200 cfm");
+    refuses::<Airflow>("2 gpm", ErrorKind::WrongKind, "2 gpm");
+    refuses::<WaterFlow>("80 cfm", ErrorKind::WrongKind, "80 cfm");
+    let error = refuses::<Length>("68 F", ErrorKind::WrongKind, "68 F");
+    assert_eq!(error.message, "`68 F` is a temperature, but a length is expected here");
     refuses::<Temperature>("68°", ErrorKind::WrongKind, "68°");
     refuses::<Ratio>("4 in", ErrorKind::WrongKind, "4 in");
 }

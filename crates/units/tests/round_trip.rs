@@ -4,8 +4,8 @@
 use dewpath_units::{
     AirChange50, Airflow, Angle, Area, Choice, Conductor, Density, Duration, Fraction, Humidity,
     Kind, Leakage50, Length, Loudness, Mass, MassFlow, Origin, Power, Pressure, Quantity, Ratio,
-    ShopLength, SoundLevel, Style, System, Temperature, ThermalResistance, Uncertain, Velocity,
-    Volume,
+    ShopLength, SoundLevel, Style, System, Temperature, TemperatureDifference, ThermalResistance,
+    Uncertain, Velocity, Volume, WaterFlow,
 };
 use proptest::prelude::*;
 
@@ -80,6 +80,9 @@ proptest! {
         returns(SoundLevel::from_db(value), style, 0.05, 0.0);
         returns(Mass::from_kg(value), style, 0.006, 0.0);
         returns(MassFlow::from_kg_s(value), style, 0.006, 0.0);
+        returns(WaterFlow::from_l_min(value), style, 0.006, 0.0);
+        returns(TemperatureDifference::from_k(value), style, 0.006, 0.0);
+        returns(TemperatureDifference::from_k(-value), style, 0.006, 0.0);
         returns(Ratio::from_ratio(value), style, 0.006, 0.0);
         returns(Ratio::from_ratio(-value), style, 0.006, 0.0);
     }
@@ -228,6 +231,8 @@ fn every_example_can_be_read() {
         reads::<SoundLevel>(),
         reads::<Mass>(),
         reads::<MassFlow>(),
+        reads::<WaterFlow>(),
+        reads::<TemperatureDifference>(),
     ];
     kinds.sort_unstable();
     let mut all = Kind::ALL;
