@@ -134,9 +134,7 @@ fn id_of(node: &Node, table: &'static Table, index: usize, count: usize) -> Stri
     };
     match written {
         Some(id) if table.key("id").is_some() => id,
-        _ if table.key("id").is_none() => (index + 1).to_string(),
-        _ if count == 1 && table.name != "part" => table.name.to_owned(),
-        _ => format!("{}-{}", table.name, index + 1),
+        _ => table.default_id(index, count),
     }
 }
 

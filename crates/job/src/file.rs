@@ -8,10 +8,10 @@ use dewpath_units::{Choice, Origin, Style};
 use crate::check;
 use crate::diagnostic::{Diagnostic, Diagnostics, Severity};
 use crate::model::{
-    Appliance, Built, Clearances, Door, DuctGiven, Dwelling, Existing, Fan, FanData, Fixtures,
-    GivenChoice, Grille, Job, Junction, OtherExhaust, Override, Part, PartKind, Reading, Room,
-    RoomKind, Run, RunShape, RunSum, Scenario, Section, Settings, Show, Site, Symptom, SymptomKind,
-    Terminal, Window, Work,
+    Appliance, Built, Clearances, Door, DuctGiven, Dwelling, Existing, Fan, FanData, FanSettings,
+    Fixtures, GivenChoice, Grille, Job, Junction, Months, OtherExhaust, Override, Part, PartKind,
+    Prices, Reading, Room, RoomKind, Run, RunShape, RunSum, Scenario, Section, Settings, Show,
+    Site, Surface, SurfaceKind, Symptom, SymptomKind, Terminal, Usage, Ventilation, Window, Work,
 };
 use crate::node::{Node, Value, parse_toml};
 use crate::patch::{self, Set};
@@ -237,7 +237,21 @@ fn read_site(context: &mut Context<'_>, top: &Reader<'_>) -> Site {
         indoor: site.quantity(context, "indoor"),
         outdoor: site.quantity(context, "outdoor"),
         humidity: site.quantity(context, "humidity"),
+        weather: site.text(context, "weather"),
+        climate: site.choice(context, "climate"),
+        months: site.section_if(context, "months").and_then(|months| read_months(context, &months)),
+        terrain: site.choice(context, "terrain"),
     }
+}
+
+fn read_months(context: &mut Context<'_>, months: &Reader<'_>) -> Option<Months> {
+    let temperature = months.twelve(context, "temperature");
+    let humidity = months.twelve(context, "humidity");
+    let dew_point = months.twelve(context, "dew_point");
+    let swing = months.twelve(context, "swing");
+    let wind = months.twelve(context, "wind");
+    // Missing temperatures are an error already; the job is not handed out then.
+    Some(Months { temperature: temperature?, humidity, dew_point, swing, wind })
 }
 
 fn read_dwelling(context: &mut Context<'_>, top: &Reader<'_>) -> Dwelling {
@@ -250,10 +264,21 @@ fn read_dwelling(context: &mut Context<'_>, top: &Reader<'_>) -> Dwelling {
         year_built: dwelling.count(context, "year_built"),
         air_changes: dwelling.quantity(context, "air_changes"),
         leakage: dwelling.quantity(context, "leakage"),
+        storeys: dwelling.count(context, "storeys"),
+        occupants: dwelling.count(context, "occupants"),
+        heating: dwelling.quantity(context, "heating"),
+        air_conditioning: dwelling.yes_no(context, "air_conditioning"),
+        cooling: dwelling.quantity(context, "cooling"),
+        dehumidifier: dwelling.quantity(context, "dehumidifier"),
+        moisture: dwelling.quantity(context, "moisture"),
+        ventilation: read_ventilation(context, &dwelling),
+        prices: read_prices(context, &dwelling),
         appliances: elements(context, &dwelling, "appliance", |context, id, reader| Appliance {
             id,
             kind: reader.choice(context, "kind"),
             draft: reader.choice(context, "draft"),
+            limit: reader.quantity(context, "limit"),
+            place: reader.reference(context, "place"),
         }),
         exhausts: elements(context, &dwelling, "exhaust", |context, id, reader| OtherExhaust {
             id,
@@ -264,6 +289,62 @@ fn read_dwelling(context: &mut Context<'_>, top: &Reader<'_>) -> Dwelling {
             joined_to: reader.reference(context, "joined_to"),
         }),
     }
+}
+
+fn read_ventilation(context: &mut Context<'_>, dwelling: &Reader<'_>) -> Ventilation {
+    let ventilation = dwelling.section(context, "ventilation");
+    Ventilation {
+        kind: ventilation.choice(context, "kind"),
+        airflow: ventilation.quantity(context, "airflow"),
+        recovery: ventilation.quantity(context, "recovery"),
+        moisture_recovery: ventilation.quantity(context, "moisture_recovery"),
+        hours_per_day: ventilation.quantity(context, "hours_per_day"),
+    }
+}
+
+fn read_prices(context: &mut Context<'_>, dwelling: &Reader<'_>) -> Prices {
+    let prices = dwelling.section(context, "prices");
+    Prices {
+        electricity: prices.number(context, "electricity"),
+        heat: prices.number(context, "heat"),
+        cooling: prices.number(context, "cooling"),
+        currency: prices.text(context, "currency"),
+    }
+}
+
+fn read_usage(context: &mut Context<'_>, room: &Reader<'_>) -> Usage {
+    let usage = room.section(context, "use");
+    Usage {
+        showers: usage.count(context, "showers"),
+        minutes: usage.quantity(context, "minutes"),
+        water: usage.quantity(context, "water"),
+        water_temperature: usage.quantity(context, "water_temperature"),
+        vapour: usage.quantity(context, "vapour"),
+        baths: usage.count(context, "baths"),
+        people: usage.count(context, "people"),
+        gap: usage.quantity(context, "gap"),
+        at: usage.times(context, "at"),
+        door: usage.choice(context, "door"),
+        drying: usage.quantity(context, "drying"),
+        fan: usage.choice(context, "fan"),
+        leave_on: usage.quantity(context, "leave_on"),
+    }
+}
+
+fn read_surfaces(context: &mut Context<'_>, room: &Reader<'_>) -> Vec<Surface> {
+    room.elements(context, "surface", &IdScope::Within)
+        .into_iter()
+        .map(|Element { id, reader }| Surface {
+            id,
+            // A missing kind is an error already; the job is not handed out then.
+            kind: reader.word(context, "kind").unwrap_or(SurfaceKind::Mirror),
+            area: reader.quantity(context, "area"),
+            insulation: reader.quantity(context, "insulation"),
+            other_side: reader.choice(context, "other_side"),
+            heated: reader.quantity(context, "heated"),
+            glazing: reader.choice(context, "glazing"),
+        })
+        .collect()
 }
 
 fn read_room(context: &mut Context<'_>, id: String, room: &Reader<'_>) -> Room {
@@ -299,6 +380,14 @@ fn read_room(context: &mut Context<'_>, id: String, room: &Reader<'_>) -> Room {
             transfer: door.quantity(context, "transfer"),
             coefficient: door.quantity(context, "coefficient"),
         },
+        temperature: room.quantity(context, "temperature"),
+        heater: room.quantity(context, "heater"),
+        mixing: room.quantity(context, "mixing"),
+        finish: room.choice(context, "finish"),
+        finish_area: room.quantity(context, "finish_area"),
+        textiles: room.quantity(context, "textiles"),
+        usage: read_usage(context, room),
+        surfaces: read_surfaces(context, room),
     }
 }
 
@@ -322,6 +411,23 @@ fn read_fan(context: &mut Context<'_>, id: String, fan: &Reader<'_>) -> Fan {
         data: read_fan_data(context, fan),
         over_tub_or_shower: fan.yes_no(context, "over_tub_or_shower"),
         control: fan.choice(context, "control"),
+        settings: read_fan_settings(context, fan),
+    }
+}
+
+fn read_fan_settings(context: &mut Context<'_>, fan: &Reader<'_>) -> FanSettings {
+    let settings = fan.section(context, "settings");
+    FanSettings {
+        on_at: settings.quantity(context, "on_at"),
+        band: settings.quantity(context, "band"),
+        rise: settings.quantity(context, "rise"),
+        sampling: settings.quantity(context, "sampling"),
+        lag: settings.quantity(context, "lag"),
+        sensor: settings.choice(context, "sensor"),
+        run_on: settings.quantity(context, "run_on"),
+        max_run: settings.quantity(context, "max_run"),
+        low_flow: settings.quantity(context, "low_flow"),
+        off_delay: settings.quantity(context, "off_delay"),
     }
 }
 
@@ -370,6 +476,10 @@ pub(crate) fn read_duct(
         insulation: duct.quantity(context, "insulation"),
         support_spacing: duct.quantity(context, "support_spacing"),
         wall: duct.quantity(context, "wall"),
+        slope: duct.choice(context, "slope"),
+        cover: duct.quantity(context, "cover"),
+        jacket: duct.choice(context, "jacket"),
+        compressed: duct.quantity(context, "compressed"),
     }
 }
 
@@ -440,7 +550,7 @@ impl Before {
     }
 }
 
-const PART_KINDS: [&str; 6] = ["piece", "elbow", "transition", "damper", "crush", "other"];
+const PART_KINDS: [&str; 7] = ["piece", "elbow", "transition", "damper", "crush", "trap", "other"];
 
 fn read_part(context: &mut Context<'_>, part: &Reader<'_>, before: &Before) -> Option<PartKind> {
     let written: Vec<&str> = PART_KINDS.into_iter().filter(|kind| part.has(kind)).collect();
@@ -452,7 +562,7 @@ fn read_part(context: &mut Context<'_>, part: &Reader<'_>, before: &Before) -> O
         context.tell(
             Diagnostic::error(&part.path, part.span.clone(), message)
                 .label("a part is exactly one thing")
-                .help("write one of piece, elbow, transition, damper, crush or other")
+                .help("write one of piece, elbow, transition, damper, crush, trap or other")
                 .help("for example: elbow = { make = \"adjustable\", angle = \"90 deg\" }"),
         );
     }
@@ -489,6 +599,9 @@ fn read_part(context: &mut Context<'_>, part: &Reader<'_>, before: &Before) -> O
             open: crush.quantity(context, "open"),
             size: crush.size(context, "size").or_else(|| before.fitting_size.clone()),
         });
+    }
+    if part.section_if(context, "trap").is_some() {
+        found = Some(PartKind::Trap);
     }
     if let Some(other) = part.section_if(context, "other") {
         let name = other.text(context, "name");
@@ -527,6 +640,10 @@ pub(crate) fn lay_under(duct: &mut DuctGiven, under: &DuctGiven) {
     fill(&mut duct.place, under.place.as_ref());
     fill(&mut duct.insulation, under.insulation.as_ref());
     fill(&mut duct.support_spacing, under.support_spacing.as_ref());
+    fill(&mut duct.slope, under.slope.as_ref());
+    fill(&mut duct.cover, under.cover.as_ref());
+    fill(&mut duct.jacket, under.jacket.as_ref());
+    fill(&mut duct.compressed, under.compressed.as_ref());
 }
 
 fn read_terminal(context: &mut Context<'_>, id: String, terminal: &Reader<'_>) -> Terminal {
@@ -541,6 +658,7 @@ fn read_terminal(context: &mut Context<'_>, id: String, terminal: &Reader<'_>) -
         screen: terminal.choice(context, "screen"),
         clogged: terminal.quantity(context, "clogged"),
         point: terminal.point(context, "point"),
+        leak: terminal.quantity(context, "leak"),
         clear: Clearances {
             opening: clear.quantity(context, "opening"),
             above_opening: clear.quantity(context, "above_opening"),
@@ -566,6 +684,7 @@ pub(crate) fn unknown_terminal(id: String) -> Terminal {
         screen: None,
         clogged: None,
         point: None,
+        leak: None,
         clear: Clearances::default(),
     }
 }
@@ -602,6 +721,10 @@ fn read_symptom(context: &mut Context<'_>, id: String, symptom: &Reader<'_>) -> 
         // A missing kind is an error already; the job is not handed out then.
         kind: symptom.word(context, "kind").unwrap_or(SymptomKind::Fog),
         when: symptom.text(context, "when"),
+        season: symptom.choice(context, "season"),
+        rain: symptom.yes_no(context, "rain"),
+        fan_on: symptom.yes_no(context, "fan_on"),
+        wet: symptom.choice(context, "wet"),
         note: symptom.text(context, "note"),
         photo: symptom.text(context, "photo"),
     }

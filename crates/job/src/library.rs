@@ -67,6 +67,7 @@ fn read_top(context: &mut Context<'_>, top: &Reader<'_>) -> Library {
             flap: reader.yes_no(context, "flap"),
             screen: reader.choice(context, "screen"),
             point: reader.point(context, "point"),
+            leak: reader.quantity(context, "leak"),
         })
         .collect();
     let ducts = top.elements(context, "duct", &IdScope::Library);
@@ -438,11 +439,12 @@ fn lay_fan(fan: &mut Fan, under: &FanData) {
 }
 
 fn lay_terminal(terminal: &mut Terminal, under: &LibraryTerminal) {
-    let LibraryTerminal { id: _, kind, size, flap, screen, point } = under;
+    let LibraryTerminal { id: _, kind, size, flap, screen, point, leak } = under;
     let known = dewpath_units::Stated::new(dewpath_units::Choice::Known(*kind), Origin::Label);
     fill(&mut terminal.kind, Some(&known));
     fill(&mut terminal.size, size.as_ref());
     fill(&mut terminal.flap, flap.as_ref());
     fill(&mut terminal.screen, screen.as_ref());
     fill(&mut terminal.point, point.as_ref());
+    fill(&mut terminal.leak, leak.as_ref());
 }

@@ -5,9 +5,9 @@
 //! assumptions list can say "not written" or "said to be unknown".
 
 use dewpath_units::{
-    AirChange50, Airflow, Angle, Area, Choice, Conductor, Humidity, Leakage50, Length, Loudness,
-    Power, Pressure, Ratio, Stated, Temperature, ThermalResistance, Uncertain, Velocity, Volume,
-    YesNo,
+    AirChange50, Airflow, Angle, Area, Choice, Conductor, Duration, Humidity, Leakage50, Length,
+    Loudness, Mass, MassFlow, Power, Pressure, Ratio, Stated, Temperature, TemperatureDifference,
+    ThermalResistance, Uncertain, Velocity, Volume, WaterFlow, YesNo,
 };
 
 use crate::category::category;
@@ -119,6 +119,53 @@ pub struct Site {
     pub outdoor: Given<Temperature>,
     /// Relative humidity in the room while the fan is judged.
     pub humidity: Given<Humidity>,
+    /// File with the weather of a year, as written, relative to the job file.
+    pub weather: Option<String>,
+    /// Sort of climate, where there is neither a weather file nor monthly means.
+    pub climate: GivenChoice<Climate>,
+    /// Means of each month, where there is no weather file.
+    pub months: Option<Months>,
+    /// What the wind comes over before it reaches the house.
+    pub terrain: GivenChoice<Terrain>,
+}
+
+category! {
+    /// Sort of climate.
+    pub enum Climate {
+        /// Mild and damp all year, by the sea.
+        CoolCoastal = "cool coastal",
+        /// Cold winters, warm and humid summers.
+        MixedHumid = "mixed humid",
+        /// Warm and humid most of the year.
+        HotHumid = "hot humid",
+    }
+}
+
+category! {
+    /// What the wind comes over before it reaches the house.
+    pub enum Terrain {
+        /// Fields, water, a few single trees.
+        Open = "open",
+        /// Houses, trees, hedges.
+        Suburb = "suburb",
+        /// Tall buildings close by.
+        City = "city",
+    }
+}
+
+/// Means of each month outdoors, from January to December.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Months {
+    /// Mean air temperature.
+    pub temperature: [Temperature; 12],
+    /// Mean relative humidity.
+    pub humidity: Option<[Humidity; 12]>,
+    /// Mean dew point.
+    pub dew_point: Option<[Temperature; 12]>,
+    /// From the coldest to the warmest hour of a mean day.
+    pub swing: Option<[TemperatureDifference; 12]>,
+    /// Mean wind speed at the station.
+    pub wind: Option<[Velocity; 12]>,
 }
 
 /// The dwelling around the rooms.
@@ -138,10 +185,70 @@ pub struct Dwelling {
     pub air_changes: Given<AirChange50>,
     /// Envelope leakage by blower door, as flow at 50 Pa.
     pub leakage: Given<Leakage50>,
+    /// Storeys above grade.
+    pub storeys: GivenCount,
+    /// People who live in it.
+    pub occupants: GivenCount,
+    /// Set-point of the heating.
+    pub heating: Given<Temperature>,
+    /// Whether it is cooled in summer.
+    pub air_conditioning: GivenYesNo,
+    /// Set-point of the cooling.
+    pub cooling: Given<Temperature>,
+    /// Set-point of a dehumidifier; none when there is none or nobody said.
+    pub dehumidifier: Given<Humidity>,
+    /// Moisture given off in a day, apart from showers and baths.
+    pub moisture: Given<Mass>,
+    /// Ventilation of the whole dwelling.
+    pub ventilation: Ventilation,
+    /// What energy costs.
+    pub prices: Prices,
     /// Fuel-burning appliances inside the dwelling.
     pub appliances: Vec<Appliance>,
     /// Other things that blow air out of the dwelling.
     pub exhausts: Vec<OtherExhaust>,
+}
+
+/// Ventilation of the whole dwelling.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Ventilation {
+    /// Balanced, exhaust or supply; `None` is the word for a dwelling without any.
+    pub kind: GivenChoice<VentilationKind>,
+    /// Outdoor air while it runs.
+    pub airflow: Given<Airflow>,
+    /// Share of the heat that is recovered.
+    pub recovery: Given<Ratio>,
+    /// Share of the moisture that is recovered.
+    pub moisture_recovery: Given<Ratio>,
+    /// How long it runs in a day.
+    pub hours_per_day: Given<Duration>,
+}
+
+category! {
+    /// How the whole dwelling is ventilated.
+    pub enum VentilationKind {
+        /// As much in as out.
+        Balanced = "balanced",
+        /// Air is taken out and leaks in.
+        Exhaust = "exhaust",
+        /// Air is blown in and leaks out.
+        Supply = "supply",
+        /// By leaks and windows alone.
+        None = "none",
+    }
+}
+
+/// What energy costs, for each kWh.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Prices {
+    /// A kWh of electricity.
+    pub electricity: Option<f64>,
+    /// A kWh of heat given to the rooms.
+    pub heat: Option<f64>,
+    /// A kWh of heat taken out of the rooms.
+    pub cooling: Option<f64>,
+    /// Sign of the currency, for print.
+    pub currency: Option<String>,
 }
 
 category! {
@@ -169,6 +276,10 @@ pub struct Appliance {
     pub kind: GivenChoice<ApplianceKind>,
     /// How its flue gas leaves.
     pub draft: GivenChoice<Draft>,
+    /// Most negative pressure it may stand in, as a positive number, where somebody asks for it.
+    pub limit: Given<Pressure>,
+    /// Id of the room it stands in, when that is a room of this job.
+    pub place: Option<String>,
 }
 
 category! {
@@ -259,6 +370,179 @@ pub struct Room {
     pub window: Window,
     /// The door and what air can pass at it.
     pub door: Door,
+    /// Air temperature in the room.
+    pub temperature: Given<Temperature>,
+    /// A heater in the room, beside that of the house.
+    pub heater: Given<Power>,
+    /// Humidity of the air at the exhaust over that of the room's mean, both above the air that comes in.
+    pub mixing: Given<Ratio>,
+    /// What walls and ceiling show to the air.
+    pub finish: GivenChoice<Finish>,
+    /// Area of wall and ceiling that takes up moisture.
+    pub finish_area: Given<Area>,
+    /// Dry mass of towels, mats and curtains.
+    pub textiles: Given<Mass>,
+    /// How it is used in a day.
+    pub usage: Usage,
+    /// Surfaces where moisture may settle.
+    pub surfaces: Vec<Surface>,
+}
+
+category! {
+    /// What walls and ceiling show to the air.
+    pub enum Finish {
+        /// Gypsum board without paint.
+        BareGypsum = "bare gypsum board",
+        /// Gypsum board with latex paint.
+        Latex = "latex paint",
+        /// Gloss or oil paint: takes up little.
+        Gloss = "gloss or oil paint",
+        /// Tile.
+        Tile = "tile",
+        /// Plaster.
+        Plaster = "plaster",
+        /// Bare wood.
+        Wood = "wood",
+    }
+}
+
+/// How a room is used in a day.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Usage {
+    /// Showers in a day.
+    pub showers: GivenCount,
+    /// Length of each shower.
+    pub minutes: Given<Duration>,
+    /// Water of the shower head.
+    pub water: Given<WaterFlow>,
+    /// Temperature of that water.
+    pub water_temperature: Given<Temperature>,
+    /// Vapour given off while the shower runs, where it was measured or is asked to be taken.
+    pub vapour: Given<MassFlow>,
+    /// Baths in a day.
+    pub baths: GivenCount,
+    /// People in the room at once.
+    pub people: GivenCount,
+    /// Pause between one shower and the next.
+    pub gap: Given<Duration>,
+    /// When showers begin, in the order of the file.
+    pub at: Vec<ClockTime>,
+    /// What happens with the door.
+    pub door: GivenChoice<DoorHabit>,
+    /// Dry mass of laundry that is hung up to dry in a day.
+    pub drying: Given<Mass>,
+    /// When the fan is switched on, by habit.
+    pub fan: GivenChoice<FanHabit>,
+    /// How long it is left on after the shower, by habit.
+    pub leave_on: Given<Duration>,
+}
+
+/// A time of day, to the minute.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ClockTime {
+    minutes: u16,
+}
+
+impl ClockTime {
+    /// Hours 0 to 23 and minutes 0 to 59; `None` outside of these.
+    pub const fn new(hours: u16, minutes: u16) -> Option<Self> {
+        if hours < 24 && minutes < 60 { Some(Self { minutes: hours * 60 + minutes }) } else { None }
+    }
+
+    /// Minutes after midnight, 0 to 1439.
+    pub const fn minutes(self) -> u16 {
+        self.minutes
+    }
+
+    /// Time after midnight.
+    pub fn after_midnight(self) -> Duration {
+        Duration::from_min(f64::from(self.minutes))
+    }
+}
+
+impl std::fmt::Display for ClockTime {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{:02}:{:02}", self.minutes / 60, self.minutes % 60)
+    }
+}
+
+category! {
+    /// What happens with the door of a room that is showered in.
+    pub enum DoorHabit {
+        /// Shut during and after the shower.
+        Shut = "shut",
+        /// Shut during the shower, opened after it.
+        OpenAfter = "opened after",
+        /// Open all the time.
+        Open = "open",
+    }
+}
+
+category! {
+    /// When somebody switches a fan on.
+    pub enum FanHabit {
+        /// While the shower runs.
+        WithShower = "during the shower",
+        /// As long as the light is on.
+        WithLight = "with the light",
+        /// Never.
+        Forgotten = "never" | "forgotten",
+        /// While the shower runs, and for some time after it.
+        After = "and after" | "during and after",
+    }
+}
+
+/// A surface where moisture may settle.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Surface {
+    /// Stable id within the room.
+    pub id: String,
+    /// What it is.
+    pub kind: SurfaceKind,
+    /// Its area.
+    pub area: Given<Area>,
+    /// Thermal resistance from its face to what is on the other side.
+    pub insulation: Given<ThermalResistance>,
+    /// What is on the other side.
+    pub other_side: GivenChoice<Surroundings>,
+    /// Power of a heater behind it.
+    pub heated: Given<Power>,
+    /// Glazing of a window.
+    pub glazing: GivenChoice<Glazing>,
+}
+
+category! {
+    /// A surface where moisture may settle.
+    pub enum SurfaceKind {
+        /// Mirror.
+        Mirror = "mirror",
+        /// Window.
+        Window = "window",
+        /// Wall to outdoors or to an unheated space.
+        OutsideWall = "outside wall",
+        /// Tile.
+        Tile = "tile",
+        /// Cistern of a toilet, as cold as the water in it.
+        Cistern = "cistern",
+        /// Ceiling.
+        Ceiling = "ceiling",
+        /// Floor.
+        Floor = "floor",
+    }
+}
+
+category! {
+    /// Glazing of a window.
+    pub enum Glazing {
+        /// One pane.
+        Single = "single",
+        /// Two panes.
+        Double = "double",
+        /// Two panes with a coating that holds heat back.
+        LowE = "low-e double",
+        /// Three panes.
+        Triple = "triple",
+    }
 }
 
 category! {
@@ -367,6 +651,49 @@ pub struct Fan {
     pub over_tub_or_shower: GivenYesNo,
     /// Which control runs it.
     pub control: GivenChoice<Control>,
+    /// How that control is set.
+    pub settings: FanSettings,
+}
+
+/// How the control of a fan is set.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct FanSettings {
+    /// Humidity at which it switches on.
+    pub on_at: Given<Humidity>,
+    /// How far below that humidity it switches off: points of humidity.
+    pub band: Given<Humidity>,
+    /// Rise of the humidity above what it was before, at which it switches on: points of humidity.
+    pub rise: Given<Humidity>,
+    /// Time between two looks of the sensor.
+    pub sampling: Given<Duration>,
+    /// Time in which the sensor follows 63 % of a step.
+    pub lag: Given<Duration>,
+    /// Where the sensor is.
+    pub sensor: GivenChoice<SensorPlace>,
+    /// How long it runs on after what switched it on has ended.
+    pub run_on: Given<Duration>,
+    /// Longest time it runs in one go.
+    pub max_run: Given<Duration>,
+    /// Flow between uses, as a share of its full flow.
+    pub low_flow: Given<Ratio>,
+    /// Time after which a sensor of people takes the room as left.
+    pub off_delay: Given<Duration>,
+}
+
+category! {
+    /// Where the sensor of a control is.
+    pub enum SensorPlace {
+        /// On the wall, as in a switch.
+        Wall = "wall",
+        /// On the ceiling.
+        Ceiling = "ceiling",
+        /// Behind the grille of the fan.
+        Fan = "in the fan",
+        /// In the duct.
+        Duct = "in the duct",
+        /// In another room.
+        OtherRoom = "other room",
+    }
 }
 
 /// What is known of a fan, from its label, a data sheet or a library.
@@ -542,6 +869,38 @@ pub struct DuctGiven {
     pub support_spacing: Given<Length>,
     /// Metal thickness.
     pub wall: Given<Length>,
+    /// Which way it falls: where water that settles in it runs to.
+    pub slope: GivenChoice<SlopeTo>,
+    /// Loose fill above the top of a buried duct.
+    pub cover: Given<Length>,
+    /// Outside of the insulation.
+    pub jacket: GivenChoice<Jacket>,
+    /// Share of its length where the insulation is squeezed flat.
+    pub compressed: Given<Ratio>,
+}
+
+category! {
+    /// Which way a duct falls.
+    pub enum SlopeTo {
+        /// To the terminal: water runs outdoors.
+        Out = "to outdoors",
+        /// To the fan: water runs back.
+        Back = "to the fan",
+        /// Level: water stands.
+        Level = "level",
+        /// Sags, or falls to a low point between its ends: water collects there.
+        Low = "low point between",
+    }
+}
+
+category! {
+    /// Outside of a duct's insulation.
+    pub enum Jacket {
+        /// Foil: keeps vapour out and shines heat back.
+        Foil = "foil",
+        /// Plain plastic: keeps vapour out.
+        Plain = "plain",
+    }
 }
 
 /// Inside section of a duct.
@@ -664,6 +1023,8 @@ pub enum PartKind {
         /// Inside size.
         size: GivenChoice<Section>,
     },
+    /// A trap or drain for the water that settles in the duct.
+    Trap,
     /// Anything else with a known loss.
     Other {
         /// What it is, for people.
@@ -732,6 +1093,8 @@ pub struct Terminal {
     pub clogged: Given<Ratio>,
     /// A measured or maker's point.
     pub point: Option<LossPoint>,
+    /// Free area past the closed flap.
+    pub leak: Given<Area>,
     /// Distances to what it must keep away from.
     pub clear: Clearances,
 }
@@ -857,6 +1220,14 @@ pub struct Symptom {
     pub kind: SymptomKind,
     /// When it happens, in the user's words.
     pub when: Option<String>,
+    /// In which season it happens.
+    pub season: GivenChoice<Season>,
+    /// Whether it happens only in rain or in a thaw.
+    pub rain: GivenYesNo,
+    /// Whether it goes with the use of the fan.
+    pub fan_on: GivenYesNo,
+    /// On which side the duct is wet.
+    pub wet: GivenChoice<WetSide>,
     /// Free note.
     pub note: Option<String>,
     /// Photo by name.
@@ -888,6 +1259,28 @@ category! {
         NeverStops = "never stops",
         /// Never starts.
         NeverStarts = "never starts",
+    }
+}
+
+category! {
+    /// When in the year something happens.
+    pub enum Season {
+        /// In the cold months.
+        Winter = "winter",
+        /// In the warm months.
+        Summer = "summer",
+        /// All year.
+        Any = "any",
+    }
+}
+
+category! {
+    /// On which side a duct is wet.
+    pub enum WetSide {
+        /// Inside: moist air of the room.
+        Inside = "inside",
+        /// Outside: air around it, or rain that came in.
+        Outside = "outside",
     }
 }
 
@@ -1027,6 +1420,8 @@ pub struct LibraryTerminal {
     pub screen: GivenChoice<Screen>,
     /// Measured or maker's point.
     pub point: Option<LossPoint>,
+    /// Free area past the closed flap.
+    pub leak: Given<Area>,
 }
 
 /// A duct in a library.

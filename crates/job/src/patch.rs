@@ -214,9 +214,7 @@ fn put(table: &mut dyn TableLike, key: &str, mut value: Value) {
 fn id_in(table: &dyn TableLike, spec: &'static Table, index: usize, count: usize) -> String {
     match table.get("id").and_then(Item::as_str) {
         Some(id) => id.to_owned(),
-        None if spec.key("id").is_none() => (index + 1).to_string(),
-        None if count == 1 && spec.name != "part" => spec.name.to_owned(),
-        None => format!("{}-{}", spec.name, index + 1),
+        None => spec.default_id(index, count),
     }
 }
 
@@ -327,7 +325,7 @@ fn add_element(
     }
     let named = |mut table: toml_edit::Table| {
         if spec.key("id").is_some() && !table.contains_key("id") {
-            table.insert("id", Item::Value(Value::from(spec.name)));
+            table.insert("id", Item::Value(Value::from(spec.default_id(0, 1))));
         }
         table
     };

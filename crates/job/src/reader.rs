@@ -11,7 +11,9 @@ use dewpath_units::{
 
 use crate::category::Category;
 use crate::diagnostic::{Diagnostic, Severity};
-use crate::model::{Given, GivenChoice, GivenCount, GivenYesNo, LossPoint, RatedPoint, Section};
+use crate::model::{
+    ClockTime, Given, GivenChoice, GivenCount, GivenYesNo, LossPoint, RatedPoint, Section,
+};
 use crate::nearest::{nearest, one_of};
 use crate::node::{Entry, Node, Value};
 use crate::spec::{Key, Limits, Shape, Table};
@@ -772,6 +774,63 @@ impl<'n> Reader<'n> {
         points
     }
 
+    /// Twelve exact quantities, from January to December.
+    pub(crate) fn twelve<Q: Quantity>(
+        &self,
+        context: &mut Context<'_>,
+        name: &'static str,
+    ) -> Option<[Q; 12]> {
+        let (key, node, path) = self.find(context, name)?;
+        let Value::List(items) = &node.value else {
+            context.bad_shape(&path, key, node, "a list of twelve values");
+            return None;
+        };
+        let read: Vec<Q> =
+            items.iter().map_while(|item| read_month::<Q>(context, key, item, &path)).collect();
+        if read.len() < items.len() {
+            return None;
+        }
+        <[Q; 12]>::try_from(read)
+            .map_err(|read| {
+                context.tell(
+                    Diagnostic::error(
+                        &path,
+                        node.span.clone(),
+                        format!("`{path}` holds {} values; a year has 12 months", read.len()),
+                    )
+                    .label("twelve values belong here, from January to December")
+                    .help(format!("for example: {name} = {}", key.example)),
+                );
+            })
+            .ok()
+    }
+
+    /// Times of day; a single one may stand without brackets.
+    pub(crate) fn times(&self, context: &mut Context<'_>, name: &'static str) -> Vec<ClockTime> {
+        let Some((key, node, path)) = self.find(context, name) else { return Vec::new() };
+        list_or_one(node)
+            .filter_map(|item| {
+                let (Value::Text(text) | Value::Date(text)) = &item.value else {
+                    context.bad_shape(&path, key, item, "a time of day in quotes");
+                    return None;
+                };
+                let time = clock_time(text);
+                if time.is_none() {
+                    context.tell(
+                        Diagnostic::error(
+                            &path,
+                            item.span.clone(),
+                            format!("`{path}`: `{}` is no time of day", shorten(text)),
+                        )
+                        .label("hours and minutes belong here")
+                        .help("for example: \"06:45\", \"18:30\" or \"6:45 am\""),
+                    );
+                }
+                time
+            })
+            .collect()
+    }
+
     /// The id of another element, to be found when everything is read.
     pub(crate) fn reference(
         &self,
@@ -1245,6 +1304,57 @@ fn ends<Q: Quantity>(value: &Uncertain<Q>) -> Option<(f64, f64)> {
     }
 }
 
+/// One exact value of a month.
+fn read_month<Q: Quantity>(
+    context: &mut Context<'_>,
+    key: &'static Key,
+    node: &Node,
+    path: &str,
+) -> Option<Q> {
+    let Shape::Months(_, limits) = &key.shape else { return None };
+    let Value::Text(text) = &node.value else {
+        context.bad_shape(path, key, node, &format!("{} in quotes", Q::KIND.article_name()));
+        return None;
+    };
+    match Q::parse(text) {
+        Ok(value) => {
+            hold_limits(context, key, node, path, &Uncertain::Exact(value), *limits)?;
+            Some(value)
+        }
+        Err(error) => {
+            context.bad_text(path, node, text, 0, &error);
+            None
+        }
+    }
+}
+
+/// `06:45`, `18:30`, `6:45 am`, or `06:45:00` as TOML has it; seconds other than 0 are refused.
+fn clock_time(text: &str) -> Option<ClockTime> {
+    let lower = text.trim().to_ascii_lowercase();
+    let (digits, half) = match (lower.strip_suffix("am"), lower.strip_suffix("pm")) {
+        (Some(digits), _) => (digits.trim_end(), Some(0)),
+        (_, Some(digits)) => (digits.trim_end(), Some(12)),
+        _ => (lower.as_str(), None),
+    };
+    let mut fields = digits.split(':').map(|field| {
+        let plain = matches!(field.len(), 1 | 2) && field.bytes().all(|b| b.is_ascii_digit());
+        plain.then(|| field.parse::<u16>().ok()).flatten()
+    });
+    let hours = fields.next()??;
+    let minutes = fields.next()??;
+    let seconds = fields.next().unwrap_or(Some(0))?;
+    if seconds != 0 || fields.next().is_some() {
+        return None;
+    }
+    let hours = match half {
+        // Twelve stands for nought: 12:30 am is half past midnight.
+        Some(shift) if (1..=12).contains(&hours) => hours % 12 + shift,
+        Some(_) => return None,
+        None => hours,
+    };
+    ClockTime::new(hours, minutes)
+}
+
 fn read_quantity<Q: Quantity>(
     context: &mut Context<'_>,
     key: &'static Key,
@@ -1509,5 +1619,9 @@ fn unknown_key(context: &mut Context<'_>, table: &'static Table, entry: &Entry, 
     } else {
         diagnostic.label("not known here")
     };
-    context.tell(diagnostic.help(format!("keys of {}: {}", table.written, names.join(", "))));
+    context.tell(if names.is_empty() {
+        diagnostic.help(format!("it takes no keys: write {}", table.written))
+    } else {
+        diagnostic.help(format!("keys of {}: {}", table.written, names.join(", ")))
+    });
 }

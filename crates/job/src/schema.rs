@@ -125,6 +125,20 @@ fn property(key: &'static Key) -> Value {
         Shape::Number(low, high) => {
             plain(json!({ "type": "number", "minimum": low, "maximum": high }))
         }
+        Shape::Months(kind, _) => with(
+            plain(json!({
+                "type": "array", "items": { "type": "string" }, "minItems": 12, "maxItems": 12
+            })),
+            "x-quantity",
+            json!(kind.name()),
+        ),
+        Shape::Times => with(
+            plain(json!({
+                "anyOf": [{ "type": "string" }, { "type": "array", "items": { "type": "string" } }]
+            })),
+            "x-quantity",
+            json!("time of day"),
+        ),
         Shape::One(table) => plain(json!({ "$ref": format!("#/$defs/{}", table.name) })),
         Shape::Many(table) => {
             let one = json!({ "$ref": format!("#/$defs/{}", table.name) });
@@ -230,6 +244,9 @@ fn chapter(table: &'static Table, level: usize) -> String {
 }
 
 fn key_table(table: &'static Table) -> String {
+    if table.keys.is_empty() {
+        return String::new();
+    }
     let mut rows = String::from("| key | what | example |\n|---|---|---|\n");
     for key in table.keys {
         let name = if key.required {
@@ -256,6 +273,8 @@ fn describe(key: &Key) -> String {
         Shape::Count(..) => " (count)".to_owned(),
         Shape::YesNo => " (yes or no)".to_owned(),
         Shape::Number(low, high) => format!(" (number from {low} to {high})"),
+        Shape::Months(kind, _) => format!(" (twelve times {kind})"),
+        Shape::Times => " (times of day)".to_owned(),
         _ => String::new(),
     };
     format!("{}{more}", key.doc)

@@ -82,6 +82,10 @@ pub(crate) enum Shape {
     Sides(usize),
     /// A plain number.
     Number(f64, f64),
+    /// Twelve exact quantities, from January to December.
+    Months(Kind, Limits),
+    /// Times of day, such as `06:45`.
+    Times,
     /// A table.
     One(&'static Table),
     /// Several tables, each with an id; a single one may be written as one table.
@@ -94,6 +98,19 @@ pub(crate) fn words_of<C: Category>() -> Vec<&'static str> {
 }
 
 impl Table {
+    /// The id of an element that writes none, by its place in a list of `count`. Elements that stand
+    /// within another one are numbered even when they are alone.
+    pub(crate) fn default_id(&self, index: usize, count: usize) -> String {
+        let number = index + 1;
+        if self.key("id").is_none() {
+            return number.to_string();
+        }
+        if count == 1 && !matches!(self.name, "part" | "surface") {
+            return self.name.to_owned();
+        }
+        format!("{}-{number}", self.name)
+    }
+
     pub(crate) fn key(&self, name: &str) -> Option<&'static Key> {
         self.keys.iter().find(|key| key.name == name)
     }
@@ -134,6 +151,16 @@ pub(crate) const fn must(
     doc: &'static str,
 ) -> Key {
     Key { name, shape, required: true, doc, example }
+}
+
+/// Twelve exact quantities between limits, one a month: possible from, to; usual from, to; in the stored unit.
+pub(crate) const fn months<Q: Quantity>(
+    low: f64,
+    high: f64,
+    usual_low: f64,
+    usual_high: f64,
+) -> Shape {
+    Shape::Months(Q::KIND, Limits { possible: [low, high], usual: [usual_low, usual_high] })
 }
 
 /// A quantity between limits: possible from, to; usual from, to; in the stored unit.

@@ -5,16 +5,19 @@
 //! ones; where physics sets a limit (a share is at most 1, a clearance is never negative) it is that.
 
 use dewpath_units::{
-    AirChange50, Airflow, Angle, Area, Conductor, Humidity, Leakage50, Length, Loudness, Power,
-    Pressure, Ratio, Temperature, ThermalResistance, Velocity, Volume,
+    AirChange50, Airflow, Angle, Area, Conductor, Duration, Humidity, Leakage50, Length, Loudness,
+    Mass, MassFlow, Power, Pressure, Ratio, Temperature, TemperatureDifference, ThermalResistance,
+    Velocity, Volume, WaterFlow,
 };
 
 use crate::model::{
-    ApplianceKind, BuildState, Control, DamperKind, DoorState, Draft, DuctKind, DwellingKind,
-    ElbowMake, ExhaustKind, Facing, FanKind, JunctionKind, Method, Operation, Pull, RoomKind,
-    Screen, Show, Surroundings, SymptomKind, TerminalKind, TransitionShape, Work,
+    ApplianceKind, BuildState, Climate, Control, DamperKind, DoorHabit, DoorState, Draft, DuctKind,
+    DwellingKind, ElbowMake, ExhaustKind, Facing, FanHabit, FanKind, Finish, Glazing, Jacket,
+    JunctionKind, Method, Operation, Pull, RoomKind, Screen, Season, SensorPlace, Show, SlopeTo,
+    SurfaceKind, Surroundings, SymptomKind, TerminalKind, Terrain, TransitionShape,
+    VentilationKind, WetSide, Work,
 };
-use crate::spec::{Limits, Shape, Table, key, must, quantity, words_of};
+use crate::spec::{Key, Limits, Shape, Table, key, months, must, quantity, words_of};
 
 /// Extents of rooms: 4 in to 330 ft possible, 2 ft to 40 ft usual.
 const ROOM_SIDE: Shape = quantity::<Length>(0.1, 100.0, 0.6, 12.0);
@@ -24,6 +27,14 @@ const RUN_LENGTH: Shape = quantity::<Length>(0.0, 300.0, 0.0, 30.0);
 const FAN_FLOW: Shape = quantity::<Airflow>(0.0001, 2.0, 0.002, 0.4);
 /// A share of something.
 const SHARE: Shape = quantity::<Ratio>(0.0, 1.0, 0.0, 1.0);
+/// Air temperature in rooms: -50 to 60 °C possible, 5 to 40 °C usual.
+const INDOORS: Shape = quantity::<Temperature>(223.15, 333.15, 278.15, 313.15);
+/// Set-points of heating and cooling: 0 to 45 °C possible, 10 to 32 °C usual.
+const SET_POINT: Shape = quantity::<Temperature>(273.15, 318.15, 283.15, 305.15);
+/// Points of humidity, as a difference of two humidities.
+const POINTS: Shape = quantity::<Humidity>(0.001, 1.0, 0.01, 0.4);
+/// Free area past a closed flap: nothing to 1000 cm2 possible, up to 50 cm2 usual.
+const FLAP_LEAK: Shape = quantity::<Area>(0.0, 0.1, 0.0, 0.005);
 /// Distances outdoors: nothing to 330 ft.
 const DISTANCE: Shape = quantity::<Length>(0.0, 100.0, 0.0, 60.0);
 
@@ -185,6 +196,68 @@ static SITE: Table = Table {
             r#""60 %""#,
             "Relative humidity in the room while the fan is judged.",
         ),
+        key(
+            "weather",
+            Shape::Text,
+            r#""weather/town.csv""#,
+            "File with the hourly weather of a year (a TMY3 file or a plain table), relative to the job file. It goes before `months` and `climate`.",
+        ),
+        key(
+            "climate",
+            Shape::Choice(words_of::<Climate>),
+            r#""mixed humid""#,
+            "Sort of climate, where there is neither a weather file nor monthly means.",
+        ),
+        key(
+            "months",
+            Shape::One(&MONTHS),
+            r#"{ temperature = ["25 F", "28 F", "37 F", "48 F", "58 F", "67 F", "72 F", "70 F", "63 F", "52 F", "42 F", "31 F"] }"#,
+            "Means of each month, where there is no weather file.",
+        ),
+        key(
+            "terrain",
+            Shape::Choice(words_of::<Terrain>),
+            r#""suburb""#,
+            "What the wind comes over before it reaches the house.",
+        ),
+    ],
+};
+
+static MONTHS: Table = Table {
+    name: "months",
+    written: "months = { … }",
+    doc: "Means of each month outdoors: always twelve values, from January to December. A bureau of weather publishes them for the nearest station.",
+    keys: &[
+        must(
+            "temperature",
+            months::<Temperature>(193.15, 333.15, 223.15, 313.15),
+            r#"["25 F", "28 F", "37 F", "48 F", "58 F", "67 F", "72 F", "70 F", "63 F", "52 F", "42 F", "31 F"]"#,
+            "Mean air temperature.",
+        ),
+        key(
+            "humidity",
+            months::<Humidity>(0.0, 1.0, 0.15, 0.98),
+            r#"["72 %", "70 %", "67 %", "65 %", "68 %", "71 %", "73 %", "75 %", "76 %", "73 %", "73 %", "75 %"]"#,
+            "Mean relative humidity; or write `dew_point`.",
+        ),
+        key(
+            "dew_point",
+            months::<Temperature>(193.15, 313.15, 223.15, 301.15),
+            r#"["17 F", "19 F", "26 F", "36 F", "47 F", "57 F", "62 F", "61 F", "54 F", "43 F", "33 F", "23 F"]"#,
+            "Mean dew point.",
+        ),
+        key(
+            "swing",
+            months::<TemperatureDifference>(0.0, 45.0, 2.0, 25.0),
+            r#"["15 F", "16 F", "18 F", "20 F", "20 F", "19 F", "18 F", "18 F", "19 F", "19 F", "16 F", "14 F"]"#,
+            "From the coldest to the warmest hour of a mean day: a difference, so 18 F are 10 K.",
+        ),
+        key(
+            "wind",
+            months::<Velocity>(0.0, 60.0, 0.5, 15.0),
+            r#"["9 mph", "9 mph", "10 mph", "10 mph", "8 mph", "7 mph", "7 mph", "6 mph", "7 mph", "8 mph", "9 mph", "9 mph"]"#,
+            "Mean wind speed at the station.",
+        ),
     ],
 };
 
@@ -225,6 +298,35 @@ static DWELLING: Table = Table {
             r#""1200 cfm50""#,
             "Leakage of the envelope by a blower door, as a flow at 50 Pa.",
         ),
+        key("storeys", Shape::Count(20, 4), "2", "Storeys above grade."),
+        key("occupants", Shape::Count(100, 12), "4", "People who live in it."),
+        key("heating", SET_POINT, r#""70 F""#, "Set-point of the heating."),
+        key("air_conditioning", Shape::YesNo, "true", "Whether the dwelling is cooled in summer."),
+        key("cooling", SET_POINT, r#""76 F""#, "Set-point of the cooling."),
+        key(
+            "dehumidifier",
+            quantity::<Humidity>(0.05, 1.0, 0.35, 0.7),
+            r#""55 %""#,
+            "Set-point of a dehumidifier; leave it out where there is none.",
+        ),
+        key(
+            "moisture",
+            quantity::<Mass>(0.0, 100.0, 2.0, 25.0),
+            r#""10 kg""#,
+            "Moisture that people, cooking, plants and washing give off in a day, apart from showers and baths.",
+        ),
+        key(
+            "ventilation",
+            Shape::One(&VENTILATION),
+            r#"{ kind = "balanced", airflow = "90 cfm", recovery = 0.7 }"#,
+            "Ventilation of the whole dwelling.",
+        ),
+        key(
+            "prices",
+            Shape::One(&PRICES),
+            r#"{ electricity = 0.18, heat = 0.09, currency = "$" }"#,
+            "What energy costs.",
+        ),
         key(
             "appliance",
             Shape::Many(&APPLIANCE),
@@ -240,6 +342,59 @@ static DWELLING: Table = Table {
     ],
 };
 
+static VENTILATION: Table = Table {
+    name: "ventilation",
+    written: "[dwelling.ventilation]",
+    doc: "Ventilation of the whole dwelling, beside the fans of this job.",
+    keys: &[
+        key(
+            "kind",
+            Shape::Choice(words_of::<VentilationKind>),
+            r#""balanced""#,
+            "How it is ventilated; `none` where only leaks and windows do it.",
+        ),
+        key(
+            "airflow",
+            quantity::<Airflow>(0.0, 3.0, 0.005, 0.25),
+            r#""90 cfm""#,
+            "Outdoor air while it runs.",
+        ),
+        key("recovery", SHARE, "0.7", "Share of the heat that is recovered."),
+        key("moisture_recovery", SHARE, "0.45", "Share of the moisture that is recovered."),
+        key(
+            "hours_per_day",
+            quantity::<Duration>(0.0, 86400.0, 0.0, 86400.0),
+            r#""24 h""#,
+            "How long it runs in a day.",
+        ),
+    ],
+};
+
+static PRICES: Table = Table {
+    name: "prices",
+    written: "[dwelling.prices]",
+    doc: "What energy costs, for each kWh, as plain numbers.",
+    keys: &[
+        key("electricity", PRICE, "0.18", "A kWh of electricity."),
+        key(
+            "heat",
+            PRICE,
+            "0.09",
+            "A kWh of heat given to the rooms: the price of the fuel over the efficiency of the heating.",
+        ),
+        key(
+            "cooling",
+            PRICE,
+            "0.06",
+            "A kWh of heat taken out of the rooms: the price of electricity over the cooling's seasonal performance.",
+        ),
+        key("currency", Shape::Text, r#""$""#, "Sign of the currency, for print."),
+    ],
+};
+
+/// A price of one kWh; the currency is the user's, so the bound is wide.
+const PRICE: Shape = Shape::Number(0.0, 10_000.0);
+
 static APPLIANCE: Table = Table {
     name: "appliance",
     written: "[[dwelling.appliance]]",
@@ -248,6 +403,18 @@ static APPLIANCE: Table = Table {
         key("id", Shape::Id, r#""heater""#, "Stable id; may be left out when there is only one."),
         key("kind", Shape::Choice(words_of::<ApplianceKind>), r#""water heater""#, "What it is."),
         key("draft", Shape::Choice(words_of::<Draft>), r#""natural""#, "How its flue gas leaves."),
+        key(
+            "limit",
+            quantity::<Pressure>(0.0, 100.0, 1.0, 15.0),
+            r#""3 Pa""#,
+            "How far below outdoors the pressure at it may go, as a positive number, where a programme or its maker sets that.",
+        ),
+        key(
+            "place",
+            Shape::Reference("room"),
+            r#""laundry""#,
+            "Id of the room it stands in; left out when it stands in none of this job's rooms.",
+        ),
     ],
 };
 
@@ -333,6 +500,150 @@ static ROOM: Table = Table {
             r#"{ width = "28 in", gap = "3/4 in" }"#,
             "The door, and what air can pass at it.",
         ),
+        key("temperature", INDOORS, r#""72 F""#, "Air temperature in the room."),
+        key(
+            "heater",
+            quantity::<Power>(0.0, 20000.0, 50.0, 3000.0),
+            r#""1000 W""#,
+            "Power of a heater in the room, beside that of the house.",
+        ),
+        key(
+            "mixing",
+            quantity::<Ratio>(0.3, 3.0, 0.8, 1.5),
+            "1.0",
+            "How much moister the air at the exhaust is than the mean of the room, both above the air that comes in; 1 is well mixed, less is a short cut past the moist air.",
+        ),
+        key(
+            "finish",
+            Shape::Choice(words_of::<Finish>),
+            r#""latex paint""#,
+            "What walls and ceiling show to the air.",
+        ),
+        key(
+            "finish_area",
+            quantity::<Area>(0.0, 5000.0, 1.0, 200.0),
+            r#""220 ft2""#,
+            "Area of wall and ceiling that takes up moisture.",
+        ),
+        key(
+            "textiles",
+            quantity::<Mass>(0.0, 200.0, 0.0, 15.0),
+            r#""2 kg""#,
+            "Dry mass of towels, mats and curtains.",
+        ),
+        key(
+            "use",
+            Shape::One(&USE),
+            r#"{ showers = 2, minutes = "8 min", at = ["06:45", "07:05"] }"#,
+            "How the room is used in a day.",
+        ),
+        key(
+            "surface",
+            Shape::Many(&SURFACE),
+            r#"{ id = "mirror", kind = "mirror", area = "6 ft2" }"#,
+            "A surface where moisture may settle.",
+        ),
+    ],
+};
+
+static USE: Table = Table {
+    name: "use",
+    written: "[room.use]",
+    doc: "How the room is used in a day. Ask who showers, how long, and what they do with door and fan: habits decide as much as ducts.",
+    keys: &[
+        key("showers", Shape::Count(100, 12), "2", "Showers in a day."),
+        key(
+            "minutes",
+            quantity::<Duration>(0.0, 14400.0, 120.0, 2400.0),
+            r#""8 min""#,
+            "Length of each shower.",
+        ),
+        key(
+            "water",
+            quantity::<WaterFlow>(0.000_005, 0.002, 0.000_05, 0.000_35),
+            r#""2 gpm""#,
+            "Water of the shower head.",
+        ),
+        key(
+            "water_temperature",
+            quantity::<Temperature>(273.15, 363.15, 305.15, 321.15),
+            r#""105 F""#,
+            "Temperature of that water.",
+        ),
+        key(
+            "vapour",
+            quantity::<MassFlow>(0.0, 0.02, 0.000_05, 0.002),
+            r#""2.5 kg/h""#,
+            "Vapour given off while the shower runs, where it was measured or somebody states it; else it follows from the water.",
+        ),
+        key("baths", Shape::Count(100, 6), "0", "Baths in a day."),
+        key("people", Shape::Count(100, 4), "1", "People in the room at once."),
+        key(
+            "gap",
+            quantity::<Duration>(0.0, 86400.0, 0.0, 43200.0),
+            r#""10 min""#,
+            "Pause between one shower and the next.",
+        ),
+        key("at", Shape::Times, r#"["06:45", "07:05"]"#, "When showers begin, one time for each."),
+        key(
+            "door",
+            Shape::Choice(words_of::<DoorHabit>),
+            r#""opened after""#,
+            "What happens with the door.",
+        ),
+        key(
+            "drying",
+            quantity::<Mass>(0.0, 200.0, 0.0, 15.0),
+            r#""4 kg""#,
+            "Dry mass of laundry that is hung up to dry in the room in a day.",
+        ),
+        key(
+            "fan",
+            Shape::Choice(words_of::<FanHabit>),
+            r#""during the shower""#,
+            "When the fan is switched on, by habit.",
+        ),
+        key(
+            "leave_on",
+            quantity::<Duration>(0.0, 86400.0, 0.0, 14400.0),
+            r#""20 min""#,
+            "How long it is left on after the shower, by habit.",
+        ),
+    ],
+};
+
+static SURFACE: Table = Table {
+    name: "surface",
+    written: "[[room.surface]]",
+    doc: "A surface of the room where moisture may settle.",
+    keys: &[
+        key(
+            "id",
+            Shape::Id,
+            r#""mirror""#,
+            "Stable id within the room; surface-1, surface-2, … when left out.",
+        ),
+        must("kind", Shape::Word(words_of::<SurfaceKind>), r#""mirror""#, "What it is."),
+        key("area", quantity::<Area>(0.001, 2000.0, 0.05, 60.0), r#""6 ft2""#, "Its area."),
+        key(
+            "insulation",
+            quantity::<ThermalResistance>(0.0, 20.0, 0.05, 12.0),
+            r#""R-13""#,
+            "Insulation from its face to what is on the other side.",
+        ),
+        key(
+            "other_side",
+            Shape::Choice(words_of::<Surroundings>),
+            r#""outdoors""#,
+            "What is on the other side.",
+        ),
+        key(
+            "heated",
+            quantity::<Power>(0.0, 5000.0, 10.0, 500.0),
+            r#""60 W""#,
+            "Power of a heater behind it, as behind a mirror.",
+        ),
+        key("glazing", Shape::Choice(words_of::<Glazing>), r#""double""#, "Glazing of a window."),
     ],
 };
 
@@ -453,6 +764,70 @@ static FAN: Table = Table {
         key("running", Shape::YesNo, "true", "Whether it runs in the reference case; an idle second fan is `false`."),
         key("over_tub_or_shower", Shape::YesNo, "false", "Whether it hangs over a tub or shower."),
         key("control", Shape::Choice(words_of::<Control>), r#""timer""#, "What switches it."),
+        key("settings", Shape::One(&FAN_SETTINGS), r#"{ on_at = "60 %", band = "5 %", run_on = "20 min" }"#, "How that control is set."),
+    ],
+};
+
+static FAN_SETTINGS: Table = Table {
+    name: "fan_settings",
+    written: "[fan.settings]",
+    doc: "How the control of the fan is set. Read the dials; what cannot be read is left out.",
+    keys: &[
+        key(
+            "on_at",
+            quantity::<Humidity>(0.01, 1.0, 0.4, 0.9),
+            r#""60 %""#,
+            "Humidity at which it switches on.",
+        ),
+        key(
+            "band",
+            POINTS,
+            r#""5 %""#,
+            "How far below that it switches off, in points of humidity.",
+        ),
+        key(
+            "rise",
+            POINTS,
+            r#""10 %""#,
+            "Rise above what it was before at which it switches on, in points of humidity.",
+        ),
+        key(
+            "sampling",
+            quantity::<Duration>(0.001, 3600.0, 0.5, 300.0),
+            r#""30 s""#,
+            "Time between two looks of the sensor.",
+        ),
+        key(
+            "lag",
+            quantity::<Duration>(0.0, 7200.0, 5.0, 1200.0),
+            r#""90 s""#,
+            "Time in which the sensor follows 63 % of a step.",
+        ),
+        key("sensor", Shape::Choice(words_of::<SensorPlace>), r#""wall""#, "Where the sensor is."),
+        key(
+            "run_on",
+            quantity::<Duration>(0.0, 86400.0, 0.0, 7200.0),
+            r#""20 min""#,
+            "How long it runs on after what switched it on has ended.",
+        ),
+        key(
+            "max_run",
+            quantity::<Duration>(1.0, 86400.0, 300.0, 43200.0),
+            r#""60 min""#,
+            "Longest time it runs in one go.",
+        ),
+        key(
+            "low_flow",
+            quantity::<Ratio>(0.0, 1.0, 0.05, 1.0),
+            "0.4",
+            "Flow between uses, as a share of its full flow: always on, with a boost.",
+        ),
+        key(
+            "off_delay",
+            quantity::<Duration>(0.0, 86400.0, 0.0, 7200.0),
+            r#""15 min""#,
+            "Time after which an occupancy sensor takes the room as left.",
+        ),
     ],
 };
 
@@ -484,10 +859,33 @@ macro_rules! duct_keys {
             key("insulation", quantity::<ThermalResistance>(0.0, 20.0, 0.0, 10.0), r#""R-8""#, "Insulation around it."),
             key("support_spacing", quantity::<Length>(0.05, 20.0, 0.2, 4.0), r#""4 ft""#, "Distance between supports."),
             key("wall", quantity::<Length>(0.00005, 0.5, 0.0001, 0.02), r#""0.4 mm""#, "Wall thickness of metal duct."),
+            key("jacket", Shape::Choice(words_of::<Jacket>), r#""foil""#, "Outside of its insulation."),
             $($last,)*
         ]
     };
 }
+
+/// Which way a duct falls; known of a duct in place, not of one in a library.
+const SLOPE: Key = key(
+    "slope",
+    Shape::Choice(words_of::<SlopeTo>),
+    r#""to outdoors""#,
+    "Which way it falls: where water that settles in it runs to.",
+);
+/// Loose fill above a duct in place.
+const COVER: Key = key(
+    "cover",
+    quantity::<Length>(0.0, 5.0, 0.0, 0.8),
+    r#""8 in""#,
+    "Loose fill above the top of a buried duct.",
+);
+/// Squeezed insulation of a duct in place.
+const COMPRESSED: Key = key(
+    "compressed",
+    SHARE,
+    "0.2",
+    "Share of its length where the insulation is squeezed flat between joists, straps or boards.",
+);
 
 static RUN: Table = Table {
     name: "run",
@@ -506,6 +904,9 @@ static RUN: Table = Table {
         key("rise", Shape::SignedLength(Limits { possible: [-100.0, 100.0], usual: [-30.0, 30.0] }), r#""6 ft""#, "Rise from start to end; a fall is negative."),
         key("seen", Shape::YesNo, "true", "Whether the whole run was seen."),
         key("sealed", Shape::YesNo, "true", "Whether its joints are sealed."),
+        SLOPE,
+        COVER,
+        COMPRESSED,
         key("part", Shape::Many(&PART), r#"{ id = "p1", piece = { length = "6 ft" } }"#, "One part of the run."),
     ],
 };
@@ -542,6 +943,12 @@ static PART: Table = Table {
         key("damper", Shape::One(&DAMPER), r#"{ kind = "backdraft" }"#, "A damper in the run."),
         key("crush", Shape::One(&CRUSH), "{ open = 0.6 }", "A crushed or kinked place."),
         key(
+            "trap",
+            Shape::One(&TRAP),
+            "{}",
+            "A trap or drain for the water that settles in the duct; there is nothing more to say of it.",
+        ),
+        key(
             "other",
             Shape::One(&OTHER),
             r#"{ name = "silencer", point = "80 cfm at 12 Pa" }"#,
@@ -559,6 +966,9 @@ static PIECE: Table = Table {
         key("duct", Shape::Choice(words_of::<DuctKind>), r#""flex""#, "Kind of duct."),
         key("duct_model", Shape::Model, r#""flex-4-r8""#, "Id of a duct in a library."),
         ;
+        SLOPE,
+        COVER,
+        COMPRESSED,
     ],
 };
 
@@ -631,6 +1041,13 @@ static CRUSH: Table = Table {
     ],
 };
 
+static TRAP: Table = Table {
+    name: "trap",
+    written: "trap = {}",
+    doc: "A trap or drain for the water that settles in the duct, at its low point. It takes no keys.",
+    keys: &[],
+};
+
 static OTHER: Table = Table {
     name: "other",
     written: "other = { … }",
@@ -665,6 +1082,7 @@ static TERMINAL: Table = Table {
             r#""80 cfm at 15 Pa""#,
             "A measured or maker's point: flow at pressure loss.",
         ),
+        key("leak", FLAP_LEAK, r#""1 in2""#, "Free area past the closed flap."),
         key(
             "clear",
             Shape::One(&CLEAR),
@@ -757,6 +1175,20 @@ static SYMPTOM: Table = Table {
         ),
         must("kind", Shape::Word(words_of::<SymptomKind>), r#""drip""#, "What was seen or told."),
         key("when", Shape::Text, r#""at the first thaw""#, "When it happens, in your words."),
+        key(
+            "season",
+            Shape::Choice(words_of::<Season>),
+            r#""winter""#,
+            "In which season it happens; `any` for all year.",
+        ),
+        key("rain", Shape::YesNo, "false", "Whether it happens only in rain or in a thaw."),
+        key("fan_on", Shape::YesNo, "true", "Whether it goes with the use of the fan."),
+        key(
+            "wet",
+            Shape::Choice(words_of::<WetSide>),
+            r#""inside""#,
+            "On which side the duct is wet.",
+        ),
         key("note", Shape::Text, r#""stain is as large as a plate""#, "Free note."),
         key("photo", Shape::Text, r#""IMG_0012.jpg""#, "Photo by name."),
     ],
@@ -962,6 +1394,7 @@ static LIBRARY_TERMINAL: Table = Table {
         key("flap", Shape::YesNo, "true", "Whether it has a flap."),
         key("screen", Shape::Choice(words_of::<Screen>), r#""none""#, "Screen."),
         key("point", Shape::Point, r#""80 cfm at 15 Pa""#, "Flow at pressure loss."),
+        key("leak", FLAP_LEAK, r#""1 in2""#, "Free area past the closed flap."),
     ],
 };
 

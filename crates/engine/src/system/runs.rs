@@ -235,7 +235,11 @@ pub(super) fn system_effect(run: &Run, diameter_m: f64) -> Option<Fallback> {
             (!none).then(|| Fallback { low: 0.0, high: 0.75, source: source() })
         }
         RunShape::Parts(parts) => {
-            let kinds: Vec<&PartKind> = parts.iter().map(|part| &part.kind).collect();
+            let kinds: Vec<&PartKind> = parts
+                .iter()
+                .map(|part| &part.kind)
+                .filter(|kind| !matches!(kind, PartKind::Trap))
+                .collect();
             let first_straight = match kinds.as_slice() {
                 [PartKind::Elbow { .. }, ..] => 0.0,
                 [PartKind::Piece { length, .. }, PartKind::Elbow { .. }, ..] => {
@@ -442,6 +446,8 @@ pub(super) fn part_items(
                     },
                 ),
             },
+            // A drain hangs below the duct: the air passes it as it passes plain duct.
+            PartKind::Trap => continue,
             PartKind::Other { point, .. } => point_spec(&at, point, inputs),
         };
         items.push(Item { owner, spec });
