@@ -164,7 +164,9 @@ fn every_case_file_reads() {
 #[test]
 fn every_case_of_the_page_is_compared() {
     let page = page();
-    let stated: BTreeMap<&str, (Sure, bool)> = page
+    let (flow, _through_time) =
+        page.split_once("\n## Rooms, ducts and houses through time\n").unwrap();
+    let stated: BTreeMap<&str, (Sure, bool)> = flow
         .lines()
         .filter_map(|line| {
             let cells: Vec<&str> = line.split('|').map(str::trim).collect();
