@@ -1,1 +1,0 @@
-//! What the record of a humidity logger tells.
