@@ -1,1 +1,0 @@
-//! A room and the dwelling around it through time.
