@@ -136,6 +136,7 @@ pub(crate) fn whole(context: &mut Context<'_>, job: &Job) {
     for run in &job.runs {
         parts(context, run);
     }
+    crate::sense::whole(context, job);
     if job.rooms.is_empty() && job.fans.is_empty() && !context.has_errors() {
         context.tell(
             Diagnostic::warning("", 0..0, "no room and no fan is written: there is nothing to check yet")
@@ -424,7 +425,9 @@ fn rooms(context: &mut Context<'_>, job: &Job) {
 }
 
 /// Lowest and highest value in the stored unit.
-fn span_si<Q: Quantity>(given: Option<&dewpath_units::Stated<Uncertain<Q>>>) -> Option<(f64, f64)> {
+pub(crate) fn span_si<Q: Quantity>(
+    given: Option<&dewpath_units::Stated<Uncertain<Q>>>,
+) -> Option<(f64, f64)> {
     given.and_then(|stated| stated.value.bounds()).map(|(low, high)| (low.si(), high.si()))
 }
 

@@ -46,6 +46,7 @@ mod node;
 pub mod patch;
 mod reader;
 mod schema;
+mod sense;
 mod spec;
 mod tables;
 

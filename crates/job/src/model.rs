@@ -488,7 +488,7 @@ category! {
         /// Never.
         Forgotten = "never" | "forgotten",
         /// While the shower runs, and for some time after it.
-        After = "and after" | "during and after",
+        After = "during and after" | "and after",
     }
 }
 

@@ -244,7 +244,7 @@ static MONTHS: Table = Table {
             "dew_point",
             months::<Temperature>(193.15, 313.15, 223.15, 301.15),
             r#"["17 F", "19 F", "26 F", "36 F", "47 F", "57 F", "62 F", "61 F", "54 F", "43 F", "33 F", "23 F"]"#,
-            "Mean dew point.",
+            "Mean dew point; it goes before `humidity`.",
         ),
         key(
             "swing",
@@ -302,7 +302,12 @@ static DWELLING: Table = Table {
         key("occupants", Shape::Count(100, 12), "4", "People who live in it."),
         key("heating", SET_POINT, r#""70 F""#, "Set-point of the heating."),
         key("air_conditioning", Shape::YesNo, "true", "Whether the dwelling is cooled in summer."),
-        key("cooling", SET_POINT, r#""76 F""#, "Set-point of the cooling."),
+        key(
+            "cooling",
+            SET_POINT,
+            r#""76 F""#,
+            "Set-point of the cooling; where it is written, the dwelling counts as cooled.",
+        ),
         key(
             "dehumidifier",
             quantity::<Humidity>(0.05, 1.0, 0.35, 0.7),
@@ -582,9 +587,14 @@ static USE: Table = Table {
             "gap",
             quantity::<Duration>(0.0, 86400.0, 0.0, 43200.0),
             r#""10 min""#,
-            "Pause between one shower and the next.",
+            "Pause between one shower and the next, where `at` is left out.",
         ),
-        key("at", Shape::Times, r#"["06:45", "07:05"]"#, "When showers begin, one time for each."),
+        key(
+            "at",
+            Shape::Times,
+            r#"["06:45", "07:05"]"#,
+            "When showers begin, one time for each (24 hours, or with am and pm).",
+        ),
         key(
             "door",
             Shape::Choice(words_of::<DoorHabit>),
