@@ -356,15 +356,16 @@ impl<'n> Reader<'n> {
         let Shape::Number(low, high) = key.shape else { return None };
         let number = match &node.value {
             Value::Number(Some(number)) => *number,
-            Value::Text(text) => match dewpath_units::Ratio::parse(text) {
-                Ok(ratio) => ratio.si(),
-                Err(error) => {
-                    context.bad_text(&path, node, text, 0, &error);
+            Value::Text(text) => {
+                if let Ok(ratio) = dewpath_units::Ratio::parse(text) {
+                    ratio.si()
+                } else {
+                    context.bad_shape(&path, key, node, "a plain number");
                     return None;
                 }
-            },
+            }
             _ => {
-                context.bad_shape(&path, key, node, "a number");
+                context.bad_shape(&path, key, node, "a plain number");
                 return None;
             }
         };

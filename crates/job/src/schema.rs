@@ -208,7 +208,9 @@ pub fn reference_page() -> String {
          | yes or no | `true`, `false`, `\"unknown\"` | |\n\
          | one of several words | `\"flex\"`, `\"flex or smooth metal\"`, `\"unknown\"` | upper and lower case do not matter |\n\
          | a size | `\"4 in\"`, `\"3-1/4 x 10 in\"`, `\"oval 3 x 7 in\"`, `\"3 in or 4 in\"` | inside |\n\
-         | a loss | `\"80 cfm at 12 Pa\"` | flow at pressure |\n\n\
+         | a loss | `\"80 cfm at 12 Pa\"` | flow at pressure |\n\
+         | times of day | `[\"06:45\", \"6:30 pm\"]` | |\n\
+         | a year | `[\"25 F\", \"28 F\", … ]` | twelve exact values, from January to December |\n\n\
          Any value may be a table that says where it comes from:\n\n\
          ```toml\nlength = { value = \"12 ft\", origin = \"measured\", on = 2026-03-02, photo = \"IMG_0012.jpg\", note = \"by tape\" }\n```\n\n",
     );
@@ -240,13 +242,11 @@ fn chapter(table: &'static Table, level: usize) -> String {
     } else {
         format!("`{}`", table.written)
     };
-    format!("\n{} {title}\n\n{}\n\n{}", "#".repeat(level), table.doc, key_table(table))
+    let head = format!("\n{} {title}\n\n{}\n", "#".repeat(level), table.doc);
+    if table.keys.is_empty() { head } else { format!("{head}\n{}", key_table(table)) }
 }
 
 fn key_table(table: &'static Table) -> String {
-    if table.keys.is_empty() {
-        return String::new();
-    }
     let mut rows = String::from("| key | what | example |\n|---|---|---|\n");
     for key in table.keys {
         let name = if key.required {

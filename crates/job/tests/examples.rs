@@ -84,6 +84,10 @@ fn the_schema_refuses_what_the_reader_refuses() {
         "[run]\nelbows = -2",
         "format = 2",
         "[fan]\nid = \"no blanks here\"",
+        "[site.months]\ntemperature = [\"50 F\"]",
+        "[dwelling]\nprices = { electricity = -1 }",
+        "[room]\nkind = \"bathroom\"\nsurface = { area = \"6 ft2\" }",
+        "[run]\npart = { trap = { size = \"4 in\" } }",
     ] {
         assert!(!validator.is_valid(&as_json(wrong)), "{wrong}");
         assert!(read("wrong.toml", wrong).is_err(), "{wrong}");

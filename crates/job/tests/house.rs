@@ -196,6 +196,10 @@ fn a_house_that_cannot_be() {
     refused("[dwelling]\nprices = { electricity = -0.1 }\n", &["lies between 0 and 10000"]);
     refused("[dwelling]\nprices = { electricty = 0.1 }\n", &["did you mean `electricity`?"]);
     refused(
+        "[dwelling]\nprices = { electricity = \"$0.18\" }\n",
+        &["is a plain number, not a text", "for example: electricity = 0.18"],
+    );
+    refused(
         "[dwelling]\nheating = \"700 F\"\n",
         &["cannot be this large", "possible: 32 °F to 113 °F"],
     );

@@ -6,7 +6,8 @@
 use bolero::check;
 use dewpath_units::{
     Category, Choice, Conductor, Humidity, Length, Origin, ParseError, Pressure, Quantity, Ratio,
-    ShopLength, Style, Temperature, ThermalResistance, Uncertain, YesNo,
+    ShopLength, Style, Temperature, TemperatureDifference, ThermalResistance, Uncertain, WaterFlow,
+    YesNo,
 };
 
 fn points_into(text: &str, error: &ParseError) {
@@ -49,6 +50,8 @@ fn everything(text: &str) {
     quantity::<Ratio>(text);
     quantity::<ThermalResistance>(text);
     quantity::<Conductor>(text);
+    quantity::<WaterFlow>(text);
+    quantity::<TemperatureDifference>(text);
     match ShopLength::parse(text) {
         Ok(length) => assert!(!length.print(&Style::US).is_empty()),
         Err(error) => points_into(text, &error),
