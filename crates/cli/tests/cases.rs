@@ -294,6 +294,7 @@ fn field_cases_are_answered_as_expected() {
 }
 
 /// Compares every check of a list and prints the table.
+#[expect(clippy::print_stdout, reason = "the table is what one reads the test for")]
 fn compare_all(name: &str) {
     let files = files();
     let list = expected(name);
