@@ -20,6 +20,7 @@ mod fan;
 mod finding;
 mod flow;
 mod given;
+mod house;
 mod inputs;
 mod look_next;
 pub mod report;
@@ -87,12 +88,16 @@ pub fn evaluate(job: &Job, world: &World, draws: u32) -> Report {
     findings.extend(checks::terminal::terminal(&look));
     findings.extend(checks::room::rooms(&look));
     findings.extend(checks::swap::swap(&look));
-    findings.extend(checks::house::house(&look));
+    let mut house = house::house(&look);
+    findings.append(&mut house.findings);
+    look_next.append(&mut house.look_next);
     findings.extend(assemble::trouble(job, &flows));
     assemble::comparisons(&mut findings);
     assemble::overrides(job, &mut findings);
     look_next.extend(look_next::single_looks(&findings));
-    let candidates = select::select(&look);
+    let candidates = select::select(&look, &house);
     let scenarios = assemble::scenarios(job, &system, &inputs);
-    assemble::report(&look, findings, look_next, candidates, scenarios)
+    let mut report = assemble::report(&look, findings, look_next, candidates, scenarios);
+    house.put_into(&mut report);
+    report
 }

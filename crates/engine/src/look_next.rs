@@ -30,7 +30,9 @@ pub(crate) fn rank(open: &Open<'_>, inputs: &Inputs, settings: &Settings) -> Vec
     let mut ranked: Vec<(f64, LookNext)> = inputs
         .uncertain()
         .filter_map(|(at, what, minutes, samples)| {
-            if samples.len() != open.passes.len() || doubt <= 0.0 {
+            // A stage that looks at fewer draws looks at the first of them.
+            let samples = samples.get(..open.passes.len())?;
+            if doubt <= 0.0 {
                 return None;
             }
             let known = if_known(samples, open.passes, settings);

@@ -674,8 +674,12 @@ pub struct DwellingResult {
 pub struct PressureResult {
     /// Appliance id; `dwelling` when the job has none.
     pub appliance: String,
-    /// Indoors minus outdoors at the appliance; negative when the house is drawn down.
+    /// Indoors minus outdoors at the appliance; negative when the house is drawn down. Stack and wind of
+    /// the worst case are in it.
     pub indoor_minus_outdoor_pa: Triple,
+    /// What the exhausts change in that: with all of them on less with all of them off, in the same
+    /// weather. This is what stands against the limit.
+    pub by_exhausts_pa: Triple,
     /// The same with calm air.
     pub calm_pa: Triple,
     /// The same without any exhaust: stack alone.

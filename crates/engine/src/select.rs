@@ -17,6 +17,7 @@ use crate::draws::unit_draws;
 use crate::fan;
 use crate::flow::ways_out;
 use crate::given;
+use crate::house::{Stage, judge_candidate};
 use crate::inputs::Draw;
 use crate::report::{
     Candidate, CandidateNote, CandidateRoom, Figure, Message, PatchText, SetText, Triple, Verdict,
@@ -39,14 +40,14 @@ const SCAN: usize = 64;
 const MEMBERS: usize = 16;
 
 /// Ranks the fans of the library for each running fan of the job.
-pub(crate) fn select(look: &Look<'_>) -> Vec<Candidate> {
+pub(crate) fn select(look: &Look<'_>, house: &Stage) -> Vec<Candidate> {
     if look.world.library.fans.is_empty() {
         return Vec::new();
     }
-    (0..look.job.fans.len()).flat_map(|fan| for_fan(look, fan)).collect()
+    (0..look.job.fans.len()).flat_map(|fan| for_fan(look, house, fan)).collect()
 }
 
-fn for_fan(look: &Look<'_>, fan: usize) -> Vec<Candidate> {
+fn for_fan(look: &Look<'_>, house: &Stage, fan: usize) -> Vec<Candidate> {
     let rooms = evidence::rooms_of_fan(look.job, fan);
     let Some(curves) = SystemCurves::of(look, fan, &rooms) else { return Vec::new() };
     let needs: Vec<Option<&Sample>> =
@@ -58,7 +59,10 @@ fn for_fan(look: &Look<'_>, fan: usize) -> Vec<Candidate> {
         .fans
         .iter()
         .filter(|candidate| same_mount(look.job, fan, &candidate.data))
-        .filter_map(|candidate| judge(look, fan, &rooms, &curves, &needs, first_size, candidate))
+        .filter_map(|candidate| {
+            let place = Place { fan, rooms: &rooms, curves: &curves, needs: &needs, first_size };
+            judge(look, house, &place, candidate)
+        })
         .collect();
     candidates.sort_by(order);
     for (place, candidate) in candidates.iter_mut().enumerate() {
@@ -67,20 +71,29 @@ fn for_fan(look: &Look<'_>, fan: usize) -> Vec<Candidate> {
     candidates
 }
 
-/// Best first: what fits, enough air, no caution, then quiet, then little power, then the name.
+/// Id of the note on the house.
+const HOUSE_PRESSURE: &str = "house.pressure";
+
+/// Best first: what fits, what draws no appliance down too far, enough air, no caution, then quiet,
+/// then little power, then the name.
 fn order(a: &Candidate, b: &Candidate) -> std::cmp::Ordering {
     let enough = |c: &Candidate| {
         c.chance_enough.map_or(0.0, |chance| if chance >= 0.90 { 1.0 } else { chance })
     };
     let worst = |c: &Candidate| {
-        let counts = |note: &&CandidateNote| note.id != "house.pressure";
+        // Where no appliance is named the note only says so; one that was judged comes first of all.
+        let counts = |note: &&CandidateNote| note.id != HOUSE_PRESSURE;
         c.notes.iter().filter(counts).map(|note| note.verdict).max().unwrap_or(Verdict::Holds)
     };
     let loud = |c: &Candidate| c.loudness_sone.map_or(f64::INFINITY, |t| t.likely);
     let power = |c: &Candidate| c.power_w.unwrap_or(f64::INFINITY);
     let misfit = |c: &Candidate| worst(c) == Verdict::Fails;
+    let spills = |c: &Candidate| {
+        c.notes.iter().any(|note| note.id == HOUSE_PRESSURE && note.verdict == Verdict::Fails)
+    };
     misfit(a)
         .cmp(&misfit(b))
+        .then_with(|| spills(a).cmp(&spills(b)))
         .then_with(|| enough(b).total_cmp(&enough(a)))
         .then_with(|| worst(a).cmp(&worst(b)))
         .then_with(|| loud(a).total_cmp(&loud(b)))
@@ -185,15 +198,23 @@ fn first_size_m2(look: &Look<'_>, fan: usize) -> Option<f64> {
     })
 }
 
+/// Where the candidates would hang.
+#[derive(Clone, Copy)]
+struct Place<'a> {
+    fan: usize,
+    rooms: &'a [usize],
+    curves: &'a SystemCurves,
+    needs: &'a [Option<&'a Sample>],
+    first_size: Option<f64>,
+}
+
 fn judge(
     look: &Look<'_>,
-    fan: usize,
-    rooms: &[usize],
-    curves: &SystemCurves,
-    needs: &[Option<&Sample>],
-    first_size: Option<f64>,
+    house: &Stage,
+    place: &Place<'_>,
     candidate: &LibraryFan,
 ) -> Option<Candidate> {
+    let Place { fan, rooms, curves, needs, first_size } = *place;
     let members = fan::members(&candidate.data, MEMBERS);
     let outlets = given::options(&candidate.data.outlet);
     // Where several outlets may be meant, each comes up in its share of the draws.
@@ -202,6 +223,7 @@ fn judge(
     });
     let mut by_room = vec![Vec::with_capacity(curves.draws.len()); rooms.len()];
     let mut pressures = Vec::with_capacity(curves.draws.len());
+    let mut totals = Vec::with_capacity(curves.draws.len());
     let mut passes = 0usize;
     let mut root = 0.0;
     for (i, curve) in curves.draws.iter().enumerate() {
@@ -215,6 +237,7 @@ fn judge(
         let step = steps.get(place).copied().unwrap_or(0.0);
         root = intersect(curve, member, curves.density[i], step, root);
         pressures.push(root * root);
+        totals.push(curve.total.value_slope(root).0);
         let mut enough = true;
         let draw = if look.inputs.draws() == 0 { Draw::Likely } else { Draw::At(i) };
         for (place, room) in curve.rooms.iter().enumerate() {
@@ -238,6 +261,8 @@ fn judge(
     let moved = delivered.iter().map(|room| room.airflow_l_s.likely / 1000.0).sum();
     let pressure = Triple::of_draws(&pressures)?.likely;
     let id = &look.job.fans[fan].id;
+    let mut notes = notes(look, place, candidate);
+    notes.extend(house_pressure(look, house, place, &totals, moved));
     Some(Candidate {
         rank: 0,
         fan: id.clone(),
@@ -247,7 +272,7 @@ fn judge(
         chance_enough: asked.then(|| passes as f64 / curves.draws.len() as f64),
         loudness_sone: fan::loudness(&candidate.data, pressure),
         power_w: given::likely(&candidate.data.power).map(dewpath_units::Power::w),
-        notes: notes(look, fan, rooms, moved, candidate, first_size),
+        notes,
         patch: PatchText {
             set: vec![SetText {
                 at: format!("fan.{id}.model"),
@@ -346,14 +371,8 @@ fn intersect(curve: &OneCurve, fan: &FanCurve, density: f64, step: f64, start: f
 }
 
 /// What goes with a candidate: size of the outlet, fit, listing, sound, house pressure.
-fn notes(
-    look: &Look<'_>,
-    fan: usize,
-    rooms: &[usize],
-    moved_m3_s: f64,
-    candidate: &LibraryFan,
-    first_size: Option<f64>,
-) -> Vec<CandidateNote> {
+fn notes(look: &Look<'_>, place: &Place<'_>, candidate: &LibraryFan) -> Vec<CandidateNote> {
+    let Place { fan, first_size, .. } = *place;
     let mut notes = Vec::new();
     let mut add = |id: &str, verdict: Verdict, message: Message| {
         notes.push(CandidateNote { id: id.to_owned(), verdict, message });
@@ -391,10 +410,45 @@ fn notes(
         let key = if verdict == Verdict::Fails { "fan.listing.not" } else { "fan.listing.unknown" };
         add("fan.listing", verdict, Message::new(key));
     }
-    if moves_more(look, rooms, moved_m3_s) {
-        add("house.pressure", Verdict::Unknown, Message::new("house.pressure.larger-fan"));
-    }
     notes
+}
+
+/// What a candidate does to the house: judged at every appliance that burns something; where none is
+/// named, a larger fan says that nobody looked.
+fn house_pressure(
+    look: &Look<'_>,
+    house: &Stage,
+    place: &Place<'_>,
+    totals_m3_s: &[f64],
+    moved_m3_s: f64,
+) -> Option<CandidateNote> {
+    let note = |verdict: Verdict, message: Message| {
+        Some(CandidateNote { id: HOUSE_PRESSURE.to_owned(), verdict, message })
+    };
+    let judged = house
+        .curves(place.fan)
+        .and_then(|curves| judge_candidate(look.job, &house.limits, curves, totals_m3_s));
+    if let Some(found) = judged {
+        let key = match found.verdict {
+            Verdict::Holds => "house.pressure.candidate.holds",
+            Verdict::Unknown => "house.pressure.candidate.unknown",
+            Verdict::Fails | Verdict::Caution => "house.pressure.candidate.fails",
+        };
+        let mut message = Message::new(key)
+            .name("appliance", &found.limit.appliance)
+            .figure("down", Figure::PressurePa(found.down))
+            .figure("limit", Figure::PressurePa(Triple::exact(found.limit.strictest())));
+        if look.inputs.draws() > 0 {
+            message = message.figure("chance", Figure::ChanceRatio(Triple::exact(found.chance)));
+        }
+        return note(found.verdict, message);
+    }
+    // Nothing that burns anything is in the house, by what is written.
+    let burns_nothing = !look.job.dwelling.appliances.is_empty() && house.limits.is_empty();
+    if burns_nothing || !moves_more(look, place.rooms, moved_m3_s) {
+        return None;
+    }
+    note(Verdict::Unknown, Message::new("house.pressure.larger-fan"))
 }
 
 /// Whether a candidate takes more air out of the house than the fan of the job does, or that is not

@@ -454,8 +454,36 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ),
     // House.
     (
+        "house.pressure.holds",
+        "With every exhaust on ({taken}) the house at {appliance} is drawn down by {down} ({weather}); at most {limit}.[ Asked for: {asked}; book or table: {book}.][ The chance that it stays within is {chance}.]",
+    ),
+    (
+        "house.pressure.fails",
+        "With every exhaust on ({taken}) the house at {appliance} is drawn down by {down} ({weather}); at most {limit}. Flue gas can come back into the house.[ Asked for: {asked}; book or table: {book}.][ The chance that it stays within is {chance}.]",
+    ),
+    (
         "house.pressure.unknown",
-        "Appliances that may draw their flue gas back ({appliances}): whether this exhaust, with all others on, pulls the house too far down is not worked out here.",
+        "With every exhaust on ({taken}) the house at {appliance} is drawn down by {down} ({weather}); at most {limit}. That is too uncertain to say.[ Asked for: {asked}; book or table: {book}.][ The chance that it stays within is {chance}.]",
+    ),
+    (
+        "house.pressure.candidate.holds",
+        "House pressure: with this fan and every other exhaust on, the house at {appliance} is drawn down by {down}; at most {limit}.[ Chance that it stays within: {chance}.]",
+    ),
+    (
+        "house.pressure.candidate.fails",
+        "House pressure: with this fan and every other exhaust on, the house at {appliance} is drawn down by {down}; at most {limit}, so that flue gas can come back.[ Chance that it stays within: {chance}.]",
+    ),
+    (
+        "house.pressure.candidate.unknown",
+        "House pressure: with this fan and every other exhaust on, the house at {appliance} is drawn down by {down}; at most {limit}. Too uncertain to say.[ Chance that it stays within: {chance}.]",
+    ),
+    (
+        "house.inlet.fan",
+        "With {fan} at rest and every other exhaust on, {flow} of outdoor air comes in through its duct (the house lies at {pressure}).",
+    ),
+    (
+        "house.inlet.hood",
+        "With the fans on the house lies at {pressure}: through the duct of {hood}, at rest and without a tight flap, about {flow} would come in.",
     ),
     (
         "house.pressure.larger-fan",
@@ -472,6 +500,46 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     (
         "dwelling.makeup_air.unknown",
         "{exhaust} moves more than {limit}: make-up air is asked for if an appliance that is neither sealed nor power-vented stands in the house.",
+    ),
+    (
+        "dwelling.makeup_air.perhaps",
+        "{exhaust} may move up to {flow}, more than {limit}, with an open-draft appliance in the house: make-up air is asked for if it does.",
+    ),
+    (
+        "dwelling.makeup_air.interference",
+        "The exhausts disturb {appliance}: the book asks for make-up air there at any size of fan.",
+    ),
+    (
+        "dwelling.makeup_air.spillage",
+        "The book asks for make-up air with supplemental exhaust, since {appliance} can spill.",
+    ),
+    (
+        "dwelling.ventilation.holds",
+        "The dwelling gets {worth} all day ({flow} for {share} of the time); {required} is required.",
+    ),
+    (
+        "dwelling.ventilation.short",
+        "The dwelling gets {worth} all day ({flow} for {share} of the time); {required} is required.[ Leaks may count for {credit}.]",
+    ),
+    (
+        "dwelling.ventilation.unknown",
+        "The dwelling gets {worth} all day ({flow} for {share} of the time); {required} is required. That is too uncertain to say.[ Leaks may count for {credit}.]",
+    ),
+    (
+        "dwelling.ventilation.option",
+        "The book has a rate of {required} all day for the whole dwelling, and nothing is written that gives it. The fans of this job would have to run {hours} a day, or all day at {required}.",
+    ),
+    (
+        "dwelling.ventilation.not-written",
+        "The book has a rate of {required} all day for the whole dwelling, and nothing is written that gives it. The fans of this job do not suffice even all day.",
+    ),
+    (
+        "transfer.gap.holds",
+        "The door of {room} needs a gap of {gap} for {flow} at {allowed}; it has that.",
+    ),
+    (
+        "transfer.gap.cut",
+        "The door of {room} needs a gap of {gap} for {flow} at {allowed}: saw {cut} off the leaf, or set a transfer grille of {grille} free area.",
     ),
     (
         "dwelling.airflow.required.waiting",
@@ -621,6 +689,34 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "todo.seal-joints",
         "Fasten and seal every joint with mastic or listed tape; cloth tape does not last.",
     ),
+    (
+        "todo.worst-case-after",
+        "Have the worst-case depressurisation and spillage test made on site once the fan runs; this is arithmetic.",
+    ),
+    (
+        "todo.co-alarm",
+        "Keep a carbon monoxide alarm working; if gas is smelt or the alarm sounds, leave and call for help.",
+    ),
+    ("todo.measure-leakage", "Have the leakage of the house measured (blower door)."),
+    (
+        "todo.make-up-opening",
+        "A passive opening for {flow} at {pressure} needs {area} of free area, with a damper that opens by itself; the authority and a licensed trade decide.",
+    ),
+    ("todo.tight-flap", "Fit a flap that shuts tight at the outlet or in the duct."),
+    (
+        "todo.way-in",
+        "Give the air a way in on purpose: behind a tight flap it seeks another path or the fans weaken.",
+    ),
+    (
+        "todo.carpet",
+        "Measure the gap from the finished floor; pile of a carpet takes away from it. Look at the door's bottom rail before sawing; fire doors are not cut.",
+    ),
+    ("todo.run-longer", "Let it run at least {minutes} of every hour."),
+    ("todo.more-ventilation", "Provide {flow} all day: a larger fan or setting."),
+    (
+        "todo.write-ventilation",
+        "Write what ventilates the dwelling (`dwelling.ventilation`), or that nothing does.",
+    ),
     ("todo.make-up-air", "Plan make-up air with the authority and a licensed trade."),
     (
         "todo.look-hidden",
@@ -646,6 +742,21 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("what.altitude", "altitude of the site"),
     ("what.indoor", "air temperature in the room"),
     ("what.humidity", "relative humidity in the room"),
+    ("what.storeys", "storeys"),
+    ("what.leak-walls", "share of the leaks that is in the walls"),
+    ("what.leak-coefficient", "leakage coefficient of the house (flow at 1 Pa)"),
+    ("what.outdoor", "outdoor temperature"),
+    ("what.wind", "wind"),
+    ("what.exhaust-flow", "air that the exhaust takes out"),
+    ("what.fan-alone", "flow of the fan as it runs alone"),
+    ("what.taken", "air that all exhausts take out"),
+    ("what.house-on", "indoors minus outdoors with the exhausts on"),
+    ("what.house-off", "indoors minus outdoors with the exhausts off"),
+    ("what.damper-pressure", "pressure at which the opening must pass it"),
+    ("what.governing-flow", "larger of required and delivered flow"),
+    ("what.gap-needed", "gap that would do"),
+    ("what.ventilation-flow", "ventilation of the dwelling while it runs"),
+    ("what.run-share", "share of the time it runs"),
     ("what.leakage", "leakage of the dwelling at 50 Pa"),
     ("what.air-changes", "air changes of the dwelling at 50 Pa"),
     ("what.dwelling-area", "floor area of the dwelling"),
@@ -891,4 +1002,7 @@ pub(crate) const WORDS: &[(&str, &str)] = &[
     ("loss.grille", "grille"),
     ("loss.terminal", "outlet"),
     ("loss.meeting", "junction"),
+    ("weather.mild", "as warm outdoors as in, no wind"),
+    ("weather.calm", "cold, no wind"),
+    ("weather.windy", "cold and windy"),
 ];

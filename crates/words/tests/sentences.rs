@@ -23,6 +23,11 @@ const NO_SENTENCE: &[&str] = &[
     "dwelling.leakage",
     "dwelling.storey_height",
     "dwelling.volume",
+    "scenario.wind",
+    "house.inlet-through-fan",
+    "dwelling.ventilation.airflow",
+    "dwelling.storeys",
+    "dwelling.leakage_in_walls",
     "terminal.clearance.walkway",
 ];
 

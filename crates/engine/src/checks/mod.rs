@@ -5,7 +5,6 @@ pub(crate) mod air;
 pub(crate) mod duct;
 pub(crate) mod evidence;
 pub(crate) mod fan;
-pub(crate) mod house;
 pub(crate) mod room;
 pub(crate) mod swap;
 pub(crate) mod terminal;

@@ -152,7 +152,8 @@ fn replacement_air(look: &Look<'_>, index: usize, room: &Room) -> Option<Finding
         .figure(figure)
         .limit(limit)
         .step(step);
-    if verdict == Verdict::Caution {
+    // Where the gap is written, `transfer.gap` says what to saw off.
+    if verdict == Verdict::Caution && !written {
         finding = finding.todo(Message::new("todo.undercut").figure("gap", gap));
     }
     if let Some(rule) = rule {

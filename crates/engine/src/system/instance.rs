@@ -25,7 +25,7 @@ const OPEN_DOOR_M2: f64 = 1.5;
 /// Loss of a joint that nothing is known to resist, Pa s²/m6: small beside anything else.
 const HARDLY_ANY: f64 = 100.0;
 /// Exponent of leaks of a dwelling. Source: 0.65, the usual exponent where it is not measured.
-const LEAK_EXPONENT: f64 = 0.65;
+pub(crate) const LEAK_EXPONENT: f64 = 0.65;
 
 /// Resistance of a fan at rest of which nothing is known, Pa s²/m6: that of a small centrifugal fan,
 /// shut-off pressure over free flow squared. Judgement, no source.
@@ -39,7 +39,7 @@ pub(crate) enum Trouble {
 }
 
 impl Trouble {
-    fn of(error: &impl std::fmt::Display) -> Self {
+    pub(crate) fn of(error: &impl std::fmt::Display) -> Self {
         Self::Unsolved { why: error.to_string() }
     }
 }
@@ -196,6 +196,16 @@ impl<'a> Instance<'a> {
         }
     }
 
+    /// Elements of an edge as the last draw put them in.
+    pub(crate) fn elements(&self, edge: usize) -> &[Element] {
+        self.network.elements(EdgeId::from_index(edge))
+    }
+
+    /// First element of an item on its edge.
+    pub(crate) fn first_element(&self, edge: usize, place: usize) -> usize {
+        self.places[edge][place]
+    }
+
     /// Density of the indoor air of the last draw, kg/m³.
     pub(crate) fn density_kg_m3(&self) -> f64 {
         self.air.rho
@@ -315,18 +325,8 @@ impl<'a> Instance<'a> {
     }
 
     fn leak(&self, spec: &Spec, draw: Draw) -> Result<Element, Trouble> {
-        let Spec::Leak { air_changes, volume, area, flow } = spec else {
+        let Some(flow_50) = leak_flow_50(spec, self.inputs, draw) else {
             return Ok(Element::Quadratic { k: 0.0 });
-        };
-        let per_second = |id| self.value(id, draw) / 3600.0;
-        let flow_50 = match (flow, volume, area) {
-            (Some(id), ..) => self.value(*id, draw),
-            (None, Some(id), _) => per_second(*air_changes) * self.value(*id, draw),
-            (None, None, Some(storey)) => {
-                let volume = self.value(storey.area, draw) * self.value(storey.height, draw);
-                per_second(*air_changes) * volume
-            }
-            (None, None, None) => 0.0,
         };
         let coefficient = flow_50.max(1e-4) / libm::pow(50.0, LEAK_EXPONENT);
         PowerLaw::new(coefficient, LEAK_EXPONENT)
@@ -542,6 +542,21 @@ impl<'a> Instance<'a> {
             })
             .collect()
     }
+}
+
+/// Flow through the leaks of the dwelling at 50 Pa in a draw, m³/s; none for what is no leak.
+pub(crate) fn leak_flow_50(spec: &Spec, inputs: &Inputs, draw: Draw) -> Option<f64> {
+    let Spec::Leak { air_changes, volume, area, flow } = spec else { return None };
+    let per_second = |id| inputs.value(id, draw) / 3600.0;
+    Some(match (flow, volume, area) {
+        (Some(id), ..) => inputs.value(*id, draw),
+        (None, Some(id), _) => per_second(*air_changes) * inputs.value(*id, draw),
+        (None, None, Some(storey)) => {
+            let volume = inputs.value(storey.area, draw) * inputs.value(storey.height, draw);
+            per_second(*air_changes) * volume
+        }
+        (None, None, None) => 0.0,
+    })
 }
 
 fn elements_of(spec: &Spec) -> usize {

@@ -17,6 +17,8 @@ use dewpath_job::model::Job;
 use crate::inputs::{Draw, InputId, Inputs};
 use spec::{Edge, Item, Owner};
 
+pub(crate) use things::leak;
+
 /// The graph, with series parts merged into one edge.
 #[derive(Debug, Clone)]
 pub(crate) struct System {

@@ -72,7 +72,7 @@ pub(super) fn backdraft(area_m2: f64, band: f64, rho: f64) -> Element {
 }
 
 /// The flap in the outlet of an idle fan: leaks 2 L/s at 10 Pa. Judgement, no source.
-pub(super) fn idle_flap() -> Option<Element> {
+pub(crate) fn idle_flap() -> Option<Element> {
     BackdraftDamper::new(3.0, 0.0, 0.002, 10.0).ok().map(Element::Damper)
 }
 

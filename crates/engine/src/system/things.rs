@@ -10,7 +10,7 @@ use crate::given;
 use crate::inputs::{CategoryInput, Fallback, Inputs};
 use crate::report::{Figure, Source};
 
-pub(super) fn leak(job: &Job, inputs: &mut Inputs) -> Spec {
+pub(crate) fn leak(job: &Job, inputs: &mut Inputs) -> Spec {
     let dwelling = &job.dwelling;
     let known = |given: &dewpath_job::model::Given<_>| {
         given

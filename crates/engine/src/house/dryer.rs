@@ -1,0 +1,60 @@
+//! The length of a dryer's duct.
+
+use dewpath_job::model::ExhaustKind;
+use dewpath_rulebook::DryerElbow;
+
+use crate::checks::Look;
+use crate::finding::judged;
+use crate::given;
+use crate::report::{Figure, Finding, Message, Source, Triple, Verdict};
+use crate::source;
+
+/// Findings on every dryer of the job.
+pub(crate) fn dryer(look: &Look<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for exhaust in &look.job.dwelling.exhausts {
+        if exhaust.kind.as_ref().is_none_or(|s| s.value.options() != [ExhaustKind::Dryer]) {
+            continue;
+        }
+        let (Some((_, elbows)), Some(length)) =
+            (given::count_bounds(&exhaust.elbows), given::bounds(&exhaust.length))
+        else {
+            findings.push(dryer_unknown(look, &exhaust.id));
+            continue;
+        };
+        let elbow =
+            DryerElbow { radius: dewpath_rulebook::DryerElbowRadius::Mitred4In, is_45: false };
+        let turns = vec![elbow; elbows as usize];
+        let Some(rule) = look.rule(|book| book.dryer_run_limit(&turns)) else { continue };
+        let source = source::ruled(&rule);
+        let limit = Figure::LengthM(Triple::exact(rule.value.m()));
+        let holds = length.1.m() <= rule.value.m() + 1e-6;
+        let figure = Figure::LengthM(Triple {
+            low: length.0.m(),
+            likely: 0.5 * (length.0.m() + length.1.m()),
+            high: length.1.m(),
+        });
+        let key = if holds { "dryer.length.holds" } else { "dryer.length.long" };
+        let message = Message::new(key).figure("length", figure).figure("limit", limit);
+        findings.push(
+            Finding::new(
+                "dryer.length",
+                &exhaust.id,
+                judged(holds, Verdict::Fails, &source),
+                message,
+                source,
+            )
+            .figure(figure)
+            .limit(limit),
+        );
+    }
+    findings
+}
+
+/// A dryer on the job whose run nobody wrote down.
+fn dryer_unknown(look: &Look<'_>, id: &str) -> Finding {
+    let rule = look.rule(|book| book.dryer_run_limit(&[]));
+    let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
+    Finding::new("dryer.length", id, Verdict::Caution, Message::new("dryer.length.unknown"), source)
+        .todo(Message::new("todo.measure-dryer"))
+}

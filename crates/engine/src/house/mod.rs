@@ -1,0 +1,175 @@
+//! Stage `house`: what the exhausts do to the dwelling, and what the dwelling does to the air of the
+//! rooms. Pressure at appliances, make-up air, ways in, ventilation of the whole dwelling.
+//!
+//! [decision 0021](../../../../docs/decisions/0021-the-house-as-a-network.md) says what is balanced
+//! and what is compared with a limit.
+
+mod ask;
+mod dryer;
+mod inlet;
+mod make_up;
+mod network;
+mod pressure;
+mod transfer;
+mod ventilation;
+
+use dewpath_job::model::LibraryFan;
+use dewpath_rulebook::DwellingUse;
+use dewpath_units::Area;
+
+use crate::checks::Look;
+use crate::fan;
+use crate::given;
+use crate::report::{
+    Assumption, DwellingResult, Finding, LookNext, Message, Report, Source, Verdict,
+};
+use crate::system::spec::Conditions;
+use ask::Asked;
+use network::{House, Weather};
+pub(crate) use pressure::{FanCurves, Limit, judge_candidate};
+
+/// What the stage hands on.
+#[derive(Default)]
+pub(crate) struct Stage {
+    /// Findings, in the order of the report.
+    pub findings: Vec<Finding>,
+    /// What would settle open pressures.
+    pub look_next: Vec<LookNext>,
+    /// Limits at appliances that burn something.
+    pub limits: Vec<Limit>,
+    result: Option<DwellingResult>,
+    assumptions: Vec<Assumption>,
+    /// Depression over the flow of each fan of the job; empty without a library or appliances.
+    curves: Vec<Option<FanCurves>>,
+}
+
+impl Stage {
+    /// Depression of the house over the flow of a fan, where an appliance asks for it.
+    pub(crate) fn curves(&self, fan: usize) -> Option<&FanCurves> {
+        self.curves.get(fan)?.as_ref()
+    }
+
+    /// Puts the results into the report.
+    pub(crate) fn put_into(self, report: &mut Report) {
+        report.dwelling = self.result;
+        for assumption in self.assumptions {
+            if !report.assumptions.iter().any(|known| known.at == assumption.at) {
+                report.assumptions.push(assumption);
+            }
+        }
+    }
+}
+
+/// Looks at the dwelling.
+pub(crate) fn house(look: &Look<'_>) -> Stage {
+    let mut stage = Stage::default();
+    let asked = ask::is_asked(look.job).then(|| Asked::of(look.job, look.inputs.draws()));
+    let mut pressure = Vec::new();
+    if let Some(asked) = &asked {
+        stage.assumptions.clone_from(&asked.inputs.assumptions);
+        pressure = balance(look, asked, &mut stage);
+    }
+    let (transfer, cuts) = transfer::transfers(look);
+    let (ventilation, rate) = ventilation::ventilation(look, asked.as_ref());
+    stage.findings.extend(make_up::make_up(look, &stage.findings));
+    stage.findings.extend(dryer::dryer(look));
+    stage.findings.extend(dwelling_rate(look));
+    stage.findings.extend(rate);
+    stage.findings.extend(cuts);
+    let nothing = pressure.is_empty() && transfer.is_empty() && ventilation.is_none();
+    stage.result =
+        (!nothing).then_some(DwellingResult { pressure, transfer, ventilation, year: None });
+    stage
+}
+
+/// Balances the house: pressures, inlets, and curves for candidates.
+fn balance(
+    look: &Look<'_>,
+    asked: &Asked,
+    stage: &mut Stage,
+) -> Vec<crate::report::PressureResult> {
+    let limits = pressure::limits(look);
+    // Open doors let the fans draw more; a shut one draws down the room an appliance stands in.
+    let conditions = Conditions {
+        doors_open: limits.iter().all(|limit| limit.place.is_none()),
+        ..Conditions::default()
+    };
+    let solved = House::new(look.job, look.system, look.inputs, asked, &conditions)
+        .and_then(|mut house| Ok((pressure::pressures(look, asked, &mut house)?, house)));
+    match solved {
+        Ok((found, mut house)) => {
+            stage.findings.extend(found.findings);
+            stage.look_next.extend(found.look_next);
+            stage.findings.extend(inlet::inlets(look, asked, &mut house));
+            if !found.limits.is_empty() && !look.world.library.fans.is_empty() {
+                stage.curves = curves(look, &mut house, found.worst);
+            }
+            stage.limits = found.limits;
+            found.results
+        }
+        Err(trouble) => {
+            let crate::system::instance::Trouble::Unsolved { why } = trouble;
+            let message = Message::new("engine.unsolved").reference("why", why);
+            let source = Source::judgement("the balance of the house");
+            stage.findings.push(Finding::new(
+                "engine.unsolved",
+                "dwelling",
+                Verdict::Unknown,
+                message,
+                source,
+            ));
+            Vec::new()
+        }
+    }
+}
+
+fn curves(look: &Look<'_>, house: &mut House<'_>, weather: Weather) -> Vec<Option<FanCurves>> {
+    let highest = look.world.library.fans.iter().map(most_m3_s).fold(0.0, f64::max);
+    (0..look.job.fans.len())
+        .map(|fan| {
+            (highest > 0.0)
+                .then(|| pressure::fan_curves(look, house, fan, weather, highest))
+                .flatten()
+        })
+        .collect()
+}
+
+/// The most a fan of the library may move, m³/s: the end of its curve, or half again what is rated.
+fn most_m3_s(fan: &LibraryFan) -> f64 {
+    let by_curve = fan.data.curve.iter().map(|(flow, _)| flow.m3_s()).fold(0.0, f64::max);
+    let rated = fan.data.rated.iter().filter_map(|point| point.airflow.value.bounds());
+    let by_rating = rated.map(|(_, high)| 1.5 * high.m3_s()).fold(0.0, f64::max);
+    let by_box = fan::box_flow_m3_s(&fan.data).unwrap_or(0.0);
+    by_curve.max(by_rating).max(by_box)
+}
+
+/// A whole-dwelling rate that the book has and a missing fact holds back.
+fn dwelling_rate(look: &Look<'_>) -> Option<Finding> {
+    let book = look.world.rule_book.as_ref()?;
+    let dwelling = &look.job.dwelling;
+    let area = given::likely(&dwelling.floor_area);
+    let bedrooms = given::count_bounds(&dwelling.bedrooms).filter(|(low, high)| low == high);
+    // With both at hand the rates stand in the requirement list; with neither nobody asked.
+    let (known, missing) = match (area, bedrooms) {
+        (Some(_), None) => ("floor area", "missing.bedrooms"),
+        (None, Some(_)) => ("bedrooms", "missing.dwelling-area"),
+        _ => return None,
+    };
+    let full = DwellingUse {
+        floor_area: Some(area.unwrap_or(Area::from_m2(100.0))),
+        bedrooms: Some(bedrooms.map_or(2, |(count, _)| count)),
+        ..DwellingUse::default()
+    };
+    let now = DwellingUse {
+        floor_area: area,
+        bedrooms: bedrooms.map(|(count, _)| count),
+        ..DwellingUse::default()
+    };
+    let held_back = book.dwelling_airflow(&full).len() > book.dwelling_airflow(&now).len();
+    held_back.then(|| {
+        let source = Source::confirmed(book.title(), "whole-dwelling rate");
+        let message = Message::new("dwelling.airflow.required.waiting").word("known", known);
+        Finding::new("dwelling.airflow.required", "dwelling", Verdict::Unknown, message, source)
+            .todo(Message::new(missing))
+    })
+}
