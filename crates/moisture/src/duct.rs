@@ -1,1 +1,0 @@
-//! A duct through time: condensation, drying, frost.
