@@ -3,14 +3,16 @@
 //! | module | question |
 //! | --- | --- |
 //! | [`steady`] | how much water a wall takes from a steady stream of moist air |
-//! | [`line`] | what a duct does from minute to minute: warms up, condenses, dries, freezes, drains |
+//! | [`mod@line`] | what a duct does from minute to minute: warms up, condenses, dries, freezes, drains |
 //! | [`pocket`] | how much water a sag holds, and whether it closes the duct |
 //! | [`choice`] | the least insulation that keeps the water of a day under a limit |
+//! | [`causes`] | where a drip comes from: look-alikes told apart |
 //!
 //! Air in the duct is taken as quasi-steady: it passes in seconds, the wall changes in minutes. Vapour moves to and
 //! from a wet wall by the Lewis relation, and the heat it carries warms or cools the wall; leaving that out would
 //! make the wall too cold and the water too much.
 
+pub mod causes;
 pub mod choice;
 pub mod line;
 pub mod pocket;
