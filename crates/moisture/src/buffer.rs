@@ -1,13 +1,14 @@
 //! Sorption of moisture in gypsum, behind paint, and in textiles.
 //!
 //! Materials take vapour up when the room is damp and give it back for hours. A swing of period τ reaches the
-//! effective penetration depth d = √(δ·p_ws·τ/(π·ρ·ξ)) into a material of vapour permeability δ, density ρ and sorption slope ξ =
-//! du/dφ. A shower is over in minutes, bathing repeats daily and the weather weekly: [`BufferChain`] cuts a board at the depths
-//! of an hour, a day and a week, never beyond the board, and passes vapour from one layer to the next.
+//! effective penetration depth d = √(δ·p_ws·τ/(π·ρ·ξ)) into a material of vapour permeability δ, density ρ and
+//! sorption slope ξ = du/dφ. A shower is over in minutes, bathing repeats daily and the weather weekly:
+//! [`BufferChain`] cuts a board at the depths of an hour, a day and a week, never beyond the board, and passes
+//! vapour from one layer to the next.
 //!
-//! Sources: effective penetration depth, Kerestecioglu 1990 and Cunningham 1992/2003; with a deep layer, Woods, Winkler &
-//! Christensen 2013, NREL/TP-5500-57441; moisture buffer value, Rode et al. 2005 (NORDTEST). The slope ξ is taken as
-//! constant: true from about 30 to 80 %; above 85 % real materials take up more.
+//! Sources: effective penetration depth, Kerestecioglu 1990 and Cunningham 1992/2003; with a deep layer, Woods,
+//! Winkler & Christensen 2013, NREL/TP-5500-57441; moisture buffer value, Rode et al. 2005 (NORDTEST). The
+//! slope ξ is taken as constant: true from about 30 to 80 %; above 85 % real materials take up more.
 //!
 //! ```
 //! use dewpath_moisture::buffer::{BufferChain, Coating, Material};
@@ -49,9 +50,9 @@ pub struct Material {
 impl Material {
     /// Gypsum board of 12.7 mm (1/2 in.), bare; its back lies on insulation or a cavity and takes no part.
     ///
-    /// Source: representative, not a standard: density 640 kg/m³ (ASHRAE Fundamentals table), permeability from the published
-    /// permeance 2.86e-9 kg/(m²·s·Pa) of 9.5 mm (Çengel & Ghajar, ch. 14), ξ 0.0075 (0.005–0.010 mid-range, from memory).
-    /// Laboratories scatter widely on coated board (Roels et al. 2010).
+    /// Source: representative, not a standard: density 640 kg/m³ (ASHRAE Fundamentals table), permeability from
+    /// the published permeance 2.86e-9 kg/(m²·s·Pa) of 9.5 mm (Çengel & Ghajar, ch. 14), ξ 0.0075 (0.005–0.010
+    /// mid-range, from memory). Laboratories scatter widely on coated board (Roels et al. 2010).
     pub const fn gypsum_board() -> Self {
         Self {
             density_kg_m3: 640.0,
@@ -63,8 +64,8 @@ impl Material {
 
     /// Terry towel or cotton mat, for each m² of *each* face: 0.5 kg/m² in all, 4 mm thick, hung free.
     ///
-    /// Source: ξ 0.12 from the moisture regain of cotton, about 8 % at 65 % humidity (from memory); permeability half that of
-    /// still air (judgement).
+    /// Source: ξ 0.12 from the moisture regain of cotton, about 8 % at 65 % humidity (from memory);
+    /// permeability half that of still air (judgement).
     pub const fn towel() -> Self {
         Self {
             density_kg_m3: 125.0,
@@ -87,11 +88,12 @@ impl Material {
         self.density_kg_m3 * self.sorption_slope
     }
 
-    /// Effective penetration depth of a swing of humidity at the face: √(δ·p_ws·τ/(π·ρ·ξ)), as if the material were thick.
+    /// Effective penetration depth of a swing of humidity at the face: √(δ·p_ws·τ/(π·ρ·ξ)), as if the material
+    /// were thick.
     ///
     /// # Errors
-    /// [`OutOfDomain`] for a material whose numbers are not positive or beyond any material, a temperature outside −40 to
-    /// 60 °C, or a period outside 1 s to 10 years.
+    /// [`OutOfDomain`] for a material whose numbers are not positive or beyond any material, a temperature
+    /// outside −40 to 60 °C, or a period outside 1 s to 10 years.
     pub fn penetration_depth(
         &self,
         temperature: Temperature,
@@ -119,8 +121,8 @@ impl Material {
         Ok((self.permeability_kg_m_s_pa * self.capacity_kg_m3() / p_ws).sqrt())
     }
 
-    /// Ideal moisture buffer value, 0.00568·p_ws·b_m·√t_p, in g/(m²·%) for a period t_p of which a third is damp: thick material,
-    /// no resistance at its face.
+    /// Ideal moisture buffer value, 0.00568·p_ws·b_m·√t_p, in g/(m²·%) for a period t_p of which a third is
+    /// damp: thick material, no resistance at its face.
     ///
     /// Source: Rode et al. 2005.
     ///
@@ -211,8 +213,8 @@ pub enum Coating {
 impl Coating {
     /// Permeance, kg/(m²·s·Pa); `None` where nothing hinders the vapour.
     ///
-    /// Source: two coats of latex 2–6e-10, semi-gloss and oil below 1e-10 (published ranges, from memory); likely values in
-    /// the middle (judgement).
+    /// Source: two coats of latex 2–6e-10, semi-gloss and oil below 1e-10 (published ranges, from memory);
+    /// likely values in the middle (judgement).
     pub const fn permeance_kg_m2_s_pa(self) -> Option<Band> {
         match self {
             Self::Bare => None,
@@ -228,7 +230,8 @@ const fn band(low: f64, likely: f64, high: f64) -> Band {
     Band { low, likely, high, extrapolated: false }
 }
 
-/// A material as a single layer for one period, in the classical form: what its capacity is, and how far vapour has to go.
+/// A material as a single layer for one period, in the classical form: what its capacity is, and how far vapour
+/// has to go.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BufferLayer {
     /// Water in kg for each m² and unit of relative humidity.
@@ -238,7 +241,8 @@ pub struct BufferLayer {
 }
 
 impl BufferLayer {
-    /// Layer of the penetration depth d of one period, at most the thickness: capacity ρ·ξ·d, resistance d/(2δ).
+    /// Layer of the penetration depth d of one period, at most the thickness: capacity ρ·ξ·d, resistance
+    /// d/(2δ).
     ///
     /// # Errors
     /// As [`Material::penetration_depth`].
@@ -261,18 +265,18 @@ impl BufferLayer {
 
 /// One m² of a material as three layers, one behind the other, each with a relative humidity of its own.
 ///
-/// The layers end at the penetration depths of an hour, a day and a week. Where a depth lies beyond the board, the
-/// board ends the chain and the layers before it share what is left, so that all of the board and no more takes
-/// part and no layer is empty.
+/// The layers end at the penetration depths of an hour, a day and a week. Where a depth lies beyond the board,
+/// the board ends the chain and the layers before it share what is left, so that all of the board and no more
+/// takes part and no layer is empty.
 ///
-/// Vapour flows between places at relative humidities φ, in isothermal material, as
-/// `conductance`·p_ws·(φ_a − φ_b); from the room through the film of air β_p as well ([`Self::from_air_kg_m2_s_pa`]).
+/// Vapour flows between places at relative humidities φ, in isothermal material, as `conductance`·p_ws·(φ_a −
+/// φ_b); from the room through the film of air β_p as well ([`Self::from_air_kg_m2_s_pa`]).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BufferChain {
     /// Water in each layer, kg for each m² and unit of relative humidity, the face first.
     pub capacity_kg_rh: [f64; 3],
-    /// kg/(m²·s·Pa): from the face, coating included, to the middle of the first layer; from the first to the second; from the
-    /// second to the third. 0 behind an impermeable coating.
+    /// kg/(m²·s·Pa): from the face, coating included, to the middle of the first layer; from the first to the
+    /// second; from the second to the third. 0 behind an impermeable coating.
     pub conductance: [f64; 3],
 }
 
@@ -318,7 +322,8 @@ impl BufferChain {
         })
     }
 
-    /// Conductance from the air of the room to the middle of the first layer through a film of β_p kg/(m²·s·Pa).
+    /// Conductance from the air of the room to the middle of the first layer through a film of β_p
+    /// kg/(m²·s·Pa).
     #[inline]
     pub fn from_air_kg_m2_s_pa(&self, beta_p: f64) -> f64 {
         in_series(beta_p, self.conductance[0])
@@ -331,11 +336,12 @@ impl BufferChain {
         a * rh[0] + b * rh[1] + c * rh[2]
     }
 
-    /// One implicit (backward Euler) step of `seconds` beside air of vapour pressure `air_pa`; gives what the chain took from the
-    /// air, kg/m². Stable at any length, exact as the step goes to nothing, and water is kept to rounding.
+    /// One implicit (backward Euler) step of `seconds` beside air of vapour pressure `air_pa`; gives what the
+    /// chain took from the air, kg/m². Stable at any length, exact as the step goes to nothing, and water is
+    /// kept to rounding.
     ///
-    /// `p_ws` is the saturation pressure at the temperature of the material, Pa. Nothing moves when an argument is not a finite
-    /// number or too large to reckon with, or a coefficient is negative.
+    /// `p_ws` is the saturation pressure at the temperature of the material, Pa. Nothing moves when an argument
+    /// is not a finite number or too large to reckon with, or a coefficient is negative.
     pub fn step(
         &self,
         rh: &mut [f64; 3],
@@ -362,7 +368,8 @@ impl BufferChain {
         let face = first_right / first;
         let middle = (second_right + ab * face) / second;
         let back = (c[2] * rh[2] + bc * middle) / third;
-        // From what is stored, so that the balance closes to rounding also where face and air are all but equal.
+        // From what is stored, so that the balance closes to rounding also where face and air are all but
+        // equal.
         let taken = c[0] * (face - rh[0]) + c[1] * (middle - rh[1]) + c[2] * (back - rh[2]);
         if ![face, middle, back, taken].iter().all(|x| x.is_finite()) {
             return 0.0;
@@ -371,8 +378,8 @@ impl BufferChain {
         taken
     }
 
-    /// Practical moisture buffer value, g/(m²·%): what a m² takes up in 8 h at 75 % and gives back in 16 h at 33 %, once the
-    /// cycle repeats, over the 42 % between. The film of air has 5e7 m²·s·Pa/kg.
+    /// Practical moisture buffer value, g/(m²·%): what a m² takes up in 8 h at 75 % and gives back in 16 h at
+    /// 33 %, once the cycle repeats, over the 42 % between. The film of air has 5e7 m²·s·Pa/kg.
     ///
     /// Source: Rode et al. 2005 (cycle; film from memory).
     ///
@@ -451,7 +458,8 @@ impl BufferClass {
 
     /// Lower limit, g/(m²·%).
     ///
-    /// Source: Rode et al. 2005 (from memory; "moderate" for gypsum board confirmed in print, Materials 2023, 16(8), 3284).
+    /// Source: Rode et al. 2005 (from memory; "moderate" for gypsum board confirmed in print, Materials 2023,
+    /// 16(8), 3284).
     pub const fn from_g(self) -> f64 {
         match self {
             Self::Negligible => 0.0,

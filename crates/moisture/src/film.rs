@@ -1,8 +1,8 @@
 //! Water that condenses on a surface and evaporates from it.
 //!
 //! Vapour and heat cross the same thin layer of air at a surface, so that the one follows from the other (Lewis
-//! relation): h_m = h_c/(cp_m·Le^(2/3)) kg/(m²·s), and the flux onto the surface is h_m·(W_air − W_s(T)). Only the
-//! *convective* part of a surface coefficient belongs here: radiation carries no vapour.
+//! relation): h_m = h_c/(cp_m·Le^(2/3)) kg/(m²·s), and the flux onto the surface is h_m·(W_air − W_s(T)). Only
+//! the *convective* part of a surface coefficient belongs here: radiation carries no vapour.
 //!
 //! Source: Incropera & DeWitt, Fundamentals of Heat and Mass Transfer, heat and mass transfer analogy; ASHRAE
 //! Fundamentals, ch. 6 (both from memory). Valid: thin vapour (W up to about 0.05), surfaces not steaming.
@@ -40,18 +40,19 @@ pub const RUNNING_FILM_KG_M2: Band = band(0.05, 0.10, 0.15);
 
 /// Share of a surface that drops of a breath figure cover once neighbours merge.
 ///
-/// Source: Beysens & Knobler 1986, Physical Review Letters 57:1433 (from memory: 0.55, by drops that stand upright).
+/// Source: Beysens & Knobler 1986, Physical Review Letters 57:1433 (from memory: 0.55, by drops that stand
+/// upright).
 pub const DROP_COVER: f64 = 0.55;
 
 /// Film below which a place of a mirror counts as clear, kg/m²: 0.7 to 5.5, likely 1.8 g/m².
 ///
 /// Fog is seen because drops scatter light; a mirror is usable again when what is left is a haze of drops of a
-/// few thousandths of a millimetre. The band is [`drop_film_kg_m2`] of drops of 2, 5 and 15 µm radius.
-/// A mirror at 20 °C in air of 22 °C and 50 % loses this in 0.4 to 3.3 minutes, so that the choice moves the time of clearing
-/// by minutes, not more.
+/// few thousandths of a millimetre. The band is [`drop_film_kg_m2`] of drops of 2, 5 and 15 µm radius. A mirror
+/// at 20 °C in air of 22 °C and 50 % loses this in 0.4 to 3.3 minutes, so that the choice moves the time of
+/// clearing by minutes, not more.
 ///
-/// Source: judgement. No measurement of the film at which a mirror counts as clear was found; the mass of drops of a
-/// given size follows from the cover of a breath figure ([`DROP_COVER`]) and geometry.
+/// Source: judgement. No measurement of the film at which a mirror counts as clear was found; the mass of drops
+/// of a given size follows from the cover of a breath figure ([`DROP_COVER`]) and geometry.
 pub const CLEAR_FILM_KG_M2: Band = band(0.000_733, 0.001_83, 0.005_50);
 
 /// Share of a mirror that must be clear for it to count as clear.
@@ -98,8 +99,8 @@ const LEAST_CONVECTION: f64 = 1.5;
 
 /// Convective coefficient of still room air at a wall or mirror, W/(m²·K): 1.31·|ΔT|^(1/3), at least 1.5.
 ///
-/// Source: simplified equation for turbulent natural convection at a vertical plane, ASHRAE Fundamentals (from memory);
-/// the least value is common practice, no source. A shower or a fan stirs the air: 4 to 8.
+/// Source: simplified equation for turbulent natural convection at a vertical plane, ASHRAE Fundamentals (from
+/// memory); the least value is common practice, no source. A shower or a fan stirs the air: 4 to 8.
 ///
 /// # Errors
 /// [`OutOfDomain`] for a difference of more than 100 K.
@@ -116,15 +117,16 @@ pub fn moist_heat_capacity_j_kg_k(w: f64) -> f64 {
     1006.0 + 1860.0 * w
 }
 
-/// h_m = h_c/(cp_m·Le^(2/3)), kg/(m²·s): the kernel of [`VapourTransfer`]. The caller keeps `heat_capacity` above zero.
+/// h_m = h_c/(cp_m·Le^(2/3)), kg/(m²·s): the kernel of [`VapourTransfer`]. The caller keeps `heat_capacity`
+/// above zero.
 #[inline]
 pub fn mass_coefficient_kg_m2_s(convection_w_m2_k: f64, heat_capacity_j_kg_k: f64) -> f64 {
     convection_w_m2_k / (heat_capacity_j_kg_k * LEWIS_FACTOR)
 }
 
-/// β_p = h_c·0.621945/(cp·p·Le^(2/3)), kg/(m²·s·Pa): the same as [`mass_coefficient_kg_m2_s`] for a difference of
-/// vapour pressures, for thin vapour. `lewis_factor` 1 is the form of ISO 13788. The caller keeps heat capacity, pressure
-/// and factor above zero.
+/// β_p = h_c·0.621945/(cp·p·Le^(2/3)), kg/(m²·s·Pa): the same as [`mass_coefficient_kg_m2_s`] for a difference
+/// of vapour pressures, for thin vapour. `lewis_factor` 1 is the form of ISO 13788. The caller keeps heat
+/// capacity, pressure and factor above zero.
 #[inline]
 pub fn pressure_coefficient_kg_m2_s_pa(
     convection_w_m2_k: f64,
@@ -191,8 +193,8 @@ impl VapourTransfer {
         self.pressure_kg_m2_s_pa
     }
 
-    /// Flux of vapour onto a wet or cold surface, kg/(m²·s); below zero it evaporates. `w_surface` is the humidity
-    /// ratio of saturated air at the surface's temperature.
+    /// Flux of vapour onto a wet or cold surface, kg/(m²·s); below zero it evaporates. `w_surface` is the
+    /// humidity ratio of saturated air at the surface's temperature.
     #[inline]
     pub fn flux_kg_m2_s(&self, w_air: f64, w_surface: f64) -> f64 {
         self.mass_kg_m2_s * (w_air - w_surface)
@@ -210,8 +212,8 @@ pub struct FilmStep {
     pub ran_off: f64,
 }
 
-/// A film under a constant flux from the air for `seconds`: it grows or dries, never below nothing, and what is above
-/// `running` runs off. Mass is kept: film before + from_air = film after + ran_off.
+/// A film under a constant flux from the air for `seconds`: it grows or dries, never below nothing, and what is
+/// above `running` runs off. Mass is kept: film before + from_air = film after + ran_off.
 ///
 /// A film or running limit below zero or not a number counts as none; a flux that is not a number as no flux.
 #[inline]

@@ -697,6 +697,59 @@ impl Wall {
         })
     }
 
+    /// The same with the outside film that its own surface temperature brings about, for air inside of a
+    /// temperature and a film of `film_inside_w_m2_k`: [`film_outside_w_m2_k`] in turns until it holds.
+    ///
+    /// # Errors
+    /// As [`Self::new`] and [`film_outside_w_m2_k`].
+    ///
+    /// # Examples
+    /// ```
+    /// use dewpath_moisture::heat::{Insulation, PLAIN_EMISSIVITY, Squeeze, Surroundings, Wall};
+    /// use dewpath_units::{Length, Pressure, Ratio, Temperature, ThermalResistance, Velocity};
+    /// let attic = Surroundings {
+    ///     temperature: Temperature::from_c(-10.0),
+    ///     air_speed: Velocity::from_m_s(0.0),
+    ///     emissivity: Ratio::from_ratio(PLAIN_EMISSIVITY),
+    ///     pressure: Pressure::from_pa(101_325.0),
+    /// };
+    /// let wrap = Insulation::from_label(ThermalResistance::from_r_ip(6.0))?;
+    /// let (d, warm) = (Length::from_inches(4.0), Temperature::from_c(22.0));
+    /// let wall = Wall::settled(d, &wrap, Squeeze::NONE, None, warm, 14.0, &attic)?;
+    /// assert!((0.85..1.0).contains(&wall.outward().rsi()));
+    /// # Ok::<(), dewpath_air::domain::OutOfDomain>(())
+    /// ```
+    pub fn settled(
+        inner_diameter: Length,
+        insulation: &Insulation,
+        squeeze: Squeeze,
+        burial: Option<Burial>,
+        air: Temperature,
+        film_inside_w_m2_k: f64,
+        surroundings: &Surroundings,
+    ) -> Result<Self, OutOfDomain> {
+        let mut outer = insulation.outer_diameter(inner_diameter);
+        if let Some(fill) = burial {
+            outer = Length::from_m(outer.m() + 2.0 * fill.round_thickness(outer)?.m());
+        }
+        // The film grows with the fourth root of a difference in temperature: each turn brings the answer several
+        // times closer.
+        let mut film = film_outside_w_m2_k(air, surroundings, outer)?;
+        let mut wall = Self::new(inner_diameter, insulation, squeeze, burial, film)?;
+        for _ in 0..60 {
+            let around = surroundings.temperature;
+            let surface = wall.outer_temperature(air, around, film_inside_w_m2_k)?;
+            let next = film_outside_w_m2_k(surface, surroundings, outer)?;
+            let moved = (next - film).abs();
+            film = next;
+            wall = Self::new(inner_diameter, insulation, squeeze, burial, film)?;
+            if moved < 1e-10 * film {
+                break;
+            }
+        }
+        Ok(wall)
+    }
+
     fn of_one_thickness(
         inner_diameter: Length,
         insulation: &Insulation,

@@ -11,21 +11,23 @@
 //! | 6 | nearly all |
 //!
 //! Sources: Hukka & Viitanen 1999, Wood Science and Technology 33:475 (pine and spruce); Ojanen, Viitanen,
-//! Peuhkuri, Lähdesmäki, Vinha & Salminen 2010 (sensitivity classes and slower decline). While a surface is warm
-//! and damp enough,
+//! Peuhkuri, Lähdesmäki, Vinha & Salminen 2010 (sensitivity classes and slower decline). While a surface is
+//! warm and damp enough,
 //!
-//! dM/dt = k1·k2 / (7·exp(−0.68·ln T − 13.9·ln RH + 0.14·W − 0.33·SQ + 66.02)) per day, T in °C, RH in per cent,
+//! dM/dt = k1·k2 / (7·exp(−0.68·ln T − 13.9·ln RH + 0.14·W − 0.33·SQ + 66.02)) per day, T in °C, RH in per
+//! cent,
 //!
 //! with k1 by material and by whether M has reached 1, and k2 = max(1 − exp(2.3·(M − M_max)), 0). Else M falls
-//! by 0.032 a day for six hours, stays for the next eighteen, then falls by 0.016 a day; all times a factor of the material.
+//! by 0.032 a day for six hours, stays for the next eighteen, then falls by 0.016 a day; all times a factor of
+//! the material.
 //!
 //! Each step here is the *exact* solution for constant conditions, so that one step of a day equals a thousand
 //! that make it up. The source steps hourly or daily in Euler's way; the two differ by less than 0.01.
 //!
 //! **What it is not**: a promise. It was fitted to constant or slowly changing humidity on wood; minutes of
-//! liquid film after a shower lie outside that, the transfer to other materials has been called unreliable in print
-//! (Berger, Le Meur, Dutykh, Nguyen & Grillet 2018), and the class of the material decides the result. Show
-//! it with the results of the neighbouring classes.
+//! liquid film after a shower lie outside that, the transfer to other materials has been called unreliable in
+//! print (Berger, Le Meur, Dutykh, Nguyen & Grillet 2018), and the class of the material decides the result.
+//! Show it with the results of the neighbouring classes.
 
 use dewpath_air::domain::{Domain, OutOfDomain};
 use dewpath_units::{Duration, Humidity, Temperature};
@@ -78,6 +80,17 @@ impl SensitivityClass {
     /// All classes, the most sensitive first.
     pub const ALL: [Self; 4] =
         [Self::VerySensitive, Self::Sensitive, Self::MediumResistant, Self::Resistant];
+
+    /// The next more and the next less sensitive class, or the class itself at the ends: the band in which an index is
+    /// to be shown, since the class of a material is a judgement.
+    pub const fn band(self) -> [Self; 2] {
+        match self {
+            Self::VerySensitive => [Self::VerySensitive, Self::Sensitive],
+            Self::Sensitive => [Self::VerySensitive, Self::MediumResistant],
+            Self::MediumResistant => [Self::Sensitive, Self::Resistant],
+            Self::Resistant => [Self::MediumResistant, Self::Resistant],
+        }
+    }
 
     /// Table of Ojanen, Viitanen et al. 2010.
     const fn numbers(self) -> ClassNumbers {
@@ -260,8 +273,8 @@ impl Substrate {
         Some([growth.below_one_per_h, growth.from_one_per_h])
     }
 
-    /// Hours a day that a surface may be this warm and damp, dry for the rest of the day, before mould builds up from
-    /// day to day; from an index near 0, where the gain is fastest. `None` where nothing grows.
+    /// Hours a day that a surface may be this warm and damp, dry for the rest of the day, before mould builds
+    /// up from day to day; from an index near 0, where the gain is fastest. `None` where nothing grows.
     ///
     /// The dry rest of a day takes away 0.032/24 an hour for at most six hours, so x hours gain as much as is
     /// lost when x = 0.008·C/(k1/t_m). Above 18 hours the dry rest is shorter than six hours and
@@ -394,8 +407,8 @@ impl MouldIndex {
     /// Lets `hours` pass with the surface at `t_c` °C and `rh_percent` relative humidity *at the surface*.
     ///
     /// Humidity above 100 counts as 100, temperatures above 40 °C as 40 °C (the source's regression ends
-    /// there). At or below 0 °C nothing grows. No time passes for `hours` not above zero. Where temperature or humidity
-    /// is not a number the index stands still and the time counts as [`Self::unknown_h`].
+    /// there). At or below 0 °C nothing grows. No time passes for `hours` not above zero. Where temperature or
+    /// humidity is not a number the index stands still and the time counts as [`Self::unknown_h`].
     pub fn advance(&mut self, t_c: f64, rh_percent: f64, hours: f64) {
         if hours.is_nan() || hours <= 0.0 {
             return;
@@ -530,8 +543,8 @@ impl RunningMean {
         }
     }
 
-    /// Lets `hours` pass with the surface at `t_c` °C and `rh_percent`. Humidity counts between 0 and 100 %. Time
-    /// with values that are not finite numbers is left out of the mean and counts as [`Self::unknown_h`].
+    /// Lets `hours` pass with the surface at `t_c` °C and `rh_percent`. Humidity counts between 0 and 100 %.
+    /// Time with values that are not finite numbers is left out of the mean and counts as [`Self::unknown_h`].
     pub fn advance(&mut self, t_c: f64, rh_percent: f64, hours: f64) {
         if hours.is_nan() || hours <= 0.0 {
             return;

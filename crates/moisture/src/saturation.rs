@@ -144,7 +144,8 @@ impl Saturation {
         (ratio, (MASS_RATIO + ratio) * dry * slope)
     }
 
-    /// Vapour pressure over saturation pressure of air at `t_c` °C holding `w` kg per kg dry air; above 1 is fog.
+    /// Vapour pressure over saturation pressure of air at `t_c` °C holding `w` kg per kg dry air; above 1 is
+    /// fog.
     #[inline]
     pub fn relative_humidity(&self, w: f64, t_c: f64, p_pa: f64) -> f64 {
         vapour_pressure_pa(w, p_pa) / self.pressure_pa(t_c)
@@ -197,7 +198,8 @@ fn equation(t_c: f64, over_ice: bool) -> (f64, f64) {
     (pressure, pressure * ln_slope)
 }
 
-/// ln of the pressure over ice and its slope at `t` K (Hyland & Wexler 1983; ASHRAE Fundamentals 2017, ch. 1, eq. 5).
+/// ln of the pressure over ice and its slope at `t` K (Hyland & Wexler 1983; ASHRAE Fundamentals 2017, ch. 1,
+/// eq. 5).
 fn over_ice_ln(t: f64) -> (f64, f64) {
     let c = [-5.6745359e3, 6.3925247, -9.677843e-3, 6.2215701e-7, 2.0747825e-9, -9.484024e-13];
     let c_ln = 4.1635019;

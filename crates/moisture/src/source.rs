@@ -1,10 +1,11 @@
 //! Sources of moisture: showers, baths, people, laundry, cooking and what stays wet afterwards.
 //!
-//! Published figures scatter by a third to a half, so each comes as a [`Band`]. Measurements published in 2016 lie
-//! below the older tables for laundry, plants and people: take these as rather high.
+//! Published figures scatter by a third to a half, so each comes as a [`Band`]. Measurements published in 2016
+//! lie below the older tables for laundry, plants and people: take these as rather high.
 //!
-//! Sources: IEA Solar Heating and Cooling Programme, solar housing handbook, table 10.1.1 (rates); US cooperative
-//! extension table of 1988, as in ASTM MNL 18 (Christian 1994) (masses per event); ASHRAE 160 (dwellings, from memory).
+//! Sources: IEA Solar Heating and Cooling Programme, solar housing handbook, table 10.1.1 (rates); US
+//! cooperative extension table of 1988, as in ASTM MNL 18 (Christian 1994) (masses per event); ASHRAE 160
+//! (dwellings, from memory).
 //!
 //! ```
 //! use dewpath_air::moist_air::MoistAir;
@@ -32,12 +33,12 @@ use dewpath_units::{
 use crate::film::{LEWIS_FACTOR, moist_heat_capacity_j_kg_k};
 use crate::saturation::Saturation;
 
-/// Vapour of a running shower, kg/h, at [`REFERENCE_FLOW`], [`REFERENCE_WATER`] and a room of 24 °C, 60 % at sea level:
-/// 1.5 to 3.5, likely 2.5.
+/// Vapour of a running shower, kg/h, at [`REFERENCE_FLOW`], [`REFERENCE_WATER`] and a room of 24 °C, 60 % at
+/// sea level: 1.5 to 3.5, likely 2.5.
 ///
 /// Source: 2.5 kg/h, IEA solar housing handbook, table 10.1.1, ±40 % (2.6 kg/h in IEA Annex 14, from memory;
-/// 0.24 kg in 5 minutes or 2.8 kg/h in the table of 1988). The water flow, temperature and room it belongs to are not
-/// published; those here are a judgement.
+/// 0.24 kg in 5 minutes or 2.8 kg/h in the table of 1988). The water flow, temperature and room it belongs to
+/// are not published; those here are a judgement.
 pub const SHOWER_KG_H: Band = band(1.5, 2.5, 3.5);
 
 /// Water flow that [`SHOWER_KG_H`] is taken to belong to.
@@ -145,8 +146,8 @@ pub struct ShowerHeat {
 }
 
 impl Shower {
-    /// A shower of this water: G = G_ref·(ṁ/ṁ_ref)·(p_ws(T_water) − p_w)/(the same at the reference), with the likely rate of
-    /// [`SHOWER_KG_H`]. It falls as the room fills with vapour, and with cooler or less water.
+    /// A shower of this water: G = G_ref·(ṁ/ṁ_ref)·(p_ws(T_water) − p_w)/(the same at the reference), with the
+    /// likely rate of [`SHOWER_KG_H`]. It falls as the room fills with vapour, and with cooler or less water.
     ///
     /// Source: published rate; the scaling is a model of this project (evaporation in proportion to drops and
     /// driving pressure), not measured.
@@ -180,8 +181,8 @@ impl Shower {
         })
     }
 
-    /// A shower whose rate is stated; it gives off that whatever the room holds. Without flow and temperature of the water
-    /// its heat is not known.
+    /// A shower whose rate is stated; it gives off that whatever the room holds. Without flow and temperature
+    /// of the water its heat is not known.
     ///
     /// # Errors
     /// [`OutOfDomain`] for a rate outside 0 to 50 kg/h or water as in [`Self::new`].
@@ -203,8 +204,8 @@ impl Shower {
         self.stated_kg_s.unwrap_or((self.per_pa * (self.water_pa - vapour_pa)).max(0.0))
     }
 
-    /// The straight line a + b·p_w of [`Self::vapour_kg_s`], as (a in kg/s, b in kg/(s·Pa)), while the room holds less than
-    /// the water's saturation pressure.
+    /// The straight line a + b·p_w of [`Self::vapour_kg_s`], as (a in kg/s, b in kg/(s·Pa)), while the room
+    /// holds less than the water's saturation pressure.
     pub fn line(&self) -> (f64, f64) {
         match self.stated_kg_s {
             Some(rate) => (rate, 0.0),
@@ -218,8 +219,8 @@ impl Shower {
         self.greatest_vapour(room).map_or(rate, |most| rate.lesser(most))
     }
 
-    /// The most that water of this flow can give off: ṁ·c·(T_water − T_wet bulb)/h_fg, all its heat down to the wet bulb of the
-    /// room. `None` when the water is not known.
+    /// The most that water of this flow can give off: ṁ·c·(T_water − T_wet bulb)/h_fg, all its heat down to the
+    /// wet bulb of the room. `None` when the water is not known.
     ///
     /// Source: energy balance.
     pub fn greatest_vapour(&self, room: &MoistAir) -> Option<MassFlow> {
@@ -229,12 +230,14 @@ impl Shower {
         Some(MassFlow::from_kg_s(rate))
     }
 
-    /// Heat that goes with the vapour into a room. The air gains G·cp·Le^(2/3)·(T_water − T)/(W_s − W) by convection, as heat and
-    /// vapour leave drops and wet surfaces together (Lewis relation, see [`crate::film`]).
+    /// Heat that goes with the vapour into a room. The air gains G·cp·Le^(2/3)·(T_water − T)/(W_s − W) by
+    /// convection, as heat and vapour leave drops and wet surfaces together (Lewis relation, see
+    /// [`crate::film`]).
     ///
     /// `None` when flow and temperature of the water are not known.
     ///
-    /// Check: 9.5 L/min cooling by about 4 K loses 2.65 kW, half of it latent (energy balance, common practice).
+    /// Check: 9.5 L/min cooling by about 4 K loses 2.65 kW, half of it latent (energy balance, common
+    /// practice).
     pub fn heat(&self, room: &MoistAir) -> Option<ShowerHeat> {
         let water = self.water?;
         let rate = self.vapour(room).kg_s();
@@ -279,7 +282,8 @@ fn checked_water(flow: WaterFlow, water: Temperature) -> Result<Water, OutOfDoma
     Ok(Water { kg_s: WATER_KG_M3 * flow.m3_s(), t_c })
 }
 
-/// Heat of evaporation, J/kg, 2 501 000 − 2 360·t, as in `dewpath_air::moist_air`; temperatures here are checked.
+/// Heat of evaporation, J/kg, 2 501 000 − 2 360·t, as in `dewpath_air::moist_air`; temperatures here are
+/// checked.
 fn evaporation_heat_j_kg(t_c: f64) -> f64 {
     2_501_000.0 - 2_360.0 * t_c
 }
@@ -358,7 +362,8 @@ impl Meal {
         Mass::from_kg(pints * PINT_KG)
     }
 
-    /// Vapour of the flame on top, when the stove burns gas without a hood in use: 0.56, 0.68 and 1.58 US pints.
+    /// Vapour of the flame on top, when the stove burns gas without a hood in use: 0.56, 0.68 and 1.58 US
+    /// pints.
     ///
     /// Source: as [`Self::vapour`].
     pub const fn vapour_of_gas(self) -> Mass {
@@ -374,8 +379,8 @@ impl Meal {
 /// Water in a US pint, kg.
 const PINT_KG: f64 = 0.473176;
 
-/// Vapour that all of a dwelling gives off in a day, for design: 8, 12, 14 and 15 kg with one to four bedrooms, 1 kg more
-/// for each further one. A dwelling without a separate bedroom counts as one.
+/// Vapour that all of a dwelling gives off in a day, for design: 8, 12, 14 and 15 kg with one to four bedrooms,
+/// 1 kg more for each further one. A dwelling without a separate bedroom counts as one.
 ///
 /// Source: ASHRAE 160, residential design moisture generation (from memory).
 pub fn dwelling_per_day(bedrooms: u32) -> Mass {
@@ -409,13 +414,15 @@ const ACTIVITY: Domain = Domain {
 /// Activity factor of still water in a dwelling (ASHRAE Applications, natatoriums, from memory).
 pub const STILL_WATER: Ratio = Ratio::from_ratio(0.5);
 
-/// Vapour from open water such as a full tub: A·(0.089 + 0.0782·V)·(p_ws(T) − p_w)/h_fg with p in Pa and h_fg in J/kg, times
-/// the activity; below zero where vapour condenses on cold water.
+/// Vapour from open water such as a full tub: A·(0.089 + 0.0782·V)·(p_ws(T) − p_w)/h_fg with p in Pa and h_fg
+/// in J/kg, times the activity; below zero where vapour condenses on cold water.
 ///
-/// Source: ASHRAE Applications, natatoriums (Carrier's equation, from memory). Valid: indoor pools; a tub is a small one.
+/// Source: ASHRAE Applications, natatoriums (Carrier's equation, from memory). Valid: indoor pools; a tub is a
+/// small one.
 ///
 /// # Errors
-/// [`OutOfDomain`] for a negative area, water outside 1 to 65 °C, air faster than 3 m/s, or an activity outside 0 to 2.
+/// [`OutOfDomain`] for a negative area, water outside 1 to 65 °C, air faster than 3 m/s, or an activity outside
+/// 0 to 2.
 pub fn open_water(
     area: Area,
     water: Temperature,

@@ -36,8 +36,8 @@ pub enum SurfaceKind {
 }
 
 impl SurfaceKind {
-    /// Resistance R_si between room and surface used to judge mould, m²·K/W: 0.25, for glass and frames 0.13, behind
-    /// furniture 0.5 to 1.0.
+    /// Resistance R_si between room and surface used to judge mould, m²·K/W: 0.25, for glass and frames 0.13,
+    /// behind furniture 0.5 to 1.0.
     ///
     /// Source: ISO 13788:2012 (from memory); the likely value behind furniture is the middle (judgement).
     pub const fn resistance_rsi(self) -> Band {
@@ -144,8 +144,8 @@ fn celsius(range: &Domain, temperature: Temperature) -> Result<f64, OutOfDomain>
 /// Saturation pressure by the short equation: 610.5·exp(17.269·θ/(237.3 + θ)) from 0 °C up,
 /// 610.5·exp(21.875·θ/(265.5 + θ)) below.
 ///
-/// Source: ISO 13788:2012, annex E. Departs from [`saturation_pressure`], which all else here uses, by 0.1–0.2 %; for
-/// comparison with calculations made by the standard.
+/// Source: ISO 13788:2012, annex E. Departs from [`saturation_pressure`], which all else here uses, by 0.1–0.2
+/// %; for comparison with calculations made by the standard.
 ///
 /// # Errors
 /// [`OutOfDomain`] outside −60 to 100 °C.
@@ -210,7 +210,8 @@ pub fn plane_factor(
     Ok(Ratio::from_ratio(1.0 - share))
 }
 
-/// Relative humidity of room air where it touches a surface, as a ratio: φ·p_ws(θ_i)/p_ws(θ_si). Above 1 water condenses.
+/// Relative humidity of room air where it touches a surface, as a ratio: φ·p_ws(θ_i)/p_ws(θ_si). Above 1 water
+/// condenses.
 ///
 /// # Errors
 /// [`OutOfDomain`] for a humidity outside 0 to 1 or temperatures outside −100 to 100 °C.
@@ -229,7 +230,8 @@ pub fn surface_humidity(
 /// Lowest temperature a surface may have so that the air at it stays at or below `limit`: the temperature
 /// whose saturation pressure is φ·p_ws(θ_i)/limit.
 ///
-/// With [`MOULD_LIMIT`] the criterion of ISO 13788:2012, meant for monthly means; with a limit of 1 the dew point.
+/// With [`MOULD_LIMIT`] the criterion of ISO 13788:2012, meant for monthly means; with a limit of 1 the dew
+/// point.
 ///
 /// # Errors
 /// [`OutOfDomain`] for a humidity outside 0 to 1, a limit outside 0.01 to 1, or air so dry that no surface can

@@ -1,8 +1,8 @@
-//! Moisture buffering against the theory of effective penetration depth, the buffer value of NORDTEST, and a board cut
-//! into a hundred cells.
+//! Moisture buffering against the theory of effective penetration depth, the buffer value of NORDTEST, and a
+//! board cut into a hundred cells.
 //!
-//! Sources: Kerestecioglu 1990, Cunningham 1992/2003; Rode et al. 2005 (NORDTEST); Çengel & Ghajar, Heat and Mass Transfer,
-//! ch. 14. The numbers of the material are representative, not a standard.
+//! Sources: Kerestecioglu 1990, Cunningham 1992/2003; Rode et al. 2005 (NORDTEST); Çengel & Ghajar, Heat and
+//! Mass Transfer, ch. 14. The numbers of the material are representative, not a standard.
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on must fail")]
 #![allow(
     clippy::disallowed_methods,
@@ -74,8 +74,8 @@ fn vapour_through_a_board() {
     relative("BUF-07", permeance * 24.0 * 0.6 * p_ws() * 86_400.0, 8.322146427, 0.1e-2);
 }
 
-/// Published (from memory): bare gypsum board 0.6 to 0.9, painted 0.1 to 0.4 g/(m²·%), an impermeable face none. A fifth of
-/// slack above, since paint scatters threefold.
+/// Published (from memory): bare gypsum board 0.6 to 0.9, painted 0.1 to 0.4 g/(m²·%), an impermeable face
+/// none. A fifth of slack above, since paint scatters threefold.
 #[test]
 fn practical_buffer_values_lie_where_published() {
     let value = |coating| {
@@ -84,7 +84,7 @@ fn practical_buffer_values_lie_where_published() {
     };
     let (bare, latex, gloss) = (value(Coating::Bare), value(Coating::Latex), value(Coating::Gloss));
     assert!((0.6..0.9).contains(&bare), "{bare}");
-    assert!((0.1..0.48).contains(&latex), "{latex}");
+    assert!((0.1..0.4).contains(&latex), "{latex}");
     assert!((0.02..0.2).contains(&gloss), "{gloss}");
     relative("tile", value(Coating::Tile), 0.0, 0.0);
     let same = value(Coating::Permeance(4e-10));

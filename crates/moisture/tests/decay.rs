@@ -8,7 +8,6 @@ use dewpath_moisture::decay::{
 use dewpath_units::{Duration, Humidity, Pressure, Temperature, Volume};
 use proptest::prelude::*;
 
-
 const TIMES_H: [f64; 31] = [
     0.0,
     0.03333333333,

@@ -6,6 +6,7 @@
 
 use core::f64::consts::PI;
 
+use dewpath_air::domain::OutOfDomain;
 use dewpath_air::moist_air::MoistAir;
 use dewpath_moisture::duct::choice::least_insulation;
 use dewpath_moisture::duct::line::{
@@ -303,8 +304,8 @@ fn frost_narrows_the_duct() {
 /// A day: a shower, a run-on, then vapour drifting up the idle duct. The least insulation that keeps less than 2 g a day.
 #[test]
 fn least_insulation_by_following_days() {
-    let net = |outward: f64| {
-        let mut duct = line(&[piece(outward, Slope::Level, 6)], ATTIC);
+    let net = |outward: ThermalResistance| {
+        let mut duct = line(&[piece(outward.rsi(), Slope::Level, 6)], ATTIC);
         let before = duct.snapshot();
         for _ in 0..5 {
             follow(&mut duct, 600.0, 10.0, SHOWER);
@@ -312,14 +313,14 @@ fn least_insulation_by_following_days() {
             let drift = Inlet { dry_air_kg_s: 0.0001, t_c: 20.0, w: 0.0070 };
             follow(&mut duct, 84_000.0, 600.0, drift);
         }
-        Ok(duct.story_since(&before).net_kg_day())
+        Ok::<_, OutOfDomain>(duct.story_since(&before).net_kg_day())
     };
-    let offers = [0.1, 0.5, 0.8, 1.1];
+    let offers = [0.1, 0.5, 0.8, 1.1].map(ThermalResistance::from_rsi);
     let waters: Vec<f64> = offers.iter().map(|&r| net(r).unwrap()).collect();
     assert!(waters[0] > 0.04 && waters.windows(2).all(|pair| pair[1] <= pair[0]), "{waters:?}");
     let between = 0.5 * (waters[1] + waters[2]);
     assert_eq!(least_insulation(&offers, between, net).unwrap(), Some(2));
-    assert_eq!(least_insulation(&offers, 0.0, |_| Ok(1.0)).unwrap(), None);
+    assert_eq!(least_insulation(&offers, 0.0, |_| Ok::<_, OutOfDomain>(1.0)).unwrap(), None);
     assert!(least_insulation(&offers, f64::NAN, net).is_err());
 }
 
@@ -419,6 +420,35 @@ proptest! {
             follow(&mut duct, 60.0 * minutes as f64, 10.0, inlet).condensed_kg
         };
         prop_assert!(settled(outward + more) <= settled(outward) * (1.0 + 1e-6) + 1e-12);
+    }
+
+    /// The ends of all ranges, physically nonsense or not: numbers, and balances.
+    #[test]
+    fn accepted_extremes_stay_numbers(
+        steps in proptest::collection::vec(
+            (-3.0..7.0_f64, -100.0..100.0_f64, -9.0..2.0_f64, -60.0..100.0_f64, 0.0..1.0_f64, -60.0..100.0_f64), 1..20),
+        outward in -4.0..3.0_f64, wall in 0.0..7.0_f64, slope in slopes(),
+    ) {
+        let ten = |x: f64| libm::pow(10.0, x);
+        let thin = Piece {
+            wall_j_m2_k: ten(wall),
+            outside_film: ThermalResistance::from_rsi(0.0),
+            ..piece(ten(outward), slope, 3)
+        };
+        let mut duct = line(&[thin, thin], ATTIC);
+        for (dt, sign, flow, t_c, w, around_c) in steps {
+            duct.set_around(1, Around { t_c: around_c, w }).unwrap();
+            let dry_air_kg_s = ten(flow).copysign(sign);
+            let leaving = duct.step(ten(dt), Inlet { dry_air_kg_s, t_c, w }).unwrap();
+            prop_assert!(leaving.t_c.is_finite() && leaving.w.is_finite() && leaving.w >= 0.0);
+            for cell in 0..duct.cell_count() {
+                prop_assert!(duct.wall_c(cell).unwrap().is_finite());
+                prop_assert!(duct.film_kg(cell).unwrap() >= 0.0 && duct.frost_kg(cell).unwrap() >= 0.0);
+            }
+        }
+        let left = duct.residual();
+        prop_assert!(left.water.abs() < 1e-9 && left.vapour.abs() < 1e-9 && left.heat.abs() < 1e-9, "{left:?}");
+        prop_assert!(duct.sweating(0).unwrap().surface_c.is_finite());
     }
 
     #[test]

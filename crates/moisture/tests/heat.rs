@@ -227,6 +227,32 @@ fn fill_over_a_duct_counts_as_a_round_layer() {
     assert_eq!(sticking_out, Wall::new(FOUR_INCH, &bare, Squeeze::NONE, None, 9.0).unwrap());
 }
 
+/// The heat that reaches the outer surface is what its film gives to the surroundings (first law).
+#[test]
+fn the_outside_film_settles_with_its_surface() {
+    for (emissivity, speed, cover) in [(0.9, 0.0, None), (0.07, 0.0, None), (0.9, 1.5, Some(0.1))] {
+        let around = Surroundings {
+            temperature: c(-12.0),
+            air_speed: Velocity::from_m_s(speed),
+            emissivity: Ratio::from_ratio(emissivity),
+            pressure: Pressure::from_pa(95_000.0),
+        };
+        let burial = cover.map(|m| Burial { cover: Length::from_m(m), conductivity_w_m_k: 0.045 });
+        let wrap = wrap_32_mm();
+        let wall =
+            Wall::settled(FOUR_INCH, &wrap, Squeeze::NONE, burial, c(22.0), 14.0, &around).unwrap();
+        let surface = wall.outer_temperature(c(22.0), c(-12.0), 14.0).unwrap();
+        let mut outer = wrap.outer_diameter(FOUR_INCH);
+        if let Some(fill) = burial {
+            outer = Length::from_m(outer.m() + 2.0 * fill.round_thickness(outer).unwrap().m());
+        }
+        let film = film_outside_w_m2_k(surface, &around, outer).unwrap();
+        let given = film * (surface.c() + 12.0) * outer.m() / 0.1016;
+        let reaches = 34.0 / (1.0 / 14.0 + wall.outward().rsi());
+        relative("film", given, reaches, 1e-8);
+    }
+}
+
 #[test]
 fn entrance_is_counted_up_to_a_stub() {
     let factor = |l| entrance_factor(FOUR_INCH, Length::from_m(l)).unwrap();

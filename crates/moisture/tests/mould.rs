@@ -1,8 +1,9 @@
 //! The mould index against published response times, reference integrations and its own laws.
 //!
-//! Sources: Hukka & Viitanen 1999, Wood Science and Technology 33:475 (response times, decline); Ojanen, Viitanen
-//! et al. 2010 (sensitivity classes); the constants were compared in two public research scripts. Values after
-//! weeks are the closed form, compared with scipy `solve_ivp`; those of daily cycles are an hourly Euler reference.
+//! Sources: Hukka & Viitanen 1999, Wood Science and Technology 33:475 (response times, decline); Ojanen,
+//! Viitanen et al. 2010 (sensitivity classes); the constants were compared in two public research scripts.
+//! Values after weeks are the closed form, compared with scipy `solve_ivp`; those of daily cycles are an hourly
+//! Euler reference.
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on must fail")]
 #![allow(
     clippy::disallowed_methods,
@@ -225,6 +226,21 @@ fn break_even_hours_part_what_dries_from_what_builds_up() {
     let hours = VERY.break_even_wet_hours_per_day(celsius(22.0), percent(97.0)).unwrap();
     assert!(daily(VERY, 365, 0.95 * hours) < 0.02);
     assert!(daily(VERY, 365, 1.2 * hours) > 0.3);
+}
+
+/// The neighbours of a class lie on both sides of it in every condition.
+#[test]
+fn an_index_lies_in_its_class_band() {
+    for class in SensitivityClass::ALL {
+        let after = |class| {
+            let mut mould = MouldIndex::new(of(class, DeclineClass::Full));
+            mould.advance(21.0, 93.0, 2000.0);
+            mould.index()
+        };
+        let [more, less] = class.band();
+        assert!(after(more) >= after(class) && after(class) >= after(less), "{class:?}");
+        assert!(after(more) > after(less), "{class:?}");
+    }
 }
 
 #[test]

@@ -1,7 +1,9 @@
-//! A well-mixed room worked by hand and by a general-purpose integrator, against the relations this crate offers.
+//! A well-mixed room worked by hand and by a general-purpose integrator, against the relations this crate
+//! offers.
 //!
-//! Sources: closed forms of the first-order balance; scipy `solve_ivp` RK45, rtol 1e-10, for condensing walls and buffering.
-//! The room: 15 m³ of 1.2 kg/m³, 25 L/s, a shower of 2 kg/h for 8 minutes, make-up air of 0.0075 kg/kg.
+//! Sources: closed forms of the first-order balance; scipy `solve_ivp` RK45, rtol 1e-10, for condensing walls
+//! and buffering. The room: 15 m³ of 1.2 kg/m³, 25 L/s, a shower of 2 kg/h for 8 minutes, make-up air of 0.0075
+//! kg/kg.
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on must fail")]
 #![allow(
     clippy::disallowed_methods,
@@ -80,7 +82,8 @@ fn make_up_air_is_heated() {
     relative("ROOM-12", FLOW_KG_S * 1006.0 * 31.0, 935.58, 1e-9);
 }
 
-/// scipy: 8 m² of wall at 17 °C take vapour (h_c 4, cp 1030) and give none back; W at 8 and 60 min, condensate in kg.
+/// scipy: 8 m² of wall at 17 °C take vapour (h_c 4, cp 1030) and give none back; W at 8 and 60 min, condensate
+/// in kg.
 #[test]
 fn a_cold_wall_takes_its_share() {
     let area_h_m = 8.0 * mass_coefficient_kg_m2_s(4.0, 1030.0);
@@ -101,8 +104,8 @@ fn a_cold_wall_takes_its_share() {
     relative("ROOM-08", after_hour[1], 0.04539434227, 1e-5);
 }
 
-/// scipy: 25 m² of gypsum-like wall at 20 °C as one layer of the depth of a day. The register takes the ratio of molar
-/// masses as 0.622.
+/// scipy: 25 m² of gypsum-like wall at 20 °C as one layer of the depth of a day. The register takes the ratio
+/// of molar masses as 0.622.
 #[test]
 fn a_buffering_wall_slows_the_decay() {
     let room = Temperature::from_c(20.0);

@@ -1,7 +1,7 @@
 //! Sources of moisture against the published tables, the energy balance and their own laws.
 //!
-//! Sources: IEA solar housing handbook, table 10.1.1; US cooperative extension table of 1988 (page copies seen); ASHRAE
-//! 160 (from memory).
+//! Sources: IEA solar housing handbook, table 10.1.1; US cooperative extension table of 1988 (page copies
+//! seen); ASHRAE 160 (from memory).
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on must fail")]
 
 use dewpath_air::moist_air::MoistAir;
@@ -78,8 +78,9 @@ fn a_shower_scales_with_water_and_driving_pressure() {
     relative("line", (a + b * p) * 3600.0, 2.5, 1e-6);
 }
 
-/// Energy balance (common practice): 9.5 L/min cooling 4 K between head and floor lose 2.65 kW; about half of it latent
-/// is some 2 kg/h. And h_fg(20 °C) = 2.454 MJ/kg (steam tables): 2 kg/h take 1363 W, out of the water.
+/// Energy balance (common practice): 9.5 L/min cooling 4 K between head and floor lose 2.65 kW; about half of
+/// it latent is some 2 kg/h. And h_fg(20 °C) = 2.454 MJ/kg (steam tables): 2 kg/h take 1363 W, out of the
+/// water.
 #[test]
 fn the_water_pays_for_its_vapour() {
     let water_w = |l_min: f64, k: f64| 992.2 / 60e3 * l_min * 4179.0 * k;

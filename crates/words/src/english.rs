@@ -455,31 +455,35 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     // House.
     (
         "house.pressure.holds",
-        "With every exhaust on ({taken}) the house at {appliance} is drawn down by {down} ({weather}); at most {limit}.[ Asked for: {asked}; book or table: {book}.][ The chance that it stays within is {chance}.]",
+        "With every exhaust on ({taken}) the house at {appliance} is drawn down by {down} ({weather}); {limit} is the limit.[ Asked for: {asked}; book or table: {book}.][ The chance that it stays within is {chance}.]",
     ),
     (
         "house.pressure.fails",
-        "With every exhaust on ({taken}) the house at {appliance} is drawn down by {down} ({weather}); at most {limit}. Flue gas can come back into the house.[ Asked for: {asked}; book or table: {book}.][ The chance that it stays within is {chance}.]",
+        "With every exhaust on ({taken}) the house at {appliance} is drawn down by {down} ({weather}); {limit} is the limit. Flue gas can come back into the house.[ Asked for: {asked}; book or table: {book}.][ The chance that it stays within is {chance}.]",
     ),
     (
         "house.pressure.unknown",
-        "With every exhaust on ({taken}) the house at {appliance} is drawn down by {down} ({weather}); at most {limit}. That is too uncertain to say.[ Asked for: {asked}; book or table: {book}.][ The chance that it stays within is {chance}.]",
+        "With every exhaust on ({taken}) the house at {appliance} is drawn down by {down} ({weather}); {limit} is the limit. That is too uncertain to say.[ Asked for: {asked}; book or table: {book}.][ The chance that it stays within is {chance}.]",
     ),
     (
         "house.pressure.candidate.holds",
-        "House pressure: with this fan and every other exhaust on, the house at {appliance} is drawn down by {down}; at most {limit}.[ Chance that it stays within: {chance}.]",
+        "House pressure: with this fan and every other exhaust on, the house at {appliance} is drawn down by {down}; {limit} is the limit.[ Chance that it stays within: {chance}.]",
     ),
     (
         "house.pressure.candidate.fails",
-        "House pressure: with this fan and every other exhaust on, the house at {appliance} is drawn down by {down}; at most {limit}, so that flue gas can come back.[ Chance that it stays within: {chance}.]",
+        "House pressure: with this fan and every other exhaust on, the house at {appliance} is drawn down by {down}; {limit} is the limit, so that flue gas can come back.[ Chance that it stays within: {chance}.]",
     ),
     (
         "house.pressure.candidate.unknown",
-        "House pressure: with this fan and every other exhaust on, the house at {appliance} is drawn down by {down}; at most {limit}. Too uncertain to say.[ Chance that it stays within: {chance}.]",
+        "House pressure: with this fan and every other exhaust on, the house at {appliance} is drawn down by {down}; {limit} is the limit. Too uncertain to say.[ Chance that it stays within: {chance}.]",
     ),
     (
         "house.inlet.fan",
         "With {fan} at rest and every other exhaust on, {flow} of outdoor air comes in through its duct (the house lies at {pressure}).",
+    ),
+    (
+        "house.inlet.none",
+        "With {fan} at rest and every other exhaust on, nothing to speak of comes in through its duct (the house lies at {pressure}).",
     ),
     (
         "house.inlet.hood",
@@ -515,15 +519,15 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ),
     (
         "dwelling.ventilation.holds",
-        "The dwelling gets {worth} all day ({flow} for {share} of the time); {required} is required.",
+        "The dwelling gets {worth} all day ({flow} for {share} of the time); {required} is required.[ In that share of the time it takes {needed}.]",
     ),
     (
         "dwelling.ventilation.short",
-        "The dwelling gets {worth} all day ({flow} for {share} of the time); {required} is required.[ Leaks may count for {credit}.]",
+        "The dwelling gets {worth} all day ({flow} for {share} of the time); {required} is required.[ In that share of the time it takes {needed}.][ Leaks may count for {credit}.]",
     ),
     (
         "dwelling.ventilation.unknown",
-        "The dwelling gets {worth} all day ({flow} for {share} of the time); {required} is required. That is too uncertain to say.[ Leaks may count for {credit}.]",
+        "The dwelling gets {worth} all day ({flow} for {share} of the time); {required} is required.[ In that share of the time it takes {needed}.] That is too uncertain to say.[ Leaks may count for {credit}.]",
     ),
     (
         "dwelling.ventilation.option",

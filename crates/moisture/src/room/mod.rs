@@ -33,11 +33,15 @@
 mod control;
 mod linear;
 mod model;
+mod shower;
 mod simulate;
+mod year;
 
 pub use control::{Control, Event, Happening, HumidityControl};
 pub use model::{
     AIR_J_KG_K, Back, FlowTable, Flows, House, LATENT_J_KG, LAYERS, Level, Model, ModelError,
     SURFACES, ShowerSource, Sorption, Surface, Thermal,
 };
+pub use shower::{Judge, Shower, follow_shower};
 pub use simulate::{Account, Boundary, Care, Simulation, State, Step, Watch};
+pub use year::{DAYS, HOURS, Month, SETTLE_DAYS, Year, YearPlan, follow_year};

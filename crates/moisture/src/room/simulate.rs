@@ -52,6 +52,8 @@ pub struct State {
     switch: bool,
     /// Whether the humidity control calls.
     calls: bool,
+    /// Whether it has run its longest time and waits until the reading has come down.
+    tired: bool,
     /// Seconds since the start.
     time_s: u64,
     /// When the run-on ends, s.
@@ -294,6 +296,7 @@ impl<'m> Simulation<'m> {
                 shower: false,
                 switch: false,
                 calls: false,
+                tired: false,
                 time_s: 0,
                 until_s: 0,
                 started_s: 0,
@@ -325,6 +328,11 @@ impl<'m> Simulation<'m> {
         self.account = Account::default();
         self.stored_kg = self.water_stored_kg();
         self.stored_j = self.heat_stored_j();
+    }
+
+    /// What is followed.
+    pub fn model(&self) -> &'m Model {
+        self.model
     }
 
     /// The room now.
@@ -535,7 +543,9 @@ impl<'m> Simulation<'m> {
         let run_on = if s.until_s > s.time_s { s.until_s - s.time_s } else { u64::MAX };
         let longest = match &self.control {
             Control::Humidity(h) if s.calls => h.max_run_s.map_or(u64::MAX, |max| {
-                (s.started_s + u64::from(max)).saturating_sub(s.time_s).max(1)
+                let over = (s.started_s + u64::from(max)).saturating_sub(s.time_s);
+                // The look at which it is noticed.
+                if over == 0 { u64::from(until_look(h, s.time_s)) } else { over }
             }),
             _ => u64::MAX,
         };
@@ -548,7 +558,7 @@ impl<'m> Simulation<'m> {
         let wet = self.is_wet();
         let mut most = left_s.min(self.care.longest_s);
         if let Control::Humidity(h) = &self.control
-            && wants(h, s) != s.calls
+            && wants(h, s) != (s.calls || s.tired)
         {
             // Something will be switched at the next look at the sensor.
             most = most.min(until_look(h, s.time_s));
@@ -801,12 +811,16 @@ impl<'m> Simulation<'m> {
         let wants = wants(&h, s);
         let too_long =
             h.max_run_s.is_some_and(|max| s.calls && s.time_s >= s.started_s + u64::from(max));
+        if !wants {
+            s.tired = false;
+        }
         if s.calls && (too_long || !wants) {
             s.calls = false;
+            s.tired = too_long;
             if !too_long {
                 s.until_s = s.time_s + u64::from(h.run_on_s);
             }
-        } else if !s.calls && wants && !too_long {
+        } else if !s.calls && wants && !s.tired {
             s.calls = true;
         }
     }

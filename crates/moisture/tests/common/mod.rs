@@ -7,9 +7,9 @@ use dewpath_moisture::room::{
 };
 
 /// Vapour transfer coefficient over heat transfer coefficient: Lewis relation, 1/(c_p Le^(2/3)).
-pub const LEWIS: f64 = 1.0 / (1006.0 * 0.911);
+pub(crate) const LEWIS: f64 = 1.0 / (1006.0 * 0.911);
 
-pub fn surface(area: f64, j_m2k: f64, back_w_m2k: f64, back: Back) -> Surface {
+pub(crate) fn surface(area: f64, j_m2k: f64, back_w_m2k: f64, back: Back) -> Surface {
     Surface {
         area_m2: area,
         heat_j_k: area * j_m2k,
@@ -25,7 +25,7 @@ pub fn surface(area: f64, j_m2k: f64, back_w_m2k: f64, back: Back) -> Surface {
 }
 
 /// A 15 m³ bathroom in a 300 m³ dwelling.
-pub fn bathroom() -> Model {
+pub(crate) fn bathroom() -> Model {
     let mut tile = surface(6.0, 2.0e4, 2.0, Back::House);
     tile.wetted_kg = 0.4;
     Model {
@@ -58,7 +58,7 @@ pub fn bathroom() -> Model {
 }
 
 /// Flows with a fan of so many kg/s and so many air changes of the dwelling.
-pub fn flows(fan: f64, changes_per_h: f64) -> FlowTable {
+pub(crate) fn flows(fan: f64, changes_per_h: f64) -> FlowTable {
     let leak = 300.0 * 1.19 * changes_per_h / 3600.0;
     let one = |exhaust: f64, open: bool| {
         let swap = if open { 0.08 } else { 0.003 };
@@ -80,7 +80,7 @@ pub fn flows(fan: f64, changes_per_h: f64) -> FlowTable {
     ]
 }
 
-pub fn winter() -> Boundary {
+pub(crate) fn winter() -> Boundary {
     Boundary {
         outdoor_c: -5.0,
         outdoor_w: 0.002,
@@ -93,7 +93,7 @@ pub fn winter() -> Boundary {
 }
 
 /// One shower of so many minutes at seven, the door shut until a quarter of an hour after it.
-pub fn one_shower(minutes: u32) -> Vec<Event> {
+pub(crate) fn one_shower(minutes: u32) -> Vec<Event> {
     let start = 7 * 3600;
     let end = start + 60 * minutes;
     vec![
@@ -106,7 +106,7 @@ pub fn one_shower(minutes: u32) -> Vec<Event> {
     ]
 }
 
-pub fn humidistat() -> Control {
+pub(crate) fn humidistat() -> Control {
     Control::Humidity(HumidityControl {
         on_at: 0.60,
         off_at: 0.55,

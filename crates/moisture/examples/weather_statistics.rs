@@ -1,0 +1,62 @@
+//! Prints the figures of hourly weather as JSON, for `reference/test_weather.py`.
+//!
+//! `weather_statistics FILE [water|ice] [LONGEST_GAP_H]` reads a file; `weather_statistics like CLIMATE` makes the hours of a built-in climate.
+//! Humidity below freezing is over water unless `ice` is given.
+#![allow(clippy::print_stdout, reason = "printing is what this program is for")]
+
+use std::error::Error;
+
+use dewpath_moisture::weather::climates::Climate;
+use dewpath_moisture::weather::{
+    Below0, ReadOptions, Weather, read, statistics, temperature_quantile,
+};
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    let year = match words.as_slice() {
+        ["like", id] => Climate::named(id).ok_or("no built-in climate of this name")?.weather()?,
+        [path, rest @ ..] => from_file(path, rest)?,
+        [] => return Err("name a file, or `like` and a climate".into()),
+    };
+    print(&year)
+}
+
+fn from_file(path: &str, words: &[&str]) -> Result<Weather, Box<dyn Error>> {
+    let mut options = ReadOptions::default();
+    for word in words {
+        match *word {
+            "water" => options.below_0 = Below0::OverWater,
+            "ice" => options.below_0 = Below0::OverIce,
+            hours => options.longest_gap_h = hours.parse()?,
+        }
+    }
+    Ok(read(&std::fs::read(path)?, &options)?)
+}
+
+fn print(year: &Weather) -> Result<(), Box<dyn Error>> {
+    let figures = statistics(&year.hours).ok_or("no hours")?;
+    let cold = temperature_quantile(&year.hours, 0.01).ok_or("no hours")?;
+    let wind = figures.wind_mean_m_s.map_or(String::from("null"), |wind| format!("{wind:?}"));
+    // Notes are words and figures; a quotation mark within would end the text early.
+    let notes: Vec<String> = year
+        .notes
+        .iter()
+        .map(|note| format!("\"{}\"", format!("{note:?}").replace('"', "'")))
+        .collect();
+    println!(
+        "{{\"rows\": {}, \"t_mean_c\": {:?}, \"t_min_c\": {:?}, \"t_max_c\": {:?}, \"below_0_h\": {}, \"hdd18_k_d\": {:?}, \
+         \"rh_mean\": {:?}, \"p_mean_pa\": {:?}, \"w_mean\": {:?}, \"wind_mean_m_s\": {wind}, \"cold_c\": {cold:?}, \"notes\": [{}]}}",
+        figures.hours,
+        figures.t_mean_c,
+        figures.t_min_c,
+        figures.t_max_c,
+        figures.below_0_h,
+        figures.degree_days_18_k_d,
+        figures.rh_mean,
+        figures.p_mean_pa,
+        figures.w_mean,
+        notes.join(", ")
+    );
+    Ok(())
+}

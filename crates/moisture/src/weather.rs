@@ -1,1 +1,0 @@
-//! Hourly weather of a typical year.
