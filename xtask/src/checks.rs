@@ -18,21 +18,18 @@ use crate::{Result, read};
 pub const VALUES: &str = "reference/checkvalues.json";
 
 /// Topics that are built: each of their checks must be tested.
-pub const BUILT: &[&str] =
-    &["PSY", "ATM", "FRI", "FIT", "FAN", "NET", "WND", "INF", "DOOR", "SND", "MEAS"];
+pub const BUILT: &[&str] = &[
+    "PSY", "ATM", "FRI", "FIT", "FAN", "NET", "WND", "INF", "DOOR", "SND", "MEAS", "HEAT", "COND",
+    "SURF", "MOU", "BUF", "ROOM", "SRC", "DEC", "WX",
+];
 
 /// Topics that are not built yet, and why their checks do not apply.
 pub const NOT_YET: &[(&str, &str)] = &[
-    ("HEAT", "heat through duct walls is not built yet"),
-    ("COND", "condensation in a duct is not built yet"),
-    ("SURF", "surface temperatures in a room are not built yet"),
-    ("MOU", "the room through time is not built yet: no mould index"),
-    ("BUF", "the room through time is not built yet: no moisture buffering"),
-    ("ROOM", "the room through time is not built yet"),
-    ("SRC", "the room through time is not built yet: no moisture sources"),
     ("ELEC", "wiring is not built yet: no voltage drop"),
-    ("DEC", "fitting a humidity trace is not built yet"),
-    ("WX", "the room through time is not built yet: no weather reader"),
+    (
+        "WX",
+        "weather files are read; the statistics of the open files are not compared in every run yet",
+    ),
 ];
 
 /// One number from outside the project.
@@ -432,7 +429,7 @@ mod tests {
     }
 
     fn checks() -> Vec<Check> {
-        ["PSY-01", "PSY-02", "PSY-03", "FRI-IRC1", "FRI-12", "MOU-07"].map(check).to_vec()
+        ["PSY-01", "PSY-02", "PSY-03", "FRI-IRC1", "FRI-12", "ELEC-07"].map(check).to_vec()
     }
 
     fn file(path: &str, text: &str) -> Claimant {
@@ -548,8 +545,8 @@ mod tests {
 
     #[test]
     fn neighbours_are_written_as_a_range() {
-        let ids = ["PSY-01", "PSY-02", "FRI-IRC1", "MOU-07"].map(String::from);
-        assert_eq!(in_ranges(&checks(), &ids), "PSY-01..PSY-02 FRI-IRC1 MOU-07");
+        let ids = ["PSY-01", "PSY-02", "FRI-IRC1", "ELEC-07"].map(String::from);
+        assert_eq!(in_ranges(&checks(), &ids), "PSY-01..PSY-02 FRI-IRC1 ELEC-07");
     }
 
     #[test]

@@ -49,11 +49,7 @@ impl Domain {
 }
 
 /// A quantity that must be greater than zero and finite.
-pub const fn positive(
-    quantity: &'static str,
-    unit: &'static str,
-    reason: &'static str,
-) -> Domain {
+pub const fn positive(quantity: &'static str, unit: &'static str, reason: &'static str) -> Domain {
     Domain { quantity, unit, low: f64::MIN_POSITIVE, high: f64::MAX, reason }
 }
 

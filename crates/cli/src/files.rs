@@ -6,7 +6,9 @@ use std::path::{Path, PathBuf};
 use dewpath_engine::World;
 use dewpath_job::model::{Job, Library};
 use dewpath_job::{Diagnostics, Read};
+use dewpath_moisture::weather::{ReadOptions, Weather};
 use dewpath_rulebook::{Amendment, Book};
+use dewpath_units::Length;
 
 use crate::args::Judge;
 
@@ -62,7 +64,10 @@ pub(crate) fn load(path: &Path, judge: &Judge) -> Result<Loaded, Trouble> {
     let also_show =
         read.job.also_show.iter().map(|id| load_book(id)).collect::<Result<Vec<_>, _>>()?;
     let job = read.resolve(&library)?;
-    let world = World { rule_book, also_show, library, job_text: text.clone(), library_text };
+    let weather = job.site.weather.as_ref().map(|file| read_weather(&folder.join(file), &job));
+    let weather = weather.transpose()?;
+    let job_text = text.clone();
+    let world = World { rule_book, also_show, library, weather, job_text, library_text };
     Ok(Loaded { job, world, text, warnings })
 }
 
@@ -86,6 +91,18 @@ pub(crate) fn reason(error: &std::io::Error) -> String {
         ErrorKind::AlreadyExists => "it is there already".to_owned(),
         _ => error.to_string(),
     }
+}
+
+/// Reads the hourly weather that a job names.
+fn read_weather(path: &Path, job: &Job) -> Result<Weather, Trouble> {
+    let altitude = job.site.altitude.as_ref().and_then(|stated| stated.value.likely());
+    let options = ReadOptions { altitude_m: altitude.map(Length::m), ..ReadOptions::default() };
+    dewpath_moisture::weather::read(&read_bytes(path)?, &options).map_err(|error| Trouble::Other {
+        message: format!("{}: {error}", path.display()),
+        hint:
+            "a typical-year file in the TMY3 layout, or a plain hourly table with units in its head"
+                .to_owned(),
+    })
 }
 
 fn read_libraries(paths: &[PathBuf]) -> Result<(Library, String), Trouble> {

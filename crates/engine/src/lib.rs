@@ -16,6 +16,7 @@ mod caution;
 mod checks;
 mod defaults;
 mod draws;
+mod dry;
 mod fan;
 mod finding;
 mod flow;
@@ -33,6 +34,7 @@ mod system;
 mod working;
 
 use dewpath_job::model::{Job, Library};
+use dewpath_moisture::weather::Weather;
 use dewpath_rulebook::Book;
 
 use inputs::Inputs;
@@ -48,6 +50,8 @@ pub struct World {
     pub also_show: Vec<Book>,
     /// The user's library; its fans are judged on every run.
     pub library: Library,
+    /// Hourly weather of the file that the job names, where it names one.
+    pub weather: Option<Weather>,
     /// Text of the job, for its hash in the report.
     pub job_text: String,
     /// Texts of the library, in order, for their hash in the report.
@@ -91,6 +95,8 @@ pub fn evaluate(job: &Job, world: &World, draws: u32) -> Report {
     let mut house = house::house(&look);
     findings.append(&mut house.findings);
     look_next.append(&mut house.look_next);
+    let mut dry = dry::dry(&look);
+    findings.append(&mut dry.findings);
     findings.extend(assemble::trouble(job, &flows));
     assemble::comparisons(&mut findings);
     assemble::overrides(job, &mut findings);
@@ -99,5 +105,6 @@ pub fn evaluate(job: &Job, world: &World, draws: u32) -> Report {
     let scenarios = assemble::scenarios(job, &system, &inputs);
     let mut report = assemble::report(&look, findings, look_next, candidates, scenarios);
     house.put_into(&mut report);
+    dry.put_into(&mut report);
     report
 }

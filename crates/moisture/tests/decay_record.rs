@@ -60,7 +60,7 @@ fn events_and_decays_of_a_public_record() {
     let humidity: Vec<Humidity> = bath_rh.iter().map(|rh| Humidity::from_percent(*rh)).collect();
     let peaks = shower_peaks(&times, &humidity, &EventRule::default()).unwrap();
     assert_eq!(peaks.len(), 75, "DEC-09");
-    // The rows of DEC-12 and DEC-13.
+    // Two single events of the record whose rates the register holds.
     assert!(peaks.contains(&9591) && peaks.contains(&18025));
 
     let trace = |temperature: &[f64], rh: &[f64]| {

@@ -17,7 +17,7 @@ struct Course {
 }
 
 fn follow(model: &Model, control: Control, events: &[Event], care: Care, hours: u32) -> Course {
-    let mut sim = Simulation::new(model, control, events, winter(), care).unwrap();
+    let mut sim = Simulation::new(model, control, events, winter(), care).expect("a real room");
     sim.run(6 * 3600, &mut |_: &Step<'_>| {});
     sim.begin_account();
     let start_w = sim.state().room_w();
@@ -61,7 +61,6 @@ fn compare(control: Control, hours: u32) {
     };
     assert!(50 * ours.steps < fine.steps, "{} steps against {}", ours.steps, fine.steps);
     near("peak", ours.peak_w, fine.peak_w, 0.01);
-    assert!(fine.mirror_clear_s > 0.0, "the mirror fogs");
     near("mirror", ours.mirror_clear_s, fine.mirror_clear_s, 0.01);
     near("back", ours.back_s, fine.back_s, 0.01);
     // A control that looks every half minute may look one period later.

@@ -18,6 +18,11 @@ const WORD_FAMILIES: &[&str] = &["loss", "method"];
 /// What looks like the key of a sentence and is none: places in a job file, and ids of findings whose
 /// sentences have other names.
 const NO_SENTENCE: &[&str] = &[
+    "dwelling.humidity",
+    "dwelling.idle_door",
+    "dwelling.idle_duct",
+    "dwelling.moisture",
+    "dwelling.open_door",
     "dwelling.air_changes",
     "dwelling.floor_area",
     "dwelling.leakage",
@@ -123,8 +128,14 @@ fn report(path: &Path, draws: u32) -> Option<Report> {
     let also_show =
         read.job.also_show.iter().map(|id| dewpath_rulebook::load(id).unwrap()).collect();
     let job = read.resolve(&library).ok()?;
-    let world =
-        World { rule_book, also_show, library, job_text: text, library_text: String::new() };
+    let world = World {
+        rule_book,
+        also_show,
+        library,
+        weather: None,
+        job_text: text,
+        library_text: String::new(),
+    };
     Some(dewpath_engine::evaluate(&job, &world, draws))
 }
 

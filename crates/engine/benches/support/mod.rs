@@ -31,6 +31,7 @@ fn case(text: &str) -> Case {
         rule_book,
         also_show,
         library,
+        weather: None,
         job_text: text.to_owned(),
         library_text: library_text.to_owned(),
     };

@@ -8,6 +8,7 @@ use dewpath_units::{Airflow, Density, Length, Pressure};
 use super::Look;
 use crate::finding::judged;
 use crate::given;
+use crate::house::{ALLOWED_PA, LEAST_CUT_M};
 use crate::inputs::Draw;
 use crate::report::{
     Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
@@ -85,10 +86,6 @@ fn is_served(look: &Look<'_>, room: &Room) -> bool {
         || look.job.runs.iter().any(|run| run.from == room.id)
 }
 
-/// Pressure in a shut room beyond which the gap is the bottleneck, Pa. Source: handbook practice of
-/// 2.5 to 3 Pa for transfer air (building-science pages on door undercuts).
-const GAP_LIMIT_PA: f64 = 3.0;
-
 /// Air in at the door: what the gap costs, and the gap that would do.
 fn replacement_air(look: &Look<'_>, index: usize, room: &Room) -> Option<Finding> {
     let flows = look.flows?;
@@ -100,27 +97,28 @@ fn replacement_air(look: &Look<'_>, index: usize, room: &Room) -> Option<Finding
         return None;
     }
     let figure = Figure::PressurePa(loss.triple());
-    let limit = Figure::PressurePa(Triple::exact(GAP_LIMIT_PA));
+    let limit = Figure::PressurePa(Triple::exact(ALLOWED_PA));
     let written = given::is_known(&room.door.gap);
-    let holds = loss.likely <= GAP_LIMIT_PA;
     let width = look.inputs.value(door.width, Draw::Likely);
     let needed = undercut_height(
         Airflow::from_m3_s(flow.likely),
         Length::from_m(width),
-        Pressure::from_pa(GAP_LIMIT_PA),
+        Pressure::from_pa(ALLOWED_PA),
         look.inputs.value(door.coefficient, Draw::Likely),
         Density::from_kg_m3(flows.density.likely),
     )
     .ok()?;
+    // The joints and a transfer grille pass their share of the air already.
+    let other = look.inputs.value(door.joints, Draw::Likely)
+        + door.transfer.map_or(0.0, |id| look.inputs.value(id, Draw::Likely));
+    let height_m = (needed.m() - other / width).max(0.0);
+    let short_m = height_m - look.inputs.value(door.gap, Draw::Likely);
+    let holds = loss.likely <= ALLOWED_PA || (written && short_m < LEAST_CUT_M);
     let (key, verdict) = match (holds, written) {
         (true, _) => ("replacement.air.holds", Verdict::Holds),
         (false, true) => ("replacement.air.tight", Verdict::Caution),
         (false, false) => ("replacement.air.unknown", Verdict::Caution),
     };
-    // The joints and a transfer grille pass their share of the air already.
-    let other = look.inputs.value(door.joints, Draw::Likely)
-        + door.transfer.map_or(0.0, |id| look.inputs.value(id, Draw::Likely));
-    let height_m = (needed.m() - other / width).max(0.0);
     let gap = Figure::GapMm(Triple::exact(height_m * 1000.0));
     let message = Message::new(key)
         .figure("loss", figure)

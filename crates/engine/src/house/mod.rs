@@ -27,6 +27,7 @@ use crate::system::spec::Conditions;
 use ask::Asked;
 use network::{House, Weather};
 pub(crate) use pressure::{FanCurves, Limit, judge_candidate};
+pub(crate) use transfer::{ALLOWED_PA, LEAST_CUT_M};
 
 /// What the stage hands on.
 #[derive(Default)]
@@ -77,8 +78,7 @@ pub(crate) fn house(look: &Look<'_>) -> Stage {
     stage.findings.extend(rate);
     stage.findings.extend(cuts);
     let nothing = pressure.is_empty() && transfer.is_empty() && ventilation.is_none();
-    stage.result =
-        (!nothing).then_some(DwellingResult { pressure, transfer, ventilation, year: None });
+    stage.result = (!nothing).then_some(DwellingResult { pressure, transfer, ventilation });
     stage
 }
 

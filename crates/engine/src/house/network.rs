@@ -141,13 +141,13 @@ pub(crate) struct House<'a> {
     outlets: Vec<Outlet>,
     fans: Vec<FanPlace>,
     closed: Vec<usize>,
-    house: NodeId,
+    indoors: NodeId,
     draw: Draw,
     now: Numbers,
     /// Flows of the last answer with exhausts on and off, to start from.
     starts: [Option<Vec<f64>>; 2],
     flows: Vec<f64>,
-    house_pa: f64,
+    indoors_pa: f64,
 }
 
 impl<'a> House<'a> {
@@ -220,12 +220,12 @@ impl<'a> House<'a> {
             outlets,
             fans,
             closed,
-            house,
+            indoors: house,
             draw: Draw::Likely,
             now: Numbers::default(),
             starts: [None, None],
             flows: Vec::new(),
-            house_pa: f64::NAN,
+            indoors_pa: f64::NAN,
         })
     }
 
@@ -321,21 +321,21 @@ impl<'a> House<'a> {
         };
         let solution = solved.map_err(|error| Trouble::of(&error))?;
         self.flows.clone_from(&solution.flows_m3_s);
-        self.house_pa = solution.pressure_pa(self.house);
+        self.indoors_pa = solution.pressure_pa(self.indoors);
         self.starts[memory] = Some(self.flows.clone());
-        Ok(self.house_pa)
+        Ok(self.indoors_pa)
     }
 
     fn set_weather(&mut self, weather: Weather) {
         let stack = if weather == Weather::Mild { 0.0 } else { self.now.stack_pa_m };
         let wind = if weather == Weather::Windy { self.now.wind_pa } else { 0.0 };
         for (edge, opening) in self.leaks.iter().zip(&OPENINGS) {
-            let inward = opening.cp * wind - stack * self.now.height_m * opening.height;
+            let inward = inward_pa(opening.cp * wind, stack, self.now.height_m * opening.height);
             self.network.elements_mut(*edge)[1] = Element::Source { pa: inward };
         }
         for outlet in &self.outlets {
-            let outward = stack * self.now.height_m * outlet.height - outlet.cp * wind;
-            self.network.elements_mut(outlet.edge)[outlet.slot] = Element::Source { pa: outward };
+            let inward = inward_pa(outlet.cp * wind, stack, self.now.height_m * outlet.height);
+            self.network.elements_mut(outlet.edge)[outlet.slot] = Element::Source { pa: -inward };
         }
     }
 
@@ -361,7 +361,7 @@ impl<'a> House<'a> {
             Running::Instead(_, flow) => self.now.exhaust_m3_s + flow,
             Running::Nothing | Running::FansAlone => 0.0,
         };
-        self.network.set_extraction(self.house, others).map_err(|error| Trouble::of(&error))
+        self.network.set_extraction(self.indoors, others).map_err(|error| Trouble::of(&error))
     }
 
     /// Air that goes out through a fan in the last balance, m³/s; negative where it comes in.
@@ -379,11 +379,11 @@ impl<'a> House<'a> {
     /// Pressure of a served room in the last balance; that of the house where it has no way out.
     pub(crate) fn room_pa(&self, room: usize) -> f64 {
         let Some((e, place)) = self.system.find(|o| *o == Owner::Door { room }) else {
-            return self.house_pa;
+            return self.indoors_pa;
         };
         let lost = self.network.element_losses_pa(EdgeId::from_index(e), &self.flows);
         let end = self.instance.first_element(e, place) + 1 - self.skip[e];
-        self.house_pa - lost[..end.min(lost.len())].iter().sum::<f64>()
+        self.indoors_pa - lost[..end.min(lost.len())].iter().sum::<f64>()
     }
 
     /// Resistance of a room's door in the last draw, Pa s²/m6.
@@ -406,6 +406,11 @@ impl<'a> House<'a> {
         let leaks: f64 = self.leaks.iter().map(|edge| self.flows[edge.index()]).sum();
         leaks - self.taken_m3_s()
     }
+}
+
+/// What wind and stack press inward at an opening `height` above the lowest floor, Pa.
+fn inward_pa(wind_pa: f64, stack_pa_m: f64, height_m: f64) -> f64 {
+    wind_pa - stack_pa_m * height_m
 }
 
 fn fan_spec(system: &System, fan: usize) -> Option<&FanSpec> {
@@ -462,4 +467,117 @@ fn outlet(job: &Job, edge: &Edge) -> (f64, f64) {
 /// A run that ends in the dwelling takes no air out of it.
 fn stays_indoors(job: &Job, edge: &Edge) -> bool {
     terminal_kinds(job, edge) == [TerminalKind::Indoors]
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test")]
+
+    use dewpath_job::model::Library;
+
+    use super::*;
+    use crate::house::pressure;
+
+    fn job(text: &str) -> Job {
+        dewpath_job::read("job", text).unwrap().resolve(&Library::default()).unwrap()
+    }
+
+    /// A bath fan on a short duct, a dryer, a two-storey house of 16,000 ft3.
+    fn text(air_changes: f64, dryer_cfm: f64) -> String {
+        format!(
+            "format = 1\nshow = \"us\"\n[site]\noutdoor = \"20 F\"\nindoor = \"70 F\"\n[dwelling]\nstoreys = 2\n\
+             volume = \"16000 ft3\"\nair_changes = \"{air_changes} ACH50\"\n\
+             appliance = {{ id = \"heater\", kind = \"water heater\", draft = \"natural\" }}\n\
+             exhaust = {{ id = \"dryer\", kind = \"dryer\", airflow = \"{dryer_cfm} cfm\" }}\n\
+             [room]\nkind = \"bathroom\"\ndoor = {{ gap = \"3/4 in\", width = \"30 in\" }}\n\
+             [fan]\nrated = \"80 cfm at 0.25 inWC\"\n\
+             [run]\nduct = \"smooth metal\"\nsize = \"4 in\"\nlength = \"10 ft\"\nelbows = 1\n\
+             [terminal]\nkind = \"wall cap\"\n"
+        )
+    }
+
+    fn with_house<T>(text: &str, look: impl FnOnce(&mut House<'_>) -> T) -> T {
+        let job = job(text);
+        let mut inputs = Inputs::new(64);
+        let system = System::of(&job, &mut inputs);
+        let asked = Asked::of(&job, 64);
+        let conditions = Conditions::default();
+        let mut house = House::new(&job, &system, &inputs, &asked, &conditions).unwrap();
+        house.load(Draw::Likely).unwrap();
+        look(&mut house)
+    }
+
+    /// INF-18: half of the leaks at 0.3 m, half at 5 m, 21 and -5 °C: -3.023742053 Pa at the floor without an
+    /// exhaust, -5.497051344 Pa with 50 L/s (scipy 1.17.1, brentq on the same balance).
+    #[test]
+    fn two_leaks_in_the_stack_balance_as_published() {
+        let mut builder = NetworkBuilder::new();
+        let (outdoors, indoors) = (builder.fixed_node(0.0), builder.free_node());
+        let law = PowerLaw::new(0.5 * 0.03932235336, LEAK_EXPONENT).unwrap();
+        for height in [0.3, 5.0] {
+            let pa = inward_pa(0.0, 0.1163531621 * GRAVITY_M_S2, height);
+            builder.edge(outdoors, indoors, [Element::PowerLaw(law), Element::Source { pa }]);
+        }
+        let mut network = builder.build().unwrap();
+        let mut solver = Solver::new();
+        for (exhaust, expected) in [(0.0, -3.023742053), (0.05, -5.497051344)] {
+            network.set_extraction(indoors, exhaust).unwrap();
+            let pa = solver.solve(&network, None).unwrap().pressure_pa(indoors);
+            assert!((pa / expected - 1.0).abs() < 1e-7, "{pa} against {expected}");
+        }
+    }
+
+    #[test]
+    fn what_leaks_in_goes_out() {
+        with_house(&text(5.0, 150.0), |house| {
+            for draw in std::iter::once(Draw::Likely).chain((0..64).map(Draw::At)) {
+                house.load(draw).unwrap();
+                for weather in WEATHERS {
+                    for running in [Running::All, Running::Instead(0, 0.06)] {
+                        house.balance(running, weather).unwrap();
+                        let taken_instead =
+                            if let Running::Instead(_, flow) = running { flow } else { 0.0 };
+                        let residual = house.residual_m3_s() - taken_instead;
+                        assert!(residual.abs() < 1e-8, "{weather:?}: {residual}");
+                    }
+                }
+            }
+        });
+    }
+
+    /// Stack alone, fans alone and both: with stack the fans draw the house down further than alone.
+    #[test]
+    fn pressures_do_not_add_up() {
+        with_house(&text(5.0, 150.0), |house| {
+            let both = house.balance(Running::All, Weather::Calm).unwrap();
+            let stack = house.balance(Running::Nothing, Weather::Calm).unwrap();
+            let fans = house.balance(Running::All, Weather::Mild).unwrap();
+            assert!(stack < -1.0 && fans < -1.0, "{stack} {fans}");
+            assert!((both - (stack + fans)).abs() > 0.3, "{both} against {stack} + {fans}");
+        });
+    }
+
+    /// Between its balances the curve for candidates stays within 2 % or 0.05 Pa of a balance of its own.
+    #[test]
+    fn a_candidate_is_read_off_a_curve_that_is_close() {
+        for air_changes in [1.0, 3.0, 7.0] {
+            with_house(&text(air_changes, 150.0), |house| {
+                for weather in WEATHERS {
+                    let highest = 0.15;
+                    let curve = pressure::one_curve(house, 0, weather, highest).unwrap();
+                    let off = house.balance(Running::Nothing, weather).unwrap();
+                    for step in 0..=60 {
+                        let flow = highest * f64::from(step) / 60.0;
+                        let on = house.balance(Running::Instead(0, flow), weather).unwrap();
+                        let (read, solved) = (pressure::read_off(&curve, flow), off - on);
+                        let bound = (0.02 * solved.abs()).max(0.05);
+                        assert!(
+                            (read - solved).abs() <= bound,
+                            "{air_changes} {weather:?} {flow}: {read} against {solved}"
+                        );
+                    }
+                }
+            });
+        }
+    }
 }

@@ -115,8 +115,11 @@ pub(crate) fn pressures(
 ) -> Result<Pressures, Trouble> {
     let limits = limits(look);
     let mut places: Vec<Place> = vec![None];
-    places.extend(limits.iter().map(|limit| limit.place).filter(Option::is_some));
-    places.dedup();
+    for limit in &limits {
+        if !places.contains(&limit.place) {
+            places.push(limit.place);
+        }
+    }
     let at = balance_all(look, house, &places)?;
     let mut found = Pressures {
         results: Vec::new(),
@@ -220,7 +223,7 @@ fn result(appliance: &str, limit: Option<&Limit>, at: &AtPlace) -> PressureResul
     PressureResult {
         appliance: appliance.to_owned(),
         indoor_minus_outdoor_pa: at.on.triple(),
-        by_exhausts_pa: at.drawn_down().map(|pa| -pa).triple(),
+        by_exhausts_pa: at.drawn_down().map(|pa| 0.0 - pa).triple(),
         calm_pa: at.calm_on.triple(),
         exhausts_off_pa: at.calm_off.triple(),
         limit_pa: limit.map(Limit::strictest).filter(|pa| pa.is_finite()).map(|pa| -pa),
@@ -340,12 +343,15 @@ fn judge(
     let chance = limit.chance(&drawn);
     let mut verdict = by_chance(chance, Verdict::Fails, &limit.source, &look.job.settings);
     let unknown_fan = house.unknown_fans();
-    if unknown_fan && verdict == Verdict::Holds {
+    // A default for the leaks of a house is no ground to call it safe.
+    let dwelling = &look.job.dwelling;
+    let blind = !given::is_known(&dwelling.leakage) && !given::is_known(&dwelling.air_changes);
+    if (unknown_fan || blind) && verdict == Verdict::Holds {
         verdict = Verdict::Unknown;
     }
     let figure = Figure::PressurePa(down.triple());
     let strictest = Figure::PressurePa(Triple::exact(limit.strictest()));
-    let below = Figure::PressurePa(down.map(|pa| -pa).triple());
+    let below = Figure::PressurePa(down.map(|pa| 0.0 - pa).triple());
     let key = match verdict {
         Verdict::Holds => "house.pressure.holds",
         Verdict::Fails | Verdict::Caution => "house.pressure.fails",
@@ -499,12 +505,23 @@ pub(crate) struct FanCurves {
 }
 
 /// Shares of the highest flow at which the house is balanced for a candidate.
-pub(crate) const SHARES: [f64; 5] = [0.0, 0.15, 0.4, 0.7, 1.0];
+pub(crate) const SHARES: [f64; 5] = [0.0, 0.1, 0.25, 0.55, 1.0];
+
+/// Depression as a curve for candidates holds it: its power by the exponent of the leaks, which is all
+/// but a straight line over the flow.
+fn straightened(drawn_down_pa: f64) -> f64 {
+    libm::pow(drawn_down_pa.max(0.0), LEAK_EXPONENT)
+}
+
+/// Depression that a curve for candidates gives at a flow, Pa.
+pub(crate) fn read_off(curve: &MonotoneCubic, flow_m3_s: f64) -> f64 {
+    libm::pow(curve.value_slope(flow_m3_s).0.max(0.0), 1.0 / LEAK_EXPONENT)
+}
 
 impl FanCurves {
     /// The depression at a place with so much through the fan in a draw, Pa.
     fn at(&self, draw: usize, flow: f64, place: Place) -> f64 {
-        let house = self.draws[draw].value_slope(flow).0;
+        let house = read_off(&self.draws[draw], flow);
         let door = place.and_then(|room| self.doors.iter().find(|(other, _)| *other == room));
         // All of the fan's air is taken to pass the one door: on the safe side where it serves more.
         house + door.map_or(0.0, |(_, k)| k[draw] * flow * flow)
@@ -535,7 +552,7 @@ pub(crate) fn fan_curves(
     Some(FanCurves { draws: curves, doors })
 }
 
-/// Depression over flow in one draw: a handful of balances, a monotone curve between them.
+/// Depression over flow in one draw, straightened: a handful of balances, a monotone curve between them.
 pub(crate) fn one_curve(
     house: &mut House<'_>,
     fan: usize,
@@ -547,7 +564,7 @@ pub(crate) fn one_curve(
     for share in SHARES {
         let flow = share * highest_m3_s;
         let on = house.balance(Running::Instead(fan, flow), weather).ok()?;
-        points.push((flow, off - on));
+        points.push((flow, straightened(off - on)));
     }
     MonotoneCubic::new(&points).ok()
 }

@@ -19,7 +19,7 @@ use crate::system::spec::{DoorSpec, Owner, Spec};
 pub(crate) const ALLOWED_PA: f64 = 3.0;
 
 /// A cut below this is not worth taking a door off its hinges, m. Judgement.
-const LEAST_CUT_M: f64 = 0.0015;
+pub(crate) const LEAST_CUT_M: f64 = 0.0015;
 
 /// Sizes of every room that air is drawn from, with findings where a door is to be cut.
 pub(crate) fn transfers(look: &Look<'_>) -> (Vec<TransferResult>, Vec<Finding>) {

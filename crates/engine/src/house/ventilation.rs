@@ -249,6 +249,10 @@ fn finding(look: &Look<'_>, facts: &Facts<'_>) -> Finding {
         .figure("flow", Figure::AirflowLS(provided.flow.map(litres).triple()))
         .figure("share", Figure::ShareRatio(Triple::exact(provided.share)))
         .figure("required", limit);
+    if let Some(factor) = factor(look, provided.share).filter(|_| provided.share < 1.0) {
+        let needed = Triple::exact(litres(facts.required * factor));
+        message = message.figure("needed", Figure::AirflowLS(needed));
+    }
     if let Some(credit) = facts.credit {
         message = message.figure("credit", Figure::AirflowLS(Triple::exact(litres(credit))));
     }

@@ -35,6 +35,7 @@ pub(crate) fn judge(job: &Job, library: Library, text: &str, draws: u32) -> Repo
         also_show: job.also_show.iter().map(book).collect(),
         library,
         job_text: text.to_owned(),
+        weather: None,
         library_text: String::new(),
     };
     evaluate(job, &world, draws)

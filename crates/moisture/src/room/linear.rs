@@ -183,13 +183,13 @@ fn add(sum: &mut [f64; ROWS], column: &[f64; ROWS], times: f64) {
 pub(crate) struct Steps {
     rates: Rates,
     made: [bool; LENGTHS.len()],
-    steps: [Propagator; LENGTHS.len()],
+    maps: [Propagator; LENGTHS.len()],
 }
 
 impl Steps {
     pub(crate) fn new(rates: Rates) -> Self {
-        let steps = [Propagator::NOTHING; LENGTHS.len()];
-        Self { rates, made: [false; LENGTHS.len()], steps }
+        let maps = [Propagator::NOTHING; LENGTHS.len()];
+        Self { rates, made: [false; LENGTHS.len()], maps }
     }
 
     /// Makes the step of length number `length` ready.
@@ -201,15 +201,15 @@ impl Steps {
             None => Propagator::of(&self.rates, f64::from(LENGTHS[length])),
             Some((first, rest)) => {
                 self.prepare(*first);
-                let mut whole = self.steps[*first];
+                let mut whole = self.maps[*first];
                 for &part in rest {
                     self.prepare(part);
-                    whole = whole.then(&self.steps[part], self.rates.states, self.rates.inputs);
+                    whole = whole.then(&self.maps[part], self.rates.states, self.rates.inputs);
                 }
                 whole
             }
         };
-        self.steps[length] = step;
+        self.maps[length] = step;
         self.made[length] = true;
     }
 
@@ -221,7 +221,7 @@ impl Steps {
         y: &[f64; STATES],
         u: &[f64; INPUTS],
     ) -> ([f64; STATES], [f64; INTEGRALS]) {
-        self.steps[length].apply(self.rates.states, y, self.rates.inputs, u)
+        self.maps[length].apply(self.rates.states, y, self.rates.inputs, u)
     }
 }
 
@@ -238,9 +238,9 @@ mod tests {
         rates.input(0, 0, 1.0 / tau);
         rates.integral_of_state(0, 0, 1.0);
         let mut steps = Steps::new(rates);
-        for length in 0..LENGTHS.len() {
+        for (length, seconds) in LENGTHS.iter().enumerate() {
             steps.prepare(length);
-            let h = f64::from(LENGTHS[length]);
+            let h = f64::from(*seconds);
             let mut y = [0.0; STATES];
             y[0] = 3.0;
             let (end, over) = steps.apply(length, &y, &[1.0, 0.0, 0.0, 0.0]);

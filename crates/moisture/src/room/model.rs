@@ -377,7 +377,7 @@ impl Model {
                     f.room_to_house + f.outdoors_to_house - (f.house_to_room + f.house_to_outdoors);
                 let house = if self.house == House::Held { 0.0 } else { house };
                 for (zone, over_kg_s) in [("room", room), ("dwelling", house)] {
-                    if !(over_kg_s.abs() <= BALANCE_KG_S) {
+                    if over_kg_s.is_nan() || over_kg_s.abs() > BALANCE_KG_S {
                         return Err(ModelError::Unbalanced { class, zone, over_kg_s });
                     }
                 }

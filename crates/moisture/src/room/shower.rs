@@ -20,12 +20,12 @@ pub struct Judge {
 }
 
 impl Default for Judge {
-    /// A mirror at 2 g/m² (judgement, see [`crate::film`]), a room within 5 % relative humidity, six hours.
+    /// A mirror at 2 g/m² (judgement, see [`crate::film`]), a room within 10 points of relative humidity (judgement: the slow tail of towels and tiles is left out), six hours.
     fn default() -> Self {
         Self {
             mirror: None,
             clear_kg_m2: crate::film::CLEAR_FILM_KG_M2.likely,
-            back_within: 0.05,
+            back_within: 0.10,
             follow_s: 6 * 3600,
         }
     }
@@ -138,8 +138,7 @@ impl Eye {
     ) -> Self {
         let model = sim.model();
         let state = sim.state();
-        let saturated =
-            Saturation::shared().humidity_ratio(state.room_c(), model.pressure_pa);
+        let saturated = Saturation::shared().humidity_ratio(state.room_c(), model.pressure_pa);
         let mirror_area =
             judge.mirror.and_then(|m| model.surfaces.get(m)).map_or(0.0, |s| s.area_m2);
         Self {
@@ -167,9 +166,11 @@ impl Eye {
     /// `limit`; none while it is above it at the end.
     fn down(&self, step: &Step<'_>, a: f64, b: f64, limit: f64) -> Option<f64> {
         let end = step.after.time_s() as f64 - self.start_s;
-        (b <= limit).then(|| {
-            if a > limit { end - step.length_s * (limit - b) / (a - b) } else { end }
-        })
+        (b <= limit).then(
+            || {
+                if a > limit { end - step.length_s * (limit - b) / (a - b) } else { end }
+            },
+        )
     }
 
     fn step(&mut self, step: &Step<'_>) {

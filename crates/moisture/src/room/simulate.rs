@@ -29,6 +29,10 @@ pub struct Boundary {
 
 /// The room at a moment.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "door, shower, switch and control are each on or off"
+)]
 pub struct State {
     /// Humidity ratios: room air, its sorbing layers, house air, its layers, kg/kg.
     humidity: [f64; STATES],

@@ -34,7 +34,7 @@ pub(crate) fn bathroom() -> Model {
         thermal: Thermal::Balance,
         surfaces: vec![
             surface(25.0, 1.0e4, 1.5, Back::House),
-            surface(0.8, 1.1e4, 3.0, Back::House),
+            surface(0.8, 1.1e4, 1.0, Back::Outdoors),
             surface(0.6, 1.2e4, 2.8, Back::Outdoors),
             tile,
         ],

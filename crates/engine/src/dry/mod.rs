@@ -1,0 +1,171 @@
+//! Stage `dry`: the room through a design shower, and what its control does about it.
+//!
+//! The room, the dwelling and every surface are followed by `dewpath-moisture`; this module asks the job what it
+//! needs (`plan`), builds one room a draw (`model`), follows it through its day (`day`) and judges what came out (`findings`).
+
+mod control;
+mod day;
+mod findings;
+mod model;
+mod plan;
+mod weather;
+mod year;
+
+use dewpath_moisture::weather::Weather;
+
+use crate::checks::Look;
+use crate::inputs::Draw;
+use crate::report::{Assumption, Clearing, ControlResult, Finding, Report, Triple};
+use crate::sample::Sample;
+use day::{DRAWS, Day};
+use plan::{Plan, RoomPlan};
+
+/// What the stage found.
+#[derive(Default)]
+pub(crate) struct Stage {
+    /// Findings.
+    pub findings: Vec<Finding>,
+    rooms: Vec<(usize, Clearing, Option<ControlResult>)>,
+    assumptions: Vec<Assumption>,
+}
+
+impl Stage {
+    /// Puts its results into the report.
+    pub(crate) fn put_into(self, report: &mut Report) {
+        for (room, clearing, control) in self.rooms {
+            report.rooms[room].clearing = Some(clearing);
+            report.rooms[room].control = control;
+        }
+        for assumption in self.assumptions {
+            if !report.assumptions.iter().any(|known| known.at == assumption.at) {
+                report.assumptions.push(assumption);
+            }
+        }
+    }
+}
+
+/// All draws of a room's design day.
+struct Days {
+    likely: Day,
+    draws: Vec<Day>,
+}
+
+impl Days {
+    fn follow(plan: &Plan, room: &RoomPlan, look: &Look<'_>) -> Option<Self> {
+        let likely = day::day(plan, room, look, Draw::Likely)?;
+        let count = plan.inputs.draws() as usize;
+        let draws = (0..count).filter_map(|i| day::day(plan, room, look, Draw::At(i))).collect();
+        Some(Self { likely, draws })
+    }
+
+    fn sample(&self, of: impl Fn(&Day) -> f64) -> Sample {
+        Sample { likely: of(&self.likely), draws: self.draws.iter().map(&of).collect() }
+    }
+
+    /// Share of the draws in which something is so; without draws it is or it is not.
+    fn chance(&self, so: impl Fn(&Day) -> bool) -> f64 {
+        if self.draws.is_empty() {
+            return f64::from(u8::from(so(&self.likely)));
+        }
+        self.draws.iter().filter(|day| so(day)).count() as f64 / self.draws.len() as f64
+    }
+
+    fn worst(&self, of: impl Fn(&Day) -> f64) -> f64 {
+        self.draws.iter().map(&of).fold(of(&self.likely), f64::max)
+    }
+}
+
+/// Follows every room that is showered in.
+pub(crate) fn dry(look: &Look<'_>) -> Stage {
+    let mut stage = Stage::default();
+    let weather = match weather::resolve(look.job, look.world) {
+        Ok(weather) => weather,
+        Err(why) => {
+            stage.findings.push(findings::weather(&why));
+            None
+        }
+    };
+    let draws = look.inputs.draws().min(DRAWS as u32);
+    let Some(plan) = Plan::of(look.job, weather.as_ref(), draws) else { return stage };
+    for room in &plan.rooms {
+        one_room(&plan, room, look, weather.as_ref(), &mut stage);
+    }
+    if !stage.rooms.is_empty() {
+        stage.assumptions.clone_from(&plan.inputs.assumptions);
+    }
+    stage
+}
+
+fn one_room(
+    plan: &Plan,
+    room: &RoomPlan,
+    look: &Look<'_>,
+    weather: Option<&Weather>,
+    stage: &mut Stage,
+) {
+    let Some(days) = Days::follow(plan, room, look) else {
+        stage.findings.push(findings::not_followed(look, room));
+        return;
+    };
+    let lowest = weather
+        .filter(|_| room.control.on_at.is_some())
+        .and_then(|weather| year::lowest_by_month(plan, room, look, weather));
+    let control = room
+        .control
+        .on_at
+        .or(room.control.rise)
+        .map(|_| control_result(plan, room, &days, lowest.clone().unwrap_or_default()));
+    stage.findings.extend(findings::clearing(look, plan, room, &days));
+    if let Some(control) = &control {
+        stage.findings.extend(findings::control(look, plan, room, &days, control));
+    }
+    stage.rooms.push((room.room, clearing(&days), control));
+}
+
+/// Followed times longer than this are "not within it".
+fn time(of: Option<f64>, day: &Day) -> f64 {
+    of.unwrap_or(day.shower.followed_s)
+}
+
+fn clearing(days: &Days) -> Clearing {
+    let triple = |of: fn(&Day) -> f64| days.sample(of).triple();
+    let mirror = triple(|d| time(d.shower.mirror_time_s, d));
+    Clearing {
+        peak_humidity_ratio: triple(|d| d.shower.peak_humidity.min(1.0)),
+        mirror_time_s: mirror,
+        back_to_normal_time_s: triple(|d| time(d.shower.back_time_s, d)),
+        followed_s: dewpath_moisture::room::Judge::default().follow_s.into(),
+        mirror_clears_ratio: days.chance(|d| d.shower.mirror_time_s.is_some()),
+        back_to_normal_ratio: days.chance(|d| d.shower.back_time_s.is_some()),
+        left_on_surfaces_g: triple(|d| 1000.0 * d.shower.left_kg),
+        carried_off_g: triple(|d| 1000.0 * d.shower.exhausted_kg),
+        fan_h: triple(|d| d.shower.fan_s / 3600.0),
+        energy_kwh: triple(|d| d.shower.electric_j / 3.6e6),
+        air_heat_kwh: triple(|d| d.shower.air_heat_j / 3.6e6),
+        back_to_back_mirror_time_s: (days.likely.fan_share.len() > 1).then_some(mirror),
+        water_residual_ratio: days.worst(|d| d.shower.water_residual),
+        energy_residual_ratio: days.worst(|d| d.shower.energy_residual),
+    }
+}
+
+fn control_result(plan: &Plan, room: &RoomPlan, days: &Days, lowest: Vec<f64>) -> ControlResult {
+    let set_point = room.control.on_at.map(|id| plan.inputs.value(id, Draw::Likely));
+    let band = plan.inputs.value(room.control.band, Draw::Likely);
+    let reachable = set_point
+        .map_or_else(Vec::new, |at| lowest.iter().map(|humidity| *humidity <= at - band).collect());
+    // The dial must stand above what the fan reaches in the dampest month, with its dead band.
+    let would_do = lowest.iter().copied().reduce(f64::max).map(|most| most + band + 0.02);
+    ControlResult {
+        set_point_ratio: set_point,
+        reachable,
+        lowest_humidity_ratio: lowest,
+        would_do_ratio: would_do.filter(|at| *at < 0.95),
+        starts_after_s: days.likely.shower.starts_after_s,
+        stops_after_s: days.likely.shower.stops_after_s,
+    }
+}
+
+/// Likely value alone, three times, where nothing was drawn.
+fn exact(value: f64) -> Triple {
+    Triple::exact(value)
+}

@@ -1,0 +1,127 @@
+//! What the control of a room can reach, month by month of its weather, at the likely values.
+
+use dewpath_moisture::room::{Boundary, House, Model};
+use dewpath_moisture::weather::{Hour, Weather};
+
+use super::control::lowest_humidity;
+use super::model::{Built, build, infiltration_m3_s, storeys_of};
+use super::plan::{Plan, RoomPlan};
+use super::weather::{means, month_hours};
+use crate::checks::Look;
+use crate::given;
+use crate::inputs::Draw;
+
+/// Weather classes for the air balance: so many kelvin and metres a second wide. Temperature and humidity of the air
+/// stay hourly; only how much of it leaks is taken from the middle of the class.
+const CLASS_K: f64 = 4.0;
+const CLASS_M_S: f64 = 2.0;
+const CLASSES_K: usize = 20;
+const CLASSES_WIND: usize = 8;
+/// Wind where the weather has none, m/s. Judgement.
+const WIND_M_S: f64 = 3.0;
+/// Set-point of the cooling where nobody says, °C. Common practice, no source.
+const COOLING_C: f64 = 24.5;
+/// Warmth that people, sun and appliances add to a house that nobody heats or cools, K. Judgement.
+const GAINS_K: f64 = 2.0;
+/// Air through the coil of an air conditioner, m³/s for each m³ of dwelling: 400 cfm a ton, a ton on 500 ft² of 8 ft. Common
+/// practice, no source.
+const COIL_PER_S: f64 = 0.19 / 113.0;
+/// Outdoor temperature above the set-point at which a cooling system runs all the time, and below it at which it
+/// first runs, K. Judgement.
+const ALWAYS_K: f64 = 9.0;
+const NEVER_K: f64 = -3.0;
+
+/// The room with flows for every weather class, and the conditions of every hour.
+fn with_weather(
+    plan: &Plan,
+    built: &Built,
+    look: &Look<'_>,
+    weather: &Weather,
+) -> (Model, Vec<Boundary>) {
+    let hours: Vec<Boundary> = conditions(built, look, weather);
+    let storeys = storeys_of(look);
+    let leak = |class: usize| {
+        let difference = (class % CLASSES_K) as f64 * CLASS_K + 0.5 * CLASS_K;
+        let wind = (class / CLASSES_K) as f64 * CLASS_M_S + 0.5 * CLASS_M_S;
+        infiltration_m3_s(built.envelope.as_ref(), storeys, difference, wind)
+    };
+    let leaks: Vec<f64> = (0..CLASSES_K * CLASSES_WIND).map(leak).collect();
+    let flows = leaks
+        .iter()
+        .map(|leak| super::model::Air { infiltration_m3_s: *leak, ..built.air }.table())
+        .collect();
+    let mut model = Model { flows, ..built.model.clone() };
+    if let House::Zone { vapour_kg_s, .. } = &mut model.house {
+        // Through the year the household gives off what it gives off; the humidity follows.
+        let daily_kg = plan.inputs.value(plan.dwelling.moisture, Draw::Likely);
+        *vapour_kg_s = daily_kg / 86_400.0;
+    }
+    (model, hours)
+}
+
+/// Conditions of every hour: outdoors, dwelling, weather class, cooling.
+fn conditions(built: &Built, look: &Look<'_>, weather: &Weather) -> Vec<Boundary> {
+    let dwelling = &look.job.dwelling;
+    let heated_c = given::likely(&dwelling.heating)
+        .map_or(built.boundary.house_c, dewpath_units::Temperature::c);
+    let cooled =
+        given::yes(&dwelling.air_conditioning) == Some(true) || given::is_known(&dwelling.cooling);
+    let cooling_c = given::likely(&dwelling.cooling)
+        .map_or(COOLING_C, dewpath_units::Temperature::c)
+        .max(heated_c);
+    let mut day = weather.hours.iter().rev().take(24).map(|h| h.t_c).sum::<f64>() / 24.0;
+    let one = |hour: &Hour| {
+        // A house follows the mean of the last day or so.
+        day += (hour.t_c - day) / 24.0;
+        let free = (day + GAINS_K).max(heated_c);
+        let house_c = if cooled { free.min(cooling_c) } else { free };
+        let share = ((hour.t_c - cooling_c - NEVER_K) / (ALWAYS_K - NEVER_K)).clamp(0.0, 1.0);
+        let cooled_kg_s =
+            if cooled { share * COIL_PER_S * built.house_m3 * built.dry_density } else { 0.0 };
+        let difference = ((house_c - hour.t_c).abs() / CLASS_K) as usize;
+        let wind = (hour.wind_m_s.unwrap_or(WIND_M_S) / CLASS_M_S).max(0.0) as usize;
+        Boundary {
+            outdoor_c: hour.t_c,
+            outdoor_w: hour.w,
+            house_c,
+            class: wind.min(CLASSES_WIND - 1) * CLASSES_K + difference.min(CLASSES_K - 1),
+            cooled_kg_s,
+            ..built.boundary
+        }
+    };
+    weather.hours.iter().map(one).collect()
+}
+
+/// Month by month, the relative humidity that the fan held on brings the room down to; none where it cannot be said.
+pub(crate) fn lowest_by_month(
+    plan: &Plan,
+    room: &RoomPlan,
+    look: &Look<'_>,
+    weather: &Weather,
+) -> Option<Vec<f64>> {
+    let mut built = build(plan, room, look, Draw::Likely)?;
+    let (model, hours) = with_weather(plan, &built, look, weather);
+    built.model = model;
+    let mut start = 0;
+    (0..12)
+        .map(|month| {
+            let in_month = month_hours(weather, month);
+            let (t_k, _, w) = means(in_month)?;
+            let of_month = hours.get(start..start + in_month.len())?;
+            start += in_month.len();
+            let n = of_month.len() as f64;
+            let house_c = of_month.iter().map(|b| b.house_c).sum::<f64>() / n;
+            let cooled = of_month.iter().map(|b| b.cooled_kg_s).sum::<f64>() / n;
+            let middle = of_month.get(of_month.len() / 2)?;
+            let boundary = Boundary {
+                outdoor_c: t_k - 273.15,
+                outdoor_w: w,
+                house_c,
+                cooled_kg_s: cooled,
+                house_w: w + 0.001,
+                ..*middle
+            };
+            lowest_humidity(&built, &boundary)
+        })
+        .collect()
+}
