@@ -223,5 +223,7 @@ pub fn step_film(film_kg_m2: f64, flux_kg_m2_s: f64, seconds: f64, running_kg_m2
     let from_air = if moved.is_finite() { moved.max(-film) } else { 0.0 };
     let wet = film + from_air;
     let film = wet.min(running);
-    FilmStep { film, from_air, ran_off: wet - film }
+    // Endless water on an endless film runs nowhere.
+    let ran_off = if wet > film { wet - film } else { 0.0 };
+    FilmStep { film, from_air, ran_off }
 }
