@@ -31,7 +31,7 @@ class Case:
         values = defaultdict(dict)
         for row in rows:
             values[row["what"]][(int(row["time_s"]), int(row["place"]))] = row["value"]
-        self.values = values
+        self.values = dict(values)
         self.room = self.read_room()
         self.events = sorted(
             (time, place, what.removeprefix("event."))
@@ -45,10 +45,11 @@ class Case:
         self.end_s = 3600 * len(self.hours)
 
     def single(self, what, otherwise=None):
-        return self.values[what].get((0, 0), otherwise)
+        return self.values.get(what, {}).get((0, 0), otherwise)
 
     def list(self, what):
-        return tuple(self.values[what][key] for key in sorted(self.values[what]))
+        found = self.values.get(what, {})
+        return tuple(found[key] for key in sorted(found))
 
     def read_room(self):
         one, many = self.single, self.list
