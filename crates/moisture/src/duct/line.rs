@@ -87,8 +87,8 @@ const CONDUCTIVITY: f64 = 0.02511;
 const PRANDTL: f64 = 0.71;
 
 /// Distance from where the saturation's tangent is laid to the answer that is close enough, K: the curve departs from it
-/// by 2e-6 kg/kg there at 20 °C.
-const CLOSE_K: f64 = 0.25;
+/// by 5e-8 kg/kg there at 20 °C.
+const CLOSE_K: f64 = 0.05;
 
 /// Turns of the tangent at most.
 const TURNS: usize = 8;
@@ -356,10 +356,10 @@ struct Exchange {
     /// Step over capacity, s·K/J, and its inverse, W/K.
     step_over_capacity: f64,
     capacity_over_step: f64,
-    /// exp(−dry·step/capacity).
-    decay: f64,
-    /// Mean of that decay over the step.
-    decay_mean: f64,
+    /// Share of the way to where a dry wall settles that it goes in a step: 1 − exp(−dry·step/capacity).
+    way: f64,
+    /// The same on the mean of the step.
+    way_mean: f64,
 }
 
 /// Coefficients of all rows for one flow and one length of step.
@@ -838,23 +838,24 @@ impl Row {
         exchange.dry = exchange.heat + self.conductance;
         exchange.per_dry = 1.0 / exchange.dry;
         let steps = exchange.dry * exchange.step_over_capacity;
-        exchange.decay = libm::exp(-steps);
-        exchange.decay_mean = mean(exchange.decay, steps, 1.0 / steps);
+        exchange.way = -libm::expm1(-steps);
+        exchange.way_mean = way_on_mean(exchange.way, steps, 1.0 / steps);
         exchange
     }
 }
 
-/// Mean over a step of a decay that starts at 1 and ends at `decay`, `steps` time constants later (`per_step` is 1/steps).
+/// Mean over a step of the way gone, `steps` time constants long (`per_step` is 1/steps), with `way` at its end.
 #[inline]
-fn mean(decay: f64, steps: f64, per_step: f64) -> f64 {
-    if steps > 1e-9 { (1.0 - decay) * per_step } else { 1.0 - 0.5 * steps }
+fn way_on_mean(way: f64, steps: f64, per_step: f64) -> f64 {
+    if steps > 1e-9 { 1.0 - way * per_step } else { 0.5 * steps }
 }
 
-/// exp(−x) for x from 0 on, without an exponential: positive, falling, and within 1 % up to 1.5. Only how fast a wet
-/// wall settles hangs on it, never a balance nor where it settles.
+/// 1 − exp(−x) for x from 0 on, without an exponential: from 0 to 1, rising, and within 0.01 up to 1.5. Only how fast a
+/// wet wall settles hangs on it, never a balance nor where it settles.
 #[inline]
-fn settling(x: f64) -> f64 {
-    1.0 / (1.0 + x * (1.0 + x * (0.5 + x * (1.0 / 6.0 + x * (1.0 / 24.0)))))
+fn way_of(x: f64) -> f64 {
+    let grown = x * (1.0 + x * (0.5 + x * (1.0 / 6.0 + x * (1.0 / 24.0))));
+    if grown < 1e15 { grown / (1.0 + grown) } else { 1.0 }
 }
 
 /// Which of its forms the water on a wall has while a step is solved.
@@ -901,9 +902,9 @@ impl Stream<'_> {
             self.over_wet(row, x, cell, drive, cell.wall_c)
         } else {
             let settled = drive * x.per_dry;
-            let mean_c = settled + (cell.wall_c - settled) * x.decay_mean;
+            let mean_c = cell.wall_c + (settled - cell.wall_c) * x.way_mean;
             if self.stays_dry(mean_c) {
-                let end_c = settled + (cell.wall_c - settled) * x.decay;
+                let end_c = cell.wall_c + (settled - cell.wall_c) * x.way;
                 Solved { end_c, mean_c, taken_kg: 0.0 }
             } else {
                 self.over_wet(row, x, cell, drive, mean_c)
@@ -980,12 +981,13 @@ impl Stream<'_> {
             let extra = latent_film * slope;
             let all = x.dry + extra;
             let per_all = 1.0 / all;
-            let decay = x.decay * settling(extra * x.step_over_capacity);
-            let decay_mean =
-                mean(decay, all * x.step_over_capacity, per_all * x.capacity_over_step);
+            let faster = way_of(extra * x.step_over_capacity);
+            let way = x.way + faster - x.way * faster;
+            let way_mean =
+                way_on_mean(way, all * x.step_over_capacity, per_all * x.capacity_over_step);
             let settled = (drive + latent_film * (self.air.w - saturated + slope * at)) * per_all;
-            solved.mean_c = settled + (start_c - settled) * decay_mean;
-            solved.end_c = settled + (start_c - settled) * decay;
+            solved.mean_c = start_c + (settled - start_c) * way_mean;
+            solved.end_c = start_c + (settled - start_c) * way;
             let surface = saturated + slope * (solved.mean_c - at);
             solved.taken_kg = x.vapour * (self.air.w - surface) * self.dt;
             if (solved.mean_c - at).abs() < CLOSE_K {
@@ -998,8 +1000,8 @@ impl Stream<'_> {
         if solved.taken_kg > most || solved.taken_kg < -water {
             let taken = if solved.taken_kg > most { most } else { -water };
             let settled = (drive + latent * taken * self.per_s) * x.per_dry;
-            solved.mean_c = settled + (start_c - settled) * x.decay_mean;
-            solved.end_c = settled + (start_c - settled) * x.decay;
+            solved.mean_c = start_c + (settled - start_c) * x.way_mean;
+            solved.end_c = start_c + (settled - start_c) * x.way;
             solved.taken_kg = taken;
         }
         solved
