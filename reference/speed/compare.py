@@ -8,11 +8,13 @@ are already there, `--rounds N` sets the rounds.
 """
 
 import argparse
+import importlib.metadata
 import json
 import math
 import os
 import subprocess
 import sys
+import tempfile
 import time
 from pathlib import Path
 
@@ -114,6 +116,53 @@ def delivered(report):
     return [airflow[key] for key in ("low", "likely", "high")]
 
 
+def weather_file():
+    """A typical year, by hour, out of the package that requirements-data.txt names; the package is not imported."""
+    files = importlib.metadata.files("pvlib") or []
+    found = [file.locate() for file in files if file.name == "723170TYA.CSV"]
+    return found[0] if found else sys.exit("the weather file is missing: pip install --no-deps -r requirements-data.txt")
+
+
+def compiled_python():
+    python = HERE.parent / ".venv-speed" / "bin" / "python"
+    if not python.exists():
+        make = "python3 -m venv .venv-speed && .venv-speed/bin/pip install -r speed/requirements.txt"
+        sys.exit(f"the room's year is timed against numba; from the folder reference: {make}")
+    return python
+
+
+def sums_of(printed):
+    """What our program prints of a year: the rows `result.…`."""
+    rows = [line.split(",") for line in printed.splitlines() if ",result." in line]
+    return {what.removeprefix("result."): float(value) for _, what, _, _, value in rows}
+
+
+def distance(sums, exact):
+    """The worst of the yearly sums against those of one-second steps."""
+    return max(abs(sums[key] / exact[key] - 1.0) for key in ("exhausted_kg", "fan_s", "dried_kg") if exact[key])
+
+
+def years(program, problem, rounds):
+    """Best seconds of a room's year: ours, and in the longest fixed step whose sums are as near as ours."""
+    def compiled(step, count):
+        return json.loads(run([compiled_python(), HERE / "room_year.py", problem, rows.name, str(step), str(count)]))
+
+    with tempfile.NamedTemporaryFile("w", suffix=".csv") as rows:
+        printed = run([program, problem, weather_file(), str(rounds)])
+        rows.write(printed)
+        rows.flush()
+        ours, exact = sums_of(printed), compiled(1, 1)
+        off = distance(ours, exact)
+        if not off <= 0.02:
+            sys.exit(f"{problem}: the two sides differ by {off:.1%}; they do not follow the same room")
+        for step in (60, 30, 20, 10, 5, 2):
+            theirs = compiled(step, rounds)
+            if distance(theirs, exact) <= off:
+                break
+        print(f"  {problem}: our sums are off by {off:.2%}, those of steps of {step} s by {distance(theirs, exact):.2%}")
+    return ours["seconds"], theirs["seconds"]
+
+
 def agree(what, ours, theirs, tolerance):
     assert ours and len(ours) == len(theirs), f"{what}: {len(ours)} results against {len(theirs)}"
     worst = max(abs(a - b) / abs(b) for a, b in zip(ours, theirs))
@@ -124,7 +173,8 @@ def agree(what, ours, theirs, tolerance):
 
 def build():
     cargo = ["cargo", "build", "--release", "--locked", "--quiet"]
-    for what in (["-p", "dewpath-cli"], ["-p", "dewpath-engine", "--example", "speed_operating_point"]):
+    for what in (["-p", "dewpath-cli"], ["-p", "dewpath-engine", "--example", "speed_operating_point"],
+                 ["-p", "dewpath-moisture", "--example", "speed_room"]):
         subprocess.run([*cargo, *what], cwd=REPOSITORY, check=True)
     return REPOSITORY / "target" / "release"
 
@@ -141,6 +191,8 @@ def main():
         ("operating point, one wall", *operating_points(points, "one-wall", one_wall, options.rounds), 25),
         ("whole command, nominal", *commands(program, "exact.toml", 0, options.rounds), 7),
         (f"whole command, {DRAWS} draws", *commands(program, "ranges.toml", DRAWS, options.rounds), 14),
+        ("year of one zone", *years(folder / "examples" / "speed_room", "one-zone", options.rounds), 3),
+        ("year of room and dwelling", *years(folder / "examples" / "speed_room", "dwelling", options.rounds), 4),
     ]
     print(f"\n{'work':30} {'ours':>12} {'general':>12} {'ratio':>8} {'target':>7}")
     missed = False
