@@ -377,13 +377,14 @@ pub fn page(checks: &[Check], claims: &Claims) -> Result<(String, Vec<String>)> 
         let _ = writeln!(rows, "| {} |", cells.join(" | "));
     }
     let total = checks.len();
-    let later = total - tested - missing.len();
+    let hand = checks.iter().filter(|c| BY_HAND.iter().any(|(id, _)| *id == c.id)).count();
+    let later = total - tested - missing.len() - hand;
     let head = format!(
         "# Check values\n\n\
          <!-- Written by `cargo xtask codegen` from {VALUES} and the tests; edit those instead. -->\n\n\
          {total} numbers from outside the project that its results are compared with. Each names its source; \
          inputs and notes are in `{VALUES}`. A test claims a check by naming its id and holding its value.\n\n\
-         Tested: {tested}. Not applicable yet or by hand only: {later}. Missing: {}.\n",
+         Tested: {tested}. Not applicable yet: {later}. Missing: {}. By hand only: {hand}.\n",
         missing.len()
     );
     Ok((head + &rows, missing))
