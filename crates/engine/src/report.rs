@@ -97,6 +97,8 @@ pub enum Figure {
     AirChangesPerH(Triple),
     /// Time, hours.
     TimeH(Triple),
+    /// Flow of water, litres per second.
+    WaterLS(Triple),
     /// Relative humidity, 0 to 1.
     HumidityRatio(Triple),
     /// Mass, grams.
@@ -136,6 +138,7 @@ impl Figure {
             | Self::InsulationRsi(t)
             | Self::AirChangesPerH(t)
             | Self::TimeH(t)
+            | Self::WaterLS(t)
             | Self::HumidityRatio(t)
             | Self::MassG(t)
             | Self::MassKg(t)

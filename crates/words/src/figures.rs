@@ -3,7 +3,7 @@
 use dewpath_engine::report::{Figure, Triple};
 use dewpath_units::{
     Airflow, Area, Length, Mass, Pressure, Quantity as _, Style, System, Temperature,
-    ThermalResistance, Velocity, Volume,
+    ThermalResistance, Velocity, Volume, WaterFlow,
 };
 
 use crate::Speaker;
@@ -106,6 +106,10 @@ impl Speaker {
             Figure::AirChangesPerH(_) => decimal(same, "air changes an hour", 1),
             Figure::TimeH(_) if size < 2.0 => decimal(|v| v * 60.0, "min", 0),
             Figure::TimeH(_) => decimal(same, "h", 1),
+            Figure::WaterLS(_) if us => {
+                decimal(|v| WaterFlow::from_m3_s(v / 1000.0).gpm(), "gpm", 1)
+            }
+            Figure::WaterLS(_) => decimal(|v| v * 60.0, "L/min", 1),
             Figure::HumidityRatio(_) => decimal(percent, "% RH", 0),
             Figure::MassG(_) if us => decimal(|v| v / GRAMS_PER_OUNCE, "oz", mass_decimals(size)),
             Figure::MassG(_) => decimal(same, "g", usize::from(size < 9.95)),

@@ -507,7 +507,7 @@ fn standing_heat(
 fn design_day(room: &RoomPlan, inputs: &Inputs, draw: Draw) -> (Vec<Event>, u32, u32) {
     let value = |id| inputs.value(id, draw);
     let count = (value(room.showers).round() as u32).clamp(1, 8);
-    let length = (value(room.length).round() as u32).clamp(30, 7200);
+    let length = (value(room.length).round() as u32).clamp(1, 7200);
     let gap = (value(room.gap).round() as u32).clamp(10, 7200);
     let starts: Vec<u32> = (0..count).map(|i| FIRST_SHOWER_S + i * (length + gap)).collect();
     let last_off_s = starts.last().copied().unwrap_or(FIRST_SHOWER_S) + length;

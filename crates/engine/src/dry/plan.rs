@@ -176,6 +176,10 @@ fn is_showered_in(room: &Room) -> bool {
         some(&room.fixtures.tubs),
         some(&room.fixtures.jetted_tubs),
     ];
+    // Whoever writes that nobody showers means it, whatever fixtures there are.
+    if known[0] == Some(false) && known[1] != Some(true) {
+        return false;
+    }
     if known.contains(&Some(true)) {
         return true;
     }
@@ -242,7 +246,7 @@ fn room_plan(job: &Job, index: usize, inputs: &mut Inputs) -> RoomPlan {
     let water = inputs.quantity(
         &ask(at("water"), "what.shower-water", minutes::LOOK),
         &usage.water,
-        |t| Figure::AirflowLS(t.map(|q| q * 1000.0)),
+        |t| Figure::WaterLS(t.map(|q| q * 1000.0)),
         &range(litre(7.0), litre(10.0), Source::practice()),
     );
     let water_k = inputs.quantity(
