@@ -29,6 +29,7 @@ use dewpath_air::flex::Band;
 use dewpath_units::{Duration, Length, Temperature};
 
 use crate::saturation::Saturation;
+use crate::source::PLACE;
 
 /// Periods that a chain follows: a shower and its aftermath, a day, a week.
 pub const PERIODS: [Duration; 3] =
@@ -412,14 +413,6 @@ const MOST_CYCLES: usize = 200;
 
 /// β_p of the film of air in the cycle of the practical buffer value: 1/5e7.
 const CYCLE_FILM: f64 = 2e-8;
-
-const PLACE: Domain = Domain {
-    quantity: "place in a band",
-    unit: "(of 1)",
-    low: 0.0,
-    high: 1.0,
-    reason: "0 is low, 0.5 likely, 1 high",
-};
 
 /// Two conductances one behind the other; none when either is none.
 #[inline]

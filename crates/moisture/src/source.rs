@@ -268,7 +268,8 @@ fn sensible_j_kg(water: Water, room: &MoistAir) -> f64 {
 /// Difference of humidity ratio below which the ratio of heat to vapour has no meaning.
 const LEAST_DRIVING: f64 = 1e-4;
 
-const PLACE: Domain = Domain {
+/// Place in a published band.
+pub(crate) const PLACE: Domain = Domain {
     quantity: "place in a band",
     unit: "(of 1)",
     low: 0.0,
