@@ -51,6 +51,13 @@ pub const RULES: &[Rule] = &[
         never: &["serde_json", "toml", "schemars"],
     },
     Rule {
+        package: "dewpath-layout",
+        folder: "crates/layout",
+        may_use: &["dewpath-units"],
+        is_pure: true,
+        never: FORMATS,
+    },
+    Rule {
         package: "dewpath-rulebook",
         folder: "crates/rulebook",
         may_use: &["dewpath-units"],
@@ -71,6 +78,7 @@ pub const RULES: &[Rule] = &[
             "dewpath-units",
             "dewpath-air",
             "dewpath-moisture",
+            "dewpath-layout",
             "dewpath-rulebook",
             "dewpath-job",
         ],
@@ -85,12 +93,21 @@ pub const RULES: &[Rule] = &[
         never: &[],
     },
     Rule {
+        package: "dewpath-drawing",
+        folder: "crates/drawing",
+        may_use: &["dewpath-units", "dewpath-engine", "dewpath-words"],
+        is_pure: true,
+        never: &[],
+    },
+    Rule {
         package: "dewpath-cli",
         folder: "crates/cli",
         may_use: &[
             "dewpath-units",
             "dewpath-air",
             "dewpath-moisture",
+            "dewpath-layout",
+            "dewpath-drawing",
             "dewpath-rulebook",
             "dewpath-job",
             "dewpath-engine",

@@ -225,6 +225,7 @@ fn rooms(look: &Look<'_>) -> Vec<RoomResult> {
                     .and_then(|flows| flows.room_pressure[index].as_ref())
                     .map(Sample::triple),
                 clearing: None,
+                year: None,
                 control: None,
             }
         })
@@ -294,6 +295,8 @@ fn runs(look: &Look<'_>) -> Vec<RunResult> {
                 losses: losses.into_iter().map(|(loss, _)| loss).collect(),
                 total_pa: total.map(|sample| sample.triple()),
                 straight_m: edge.map(|_| straight.triple()),
+                condensate: None,
+                insulation: None,
             }
         })
         .collect()

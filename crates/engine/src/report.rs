@@ -395,6 +395,8 @@ pub struct RoomResult {
     pub pressure_pa: Option<Triple>,
     /// The room through a design shower; none when the air or the size of the room is not known.
     pub clearing: Option<Clearing>,
+    /// The room through a year, where it was asked for and the weather is known.
+    pub year: Option<RoomYear>,
     /// What its humidity control can do, where it has one.
     pub control: Option<ControlResult>,
 }
@@ -430,6 +432,72 @@ pub struct Clearing {
     pub water_residual_ratio: f64,
     /// Residual of the energy balance over what was put through; the worst of all draws.
     pub energy_residual_ratio: f64,
+}
+
+/// An amount of money, in the currency the job names.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Money {
+    /// Amount.
+    pub amount: f64,
+    /// Currency as the job writes it; none where it names none.
+    pub currency: Option<String>,
+}
+
+/// A room through a year at the likely values.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct RoomYear {
+    /// Month by month, January first.
+    pub months: Vec<RoomMonth>,
+    /// Hours in which the room stood above 80 % relative humidity.
+    pub hours_above_80_h: f64,
+    /// Highest mould index of the year on the worst surface (0 to 6), with the sensitivity class one step
+    /// more resistant and one step more sensitive as low and high.
+    pub mould_peak_ratio: Triple,
+    /// Surface on which it is highest.
+    pub mould_surface: String,
+    /// Highest 30-day running mean of surface humidity.
+    pub running_humidity_ratio: f64,
+    /// Time the fan ran.
+    pub fan_h: f64,
+    /// Electricity of fan and heated mirror.
+    pub energy_kwh: f64,
+    /// Heat (and cold) in the air that was drawn off and had to be made up.
+    pub air_heat_kwh: f64,
+    /// What both cost at the job's prices; none without prices.
+    pub cost: Option<Money>,
+    /// Showers after which the mirror was clear within half an hour, over all showers.
+    pub clear_in_half_an_hour_ratio: f64,
+    /// Residual of the water balance over what was put through.
+    pub water_residual_ratio: f64,
+    /// Residual of the energy balance over what was put through.
+    pub energy_residual_ratio: f64,
+}
+
+/// One month of a room's year.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct RoomMonth {
+    /// 1 is January.
+    pub month: u32,
+    /// Mean outdoor temperature.
+    pub outdoor_c: f64,
+    /// Mean relative humidity of the room.
+    pub humidity_ratio: f64,
+    /// Mean relative humidity of the rest of the dwelling.
+    pub dwelling_humidity_ratio: f64,
+    /// Hours above 80 % in the room.
+    pub hours_above_80_h: f64,
+    /// Time the fan ran.
+    pub fan_h: f64,
+    /// Electricity of fan and heated mirror.
+    pub energy_kwh: f64,
+    /// Heat (and cold) in the air drawn off.
+    pub air_heat_kwh: f64,
+    /// Mould index of the worst surface at the end of the month.
+    pub mould_ratio: f64,
+    /// Mean time until the mirror is clear.
+    pub mirror_time_s: Option<f64>,
+    /// Vapour the fan carried off.
+    pub carried_off_kg: f64,
 }
 
 /// What a humidity control can do in this dwelling.
@@ -535,6 +603,69 @@ pub struct RunResult {
     pub total_pa: Option<Triple>,
     /// Straight length.
     pub straight_m: Option<Triple>,
+    /// Water in the run; none when the air, the duct or its surroundings are not known.
+    pub condensate: Option<Condensate>,
+    /// Insulation the run would need; none when the water in it is not known.
+    pub insulation: Option<InsulationNeed>,
+}
+
+/// Water in a run.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Condensate {
+    /// Condensed inside in one design shower on a winter day, run-on included.
+    pub per_shower_g: Triple,
+    /// Left in the duct or run out of it over a winter day, after re-evaporation.
+    pub net_winter_g: Triple,
+    /// Frost at the end of that day.
+    pub frost_g: Triple,
+    /// Run back to the fan in that day.
+    pub back_to_fan_g: Triple,
+    /// Run out at the terminal in that day.
+    pub out_at_terminal_g: Triple,
+    /// Coldest inner surface.
+    pub coldest_inside_c: Triple,
+    /// Residual of the water balance over what was put through.
+    pub water_residual_ratio: f64,
+    /// The winter day it was worked out for.
+    pub outdoor_c: f64,
+    /// Piece by piece, in the direction of flow.
+    pub pieces: Vec<PieceWater>,
+    /// Month by month over the year, where it was asked for: net grams, January first.
+    pub months_g: Vec<f64>,
+}
+
+/// Water in one piece of a run, at the likely values.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct PieceWater {
+    /// Part id.
+    pub part: String,
+    /// What surrounds it, by key.
+    pub surroundings: String,
+    /// Temperature of the surroundings on that day.
+    pub surroundings_c: f64,
+    /// Resistance from its inner wall to the surroundings, referred to the inner area.
+    pub resistance_rsi: f64,
+    /// Coldest inner surface.
+    pub coldest_inside_c: f64,
+    /// Condensed in one shower.
+    pub condensed_g: f64,
+    /// Coldest outer surface in summer and the dew point of the surroundings, where the duct can be cold.
+    pub outside_summer_c: Option<f64>,
+    /// Dew point of the surroundings in summer.
+    pub dew_point_summer_c: Option<f64>,
+}
+
+/// Insulation that a run would need.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct InsulationNeed {
+    /// Least insulation that keeps the net daily water under the limit; none when none suffices.
+    pub needed_rsi: Option<f64>,
+    /// Product of the library with at least that, by its id.
+    pub product: Option<String>,
+    /// Limit of net daily water.
+    pub limit_g: f64,
+    /// What helps where no insulation suffices: run-on, slope or trap.
+    pub instead: Vec<Message>,
 }
 
 /// The dwelling around the rooms.
@@ -546,6 +677,27 @@ pub struct DwellingResult {
     pub transfer: Vec<TransferResult>,
     /// Ventilation of the whole dwelling; none when nothing is known of it.
     pub ventilation: Option<WholeVentilation>,
+    /// The rest of the dwelling through a year, where it was asked for and the weather is known.
+    pub year: Option<DwellingYear>,
+}
+
+/// The rest of the dwelling through a year.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct DwellingYear {
+    /// Where the weather comes from.
+    pub weather: Message,
+    /// What was noticed and put right in the weather file.
+    pub weather_notes: Vec<Message>,
+    /// Mean relative humidity, January first.
+    pub humidity_ratio: Vec<f64>,
+    /// Hours above 60 %.
+    pub hours_above_60_h: f64,
+    /// Mean infiltration.
+    pub infiltration_l_s: f64,
+    /// Water taken out by the air conditioner and the dehumidifier.
+    pub dried_kg: f64,
+    /// Residual of its water balance over what was put through.
+    pub water_residual_ratio: f64,
 }
 
 /// Pressure at an appliance with every exhaust on, in the worst case.

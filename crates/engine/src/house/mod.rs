@@ -78,7 +78,8 @@ pub(crate) fn house(look: &Look<'_>) -> Stage {
     stage.findings.extend(rate);
     stage.findings.extend(cuts);
     let nothing = pressure.is_empty() && transfer.is_empty() && ventilation.is_none();
-    stage.result = (!nothing).then_some(DwellingResult { pressure, transfer, ventilation });
+    stage.result =
+        (!nothing).then_some(DwellingResult { pressure, transfer, ventilation, year: None });
     stage
 }
 

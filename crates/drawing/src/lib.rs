@@ -1,0 +1,1 @@
+//! Drawings and charts of a job, to scale, as SVG and DXF.
