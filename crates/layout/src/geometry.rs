@@ -28,6 +28,7 @@ impl Axis {
     }
 
     /// The other direction in plan; up stays up.
+    #[must_use]
     pub const fn across(self) -> Self {
         match self {
             Self::X => Self::Y,
