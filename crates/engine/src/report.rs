@@ -4,10 +4,16 @@
 //! field is always a plain number or always a [`Triple`], never either. Sentences are carried as
 //! a [`Message`] (key and typed values); `text` beside it is filled in by the `words` crate.
 
+mod building;
+
 use std::collections::BTreeMap;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+
+pub use building::{
+    BlockPiece, Bore, ClearanceResult, Coursing, Elbow, Penetration, Placement, RouteResult,
+};
 
 /// Version of the report format.
 pub const REPORT_FORMAT: u32 = 1;
@@ -951,6 +957,16 @@ pub struct Report {
     pub runs: Vec<RunResult>,
     /// The dwelling: pressures, ways in for air, ventilation.
     pub dwelling: Option<DwellingResult>,
+    /// Places for each housing, best first.
+    pub placements: Vec<Placement>,
+    /// Ways outdoors for each fan, best first.
+    pub routes: Vec<RouteResult>,
+    /// Holes through members that are written or that the run as written needs.
+    pub bores: Vec<Bore>,
+    /// Holes through walls and roofs.
+    pub penetrations: Vec<Penetration>,
+    /// Distances at terminals and ways out.
+    pub clearances: Vec<ClearanceResult>,
     /// Results under other weather or use.
     pub scenarios: Vec<ScenarioResult>,
     /// Fans of the library on this run.
