@@ -100,6 +100,19 @@ pub const RULES: &[Rule] = &[
         never: &[],
     },
     Rule {
+        package: "dewpath-folder",
+        folder: "crates/folder",
+        may_use: &[
+            "dewpath-units",
+            "dewpath-moisture",
+            "dewpath-rulebook",
+            "dewpath-job",
+            "dewpath-engine",
+        ],
+        is_pure: true,
+        never: &[],
+    },
+    Rule {
         package: "dewpath-cli",
         folder: "crates/cli",
         may_use: &[
@@ -108,6 +121,7 @@ pub const RULES: &[Rule] = &[
             "dewpath-moisture",
             "dewpath-layout",
             "dewpath-drawing",
+            "dewpath-folder",
             "dewpath-rulebook",
             "dewpath-job",
             "dewpath-engine",
