@@ -113,6 +113,14 @@ pub const RULES: &[Rule] = &[
         never: &[],
     },
     Rule {
+        package: "dewpath-wasm",
+        folder: "crates/wasm",
+        may_use: &["dewpath-job", "dewpath-engine", "dewpath-words", "dewpath-folder"],
+        // The bindings are its purpose; they are reached for the page's target alone.
+        is_pure: false,
+        never: &["tokio", "axum", "sqlx", "typst", "clap"],
+    },
+    Rule {
         package: "dewpath-cli",
         folder: "crates/cli",
         may_use: &[
@@ -129,6 +137,13 @@ pub const RULES: &[Rule] = &[
         ],
         is_pure: false,
         never: &["tokio", "axum", "sqlx", "typst", "wasm-bindgen"],
+    },
+    Rule {
+        package: "xtask-bindgen",
+        folder: "xtask/bindgen",
+        may_use: &[],
+        is_pure: false,
+        never: &[],
     },
     Rule { package: "xtask", folder: "xtask", may_use: &[], is_pure: false, never: &[] },
 ];

@@ -18,6 +18,7 @@ pub mod source;
 pub mod steps;
 pub mod tidy;
 pub mod tools;
+pub mod wasm;
 
 use std::path::{Path, PathBuf};
 

@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 
 use crate::metadata::{self, Target, cargo};
 use crate::source::{self, Source, TestFunction};
-use crate::{Result, architecture, codegen, counts, licences, read, root, tidy, tools};
+use crate::{Result, architecture, codegen, counts, licences, read, root, tidy, tools, wasm};
 
 /// One step of the tests.
 pub struct Step {
@@ -37,6 +37,11 @@ pub const ALL: &[Step] = &[
     Step { name: "codegen", about: "generated files are current", run: codegen::check },
     Step { name: "fuzz", about: "parsers under random input", run: fuzz },
     Step { name: "reference", about: "against general-purpose libraries, live", run: reference },
+    Step {
+        name: "wasm",
+        about: "the engine of the page, the same bytes as the native one",
+        run: wasm::same,
+    },
     Step { name: "instructions", about: "instruction counts of the kernels", run: instructions },
     Step { name: "benches", about: "the benchmarks compile", run: benches },
 ];

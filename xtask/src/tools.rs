@@ -161,7 +161,7 @@ fn cargo_install(root: &Path, name: &str, version: &str) -> Result<PathBuf> {
 ///
 /// # Errors
 /// Says what to install by hand when this cannot.
-fn apt_install(package: &str) -> Result<()> {
+pub fn apt_install(package: &str) -> Result<()> {
     let by_hand =
         format!("install `{package}` with the package manager of this system, then run again");
     if ask(Path::new("apt-get"), &["--version"]).is_none() {

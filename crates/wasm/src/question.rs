@@ -1,0 +1,156 @@
+//! Questions that a page asks, and the answers.
+
+use std::collections::BTreeMap;
+
+use dewpath_engine::report::Report;
+use dewpath_folder::{Memory, Options, Trouble, open};
+use dewpath_job::patch::{Patch, apply};
+use dewpath_job::{Diagnostics, Severity};
+use dewpath_words::Speaker;
+use serde::{Deserialize, Serialize};
+
+/// A question.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+pub enum Question {
+    /// Judge a job.
+    Judge {
+        /// Texts of the job and of everything it names, by name.
+        files: BTreeMap<String, String>,
+        /// Which of them is the job.
+        job: String,
+        /// Draws over what is not known; 0 takes the likely values alone.
+        draws: u32,
+    },
+    /// Change the text of a job, comments and layout kept.
+    Change {
+        /// Text of the job.
+        text: String,
+        /// What to change.
+        patch: Patch,
+    },
+    /// The schemas of job and report.
+    Schemas,
+}
+
+/// An answer.
+#[derive(Debug, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Answer {
+    /// The job was judged.
+    Judged {
+        /// The report, put into words.
+        report: Box<Report>,
+        /// What is odd in the job.
+        warnings: Vec<Problem>,
+    },
+    /// The job or a file that it names is not right.
+    Problems(Vec<Problem>),
+    /// The changed text.
+    Changed {
+        /// Text of the job.
+        text: String,
+    },
+    /// JSON Schemas (2020-12).
+    Schemas {
+        /// Of the job.
+        job: serde_json::Value,
+        /// Of the report.
+        report: serde_json::Value,
+    },
+}
+
+/// Something that is wrong or odd, and where.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Problem {
+    /// File it is in; empty when it is in none.
+    pub file: String,
+    /// Which value, as a path; empty for a whole file.
+    pub path: String,
+    /// Line, from 1; 0 when it is in no file.
+    pub line: usize,
+    /// Column in characters, from 1.
+    pub column: usize,
+    /// Whether nothing can be judged until it is put right.
+    pub stops: bool,
+    /// What is wrong.
+    pub message: String,
+    /// Ways out.
+    pub help: Vec<String>,
+}
+
+impl Problem {
+    fn of(diagnostics: &Diagnostics) -> Vec<Self> {
+        let one = |d: &dewpath_job::Diagnostic| {
+            let (line, column) = diagnostics.line_and_column(d.span.start);
+            Self {
+                file: diagnostics.file.clone(),
+                path: d.path.clone(),
+                line,
+                column,
+                stops: d.severity == Severity::Error,
+                message: d.message.clone(),
+                help: d.help.clone(),
+            }
+        };
+        diagnostics.list.iter().map(one).collect()
+    }
+
+    fn plain(path: &str, message: String, hint: String) -> Self {
+        Self {
+            file: String::new(),
+            path: path.to_owned(),
+            line: 0,
+            column: 0,
+            stops: true,
+            message,
+            help: vec![hint],
+        }
+    }
+}
+
+/// Answers a question; both are JSON. A question that can't be read is answered with a problem, never with a panic.
+pub fn ask(question: &str) -> String {
+    let answer = match serde_json::from_str(question) {
+        Ok(question) => answer(question),
+        Err(error) => Answer::Problems(vec![Problem::plain(
+            "",
+            format!("the question can't be read: {error}"),
+            "reload the page; if it stays so this is a fault of the page".to_owned(),
+        )]),
+    };
+    serde_json::to_string(&answer).unwrap_or_else(|error| {
+        format!(r#"{{"problems":[{{"file":"","path":"","line":0,"column":0,"stops":true,"message":"{error}","help":[]}}]}}"#)
+    })
+}
+
+fn answer(question: Question) -> Answer {
+    match question {
+        Question::Judge { files, job, draws } => judge(files, &job, draws),
+        Question::Change { text, patch } => match apply(&text, &patch) {
+            Ok(text) => Answer::Changed { text },
+            Err(error) => {
+                Answer::Problems(vec![Problem::plain(&error.at, error.message, error.hint)])
+            }
+        },
+        Question::Schemas => {
+            Answer::Schemas { job: dewpath_job::schema(), report: dewpath_engine::report_schema() }
+        }
+    }
+}
+
+fn judge(files: BTreeMap<String, String>, job: &str, draws: u32) -> Answer {
+    let folder = Memory(files.into_iter().map(|(name, text)| (name, text.into())).collect());
+    match open(&folder, job, &Options::default()) {
+        Ok(opened) => {
+            let mut report = dewpath_engine::evaluate(&opened.job, &opened.world, draws);
+            Speaker::for_show(&report.show).put_into_words(&mut report);
+            let warnings = opened.warnings.as_ref().map(Problem::of).unwrap_or_default();
+            Answer::Judged { report: Box::new(report), warnings }
+        }
+        Err(Trouble::Input(diagnostics)) => Answer::Problems(Problem::of(&diagnostics)),
+        Err(Trouble::Other { message, hint }) => {
+            Answer::Problems(vec![Problem::plain("", message, hint)])
+        }
+    }
+}
