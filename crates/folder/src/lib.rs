@@ -174,6 +174,11 @@ fn load_book(id: &str) -> Result<Book, Trouble> {
     })
 }
 
+/// Ids of the rule books that come with the program.
+pub fn books() -> Vec<String> {
+    dewpath_rulebook::builtin_ids().iter().map(ToString::to_string).collect()
+}
+
 fn amended(
     mut book: Book,
     amendments: impl Iterator<Item = String>,

@@ -43,6 +43,7 @@ pub mod library;
 pub mod model;
 mod nearest;
 mod node;
+pub mod outline;
 pub mod patch;
 mod reader;
 mod schema;

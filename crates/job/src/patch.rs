@@ -92,7 +92,7 @@ pub(crate) fn apply_each<'s>(
     if wrong.is_empty() { Ok(document.to_string()) } else { Err(wrong) }
 }
 
-fn parse(text: &str) -> Result<DocumentMut, PatchError> {
+pub(crate) fn parse(text: &str) -> Result<DocumentMut, PatchError> {
     text.parse().map_err(|error: toml_edit::TomlError| PatchError {
         at: String::new(),
         message: format!("the job file is not valid TOML: {}", error.message()),
@@ -219,7 +219,7 @@ fn id_in(table: &dyn TableLike, spec: &'static Table, index: usize, count: usize
 }
 
 /// Ids of the elements under a key, in the order of the file.
-fn ids(item: Option<&Item>, spec: &'static Table) -> Vec<String> {
+pub(crate) fn ids(item: Option<&Item>, spec: &'static Table) -> Vec<String> {
     match item {
         Some(Item::ArrayOfTables(tables)) => {
             tables.iter().enumerate().map(|(i, t)| id_in(t, spec, i, tables.len())).collect()

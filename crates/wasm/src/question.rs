@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use dewpath_engine::report::Report;
 use dewpath_folder::{Memory, Options, Trouble, open};
+use dewpath_job::outline::{Form, Written, forms, outline};
 use dewpath_job::patch::{Patch, apply};
 use dewpath_job::{Diagnostics, Severity};
 use dewpath_words::Speaker;
@@ -29,6 +30,13 @@ pub enum Question {
         /// What to change.
         patch: Patch,
     },
+    /// What the text of a job says, value by value.
+    Outline {
+        /// Text of the job.
+        text: String,
+    },
+    /// What may stand in a job, and how a new one begins.
+    Forms,
     /// The schemas of job and report.
     Schemas,
 }
@@ -50,6 +58,17 @@ pub enum Answer {
     Changed {
         /// Text of the job.
         text: String,
+    },
+    /// What the job says.
+    Outline(Vec<Written>),
+    /// Tables of a job with what may stand in them.
+    Forms {
+        /// The tables.
+        tables: Vec<Form>,
+        /// A job to start from.
+        starter: &'static str,
+        /// Rule books by id.
+        books: Vec<String>,
     },
     /// JSON Schemas (2020-12).
     Schemas {
@@ -132,6 +151,17 @@ fn answer(question: Question) -> Answer {
             Err(error) => {
                 Answer::Problems(vec![Problem::plain(&error.at, error.message, error.hint)])
             }
+        },
+        Question::Outline { text } => match outline(&text) {
+            Ok(said) => Answer::Outline(said),
+            Err(error) => {
+                Answer::Problems(vec![Problem::plain(&error.at, error.message, error.hint)])
+            }
+        },
+        Question::Forms => Answer::Forms {
+            tables: forms(),
+            starter: dewpath_job::starter(),
+            books: dewpath_folder::books(),
         },
         Question::Schemas => {
             Answer::Schemas { job: dewpath_job::schema(), report: dewpath_engine::report_schema() }
