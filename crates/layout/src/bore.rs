@@ -1,0 +1,1 @@
+//! Holes through joists, studs and plates.

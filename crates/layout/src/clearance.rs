@@ -1,0 +1,1 @@
+//! Distances on the plane of an outside wall.

@@ -1,0 +1,1 @@
+//! Notches in joists, studs and plates.

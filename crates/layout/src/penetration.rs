@@ -1,0 +1,1 @@
+//! The hole through a wall or a roof.

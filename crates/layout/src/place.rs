@@ -1,0 +1,1 @@
+//! Where a housing fits between members.

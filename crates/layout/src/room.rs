@@ -1,0 +1,1 @@
+//! The plan of a room: its outline, its walls, what lies inside.
