@@ -95,7 +95,7 @@ pub const RULES: &[Rule] = &[
     Rule {
         package: "dewpath-drawing",
         folder: "crates/drawing",
-        may_use: &["dewpath-units", "dewpath-engine", "dewpath-words"],
+        may_use: &["dewpath-units", "dewpath-job", "dewpath-engine", "dewpath-words"],
         is_pure: true,
         never: &[],
     },
