@@ -72,6 +72,7 @@ fn world_hash(world: &World) -> WorldHash {
             hash: hash(&book.hash_text()),
         }),
         library: hash(&world.library_text),
+        weather: None,
     }
 }
 

@@ -14,6 +14,7 @@
 mod assemble;
 mod caution;
 mod checks;
+pub mod courses;
 mod defaults;
 mod draws;
 mod dry;
@@ -37,6 +38,7 @@ use dewpath_job::model::{Job, Library};
 use dewpath_moisture::weather::Weather;
 use dewpath_rulebook::Book;
 
+use courses::Courses;
 use inputs::Inputs;
 use report::Report;
 use system::System;
@@ -71,6 +73,44 @@ pub const SELECT_DRAWS: u32 = 256;
 /// `draws` is the number of draws over what is not known; 0 takes the likely values alone, and every
 /// triple of the report is then one value three times.
 pub fn evaluate(job: &Job, world: &World, draws: u32) -> Report {
+    stages(job, world, draws, Span::Day)
+}
+
+/// Judges a job as [`evaluate`] does, and follows each room that is showered in, with the dwelling around it, through
+/// the year of the job's weather: at the likely values, whatever `draws` is.
+pub fn evaluate_through_year(job: &Job, world: &World, draws: u32) -> Report {
+    stages(job, world, draws, Span::Year)
+}
+
+/// The courses of rooms through their design shower and, `through_year`, through the year of the job's weather; at the
+/// likely values. Rooms that cannot be followed are left out; the report says why.
+pub fn courses(job: &Job, world: &World, through_year: bool) -> Courses {
+    let mut inputs = Inputs::new(0);
+    let required = require::require(job, world, &mut inputs);
+    let system = System::of(job, &mut inputs);
+    let flows = flow::flow(job, &system, &inputs).ok();
+    let look = checks::Look {
+        job,
+        world,
+        inputs: &inputs,
+        system: &system,
+        required: &required,
+        flows: flows.as_ref(),
+    };
+    let years = if through_year { dry::year::courses(&look) } else { Vec::new() };
+    Courses { showers: dry::course::courses(&look), years }
+}
+
+/// How far rooms are followed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Span {
+    /// Through the design day.
+    Day,
+    /// And through a year.
+    Year,
+}
+
+fn stages(job: &Job, world: &World, draws: u32, span: Span) -> Report {
     let mut inputs = Inputs::new(draws);
     let required = require::require(job, world, &mut inputs);
     let system = System::of(job, &mut inputs);
@@ -97,6 +137,11 @@ pub fn evaluate(job: &Job, world: &World, draws: u32) -> Report {
     look_next.append(&mut house.look_next);
     let mut dry = dry::dry(&look);
     findings.append(&mut dry.findings);
+    let mut year = match span {
+        Span::Day => dry::year::Stage::default(),
+        Span::Year => dry::year::year(&look),
+    };
+    findings.append(&mut year.findings);
     findings.extend(assemble::trouble(job, &flows));
     assemble::comparisons(&mut findings);
     assemble::overrides(job, &mut findings);
@@ -106,5 +151,6 @@ pub fn evaluate(job: &Job, world: &World, draws: u32) -> Report {
     let mut report = assemble::report(&look, findings, look_next, candidates, scenarios);
     house.put_into(&mut report);
     dry.put_into(&mut report);
+    year.put_into(&mut report);
     report
 }

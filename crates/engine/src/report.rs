@@ -465,14 +465,14 @@ pub struct RoomYear {
     pub running_humidity_ratio: f64,
     /// Time the fan ran.
     pub fan_h: f64,
-    /// Electricity of fan and heated mirror.
-    pub energy_kwh: f64,
+    /// Electricity of fan and heated mirror; none where the power of a fan is not known.
+    pub energy_kwh: Option<f64>,
     /// Heat (and cold) in the air that was drawn off and had to be made up.
     pub air_heat_kwh: f64,
-    /// What both cost at the job's prices; none without prices.
+    /// What both cost at the job's prices; none where a price of something that is used is not written.
     pub cost: Option<Money>,
-    /// Showers after which the mirror was clear within half an hour, over all showers.
-    pub clear_in_half_an_hour_ratio: f64,
+    /// Showers after which the mirror was clear within half an hour, over all showers; none without a mirror.
+    pub clear_in_half_an_hour_ratio: Option<f64>,
     /// Residual of the water balance over what was put through.
     pub water_residual_ratio: f64,
     /// Residual of the energy balance over what was put through.
@@ -494,8 +494,8 @@ pub struct RoomMonth {
     pub hours_above_80_h: f64,
     /// Time the fan ran.
     pub fan_h: f64,
-    /// Electricity of fan and heated mirror.
-    pub energy_kwh: f64,
+    /// Electricity of fan and heated mirror; none where the power of a fan is not known.
+    pub energy_kwh: Option<f64>,
     /// Heat (and cold) in the air drawn off.
     pub air_heat_kwh: f64,
     /// Mould index of the worst surface at the end of the month.
@@ -906,6 +906,11 @@ pub struct WorldHash {
     pub rule_book: Option<BookHash>,
     /// BLAKE3 of the library texts, in order.
     pub library: String,
+    /// BLAKE3 of the hours of weather that the year was followed through, as they were read or made: temperature (°C), humidity
+    /// ratio, pressure (Pa) and wind (m/s, -1 where there is none) of each hour in turn, as little-endian 64-bit numbers; absent
+    /// where no year was asked for or no weather is known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weather: Option<String>,
 }
 
 /// A rule book and its hash.

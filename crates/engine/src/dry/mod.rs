@@ -4,12 +4,13 @@
 //! needs (`plan`), builds one room a draw (`model`), follows it through its day (`day`) and judges what came out (`findings`).
 
 mod control;
+pub(crate) mod course;
 mod day;
 mod findings;
 mod model;
 mod plan;
 mod weather;
-mod year;
+pub(crate) mod year;
 
 use dewpath_moisture::weather::Weather;
 

@@ -39,8 +39,8 @@ const HOUSE_SORPTION: f64 = 12.0;
 const HOUSE_SORPTION_PER_H: f64 = 1.0;
 /// Vapour and heat of one person washing, kg/s and W. Source: IEA SHC solar housing handbook, 60 to 120 g/h for light
 /// work; 70 W (common practice, no source).
-const PERSON_KG_S: f64 = 0.09 / 3600.0;
-const PERSON_W: f64 = 70.0;
+pub(crate) const PERSON_KG_S: f64 = 0.09 / 3600.0;
+pub(crate) const PERSON_W: f64 = 70.0;
 /// Air at the coil of an air conditioner leaves at about 12 °C, saturated. Common practice, no source.
 const COIL_W: f64 = 0.0088;
 /// Water a household dehumidifier takes out, kg/s: 10 kg a day at room conditions. Judgement.
@@ -481,7 +481,7 @@ fn shower_source(
 }
 
 /// Heat that keeps the room at its own temperature when nothing happens, W.
-fn standing_heat(
+pub(crate) fn standing_heat(
     surfaces: &[Surface],
     room_c: f64,
     house_c: f64,
@@ -509,27 +509,27 @@ fn design_day(room: &RoomPlan, inputs: &Inputs, draw: Draw) -> (Vec<Event>, u32,
     let count = (value(room.showers).round() as u32).clamp(1, 8);
     let length = (value(room.length).round() as u32).clamp(1, 7200);
     let gap = (value(room.gap).round() as u32).clamp(10, 7200);
-    let starts: Vec<u32> = (0..count).map(|i| FIRST_SHOWER_S + i * (length + gap)).collect();
-    let last_off_s = starts.last().copied().unwrap_or(FIRST_SHOWER_S) + length;
-    let events = events(room, inputs, draw, &starts, length);
+    let showers: Vec<(u32, u32)> =
+        (0..count).map(|i| (FIRST_SHOWER_S + i * (length + gap), length)).collect();
+    let last_off_s = FIRST_SHOWER_S + count * length + (count - 1) * gap;
+    let events = events(room, inputs, draw, &showers);
     (events, FIRST_SHOWER_S, last_off_s)
 }
 
-/// Happenings for showers that begin at `starts`, in order, s after midnight.
+/// Happenings for showers in order, each with its beginning, s after midnight, and its length, s.
 pub(crate) fn events(
     room: &RoomPlan,
     inputs: &Inputs,
     draw: Draw,
-    starts: &[u32],
-    length_s: u32,
+    showers: &[(u32, u32)],
 ) -> Vec<Event> {
     let mut list = Vec::new();
     let door = room.door.value(inputs, draw);
     let after = leaves_on_s(room, inputs, draw);
     let mut put = |at_s: u32, what| list.push(Event { at_s: at_s.min(86_399), what });
-    for (place, &start) in starts.iter().enumerate() {
+    for (place, &(start, length_s)) in showers.iter().enumerate() {
         let end = start + length_s;
-        let next = starts.get(place + 1).copied().unwrap_or(u32::MAX);
+        let next = showers.get(place + 1).map_or(u32::MAX, |next| next.0);
         put(start, Happening::ShowerOn);
         put(end, Happening::ShowerOff);
         if door != DoorHabit::Open {

@@ -54,6 +54,17 @@ fn from_months(months: &Months, job: &Job) -> Result<Weather, String> {
         .map_err(|error| error.to_string())
 }
 
+/// BLAKE3 of the hours, so that a report tells which weather it was made with, wherever that came from.
+pub(crate) fn hash(weather: &Weather) -> String {
+    let mut hasher = blake3::Hasher::new();
+    for hour in &weather.hours {
+        for value in [hour.t_c, hour.w, hour.p_pa, hour.wind_m_s.unwrap_or(-1.0)] {
+            hasher.update(&value.to_le_bytes());
+        }
+    }
+    hasher.finalize().to_hex().to_string()
+}
+
 /// Hours of a month, January 0.
 pub(crate) fn month_hours(weather: &Weather, month: usize) -> &[Hour] {
     let start: usize = DAYS[..month].iter().sum::<usize>() * 24;

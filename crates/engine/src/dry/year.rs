@@ -1,15 +1,24 @@
-//! What the control of a room can reach, month by month of its weather, at the likely values.
+//! Rooms and dwelling through the year of the job's weather, at the likely values; and what a control can reach in
+//! each month of it.
 
-use dewpath_moisture::room::{Boundary, House, Model};
+mod follow;
+mod habits;
+mod judge;
+mod tell;
+
+use dewpath_moisture::room::{Boundary, Care, House, Model};
 use dewpath_moisture::weather::{Hour, Weather};
 
 use super::control::lowest_humidity;
 use super::model::{Built, build, infiltration_m3_s, storeys_of};
 use super::plan::{Plan, RoomPlan};
-use super::weather::{means, month_hours};
+use super::weather::{means, month_hours, resolve};
 use crate::checks::Look;
+use crate::courses::YearCourse;
 use crate::given;
 use crate::inputs::Draw;
+use crate::report::{Assumption, DwellingResult, DwellingYear, Finding, Report, RoomYear};
+use follow::{Followed, follow};
 
 /// Weather classes for the air balance: so many kelvin and metres a second wide. Temperature and humidity of the air
 /// stay hourly; only how much of it leaks is taken from the middle of the class.
@@ -20,7 +29,7 @@ const CLASSES_WIND: usize = 8;
 /// Wind where the weather has none, m/s. Judgement.
 const WIND_M_S: f64 = 3.0;
 /// Set-point of the cooling where nobody says, °C. Common practice, no source.
-const COOLING_C: f64 = 24.5;
+pub(crate) const COOLING_C: f64 = 24.5;
 /// Warmth that people, sun and appliances add to a house that nobody heats or cools, K. Judgement.
 const GAINS_K: f64 = 2.0;
 /// Air through the coil of an air conditioner, m³/s for each m³ of dwelling: 400 cfm a ton, a ton on 500 ft² of 8 ft. Common
@@ -31,13 +40,96 @@ const COIL_PER_S: f64 = 0.19 / 113.0;
 const ALWAYS_K: f64 = 9.0;
 const NEVER_K: f64 = -3.0;
 
-/// The room with flows for every weather class, and the conditions of every hour.
-fn with_weather(
-    plan: &Plan,
-    built: &Built,
-    look: &Look<'_>,
-    weather: &Weather,
-) -> (Model, Vec<Boundary>) {
+/// What the stage found.
+#[derive(Default)]
+pub(crate) struct Stage {
+    /// Findings.
+    pub findings: Vec<Finding>,
+    rooms: Vec<(usize, RoomYear)>,
+    dwelling: Option<DwellingYear>,
+    /// Hash of the weather.
+    weather: Option<String>,
+    assumptions: Vec<Assumption>,
+}
+
+impl Stage {
+    /// Puts its results into the report.
+    pub(crate) fn put_into(self, report: &mut Report) {
+        for (room, year) in self.rooms {
+            report.rooms[room].year = Some(year);
+        }
+        if self.dwelling.is_some() {
+            let dwelling = report.dwelling.get_or_insert_with(|| DwellingResult {
+                pressure: Vec::new(),
+                transfer: Vec::new(),
+                ventilation: None,
+                year: None,
+            });
+            dwelling.year = self.dwelling;
+        }
+        report.world.weather = self.weather;
+        for assumption in self.assumptions {
+            if !report.assumptions.iter().any(|known| known.at == assumption.at) {
+                report.assumptions.push(assumption);
+            }
+        }
+    }
+}
+
+/// Follows every room that is showered in through the year of the job's weather.
+pub(crate) fn year(look: &Look<'_>) -> Stage {
+    let mut stage = Stage::default();
+    // Weather that cannot be used is told by the design day.
+    let weather = resolve(look.job, look.world).ok().flatten();
+    let Some(plan) = Plan::of(look.job, weather.as_ref(), 0) else { return stage };
+    let Some(weather) = weather else {
+        stage.findings.extend(plan.rooms.iter().map(|room| judge::no_weather(look, room)));
+        return stage;
+    };
+    stage.weather = Some(super::weather::hash(&weather));
+    let mut dampest: Option<(&RoomPlan, Followed)> = None;
+    for room in &plan.rooms {
+        let Some(followed) = follow(&plan, room, look, &weather, false, Care::year()) else {
+            stage.findings.push(judge::not_followed(look, room));
+            continue;
+        };
+        stage.findings.extend(judge::room(look, &plan, room, &followed));
+        stage.assumptions.extend(tell::assumptions(look, room, &followed));
+        stage.rooms.push((room.room, tell::room(look, &followed)));
+        if dampest.as_ref().is_none_or(|(_, before)| before.year.damp_s < followed.year.damp_s) {
+            dampest = Some((room, followed));
+        }
+    }
+    // Each room was followed with the dwelling around it; what is told is the dampest of them.
+    if let Some((room, followed)) = dampest {
+        stage.findings.push(judge::dwelling(look, &plan, room, &followed));
+        stage.dwelling = Some(tell::dwelling(&weather, &followed));
+        stage.assumptions.extend(tell::cooling(look));
+    }
+    stage
+}
+
+/// The hours of each room, for a face that writes them out.
+pub(crate) fn courses(look: &Look<'_>) -> Vec<YearCourse> {
+    let weather = resolve(look.job, look.world).ok().flatten();
+    let plan = Plan::of(look.job, weather.as_ref(), 0);
+    let (Some(weather), Some(plan)) = (weather, plan) else { return Vec::new() };
+    let course = |room: &RoomPlan| {
+        let followed = follow(&plan, room, look, &weather, true, Care::year())?;
+        Some(YearCourse { room: look.job.rooms[room.room].id.clone(), hours: followed.hours })
+    };
+    plan.rooms.iter().filter_map(course).collect()
+}
+
+/// A room with flows for every weather class, and the conditions of every hour.
+struct Conditions {
+    model: Model,
+    hours: Vec<Boundary>,
+    /// Natural infiltration of each class, m³/s.
+    leaks_m3_s: Vec<f64>,
+}
+
+fn with_weather(plan: &Plan, built: &Built, look: &Look<'_>, weather: &Weather) -> Conditions {
     let hours: Vec<Boundary> = conditions(built, look, weather);
     let storeys = storeys_of(look);
     let leak = |class: usize| {
@@ -56,7 +148,7 @@ fn with_weather(
         let daily_kg = plan.inputs.value(plan.dwelling.moisture, Draw::Likely);
         *vapour_kg_s = daily_kg / 86_400.0;
     }
-    (model, hours)
+    Conditions { model, hours, leaks_m3_s: leaks }
 }
 
 /// Conditions of every hour: outdoors, dwelling, weather class, cooling.
@@ -100,7 +192,7 @@ pub(crate) fn lowest_by_month(
     weather: &Weather,
 ) -> Option<Vec<f64>> {
     let mut built = build(plan, room, look, Draw::Likely)?;
-    let (model, hours) = with_weather(plan, &built, look, weather);
+    let Conditions { model, hours, .. } = with_weather(plan, &built, look, weather);
     built.model = model;
     let mut start = 0;
     (0..12)

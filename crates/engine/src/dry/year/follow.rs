@@ -1,0 +1,295 @@
+//! One room through the hours of its weather, at the likely values.
+
+use dewpath_job::model::{Finish, SurfaceKind};
+use dewpath_moisture::mould::{DeclineClass, SensitivityClass, Substrate};
+use dewpath_moisture::room::{
+    AIR_J_KG_K, Boundary, Care, DAYS, LATENT_J_KG, Level, Model, Simulation, Step, Watch, Year,
+    YearPlan, follow_year,
+};
+use dewpath_moisture::saturation::Saturation;
+use dewpath_moisture::weather::Weather;
+
+use super::habits::{Habits, habits};
+use super::{Conditions, with_weather};
+use crate::checks::Look;
+use crate::courses::YearHour;
+use crate::dry::model::{build, standing_heat};
+use crate::dry::plan::{Plan, RoomPlan, SurfacePlan};
+use crate::given;
+use crate::inputs::Draw;
+
+/// How fast mould goes back on building materials in dry times. Judgement within the published classes.
+const DECLINE: DeclineClass = DeclineClass::RelativelyLow;
+/// Hours up to the end of each month.
+const HOURS_A_DAY: u32 = 24;
+
+/// A surface on which mould is followed.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Watched {
+    /// Its place among the surfaces of the room.
+    pub surface: usize,
+    /// Its id in the job, or what it is.
+    pub id: String,
+    /// Class of its face.
+    pub class: SensitivityClass,
+}
+
+/// A year of a room.
+pub(super) struct Followed {
+    /// What the room did.
+    pub year: Year,
+    /// Heat that heating had to make up for the air the fan drew off, by month, J.
+    pub heat_j: [f64; 12],
+    /// Heat and vapour that cooling had to take out for it, by month, J.
+    pub cold_j: [f64; 12],
+    /// Surfaces on which mould was followed. The peaks of the year stand in threes: its class, the more sensitive one, the
+    /// more resistant one.
+    pub watched: Vec<Watched>,
+    /// Mean natural infiltration of the dwelling, m³/s.
+    pub infiltration_m3_s: f64,
+    /// What happened every day.
+    pub habits: Habits,
+    /// Power of the room's fans at full flow, W; none where it is not known of all of them.
+    pub fan_w: Option<f64>,
+    /// Full flow of the room's fans, m³/s.
+    pub exhaust_m3_s: f64,
+    /// The hours, where they were asked for.
+    pub hours: Vec<YearHour>,
+}
+
+/// Follows a room; none where its size or its air is not known, or nothing real follows from what is written.
+pub(super) fn follow(
+    plan: &Plan,
+    room: &RoomPlan,
+    look: &Look<'_>,
+    weather: &Weather,
+    keep_hours: bool,
+    care: Care,
+) -> Option<Followed> {
+    let built = build(plan, room, look, Draw::Likely)?;
+    let Conditions { mut model, hours, leaks_m3_s } = with_weather(plan, &built, look, weather);
+    let habits = habits(plan, room, look, model.shower.vapour_kg_s);
+    let (people_kg_s, people_w) = habits.people;
+    model.shower.vapour_kg_s += people_kg_s;
+    model.shower.heat_w += people_w;
+    model.vapour_kg_s += habits.drying_kg_s;
+    model.heat_w = heating(plan, room, &model, &hours);
+    let fan_w = fan_power(room, look);
+    let full = fan_w.unwrap_or(0.0);
+    model.fan_w = [0.0, full * built.air.low_share * built.air.low_share, full];
+    let watched = watched(plan, room, look);
+    let substrates: Vec<(usize, Substrate)> = watched.iter().flat_map(substrates).collect();
+    let first = *hours.first()?;
+    let mut sim = Simulation::new(&model, built.control, &habits.events, first, care).ok()?;
+    sim.start_at(built.start_w, built.start_w);
+    let year_plan = YearPlan {
+        hours: &hours,
+        mirror: built.judge.mirror,
+        clear_kg_m2: built.judge.clear_kg_m2,
+        watched: &substrates,
+    };
+    let heated_c =
+        given::likely(&look.job.dwelling.heating).map_or(built.boundary.house_c, |t| t.c());
+    let mut eye = Eye::new(&model, &hours, &watched, heated_c, built.judge.mirror, keep_hours);
+    let year = follow_year(&mut sim, &year_plan, &mut eye);
+    let Eye { heat_j, cold_j, hours: kept, .. } = eye;
+    let leaks = hours.iter().map(|hour| leaks_m3_s.get(hour.class).copied().unwrap_or(0.0));
+    Some(Followed {
+        year,
+        heat_j,
+        cold_j,
+        watched,
+        infiltration_m3_s: leaks.sum::<f64>() / hours.len().max(1) as f64,
+        habits,
+        fan_w,
+        exhaust_m3_s: built.air.exhaust_m3_s,
+        hours: kept,
+    })
+}
+
+/// Heat that holds the room at its own temperature, mean of the hours in which it loses any, W. One figure for the year: a
+/// room with a cold outside wall is somewhat too warm in summer and too cool in winter.
+fn heating(plan: &Plan, room: &RoomPlan, model: &Model, hours: &[Boundary]) -> f64 {
+    let own_c = room.room_k.map(|id| plan.inputs.value(id, Draw::Likely) - 273.15);
+    let of_hour = |b: &Boundary| {
+        let room_c = own_c.unwrap_or(b.house_c);
+        standing_heat(&model.surfaces, room_c, b.house_c, b.outdoor_c, b.water_c)
+    };
+    hours.iter().map(of_hour).sum::<f64>() / hours.len().max(1) as f64
+}
+
+/// Power of all fans of a room at full flow, W.
+fn fan_power(room: &RoomPlan, look: &Look<'_>) -> Option<f64> {
+    let of_fan = |&fan: &usize| {
+        given::likely(&look.job.fans[fan].data.power).map(dewpath_units::Power::w)
+    };
+    room.fans.iter().map(of_fan).sum()
+}
+
+/// Surfaces that mould may grow on: all but mirror and cistern, whose faces are glass and glaze.
+fn watched(plan: &Plan, room: &RoomPlan, look: &Look<'_>) -> Vec<Watched> {
+    let written = &look.job.rooms[room.room].surfaces;
+    let finish = room.finish.value(&plan.inputs, Draw::Likely);
+    let of = |(surface, plan): (usize, &SurfacePlan)| {
+        let class = class_of(plan.kind, finish)?;
+        let id = match (surface.checked_sub(1).and_then(|i| written.get(i)), plan.kind) {
+            (Some(written), _) => written.id.clone(),
+            (None, None) => "lining".to_owned(),
+            (None, Some(kind)) => dewpath_job::category::Category::word(kind).to_owned(),
+        };
+        Some(Watched { surface, id, class })
+    };
+    room.surfaces.iter().enumerate().filter_map(of).collect()
+}
+
+/// Class of a face. Judgement along the list of materials of Ojanen et al. 2010: paper-faced board and wood as painted are
+/// sensitive; plaster, gloss paint, the joints of tiles and the frames of windows medium resistant.
+fn class_of(kind: Option<SurfaceKind>, finish: Finish) -> Option<SensitivityClass> {
+    match kind {
+        Some(SurfaceKind::Mirror | SurfaceKind::Cistern) => None,
+        Some(SurfaceKind::Window | SurfaceKind::Tile | SurfaceKind::Floor) => {
+            Some(SensitivityClass::MediumResistant)
+        }
+        None | Some(SurfaceKind::Ceiling | SurfaceKind::OutsideWall) => Some(match finish {
+            Finish::BareGypsum | Finish::Latex | Finish::Wood => SensitivityClass::Sensitive,
+            Finish::Plaster | Finish::Gloss | Finish::Tile => SensitivityClass::MediumResistant,
+        }),
+    }
+}
+
+fn substrates(watched: &Watched) -> [(usize, Substrate); 3] {
+    let [sensitive, resistant] = watched.class.band();
+    [watched.class, sensitive, resistant]
+        .map(|class| (watched.surface, Substrate::Class(class, DECLINE)))
+}
+
+/// Sees what the year does not keep: what heating and cooling make up, and the hours themselves.
+struct Eye<'a> {
+    pressure_pa: f64,
+    plan: &'a [Boundary],
+    watched: &'a [Watched],
+    heated_c: f64,
+    mirror: Option<(usize, f64)>,
+    keep_hours: bool,
+    time_s: f64,
+    heat_j: [f64; 12],
+    cold_j: [f64; 12],
+    hours: Vec<YearHour>,
+    /// The open hour: its sums times time.
+    sums: Sums,
+}
+
+#[derive(Default, Clone, Copy)]
+struct Sums {
+    time_s: f64,
+    room_c: f64,
+    room_w: f64,
+    house_w: f64,
+    fan_s: f64,
+    mirror_most_kg_m2: f64,
+}
+
+impl<'a> Eye<'a> {
+    fn new(
+        model: &Model,
+        plan: &'a [Boundary],
+        watched: &'a [Watched],
+        heated_c: f64,
+        mirror: Option<usize>,
+        keep_hours: bool,
+    ) -> Self {
+        let area = |place: usize| model.surfaces.get(place).map(|s| (place, s.area_m2));
+        Self {
+            pressure_pa: model.pressure_pa,
+            plan,
+            watched,
+            heated_c,
+            mirror: mirror.and_then(area),
+            keep_hours,
+            time_s: 0.0,
+            heat_j: [0.0; 12],
+            cold_j: [0.0; 12],
+            hours: Vec::with_capacity(if keep_hours { plan.len() } else { 0 }),
+            sums: Sums::default(),
+        }
+    }
+
+    fn month(&self) -> usize {
+        let day = (self.time_s / 86_400.0) as u32;
+        let mut end = 0;
+        let ends = DAYS.iter().map(|days| {
+            end += days;
+            end
+        });
+        ends.take_while(|end| *end <= day).count().min(11)
+    }
+
+    /// What the air that the fan drew off costs, where the house is heated or cooled at the time.
+    fn air_heat(&mut self, step: &Step<'_>) {
+        if step.before.level() == Level::Off {
+            return;
+        }
+        let b = step.boundary;
+        let air = step.exhaust_kg_s * step.length_s;
+        let sensible = AIR_J_KG_K * (b.house_c - b.outdoor_c);
+        let month = self.month();
+        if b.cooled_kg_s > 0.0 {
+            let latent = LATENT_J_KG * (b.outdoor_w - step.house_w).max(0.0);
+            self.cold_j[month] += air * (latent - sensible).max(0.0);
+        } else if b.house_c <= self.heated_c + 1e-9 {
+            self.heat_j[month] += air * sensible.max(0.0);
+        }
+    }
+
+    fn close_hour(&mut self, step: &Step<'_>) {
+        let s = std::mem::take(&mut self.sums);
+        if s.time_s <= 0.0 || !self.keep_hours {
+            return;
+        }
+        let table = Saturation::shared();
+        let p = self.pressure_pa;
+        let rh = |w: f64, t: f64| table.relative_humidity(w, t, p).clamp(0.0, 1.0);
+        let [room_c, room_w, house_w] = [s.room_c, s.room_w, s.house_w].map(|sum| sum / s.time_s);
+        let b = step.boundary;
+        let surfaces = self.watched.iter().map(|w| step.after.surface_c(w.surface));
+        self.hours.push(YearHour {
+            outdoor_c: b.outdoor_c,
+            outdoor_humidity_ratio: rh(b.outdoor_w, b.outdoor_c),
+            dwelling_c: b.house_c,
+            dwelling_humidity_ratio: rh(house_w, b.house_c),
+            room_c,
+            humidity_ratio: rh(room_w, room_c),
+            coldest_surface_c: surfaces.fold(room_c, f64::min),
+            mirror_most_g_m2: 1000.0 * s.mirror_most_kg_m2,
+            fan_s: s.fan_s,
+        });
+    }
+}
+
+impl Watch for Eye<'_> {
+    fn step(&mut self, step: &Step<'_>) {
+        self.air_heat(step);
+        let dt = step.length_s;
+        self.sums.time_s += dt;
+        self.sums.room_c += dt * step.mean_room_c;
+        self.sums.room_w += dt * step.mean_room_w;
+        self.sums.house_w += dt * step.house_w;
+        if step.before.level() != Level::Off {
+            self.sums.fan_s += dt;
+        }
+        if let Some((mirror, area)) = self.mirror {
+            let film = step.after.water_kg(mirror) / area;
+            self.sums.mirror_most_kg_m2 = self.sums.mirror_most_kg_m2.max(film);
+        }
+        self.time_s += dt;
+        let hour = (self.time_s / 3600.0).round();
+        if (self.time_s - 3600.0 * hour).abs() < 0.5 && hour as usize <= self.plan.len() {
+            self.close_hour(step);
+        }
+    }
+}
+
+/// A share of a year in each day.
+pub(super) fn hours_of(month: usize) -> f64 {
+    f64::from(DAYS.get(month).copied().unwrap_or(0) * HOURS_A_DAY)
+}
