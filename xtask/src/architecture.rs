@@ -121,6 +121,13 @@ pub const RULES: &[Rule] = &[
         never: &["tokio", "axum", "sqlx", "typst", "clap"],
     },
     Rule {
+        package: "dewpath-server",
+        folder: "crates/server",
+        may_use: &[],
+        is_pure: false,
+        never: &["typst", "wasm-bindgen", "clap"],
+    },
+    Rule {
         package: "dewpath-cli",
         folder: "crates/cli",
         may_use: &[
@@ -134,6 +141,8 @@ pub const RULES: &[Rule] = &[
             "dewpath-job",
             "dewpath-engine",
             "dewpath-words",
+            // Behind the feature `office` alone; the program as first built does not reach it.
+            "dewpath-server",
         ],
         is_pure: false,
         never: &["tokio", "axum", "sqlx", "typst", "wasm-bindgen"],

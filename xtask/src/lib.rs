@@ -14,6 +14,7 @@ pub mod counts;
 pub mod endings;
 pub mod licences;
 pub mod metadata;
+pub mod page;
 pub mod source;
 pub mod steps;
 pub mod tidy;
@@ -32,6 +33,8 @@ const HELP: &str = "\
 cargo xtask test [STEP…]     run every test, or only the named steps
 cargo xtask codegen          write the generated pages and schemas
 cargo xtask codegen --check  fail if a generated file is not current
+cargo xtask page             build the page with the engine into page/dist
+cargo xtask serve [OPTION…]  build page and program, and hand the page out with the example jobs
 cargo xtask help             this text
 
 Environment:
@@ -50,6 +53,8 @@ pub fn run(arguments: &[String]) -> Result<()> {
         ["test", names @ ..] => steps::test(names),
         ["codegen"] => codegen::write(&root()),
         ["codegen", "--check"] => codegen::check(&root()),
+        ["page"] => page::build(&root()),
+        ["serve", options @ ..] => page::serve(&root(), options),
         [] | ["help" | "--help" | "-h"] => {
             println!("{HELP}");
             for step in steps::ALL {

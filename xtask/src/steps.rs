@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 
 use crate::metadata::{self, Target, cargo};
 use crate::source::{self, Source, TestFunction};
-use crate::{Result, architecture, codegen, counts, licences, read, root, tidy, tools, wasm};
+use crate::{Result, architecture, codegen, counts, licences, page, read, root, tidy, tools, wasm};
 
 /// One step of the tests.
 pub struct Step {
@@ -42,6 +42,7 @@ pub const ALL: &[Step] = &[
         about: "the engine of the page, the same bytes as the native one",
         run: wasm::same,
     },
+    Step { name: "page", about: "the page, used in a browser", run: page::tests },
     Step { name: "instructions", about: "instruction counts of the kernels", run: instructions },
     Step { name: "benches", about: "the benchmarks compile", run: benches },
 ];

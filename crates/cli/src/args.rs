@@ -31,10 +31,31 @@ pub(crate) enum Command {
     Schema(Schema),
     /// Compare two jobs: what was changed, and what it does to the answer
     Diff(Diff),
+    /// Hand out the page and the job files of a folder, to this machine alone
+    #[cfg(feature = "office")]
+    Serve(Serve),
     /// Print a completion script for a shell
     Completions(Completions),
     /// Print the manual page (roff)
     Manual,
+}
+
+/// `serve`.
+#[cfg(feature = "office")]
+#[derive(Debug, Args)]
+pub(crate) struct Serve {
+    /// Folder of job files to open
+    #[arg(default_value = "jobs", value_name = "FOLDER")]
+    pub jobs: PathBuf,
+    /// Port; 0 takes any that is free
+    #[arg(long, default_value_t = 4180)]
+    pub port: u16,
+    /// Folder of the built page
+    #[arg(long, default_value = "page/dist", value_name = "FOLDER")]
+    pub page: PathBuf,
+    /// Address to listen at; anything but this machine's own lets others on the network read the folder
+    #[arg(long, default_value = "127.0.0.1")]
+    pub address: std::net::IpAddr,
 }
 
 /// Options that several commands share.

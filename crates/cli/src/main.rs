@@ -9,6 +9,8 @@ mod files;
 mod layout;
 mod page;
 mod run;
+#[cfg(feature = "office")]
+mod serve;
 
 use std::process::ExitCode;
 

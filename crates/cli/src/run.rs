@@ -29,6 +29,8 @@ pub(crate) fn run(arguments: &Arguments) -> ExitCode {
         Command::New(new) => self::new(new),
         Command::Schema(schema) => self::schema(schema),
         Command::Diff(diff) => self::diff(diff),
+        #[cfg(feature = "office")]
+        Command::Serve(serve) => crate::serve::serve(serve),
         Command::Completions(completions) => {
             let mut text = Vec::new();
             let shell = completions.shell;
@@ -44,7 +46,7 @@ pub(crate) fn run(arguments: &Arguments) -> ExitCode {
     }
 }
 
-enum Done {
+pub(crate) enum Done {
     Text(String),
     Judged(String, Verdict),
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use dewpath_engine::report::Report;
+use dewpath_engine::report::{Figure, Report};
 use dewpath_folder::{Memory, Options, Trouble, open};
 use dewpath_job::outline::{Form, Written, forms, outline};
 use dewpath_job::patch::{Patch, apply};
@@ -35,6 +35,13 @@ pub enum Question {
         /// Text of the job.
         text: String,
     },
+    /// Figures as a person reads them.
+    Figures {
+        /// `us` or `metric`, as the report says.
+        show: String,
+        /// The figures.
+        figures: Vec<Figure>,
+    },
     /// What may stand in a job, and how a new one begins.
     Forms,
     /// The schemas of job and report.
@@ -61,6 +68,8 @@ pub enum Answer {
     },
     /// What the job says.
     Outline(Vec<Written>),
+    /// The figures in words, in the same order.
+    Figures(Vec<String>),
     /// Tables of a job with what may stand in them.
     Forms {
         /// The tables.
@@ -158,6 +167,10 @@ fn answer(question: Question) -> Answer {
                 Answer::Problems(vec![Problem::plain(&error.at, error.message, error.hint)])
             }
         },
+        Question::Figures { show, figures } => {
+            let speaker = Speaker::for_show(&show);
+            Answer::Figures(figures.into_iter().map(|figure| speaker.figure(figure)).collect())
+        }
         Question::Forms => Answer::Forms {
             tables: forms(),
             starter: dewpath_job::starter(),

@@ -1,0 +1,61 @@
+// Shapes of the engine's questions and answers: crates/wasm, `Question` and `Answer`.
+import type { Figure, Report } from "./report";
+
+export type Files = Record<string, string>;
+
+export interface SetValue {
+  at: string;
+  value: string;
+}
+
+export interface Patch {
+  set: SetValue[];
+  remove?: string[];
+}
+
+export type Question =
+  | { judge: { files: Files; job: string; draws: number } }
+  | { change: { text: string; patch: Patch } }
+  | { outline: { text: string } }
+  | { figures: { show: string; figures: Figure[] } }
+  | "forms";
+
+export interface Problem {
+  file: string;
+  path: string;
+  line: number;
+  column: number;
+  stops: boolean;
+  message: string;
+  help: string[];
+}
+
+export interface Written {
+  at: string;
+  table: string;
+  value: string | null;
+}
+
+export interface Field {
+  key: string;
+  doc: string;
+  example: string;
+  shape: "text" | "quantity" | "count" | "yes-no" | "choice" | "word" | "size" | "table" | "list" | "other";
+  quantity: string | null;
+  words: string[];
+  below: string | null;
+}
+
+export interface Form {
+  table: string;
+  doc: string;
+  fields: Field[];
+}
+
+export type Answer =
+  | { judged: { report: Report; warnings: Problem[] } }
+  | { problems: Problem[] }
+  | { changed: { text: string } }
+  | { outline: Written[] }
+  | { figures: string[] }
+  | { forms: { tables: Form[]; starter: string; books: string[] } };

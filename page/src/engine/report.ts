@@ -1,0 +1,2253 @@
+// Made from docs/schema/report.schema.json by `npm run types`. Do not edit.
+
+/**
+ * A value inside a message.
+ */
+export type Value = ({
+figure: Figure
+} | {
+name: string
+} | {
+word: string
+} | {
+reference: string
+})
+/**
+ * A figure with its kind and unit.
+ */
+export type Figure = ({
+airflow_l_s: Triple
+} | {
+pressure_pa: Triple
+} | {
+length_m: Triple
+} | {
+diameter_mm: Triple
+} | {
+gap_mm: Triple
+} | {
+area_m2: Triple
+} | {
+volume_m3: Triple
+} | {
+velocity_m_s: Triple
+} | {
+temperature_c: Triple
+} | {
+angle_deg: Triple
+} | {
+factor_ratio: Triple
+} | {
+share_ratio: Triple
+} | {
+chance_ratio: Triple
+} | {
+count: Triple
+} | {
+loudness_sone: Triple
+} | {
+power_w: Triple
+} | {
+insulation_rsi: Triple
+} | {
+air_changes_per_h: Triple
+} | {
+time_h: Triple
+} | {
+water_l_s: Triple
+} | {
+humidity_ratio: Triple
+} | {
+mass_g: Triple
+} | {
+mass_kg: Triple
+} | {
+mass_kg_s: Triple
+} | {
+energy_kwh: Triple
+} | {
+mould_ratio: Triple
+} | {
+difference_k: Triple
+})
+
+/**
+ * The whole report.
+ */
+export interface Report {
+/**
+ * Version of the format.
+ */
+format: number
+/**
+ * Version of the engine.
+ */
+engine: string
+/**
+ * Name of the job.
+ */
+name: string
+/**
+ * `us` or `metric`: how texts show figures.
+ */
+show: string
+/**
+ * Number of draws behind the triples; 0 is the likely values alone.
+ */
+draws_count: number
+world: WorldHash
+answer: Answer
+/**
+ * Required flows.
+ */
+requirement: Requirement[]
+/**
+ * Rooms.
+ */
+rooms: RoomResult[]
+/**
+ * Fans.
+ */
+fans: FanResult[]
+/**
+ * Runs.
+ */
+runs: RunResult[]
+/**
+ * The dwelling: pressures, ways in for air, ventilation.
+ */
+dwelling?: (DwellingResult | null)
+/**
+ * Places for each housing, best first.
+ */
+placements: Placement[]
+/**
+ * Ways outdoors for each fan, best first.
+ */
+routes: RouteResult[]
+/**
+ * Holes through members that are written or that the run as written needs.
+ */
+bores: Bore[]
+/**
+ * Holes through walls and roofs.
+ */
+penetrations: Penetration[]
+/**
+ * Distances at terminals and ways out.
+ */
+clearances: ClearanceResult[]
+/**
+ * Results under other weather or use.
+ */
+scenarios: ScenarioResult[]
+/**
+ * Fans of the library on this run.
+ */
+candidates: Candidate[]
+/**
+ * Checked points.
+ */
+findings: Finding[]
+/**
+ * Defaults that were used.
+ */
+assumptions: Assumption[]
+/**
+ * What to look at next, most useful first.
+ */
+look_next: LookNext[]
+/**
+ * Safety cautions.
+ */
+cautions: SafetyCaution[]
+/**
+ * Evidence recorded for later stages, by id.
+ */
+evidence: Message[]
+/**
+ * What could not be seen, as written.
+ */
+not_seen: string[]
+}
+/**
+ * What it was made from.
+ */
+export interface WorldHash {
+/**
+ * BLAKE3 of the job text.
+ */
+job: string
+/**
+ * Rule book id and BLAKE3 of its resolved text with amendments.
+ */
+rule_book?: (BookHash | null)
+/**
+ * BLAKE3 of the library texts, in order.
+ */
+library: string
+}
+/**
+ * A rule book and its hash.
+ */
+export interface BookHash {
+/**
+ * Book id.
+ */
+id: string
+/**
+ * Title.
+ */
+title: string
+/**
+ * Names of local amendments laid over it.
+ */
+amendments: string[]
+/**
+ * BLAKE3 of its resolved text.
+ */
+hash: string
+}
+/**
+ * The overall answer.
+ */
+export interface Answer {
+/**
+ * Worst verdict over all findings that are not overridden (cautions do not count).
+ */
+verdict: ("holds" | "caution" | "unknown" | "fails")
+/**
+ * One sentence a room: how much leaves, whether it is enough.
+ */
+messages: Message[]
+}
+/**
+ * A sentence by key, with its values.
+ */
+export interface Message {
+/**
+ * Key of the sentence.
+ */
+key: string
+/**
+ * Values by the name they have in the sentence.
+ */
+values?: {
+[k: string]: Value
+}
+/**
+ * The sentence in the language and units asked for; empty until it is put into words.
+ */
+text?: string
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * A rate of air a room must get, by one method of one book.
+ */
+export interface Requirement {
+/**
+ * Room id; empty for the whole dwelling.
+ */
+room: string
+/**
+ * The method, by key.
+ */
+method: string
+/**
+ * Required flow; none when the book does not say or an input is missing.
+ */
+airflow_l_s?: (Triple | null)
+/**
+ * Whether this is the one that governs the room.
+ */
+governs: boolean
+/**
+ * Whether the book calls for it or only advises it.
+ */
+guidance: boolean
+source: Source
+/**
+ * How it was worked out.
+ */
+working: Step[]
+/**
+ * What is missing, when there is no figure.
+ */
+missing?: (Message | null)
+}
+/**
+ * Source.
+ */
+export interface Source {
+/**
+ * Book, paper or standard.
+ */
+book: string
+/**
+ * Section, table or equation.
+ */
+section?: string
+/**
+ * How sure the value is.
+ */
+standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
+}
+/**
+ * One step of a working: an equation with its inputs and its result.
+ */
+export interface Step {
+/**
+ * The equation, in symbols.
+ */
+equation: string
+/**
+ * The inputs, in the order of the equation.
+ */
+inputs: WorkingInput[]
+/**
+ * What the step gives.
+ */
+result?: (Figure | null)
+source: Source1
+}
+/**
+ * One input of a step of a working.
+ */
+export interface WorkingInput {
+/**
+ * Symbol in the equation.
+ */
+symbol: string
+what: Message1
+/**
+ * A figure with its kind and unit.
+ */
+figure: ({
+airflow_l_s: Triple
+} | {
+pressure_pa: Triple
+} | {
+length_m: Triple
+} | {
+diameter_mm: Triple
+} | {
+gap_mm: Triple
+} | {
+area_m2: Triple
+} | {
+volume_m3: Triple
+} | {
+velocity_m_s: Triple
+} | {
+temperature_c: Triple
+} | {
+angle_deg: Triple
+} | {
+factor_ratio: Triple
+} | {
+share_ratio: Triple
+} | {
+chance_ratio: Triple
+} | {
+count: Triple
+} | {
+loudness_sone: Triple
+} | {
+power_w: Triple
+} | {
+insulation_rsi: Triple
+} | {
+air_changes_per_h: Triple
+} | {
+time_h: Triple
+} | {
+water_l_s: Triple
+} | {
+humidity_ratio: Triple
+} | {
+mass_g: Triple
+} | {
+mass_kg: Triple
+} | {
+mass_kg_s: Triple
+} | {
+energy_kwh: Triple
+} | {
+mould_ratio: Triple
+} | {
+difference_k: Triple
+})
+/**
+ * Where it comes from.
+ */
+from: ("written" | "measured" | "label" | "assumed" | "rule_book" | "default" | "computed")
+}
+/**
+ * A sentence by key, with its values.
+ */
+export interface Message1 {
+/**
+ * Key of the sentence.
+ */
+key: string
+/**
+ * Values by the name they have in the sentence.
+ */
+values?: {
+[k: string]: Value
+}
+/**
+ * The sentence in the language and units asked for; empty until it is put into words.
+ */
+text?: string
+}
+/**
+ * Published source of the equation.
+ */
+export interface Source1 {
+/**
+ * Book, paper or standard.
+ */
+book: string
+/**
+ * Section, table or equation.
+ */
+section?: string
+/**
+ * How sure the value is.
+ */
+standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
+}
+/**
+ * What a room gets.
+ */
+export interface RoomResult {
+/**
+ * Room id.
+ */
+id: string
+/**
+ * Name for people.
+ */
+name: string
+/**
+ * Floor area.
+ */
+floor_m2?: (Triple | null)
+/**
+ * Volume.
+ */
+room_m3?: (Triple | null)
+/**
+ * Air that leaves the room for outdoors.
+ */
+delivered?: (Delivered | null)
+/**
+ * Pressure of the room against outdoors.
+ */
+pressure_pa?: (Triple | null)
+/**
+ * The room through a design shower; none when the air or the size of the room is not known.
+ */
+clearing?: (Clearing | null)
+/**
+ * The room through a year, where it was asked for and the weather is known.
+ */
+year?: (RoomYear | null)
+/**
+ * What its humidity control can do, where it has one.
+ */
+control?: (ControlResult | null)
+}
+/**
+ * Air that leaves a room.
+ */
+export interface Delivered {
+airflow_l_s: Triple1
+mass_kg_s: Triple2
+/**
+ * Chance that the flow is at least what governs; none when nothing is required.
+ */
+chance_enough?: (number | null)
+/**
+ * Air changes of the room.
+ */
+changes_per_h?: (Triple | null)
+/**
+ * First-order time for three volumes of the room to pass, in hours.
+ */
+clearing_h?: (Triple | null)
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple1 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple2 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * A room through a design shower, and through showers back to back where the job has more than one.
+ */
+export interface Clearing {
+peak_humidity_ratio: Triple3
+mirror_time_s: Triple4
+back_to_normal_time_s: Triple5
+/**
+ * Longest time that was followed after the shower: a time as long as this means "not within it".
+ */
+followed_s: number
+/**
+ * Chance that the mirror clears within the time followed.
+ */
+mirror_clears_ratio: number
+/**
+ * Chance that the room is back within the time followed.
+ */
+back_to_normal_ratio: number
+left_on_surfaces_g: Triple6
+carried_off_g: Triple7
+fan_h: Triple8
+energy_kwh: Triple9
+air_heat_kwh: Triple10
+/**
+ * Minutes after the end of the last of several showers back to back; none for one shower.
+ */
+back_to_back_mirror_time_s?: (Triple | null)
+/**
+ * Residual of the water balance over what was put through; the worst of all draws.
+ */
+water_residual_ratio: number
+/**
+ * Residual of the energy balance over what was put through; the worst of all draws.
+ */
+energy_residual_ratio: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple3 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple4 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple5 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple6 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple7 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple8 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple9 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple10 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * A room through a year at the likely values.
+ */
+export interface RoomYear {
+/**
+ * Month by month, January first.
+ */
+months: RoomMonth[]
+/**
+ * Hours in which the room stood above 80 % relative humidity.
+ */
+hours_above_80_h: number
+mould_peak_ratio: Triple11
+/**
+ * Surface on which it is highest.
+ */
+mould_surface: string
+/**
+ * Highest 30-day running mean of surface humidity.
+ */
+running_humidity_ratio: number
+/**
+ * Time the fan ran.
+ */
+fan_h: number
+/**
+ * Electricity of fan and heated mirror.
+ */
+energy_kwh: number
+/**
+ * Heat (and cold) in the air that was drawn off and had to be made up.
+ */
+air_heat_kwh: number
+/**
+ * What both cost at the job's prices; none without prices.
+ */
+cost?: (Money | null)
+/**
+ * Showers after which the mirror was clear within half an hour, over all showers.
+ */
+clear_in_half_an_hour_ratio: number
+/**
+ * Residual of the water balance over what was put through.
+ */
+water_residual_ratio: number
+/**
+ * Residual of the energy balance over what was put through.
+ */
+energy_residual_ratio: number
+}
+/**
+ * One month of a room's year.
+ */
+export interface RoomMonth {
+/**
+ * 1 is January.
+ */
+month: number
+/**
+ * Mean outdoor temperature.
+ */
+outdoor_c: number
+/**
+ * Mean relative humidity of the room.
+ */
+humidity_ratio: number
+/**
+ * Mean relative humidity of the rest of the dwelling.
+ */
+dwelling_humidity_ratio: number
+/**
+ * Hours above 80 % in the room.
+ */
+hours_above_80_h: number
+/**
+ * Time the fan ran.
+ */
+fan_h: number
+/**
+ * Electricity of fan and heated mirror.
+ */
+energy_kwh: number
+/**
+ * Heat (and cold) in the air drawn off.
+ */
+air_heat_kwh: number
+/**
+ * Mould index of the worst surface at the end of the month.
+ */
+mould_ratio: number
+/**
+ * Mean time until the mirror is clear.
+ */
+mirror_time_s?: (number | null)
+/**
+ * Vapour the fan carried off.
+ */
+carried_off_kg: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple11 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * An amount of money, in the currency the job names.
+ */
+export interface Money {
+/**
+ * Amount.
+ */
+amount: number
+/**
+ * Currency as the job writes it; none where it names none.
+ */
+currency?: (string | null)
+}
+/**
+ * What a humidity control can do in this dwelling.
+ */
+export interface ControlResult {
+/**
+ * Set-point that was judged.
+ */
+set_point_ratio?: (number | null)
+/**
+ * Whether the set-point can be reached between showers, month by month, January first; empty
+ * without weather.
+ */
+reachable: boolean[]
+/**
+ * Lowest relative humidity that the room comes down to with the fan on, month by month.
+ */
+lowest_humidity_ratio: number[]
+/**
+ * Set-point that would do all year, if any.
+ */
+would_do_ratio?: (number | null)
+/**
+ * Time from the start of the shower until the control starts the fan; none if it never does.
+ */
+starts_after_s?: (number | null)
+/**
+ * Time the fan goes on after the shower; none if it does not stop within the time followed.
+ */
+stops_after_s?: (number | null)
+}
+/**
+ * What a fan does on its system.
+ */
+export interface FanResult {
+/**
+ * Fan id.
+ */
+id: string
+/**
+ * Model, if from a library.
+ */
+model?: (string | null)
+/**
+ * Where curve and system meet.
+ */
+operating_point?: (OperatingPoint | null)
+/**
+ * Further crossings at the likely values, when the curve has a stall hump.
+ */
+other_crossings: Crossing[]
+/**
+ * Loudness at the operating point, with a one-sided band away from its rating.
+ */
+loudness_sone?: (Triple | null)
+/**
+ * Where the loudness comes from: the label, or a band without a source away from its rating.
+ */
+loudness_source?: (Source2 | null)
+/**
+ * Electric power.
+ */
+power_w?: (Triple | null)
+/**
+ * How the curve was come by.
+ */
+curve: ("points" | "two_ratings" | "one_rating" | "box_number" | "none")
+}
+/**
+ * Flow and pressure of a fan.
+ */
+export interface OperatingPoint {
+airflow_l_s: Triple12
+pressure_pa: Triple13
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple12 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple13 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * A crossing of fan curve and system curve.
+ */
+export interface Crossing {
+/**
+ * Flow.
+ */
+airflow_l_s: number
+/**
+ * Pressure.
+ */
+pressure_pa: number
+/**
+ * Whether the fan stays there after a small push.
+ */
+stable: boolean
+}
+/**
+ * Where a limit or a formula comes from.
+ */
+export interface Source2 {
+/**
+ * Book, paper or standard.
+ */
+book: string
+/**
+ * Section, table or equation.
+ */
+section?: string
+/**
+ * How sure the value is.
+ */
+standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
+}
+/**
+ * What a run does.
+ */
+export interface RunResult {
+/**
+ * Run id.
+ */
+id: string
+/**
+ * Flow in the run.
+ */
+airflow_l_s?: (Triple | null)
+/**
+ * Losses, part by part in the direction of flow.
+ */
+losses: Loss[]
+/**
+ * Sum of the losses.
+ */
+total_pa?: (Triple | null)
+/**
+ * Straight length.
+ */
+straight_m?: (Triple | null)
+/**
+ * Water in the run; none when the air, the duct or its surroundings are not known.
+ */
+condensate?: (Condensate | null)
+/**
+ * Insulation the run would need; none when the water in it is not known.
+ */
+insulation?: (InsulationNeed | null)
+}
+/**
+ * Loss of one part.
+ */
+export interface Loss {
+/**
+ * Part id; `terminal`, `outlet` and the like for what is not a part.
+ */
+part: string
+/**
+ * What it is, by key.
+ */
+what: string
+pressure_pa: Triple14
+/**
+ * Mean velocity in it.
+ */
+velocity_m_s?: (Triple | null)
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple14 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Water in a run.
+ */
+export interface Condensate {
+per_shower_g: Triple15
+net_winter_g: Triple16
+frost_g: Triple17
+back_to_fan_g: Triple18
+out_at_terminal_g: Triple19
+coldest_inside_c: Triple20
+/**
+ * Residual of the water balance over what was put through.
+ */
+water_residual_ratio: number
+/**
+ * The winter day it was worked out for.
+ */
+outdoor_c: number
+/**
+ * Piece by piece, in the direction of flow.
+ */
+pieces: PieceWater[]
+/**
+ * Month by month over the year, where it was asked for: net grams, January first.
+ */
+months_g: number[]
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple15 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple16 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple17 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple18 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple19 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple20 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Water in one piece of a run, at the likely values.
+ */
+export interface PieceWater {
+/**
+ * Part id.
+ */
+part: string
+/**
+ * What surrounds it, by key.
+ */
+surroundings: string
+/**
+ * Temperature of the surroundings on that day.
+ */
+surroundings_c: number
+/**
+ * Resistance from its inner wall to the surroundings, referred to the inner area.
+ */
+resistance_rsi: number
+/**
+ * Coldest inner surface.
+ */
+coldest_inside_c: number
+/**
+ * Condensed in one shower.
+ */
+condensed_g: number
+/**
+ * Coldest outer surface in summer and the dew point of the surroundings, where the duct can be cold.
+ */
+outside_summer_c?: (number | null)
+/**
+ * Dew point of the surroundings in summer.
+ */
+dew_point_summer_c?: (number | null)
+}
+/**
+ * Insulation that a run would need.
+ */
+export interface InsulationNeed {
+/**
+ * Least insulation that keeps the net daily water under the limit; none when none suffices.
+ */
+needed_rsi?: (number | null)
+/**
+ * Product of the library with at least that, by its id.
+ */
+product?: (string | null)
+/**
+ * Limit of net daily water.
+ */
+limit_g: number
+/**
+ * What helps where no insulation suffices: run-on, slope or trap.
+ */
+instead: Message[]
+}
+/**
+ * The dwelling around the rooms.
+ */
+export interface DwellingResult {
+/**
+ * Pressure at each appliance with every exhaust on, worst case.
+ */
+pressure: PressureResult[]
+/**
+ * Way in for the air of each room.
+ */
+transfer: TransferResult[]
+/**
+ * Ventilation of the whole dwelling; none when nothing is known of it.
+ */
+ventilation?: (WholeVentilation | null)
+/**
+ * The rest of the dwelling through a year, where it was asked for and the weather is known.
+ */
+year?: (DwellingYear | null)
+}
+/**
+ * Pressure at an appliance with every exhaust on, in the worst case.
+ */
+export interface PressureResult {
+/**
+ * Appliance id; `dwelling` when the job has none.
+ */
+appliance: string
+indoor_minus_outdoor_pa: Triple21
+by_exhausts_pa: Triple22
+calm_pa: Triple23
+exhausts_off_pa: Triple24
+/**
+ * Limit, as a pressure below outdoors (negative); none when no book says.
+ */
+limit_pa?: (number | null)
+/**
+ * Source of the limit.
+ */
+source?: (Source2 | null)
+exhaust_l_s: Triple25
+/**
+ * Case that is worst, by key.
+ */
+worst: string
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple21 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple22 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple23 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple24 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple25 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Way in for the air of a room.
+ */
+export interface TransferResult {
+/**
+ * Room id.
+ */
+room: string
+gap_m: Triple26
+/**
+ * What to saw off the leaf; none when the present gap is not known.
+ */
+saw_cut_m?: (Triple | null)
+grille_m2: Triple27
+/**
+ * Pressure allowed between room and dwelling.
+ */
+allowed_pa: number
+airflow_l_s: Triple28
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple26 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple27 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple28 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * Ventilation of the whole dwelling.
+ */
+export interface WholeVentilation {
+/**
+ * Continuous rate asked for; none when the book does not say.
+ */
+required_l_s?: (number | null)
+/**
+ * Credit for infiltration.
+ */
+infiltration_credit_l_s?: (number | null)
+/**
+ * Continuous rate that what is written gives, intermittent running counted by its share of time.
+ */
+provided_l_s?: (Triple | null)
+/**
+ * Hours a day the job's fans would have to run at their delivered flow to give it.
+ */
+hours_a_day_h?: (Triple | null)
+/**
+ * Continuous flow that would give it.
+ */
+continuous_l_s?: (number | null)
+}
+/**
+ * The rest of the dwelling through a year.
+ */
+export interface DwellingYear {
+weather: Message2
+/**
+ * What was noticed and put right in the weather file.
+ */
+weather_notes: Message[]
+/**
+ * Mean relative humidity, January first.
+ */
+humidity_ratio: number[]
+/**
+ * Hours above 60 %.
+ */
+hours_above_60_h: number
+/**
+ * Mean infiltration.
+ */
+infiltration_l_s: number
+/**
+ * Water taken out by the air conditioner and the dehumidifier.
+ */
+dried_kg: number
+/**
+ * Residual of its water balance over what was put through.
+ */
+water_residual_ratio: number
+}
+/**
+ * A sentence by key, with its values.
+ */
+export interface Message2 {
+/**
+ * Key of the sentence.
+ */
+key: string
+/**
+ * Values by the name they have in the sentence.
+ */
+values?: {
+[k: string]: Value
+}
+/**
+ * The sentence in the language and units asked for; empty until it is put into words.
+ */
+text?: string
+}
+/**
+ * A place for the housing of a fan, best first.
+ */
+export interface Placement {
+/**
+ * Fan id.
+ */
+fan: string
+/**
+ * 1 is nearest to the wish.
+ */
+rank: number
+/**
+ * Bay it hangs in, by the name of its framing and its number.
+ */
+bay: string
+/**
+ * Middle of the housing.
+ */
+x_m: number
+/**
+ * Middle of the housing.
+ */
+y_m: number
+/**
+ * Corners of its body in plan, least first.
+ * 
+ * @minItems 2
+ * @maxItems 2
+ */
+body_m: [[number, number], [number, number]]
+/**
+ * Turned by so many degrees: 0, 90, 180 or 270.
+ */
+turned_deg: number
+/**
+ * Where the duct leaves the housing: x, y, z.
+ * 
+ * @minItems 3
+ * @maxItems 3
+ */
+outlet_m: [number, number, number]
+/**
+ * Direction in which it leaves: 0 along x, 90 along y.
+ */
+outlet_towards_deg: number
+/**
+ * What was wished for, by key.
+ */
+wish: string
+/**
+ * How far off the wish.
+ */
+offset_m: number
+/**
+ * How far off along x and along y.
+ * 
+ * @minItems 2
+ * @maxItems 2
+ */
+offset_xy_m: [number, number]
+/**
+ * Why it is off, where it is.
+ */
+why?: (Message | null)
+/**
+ * Blocking to cut and set.
+ */
+blocks: BlockPiece[]
+/**
+ * Members through which the cable must be drilled.
+ */
+drilled: string[]
+patch: PatchText
+}
+/**
+ * A piece of blocking.
+ */
+export interface BlockPiece {
+/**
+ * Between these members or edges.
+ * 
+ * @minItems 2
+ * @maxItems 2
+ */
+between: [string, string]
+/**
+ * Length to cut.
+ */
+length_m: number
+/**
+ * Size, as the trade names it.
+ */
+size: string
+/**
+ * Middle of its face towards the housing: x, y.
+ * 
+ * @minItems 2
+ * @maxItems 2
+ */
+at_m: [number, number]
+}
+/**
+ * What the job becomes when this place is taken.
+ */
+export interface PatchText {
+/**
+ * Values to set, in order.
+ */
+set: SetText[]
+/**
+ * Values to take out, by path: what the job says of the fan that goes.
+ */
+remove: string[]
+}
+/**
+ * One value to set.
+ */
+export interface SetText {
+/**
+ * Path, for example `fan.fan.model`.
+ */
+at: string
+/**
+ * Value as it is written in the file.
+ */
+value: string
+}
+/**
+ * A way outdoors for the duct of a fan, best first.
+ */
+export interface RouteResult {
+/**
+ * Fan id.
+ */
+fan: string
+/**
+ * 1 is recommended.
+ */
+rank: number
+/**
+ * Way out it takes.
+ */
+way_out: string
+/**
+ * Duct of the library or of the job, by its id.
+ */
+duct: string
+/**
+ * Bays and spaces it goes through, in order.
+ */
+through: string[]
+/**
+ * Corners of the centre line from the outlet of the housing to the terminal: x, y, z.
+ */
+line_m: [number, number, number][]
+/**
+ * Length along the centre line.
+ */
+length_m: number
+/**
+ * Bends, in order.
+ */
+elbows: Elbow[]
+/**
+ * Holes through members.
+ */
+bores: Bore[]
+/**
+ * Loss at the required flow, by the search.
+ */
+loss_pa: number
+/**
+ * What would leave the room, with the whole network; none when it can't be said.
+ */
+delivered?: (Delivered | null)
+/**
+ * Water left in the duct on a winter day; of the recommended way, where it can be said.
+ */
+net_winter_g?: (Triple | null)
+/**
+ * Work to build it.
+ */
+labour_h: number
+/**
+ * Fall from its highest point to the terminal at the stated slope.
+ */
+fall_m: number
+/**
+ * Places of supports along the line, from the outlet.
+ */
+supports_m: number[]
+/**
+ * Whether it gives enough air, breaking nothing.
+ */
+verdict: ("holds" | "caution" | "unknown" | "fails")
+/**
+ * What was noticed.
+ */
+notes: Message[]
+patch: PatchText1
+}
+/**
+ * A bend of a way outdoors.
+ */
+export interface Elbow {
+/**
+ * Turn.
+ */
+turn_deg: number
+/**
+ * Radius of the centre line.
+ */
+radius_m: number
+/**
+ * Corner: x, y, z.
+ * 
+ * @minItems 3
+ * @maxItems 3
+ */
+at_m: [number, number, number]
+}
+/**
+ * A hole through a member.
+ */
+export interface Bore {
+/**
+ * Member, by the name of its framing and its number.
+ */
+member: string
+/**
+ * Kind of member, by key.
+ */
+kind: string
+/**
+ * Depth of the member; none when it is not known.
+ */
+depth_m?: (number | null)
+/**
+ * Hole.
+ */
+diameter_m: number
+/**
+ * Largest hole the book allows there; none where the book gives no number and the maker's chart is needed.
+ */
+allowed_m?: (number | null)
+/**
+ * Distance from the hole to the nearer edge.
+ */
+edge_m?: (number | null)
+/**
+ * Least distance the book asks for.
+ */
+edge_least_m?: (number | null)
+/**
+ * Whether it may be cut.
+ */
+verdict: ("holds" | "caution" | "unknown" | "fails")
+source: Source3
+}
+/**
+ * Where a limit or a formula comes from.
+ */
+export interface Source3 {
+/**
+ * Book, paper or standard.
+ */
+book: string
+/**
+ * Section, table or equation.
+ */
+section?: string
+/**
+ * How sure the value is.
+ */
+standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
+}
+/**
+ * What the job becomes when this way is taken.
+ */
+export interface PatchText1 {
+/**
+ * Values to set, in order.
+ */
+set: SetText[]
+/**
+ * Values to take out, by path: what the job says of the fan that goes.
+ */
+remove: string[]
+}
+/**
+ * A hole through wall or roof.
+ */
+export interface Penetration {
+/**
+ * Way out or terminal it is for.
+ */
+at: string
+/**
+ * Hole.
+ */
+diameter_m: number
+/**
+ * Outside diameter of what goes through.
+ */
+duct_m: number
+/**
+ * Thickness of the wall or roof.
+ */
+thickness_m?: (number | null)
+/**
+ * Fall of the duct across it, to outdoors.
+ */
+fall_m: number
+/**
+ * Centre above the starting course line and number of courses; none without coursing.
+ */
+courses?: (Coursing | null)
+/**
+ * Foam round the duct.
+ */
+foam_m3: number
+/**
+ * What is done, in order.
+ */
+steps: Message[]
+}
+/**
+ * Centre of a hole on the course lines of masonry.
+ */
+export interface Coursing {
+/**
+ * Height of brick and joint.
+ */
+course_m: number
+/**
+ * Full courses below the centre.
+ */
+below_count: number
+/**
+ * Height of the centre above the line that was counted from.
+ */
+centre_m: number
+/**
+ * How far that is off the wanted height.
+ */
+offset_m: number
+}
+/**
+ * Distance from a terminal to something near it.
+ */
+export interface ClearanceResult {
+/**
+ * Way out or terminal.
+ */
+at: string
+/**
+ * What is near, by its id.
+ */
+near: string
+/**
+ * Kind, by key.
+ */
+kind: string
+/**
+ * Distance.
+ */
+distance_m: number
+/**
+ * Least distance; none when no book says.
+ */
+least_m?: (number | null)
+/**
+ * Whether it is far enough.
+ */
+verdict: ("holds" | "caution" | "unknown" | "fails")
+/**
+ * Book and section.
+ */
+source?: (Source2 | null)
+}
+/**
+ * A result under weather or use other than the reference case.
+ */
+export interface ScenarioResult {
+/**
+ * Scenario id.
+ */
+id: string
+/**
+ * Air delivered to each served room at the likely values; negative is air coming in.
+ */
+delivered: CandidateRoom[]
+/**
+ * The same at the likely values of the reference case, to compare with.
+ */
+calm: CandidateRoom[]
+/**
+ * What the scenario names and could not be taken into account, since something is not written.
+ */
+left_out: Message[]
+}
+/**
+ * Air a candidate would deliver to a room.
+ */
+export interface CandidateRoom {
+/**
+ * Room id.
+ */
+room: string
+airflow_l_s: Triple29
+}
+/**
+ * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
+ */
+export interface Triple29 {
+/**
+ * 5th percentile.
+ */
+low: number
+/**
+ * Median.
+ */
+likely: number
+/**
+ * 95th percentile.
+ */
+high: number
+}
+/**
+ * A change to the job that would be worth taking.
+ */
+export interface Candidate {
+/**
+ * Rank, 1 is best.
+ */
+rank: number
+/**
+ * Fan of the job that would be replaced.
+ */
+fan: string
+/**
+ * Library model.
+ */
+model: string
+/**
+ * Name for people.
+ */
+name: string
+/**
+ * Air delivered to each served room, by room id.
+ */
+delivered: CandidateRoom[]
+/**
+ * Chance that every served room gets enough.
+ */
+chance_enough?: (number | null)
+/**
+ * Loudness on this run.
+ */
+loudness_sone?: (Triple | null)
+/**
+ * Electric power.
+ */
+power_w?: (number | null)
+/**
+ * Findings that go with it: outlet and duct, opening, listing, house pressure.
+ */
+notes: CandidateNote[]
+patch: PatchText2
+}
+/**
+ * A note on a candidate.
+ */
+export interface CandidateNote {
+/**
+ * Id of the check.
+ */
+id: string
+/**
+ * Verdict.
+ */
+verdict: ("holds" | "caution" | "unknown" | "fails")
+message: Message3
+}
+/**
+ * A sentence by key, with its values.
+ */
+export interface Message3 {
+/**
+ * Key of the sentence.
+ */
+key: string
+/**
+ * Values by the name they have in the sentence.
+ */
+values?: {
+[k: string]: Value
+}
+/**
+ * The sentence in the language and units asked for; empty until it is put into words.
+ */
+text?: string
+}
+/**
+ * The change.
+ */
+export interface PatchText2 {
+/**
+ * Values to set, in order.
+ */
+set: SetText[]
+/**
+ * Values to take out, by path: what the job says of the fan that goes.
+ */
+remove: string[]
+}
+/**
+ * One checked point.
+ */
+export interface Finding {
+/**
+ * Id of the check, for example `duct.length.table`.
+ */
+id: string
+/**
+ * Id of the room, fan, run, part or terminal that is checked.
+ */
+subject: string
+/**
+ * What was found.
+ */
+verdict: ("holds" | "caution" | "unknown" | "fails")
+message: Message4
+/**
+ * The figure that was compared.
+ */
+figure?: (Figure | null)
+/**
+ * The limit it was compared with.
+ */
+limit?: (Figure | null)
+/**
+ * Chance that the check holds, where it was judged from draws.
+ */
+chance?: (number | null)
+source: Source4
+/**
+ * How the figure was worked out.
+ */
+working: Step[]
+/**
+ * What to do, cheapest first.
+ */
+todo: Message[]
+/**
+ * The user's reason for going on in spite of it.
+ */
+overridden?: (string | null)
+}
+/**
+ * A sentence by key, with its values.
+ */
+export interface Message4 {
+/**
+ * Key of the sentence.
+ */
+key: string
+/**
+ * Values by the name they have in the sentence.
+ */
+values?: {
+[k: string]: Value
+}
+/**
+ * The sentence in the language and units asked for; empty until it is put into words.
+ */
+text?: string
+}
+/**
+ * Where a limit or a formula comes from.
+ */
+export interface Source4 {
+/**
+ * Book, paper or standard.
+ */
+book: string
+/**
+ * Section, table or equation.
+ */
+section?: string
+/**
+ * How sure the value is.
+ */
+standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
+}
+/**
+ * A value that was not written and was taken from a default.
+ */
+export interface Assumption {
+/**
+ * Path of the value in the job, where it can be written.
+ */
+at: string
+what: Message5
+/**
+ * Value taken.
+ */
+figure?: (Figure | null)
+/**
+ * Words taken, for categories.
+ */
+words: string[]
+/**
+ * Whether it was said to be unknown (rather than not written).
+ */
+said_unknown: boolean
+source: Source5
+}
+/**
+ * A sentence by key, with its values.
+ */
+export interface Message5 {
+/**
+ * Key of the sentence.
+ */
+key: string
+/**
+ * Values by the name they have in the sentence.
+ */
+values?: {
+[k: string]: Value
+}
+/**
+ * The sentence in the language and units asked for; empty until it is put into words.
+ */
+text?: string
+}
+/**
+ * Where a limit or a formula comes from.
+ */
+export interface Source5 {
+/**
+ * Book, paper or standard.
+ */
+book: string
+/**
+ * Section, table or equation.
+ */
+section?: string
+/**
+ * How sure the value is.
+ */
+standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
+}
+/**
+ * A thing worth looking at on site.
+ */
+export interface LookNext {
+/**
+ * Path of the value in the job.
+ */
+at: string
+what: Message6
+/**
+ * Share of the draws in which knowing it would settle the verdict.
+ */
+settles_ratio: number
+/**
+ * Time it takes, about (judgement).
+ */
+effort_h: number
+/**
+ * Finding it would settle.
+ */
+finding: string
+/**
+ * Subject of that finding.
+ */
+subject: string
+}
+/**
+ * A sentence by key, with its values.
+ */
+export interface Message6 {
+/**
+ * Key of the sentence.
+ */
+key: string
+/**
+ * Values by the name they have in the sentence.
+ */
+values?: {
+[k: string]: Value
+}
+/**
+ * The sentence in the language and units asked for; empty until it is put into words.
+ */
+text?: string
+}
+/**
+ * A safety caution that the job touches.
+ */
+export interface SafetyCaution {
+/**
+ * Id, for example `combustion`.
+ */
+id: string
+message: Message7
+source: Source6
+}
+/**
+ * A sentence by key, with its values.
+ */
+export interface Message7 {
+/**
+ * Key of the sentence.
+ */
+key: string
+/**
+ * Values by the name they have in the sentence.
+ */
+values?: {
+[k: string]: Value
+}
+/**
+ * The sentence in the language and units asked for; empty until it is put into words.
+ */
+text?: string
+}
+/**
+ * Where a limit or a formula comes from.
+ */
+export interface Source6 {
+/**
+ * Book, paper or standard.
+ */
+book: string
+/**
+ * Section, table or equation.
+ */
+section?: string
+/**
+ * How sure the value is.
+ */
+standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
+}

@@ -1,0 +1,198 @@
+// One open job: its text, what it says, what the engine answers, whether it is saved.
+import type { Files, Patch, Problem, Written } from "./engine/ask";
+import { GivenUp, ask, askLong, giveUpLong } from "./engine/client";
+import type { Report } from "./engine/report";
+import * as store from "./store/db";
+
+export type Saved = "saved" | "saving" | "failed";
+
+/** Rest after the last change until the draws are taken, ms. */
+const REST_MS = 250;
+/** Draws behind the ranges that the page shows. */
+const DRAWS = 256;
+
+const NAME = "job.toml";
+
+export class OpenJob {
+  text = $state("");
+  said = $state.raw<Written[]>([]);
+  report = $state.raw<Report | undefined>();
+  /** The report is of the text as it stands, draws and all. */
+  current = $state(false);
+  /** What keeps the job from being judged, and what is odd. */
+  problems = $state.raw<Problem[]>([]);
+  /** The last change that could not be made. */
+  refused = $state<string | undefined>();
+  saved = $state<Saved>("saved");
+  whyNot = $state("");
+  working = $state(false);
+  kept = $state.raw<store.Kept>({ id: "", name: "", step: 0, steps: 0, changed: 0 });
+
+  #files: Files = {};
+  #rest: ReturnType<typeof setTimeout> | undefined;
+  #turn = 0;
+  /** Changes are made and written one after the other, in the order of the hand. */
+  #queue: Promise<unknown> = Promise.resolve();
+
+  constructor(kept: store.Kept, text: string, files: Files) {
+    this.kept = kept;
+    this.text = text;
+    this.#files = files;
+    void this.#look();
+  }
+
+  get values(): Map<string, string> {
+    return new Map(this.said.flatMap(({ at, value }) => (value === null ? [] : [[at, value]])));
+  }
+
+  value(at: string): string | undefined {
+    return this.said.find((written) => written.at === at)?.value ?? undefined;
+  }
+
+  /** Elements of a list below a path: `elements("room")`, `elements("run.attic.part")`. */
+  elements(at: string): string[] {
+    const above = `${at}.`;
+    return this.said
+      .filter(({ at, value }) => value === null && at.startsWith(above) && !at.slice(above.length).includes("."))
+      .map(({ at }) => at);
+  }
+
+  get canUndo(): boolean {
+    return this.kept.step > 1;
+  }
+
+  get canRedo(): boolean {
+    return this.kept.step < this.kept.steps;
+  }
+
+  /** Changes one value; an empty one is taken out. Where it comes from stays beside it. */
+  set(at: string, value: string): Promise<void> {
+    const hasOrigin = this.said.some((written) => written.at.startsWith(`${at}.`) && written.value !== null);
+    const path = hasOrigin ? `${at}.value` : at;
+    if (value.trim() !== "") return this.change({ set: [{ at: path, value }] }, `${at} = ${value}`);
+    if (this.value(at) === undefined) return Promise.resolve();
+    return this.change({ set: [], remove: [at] }, `${at} taken out`);
+  }
+
+  change(patch: Patch, what: string): Promise<void> {
+    return this.#inTurn(async () => {
+      const answer = await ask({ change: { text: this.text, patch } });
+      if ("changed" in answer) {
+        this.refused = undefined;
+        await this.#take(answer.changed.text, what);
+      } else if ("problems" in answer) {
+        const [problem] = answer.problems;
+        this.refused = problem ? [problem.message, ...problem.help].join("; ") : "this cannot be written";
+      }
+    });
+  }
+
+  /** Replaces the whole text, as typed in the file view or read from a file. */
+  replace(text: string, what: string): Promise<void> {
+    return this.#inTurn(() => this.#take(text, what));
+  }
+
+  undo(): Promise<void> {
+    return this.#inTurn(() => (this.canUndo ? this.#go(this.kept.step - 1) : Promise.resolve()));
+  }
+
+  redo(): Promise<void> {
+    return this.#inTurn(() => (this.canRedo ? this.#go(this.kept.step + 1) : Promise.resolve()));
+  }
+
+  /** Tries once more to save what could not be saved. */
+  saveAgain(): Promise<void> {
+    return this.#inTurn(() => this.#write(() => store.addStep(this.kept, this.text, "saved again")));
+  }
+
+  stop(): void {
+    giveUpLong();
+    this.working = false;
+  }
+
+  close(): void {
+    clearTimeout(this.#rest);
+    this.stop();
+  }
+
+  #inTurn(work: () => Promise<void>): Promise<void> {
+    const done = this.#queue.then(work);
+    this.#queue = done.catch(() => undefined);
+    return done;
+  }
+
+  async #take(text: string, what: string): Promise<void> {
+    if (text === this.text) return;
+    this.text = text;
+    const look = this.#look();
+    await this.#write(() => store.addStep(this.kept, text, what));
+    await look;
+  }
+
+  async #go(number: number): Promise<void> {
+    const step = await store.step(this.kept.id, number);
+    if (!step) return;
+    this.text = step.text;
+    const look = this.#look();
+    await this.#write(() => store.goTo(this.kept, number));
+    await look;
+  }
+
+  async #write(work: () => Promise<store.Kept>): Promise<void> {
+    this.saved = "saving";
+    try {
+      this.kept = await work();
+      this.saved = "saved";
+      this.whyNot = "";
+    } catch (error) {
+      this.saved = "failed";
+      const full = error instanceof DOMException && error.name === "QuotaExceededError";
+      this.whyNot = full
+        ? "This device is full. Free some space, or take the job out as a file."
+        : `This device did not save it (${error instanceof Error ? error.message : String(error)}). Take the job out as a file.`;
+    }
+  }
+
+  /** Reads the text and judges it: first the likely values, after a rest the ranges. */
+  async #look(): Promise<void> {
+    const turn = ++this.#turn;
+    const text = this.text;
+    this.current = false;
+    clearTimeout(this.#rest);
+    giveUpLong();
+    const files = { ...this.#files, [NAME]: text };
+    const outline = ask({ outline: { text } });
+    const first = ask({ judge: { files, job: NAME, draws: 0 } });
+    const said = await outline;
+    if (turn === this.#turn && "outline" in said) {
+      this.said = said.outline;
+      const name = this.value("name") ?? this.kept.name;
+      if (name !== this.kept.name) this.kept = { ...this.kept, name };
+    }
+    this.#took(turn, await first);
+    this.#rest = setTimeout(() => void this.#draws(turn, files), REST_MS);
+  }
+
+  async #draws(turn: number, files: Files): Promise<void> {
+    if (turn !== this.#turn) return;
+    this.working = true;
+    try {
+      this.#took(turn, await askLong({ judge: { files, job: NAME, draws: DRAWS } }));
+      if (turn === this.#turn) this.current = true;
+    } catch (error) {
+      if (!(error instanceof GivenUp)) throw error;
+    } finally {
+      if (turn === this.#turn) this.working = false;
+    }
+  }
+
+  #took(turn: number, answer: Awaited<ReturnType<typeof ask>>): void {
+    if (turn !== this.#turn) return;
+    if ("judged" in answer) {
+      this.report = answer.judged.report;
+      this.problems = answer.judged.warnings;
+    } else if ("problems" in answer) {
+      this.problems = answer.problems;
+    }
+  }
+}

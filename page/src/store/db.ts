@@ -1,0 +1,140 @@
+// What is kept on this device. Every write is strict: it is on the disk before it counts as saved.
+import { type DBSchema, type IDBPDatabase, openDB } from "idb";
+
+/** A job. `step` is the newest step that counts; steps above it were taken back and may be taken again. */
+export interface Kept {
+  id: string;
+  name: string;
+  step: number;
+  steps: number;
+  changed: number;
+}
+
+export interface Step {
+  job: string;
+  number: number;
+  text: string;
+  /** What was changed, for a person. */
+  what: string;
+}
+
+export interface Beside {
+  /** Name under which jobs name it, such as `library/demo.toml`. */
+  name: string;
+  text: string;
+}
+
+export interface Photo {
+  id: string;
+  job: string;
+  /** What it shows, as a path of the job; empty for the whole job. */
+  at: string;
+  note: string;
+  taken: number;
+  picture: Blob;
+}
+
+interface Shape extends DBSchema {
+  jobs: { key: string; value: Kept };
+  steps: { key: [string, number]; value: Step };
+  beside: { key: string; value: Beside };
+  photos: { key: string; value: Photo; indexes: { job: string } };
+}
+
+const VERSION = 1;
+let opened: Promise<IDBPDatabase<Shape>> | undefined;
+
+function db(): Promise<IDBPDatabase<Shape>> {
+  opened ??= openDB<Shape>("dewpath", VERSION, {
+    upgrade(database, from) {
+      // Steps from one version to the next: what an older page kept is never thrown away.
+      if (from < 1) {
+        database.createObjectStore("jobs", { keyPath: "id" });
+        database.createObjectStore("steps", { keyPath: ["job", "number"] });
+        database.createObjectStore("beside", { keyPath: "name" });
+        database.createObjectStore("photos", { keyPath: "id" }).createIndex("job", "job");
+      }
+    },
+    blocking(_now, _next, event) {
+      (event.target as IDBDatabase).close();
+      opened = undefined;
+    },
+  });
+  return opened;
+}
+
+const STRICT = { durability: "strict" } as const;
+
+export async function jobs(): Promise<Kept[]> {
+  const all = await (await db()).getAll("jobs");
+  return all.sort((a, b) => b.changed - a.changed);
+}
+
+export async function job(id: string): Promise<{ kept: Kept; text: string } | undefined> {
+  const transaction = (await db()).transaction(["jobs", "steps"], "readonly");
+  const kept = await transaction.objectStore("jobs").get(id);
+  const step = kept && (await transaction.objectStore("steps").get([id, kept.step]));
+  return kept && step ? { kept, text: step.text } : undefined;
+}
+
+export async function step(job: string, number: number): Promise<Step | undefined> {
+  return (await db()).get("steps", [job, number]);
+}
+
+/** Adds a step after the present one; steps that were taken back are let go. Both or neither are written. */
+export async function addStep(kept: Kept, text: string, what: string): Promise<Kept> {
+  const transaction = (await db()).transaction(["jobs", "steps"], "readwrite", STRICT);
+  const steps = transaction.objectStore("steps");
+  const number = kept.step + 1;
+  for (let old = number + 1; old <= kept.steps; old++) void steps.delete([kept.id, old]);
+  void steps.put({ job: kept.id, number, text, what });
+  const next: Kept = { ...kept, step: number, steps: number, changed: Date.now() };
+  void transaction.objectStore("jobs").put(next);
+  await transaction.done;
+  return next;
+}
+
+/** Goes to another step without adding one: taking back and taking again. */
+export async function goTo(kept: Kept, number: number): Promise<Kept> {
+  const next: Kept = { ...kept, step: number, changed: Date.now() };
+  const transaction = (await db()).transaction("jobs", "readwrite", STRICT);
+  void transaction.objectStore("jobs").put(next);
+  await transaction.done;
+  return next;
+}
+
+export async function removeJob(id: string): Promise<void> {
+  const transaction = (await db()).transaction(["jobs", "steps", "photos"], "readwrite", STRICT);
+  void transaction.objectStore("jobs").delete(id);
+  void transaction.objectStore("steps").delete(IDBKeyRange.bound([id, 0], [id, Infinity]));
+  const photos = transaction.objectStore("photos");
+  for (const key of await photos.index("job").getAllKeys(id)) void photos.delete(key);
+  await transaction.done;
+}
+
+export async function beside(): Promise<Beside[]> {
+  return (await db()).getAll("beside");
+}
+
+export async function keepBeside(file: Beside): Promise<void> {
+  const transaction = (await db()).transaction("beside", "readwrite", STRICT);
+  void transaction.objectStore("beside").put(file);
+  await transaction.done;
+}
+
+export async function photos(job: string): Promise<Photo[]> {
+  const all = await (await db()).getAllFromIndex("photos", "job", job);
+  return all.sort((a, b) => a.taken - b.taken);
+}
+
+export async function keepPhoto(photo: Photo): Promise<void> {
+  const transaction = (await db()).transaction("photos", "readwrite", STRICT);
+  void transaction.objectStore("photos").put(photo);
+  await transaction.done;
+}
+
+export async function removePhoto(id: string): Promise<void> {
+  const transaction = (await db()).transaction("photos", "readwrite", STRICT);
+  void transaction.objectStore("photos").delete(id);
+  await transaction.done;
+}
