@@ -182,11 +182,6 @@ fn energy(look: &Look<'_>, id: &str, of: &Followed) -> Finding {
     if let Some(electricity) = electricity {
         message = message.figure("electricity", kwh(electricity));
     }
-    if let Some(money) = tell::cost(look, of) {
-        message = message
-            .reference("amount", format!("{:.2}", money.amount))
-            .reference("currency", money.currency.unwrap_or_default());
-    }
     let mut found = Finding::new("room.year.energy", id, Verdict::Holds, message, balance())
         .figure(kwh(electricity.unwrap_or(0.0) + heat + cold));
     if let Some(watts) = of.fan_w {
@@ -216,10 +211,34 @@ fn energy(look: &Look<'_>, id: &str, of: &Followed) -> Finding {
             cold,
         ));
     }
+    found.working.extend(cost(look, of));
     if electricity.is_none() {
         found = found.todo(Message::new("todo.read-label"));
     }
     found
+}
+
+/// What electricity, heat and cold cost, where the prices of what is used are written.
+fn cost(look: &Look<'_>, of: &Followed) -> Option<Step> {
+    let amount = tell::cost(look, of)?.amount;
+    let prices = &look.job.dwelling.prices;
+    let energy = |kwh: f64| Figure::EnergyKwh(exact(kwh));
+    let parts = [
+        ("E", "p_E", "what.electricity", energy_kwh(of).unwrap_or(0.0), prices.electricity),
+        ("Q_heat", "p_heat", "what.heat-made-up", heat_kwh(of), prices.heat),
+        ("Q_cool", "p_cool", "what.cold-made-up", cold_kwh(of), prices.cooling),
+    ];
+    let inputs = parts.into_iter().filter_map(|(symbol, rate, what, kwh, price)| {
+        let price = Figure::FactorRatio(exact(price?));
+        let price = WorkingInput::new(rate, "what.price", price, Provenance::Written);
+        Some([computed(symbol, what, energy(kwh)), price])
+    });
+    Some(Step {
+        equation: "cost = E p_E + Q_heat p_heat + Q_cool p_cool".to_owned(),
+        inputs: inputs.flatten().collect(),
+        result: Some(Figure::FactorRatio(exact(amount))),
+        source: Source::confirmed("prices of the job", "dwelling.prices"),
+    })
 }
 
 fn mould(id: &str, of: &Followed) -> Option<Finding> {
