@@ -16,6 +16,7 @@
 //! # let _ = Message::new("airflow.delivered.holds");
 //! ```
 
+mod drawing;
 mod english;
 mod figures;
 mod report;
@@ -49,7 +50,7 @@ impl Speaker {
     /// A key that this language has no sentence for is shown as the key with its values, so that
     /// nothing is lost; a test keeps that from happening for keys that the engine uses.
     pub fn message(&self, message: &Message) -> String {
-        match english::sentence(&message.key) {
+        match english::sentence(&message.key).or_else(|| drawing::text(&message.key)) {
             Some(template) => capital(self.fill(template, message), template),
             None => self.without_sentence(message),
         }
@@ -57,7 +58,7 @@ impl Speaker {
 
     /// A word of ours by key; the key itself where there is none.
     pub fn word(&self, key: &str) -> String {
-        english::word(key).unwrap_or(key).to_owned()
+        english::word(key).or_else(|| drawing::text(key)).unwrap_or(key).to_owned()
     }
 
     /// Fills a template; a part in `[ ]` is left out when one of its values is missing.
@@ -133,6 +134,11 @@ fn capital(text: String, template: &str) -> String {
 /// Every key this language has a sentence for, in order.
 pub fn sentence_keys() -> impl Iterator<Item = &'static str> {
     english::SENTENCES.iter().map(|(key, _)| *key)
+}
+
+/// Every key of a text on drawings, in order.
+pub fn drawing_keys() -> impl Iterator<Item = &'static str> {
+    drawing::TEXTS.iter().map(|(key, _)| *key)
 }
 
 /// Every key this language has a word for, in order.

@@ -1,0 +1,112 @@
+//! Words and figures of drawings, in the reader's units.
+
+use dewpath_engine::report::{Figure, Message, Triple};
+use dewpath_units::{Airflow, Length, Pressure, Quantity as _, Style, System};
+use dewpath_words::Speaker;
+
+/// Speaks the language and units of the drawings.
+#[derive(Debug, Clone, Copy)]
+pub struct Voice {
+    speaker: Speaker,
+    system: System,
+}
+
+impl Voice {
+    /// For `us` or `metric`, as reports have it; US for anything else.
+    pub fn for_show(show: &str) -> Self {
+        let system = if show == "metric" { System::Metric } else { System::Us };
+        Self { speaker: Speaker::for_show(show), system }
+    }
+
+    /// Units.
+    pub fn system(&self) -> System {
+        self.system
+    }
+
+    pub(crate) fn word(self, key: &str) -> String {
+        self.speaker.word(key)
+    }
+
+    pub(crate) fn say(self, message: &Message) -> String {
+        self.speaker.message(message)
+    }
+
+    pub(crate) fn figure(self, figure: Figure) -> String {
+        self.speaker.figure(figure)
+    }
+
+    pub(crate) fn likely(self, figure: Figure) -> String {
+        self.speaker.likely(figure)
+    }
+
+    /// A length as it is read off a tape.
+    pub(crate) fn tape(self, metres: f64) -> String {
+        let style = match self.system {
+            System::Us => Style::US,
+            System::Metric => Style::METRIC,
+        };
+        Length::from_m(metres).print(&style)
+    }
+
+    /// The same in inches alone, where people say inches.
+    pub(crate) fn small_tape(self, metres: f64) -> String {
+        let style = match self.system {
+            System::Us => Style::US.inches_only(),
+            System::Metric => Style::METRIC,
+        };
+        Length::from_m(metres).print(&style)
+    }
+
+    /// Pascals as numbers on an axis.
+    pub(crate) fn pressure(self, pa: f64) -> f64 {
+        match self.system {
+            System::Us => Pressure::from_pa(pa).in_wc(),
+            System::Metric => pa,
+        }
+    }
+
+    pub(crate) fn pressure_unit(self) -> &'static str {
+        match self.system {
+            System::Us => "in. w.c.",
+            System::Metric => "Pa",
+        }
+    }
+
+    /// Litres a second as numbers on an axis.
+    pub(crate) fn airflow(self, l_s: f64) -> f64 {
+        match self.system {
+            System::Us => Airflow::from_l_s(l_s).cfm(),
+            System::Metric => l_s,
+        }
+    }
+
+    pub(crate) fn airflow_unit(self) -> &'static str {
+        match self.system {
+            System::Us => "cfm",
+            System::Metric => "L/s",
+        }
+    }
+
+    /// Grams of water as numbers on an axis.
+    pub(crate) fn water(self, grams: f64) -> f64 {
+        match self.system {
+            System::Us => grams / GRAMS_PER_OUNCE,
+            System::Metric => grams,
+        }
+    }
+
+    pub(crate) fn water_unit(self) -> &'static str {
+        match self.system {
+            System::Us => "oz",
+            System::Metric => "g",
+        }
+    }
+
+    /// A pressure with its range.
+    pub(crate) fn pressure_text(self, pa: Triple) -> String {
+        self.figure(Figure::PressurePa(pa))
+    }
+}
+
+/// Grams in an avoirdupois ounce.
+const GRAMS_PER_OUNCE: f64 = 28.349523125;
