@@ -9,9 +9,20 @@ pub const PAGE: &str = "docs/nomenclature.md";
 
 const HEADING: &str = "## Endings of report fields";
 
-/// Numbers without a unit in their name: parts of a triple, a format number, a place in an order, a bare count, chances.
-const WITHOUT_UNIT: &[&str] =
-    &["low", "likely", "high", "format", "rank", "count", "chance", "chance_enough"];
+/// Numbers without a unit in their name: parts of a triple, a format number, a place in an order, a bare count, chances,
+/// an amount of money (its currency stands beside it), the number of a month.
+const WITHOUT_UNIT: &[&str] = &[
+    "low",
+    "likely",
+    "high",
+    "format",
+    "rank",
+    "count",
+    "chance",
+    "chance_enough",
+    "amount",
+    "month",
+];
 
 /// The endings that the page lists, longest first.
 pub fn listed(page: &str) -> Vec<String> {
