@@ -10,6 +10,7 @@ export default defineConfig({
       registerType: "prompt",
       injectRegister: null,
       workbox: {
+        navigateFallbackDenylist: [/^\/folder/],
         globPatterns: ["**/*.{js,css,html,wasm,svg,webmanifest,woff2,toml}"],
         maximumFileSizeToCacheInBytes: 6_000_000,
       },

@@ -23,7 +23,9 @@ export class OpenJob {
   problems = $state.raw<Problem[]>([]);
   /** The last change that could not be made. */
   refused = $state<string | undefined>();
-  saved = $state<Saved>("saved");
+  /** Changes on their way to the disk, the one under the finger among them. */
+  #underway = $state(0);
+  #failed = $state(false);
   whyNot = $state("");
   working = $state(false);
   kept = $state.raw<store.Kept>({ id: "", name: "", step: 0, steps: 0, changed: 0 });
@@ -55,6 +57,22 @@ export class OpenJob {
     return this.said
       .filter(({ at, value }) => value === null && at.startsWith(above) && !at.slice(above.length).includes("."))
       .map(({ at }) => at);
+  }
+
+  /** What a person may rely on: "saved" stands only while nothing at all is on its way. */
+  get saved(): Saved {
+    if (this.#underway > 0) return "saving";
+    return this.#failed ? "failed" : "saved";
+  }
+
+  /** Something is being typed that is not written yet; the function it returns says that this is over. */
+  typing(): () => void {
+    this.#underway++;
+    let over = false;
+    return () => {
+      if (!over) this.#underway--;
+      over = true;
+    };
   }
 
   get canUndo(): boolean {
@@ -116,7 +134,8 @@ export class OpenJob {
   }
 
   #inTurn(work: () => Promise<void>): Promise<void> {
-    const done = this.#queue.then(work);
+    const over = this.typing();
+    const done = this.#queue.then(work).finally(over);
     this.#queue = done.catch(() => undefined);
     return done;
   }
@@ -139,13 +158,12 @@ export class OpenJob {
   }
 
   async #write(work: () => Promise<store.Kept>): Promise<void> {
-    this.saved = "saving";
     try {
       this.kept = await work();
-      this.saved = "saved";
+      this.#failed = false;
       this.whyNot = "";
     } catch (error) {
-      this.saved = "failed";
+      this.#failed = true;
       const full = error instanceof DOMException && error.name === "QuotaExceededError";
       this.whyNot = full
         ? "This device is full. Free some space, or take the job out as a file."

@@ -123,7 +123,7 @@ pub const RULES: &[Rule] = &[
     Rule {
         package: "dewpath-server",
         folder: "crates/server",
-        may_use: &[],
+        may_use: &["dewpath-job"],
         is_pure: false,
         never: &["typst", "wasm-bindgen", "clap"],
     },

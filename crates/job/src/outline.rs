@@ -5,7 +5,7 @@ use toml_edit::{Item, TableLike, Value};
 
 use crate::patch::{self, PatchError};
 use crate::spec::{Shape, Table};
-use crate::tables::{JOB, STATED};
+use crate::tables::{JOB, LIBRARY, STATED};
 
 /// Something that a job file says.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -127,6 +127,21 @@ fn elements(item: &Item) -> Vec<&dyn TableLike> {
     }
 }
 
+/// Whether a text is a job rather than a library or something else: it holds a key that only jobs have. A text that is no TOML is
+/// taken for a job that went wrong, so that it can be opened and put right.
+///
+/// ```
+/// use dewpath_job::outline::is_job;
+/// assert!(is_job("format = 1\n[[room]]\nid = \"bath\"\n"));
+/// assert!(is_job("format = 1\n[[room]\n"));
+/// assert!(!is_job("format = 1\nname = \"Fans\"\n[[fan]]\nid = \"a\"\n"));
+/// ```
+pub fn is_job(text: &str) -> bool {
+    let Ok(document) = patch::parse(text) else { return true };
+    let mut keys = document.iter().map(|(key, _)| key);
+    keys.any(|key| JOB.key(key).is_some() && LIBRARY.key(key).is_none())
+}
+
 /// Every table of a job file with what may stand in it.
 pub fn forms() -> Vec<Form> {
     JOB.all().into_iter().map(form).collect()
@@ -153,6 +168,7 @@ fn told(shape: &Shape) -> Told {
         Shape::Choice(words) => ("choice", None, words(), None),
         Shape::Word(words) => ("word", None, words(), None),
         Shape::Size => plain("size"),
+        Shape::Wish => ("other", None, crate::reader::wish_words(), None),
         Shape::One(below) => ("table", None, Vec::new(), Some(below.name)),
         Shape::Many(below) => ("list", None, Vec::new(), Some(below.name)),
         _ => plain("other"),

@@ -13,6 +13,7 @@ use axum::http::{HeaderName, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
 use axum::{Json, Router};
+use dewpath_job::outline::is_job;
 use serde::Serialize;
 use tower_http::services::ServeDir;
 use tower_http::set_header::SetResponseHeaderLayer;
@@ -165,19 +166,10 @@ fn look(folder: &Path, above: &str, deep: usize, found: &mut Vec<Listed>) -> io:
         if kind.is_dir() && deep < DEEPEST {
             look(&entry.path(), &below, deep + 1, found)?;
         } else if kind.is_file() && is_handed_out(Path::new(&below)) {
-            let is_job = !has_ending(Path::new(&below), "csv") && is_job(&entry.path());
+            let is_job = !has_ending(Path::new(&below), "csv")
+                && std::fs::read_to_string(entry.path()).is_ok_and(|text| is_job(&text));
             found.push(Listed { name: below, is_job });
         }
     }
     Ok(())
-}
-
-/// A job says which version of the format it is written in; libraries and amendments of rules do not hold a job's tables.
-fn is_job(path: &Path) -> bool {
-    let text = std::fs::read_to_string(path).unwrap_or_default();
-    let begins = |words: &[&str]| {
-        text.lines().any(|line| words.iter().any(|word| line.trim_start().starts_with(word)))
-    };
-    begins(&["format"])
-        && begins(&["[[room]]", "[room]", "[[fan]]", "[fan]", "[[run]]", "[run]", "name"])
 }

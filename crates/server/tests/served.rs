@@ -1,5 +1,7 @@
 //! What the server hands out, and what it does not.
 
+#![allow(clippy::unwrap_used, reason = "a test stops where something is missing")]
+
 use std::fs;
 
 use axum::body::Body;
@@ -34,7 +36,7 @@ fn folders() -> (tempfile::TempDir, Options) {
     fs::create_dir_all(&page).unwrap();
     fs::write(page.join("index.html"), "<title>Dewpath</title>").unwrap();
     fs::write(page.join("engine.wasm"), [0, 97, 115, 109]).unwrap();
-    fs::write(jobs.join("attic.toml"), "format = 1\nname = \"Attic\"\n").unwrap();
+    fs::write(jobs.join("attic.toml"), "format = 1\nshow = \"us\"\n").unwrap();
     fs::write(jobs.join("library/fans.csv"), "id\n").unwrap();
     fs::write(jobs.join("notes.txt"), "private").unwrap();
     fs::write(jobs.join(".hidden.toml"), "format = 1\nname = \"no\"\n").unwrap();
@@ -63,7 +65,7 @@ async fn jobs_are_listed_and_read() {
         { "name": "library/fans.csv", "is_job": false },
     ]);
     assert_eq!(list, want);
-    assert_eq!(get(&options, "/folder/attic.toml").await.text, "format = 1\nname = \"Attic\"\n");
+    assert_eq!(get(&options, "/folder/attic.toml").await.text, "format = 1\nshow = \"us\"\n");
     assert_eq!(get(&options, "/folder/library/fans.csv").await.text, "id\n");
 }
 

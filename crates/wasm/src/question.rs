@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use dewpath_engine::report::{Figure, Report};
 use dewpath_folder::{Memory, Options, Trouble, open};
-use dewpath_job::outline::{Form, Written, forms, outline};
+use dewpath_job::outline::{Form, Written, forms, is_job, outline};
 use dewpath_job::patch::{Patch, apply};
 use dewpath_job::{Diagnostics, Severity};
 use dewpath_words::Speaker;
@@ -33,6 +33,11 @@ pub enum Question {
     /// What the text of a job says, value by value.
     Outline {
         /// Text of the job.
+        text: String,
+    },
+    /// Whether a text is a job rather than something that jobs name.
+    IsJob {
+        /// The text.
         text: String,
     },
     /// Figures as a person reads them.
@@ -68,6 +73,8 @@ pub enum Answer {
     },
     /// What the job says.
     Outline(Vec<Written>),
+    /// Whether it is a job.
+    IsJob(bool),
     /// The figures in words, in the same order.
     Figures(Vec<String>),
     /// Tables of a job with what may stand in them.
@@ -167,6 +174,7 @@ fn answer(question: Question) -> Answer {
                 Answer::Problems(vec![Problem::plain(&error.at, error.message, error.hint)])
             }
         },
+        Question::IsJob { text } => Answer::IsJob(is_job(&text)),
         Question::Figures { show, figures } => {
             let speaker = Speaker::for_show(&show);
             Answer::Figures(figures.into_iter().map(|figure| speaker.figure(figure)).collect())

@@ -18,6 +18,7 @@ export type Question =
   | { change: { text: string; patch: Patch } }
   | { outline: { text: string } }
   | { figures: { show: string; figures: Figure[] } }
+  | { is_job: { text: string } }
   | "forms";
 
 export interface Problem {
@@ -58,4 +59,5 @@ export type Answer =
   | { changed: { text: string } }
   | { outline: Written[] }
   | { figures: string[] }
+  | { is_job: boolean }
   | { forms: { tables: Form[]; starter: string; books: string[] } };

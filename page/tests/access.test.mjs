@@ -1,0 +1,103 @@
+// Every screen against the rules for access, in each light, by keyboard, and as pictures to look at.
+import assert from "node:assert/strict";
+import { mkdirSync } from "node:fs";
+import { after, before, test } from "node:test";
+import AxeBuilder from "@axe-core/playwright";
+import { DESK, PHONE, TABLET, begin, browse, go, serve, settled } from "./desk.mjs";
+
+const PARTS = ["Survey", "Fan", "Run", "Moisture", "House", "Place and way out", "All points", "Photos and notes", "File"];
+const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
+
+let server;
+let browser;
+before(async () => {
+  mkdirSync("shots", { recursive: true });
+  server = await serve();
+  browser = await browse();
+});
+after(async () => {
+  await browser?.close();
+  await server?.stop();
+});
+
+async function look(page, name) {
+  const { violations } = await new AxeBuilder({ page }).withTags(RULES).analyze();
+  const told = violations.flatMap((v) => v.nodes.map((node) => `${v.id} (${v.impact}): ${node.target.join(" ")}: ${node.failureSummary}`));
+  assert.deepEqual(told, [], name);
+  await page.screenshot({ path: `shots/${name}.png`, fullPage: true });
+}
+
+for (const [name, options] of Object.entries({ phone: PHONE, tablet: TABLET, desk: DESK })) {
+  test(`every screen at ${name} size`, async () => {
+    const context = await browser.newContext(options);
+    const page = await context.newPage();
+    await page.goto(server.address);
+    await page.getByRole("button", { name: "New job" }).waitFor();
+    await look(page, `${name}-jobs`);
+    await page.getByLabel("Open files").setInputFiles(["../jobs/library/demo.toml", "../jobs/hall-bath.toml"]);
+    await page.getByRole("heading", { name: "Survey" }).waitFor();
+    await settled(page);
+    for (const part of PARTS) {
+      await go(page, part);
+      await page.getByRole("heading", { name: part, level: 2 }).waitFor();
+      await look(page, `${name}-${part.toLowerCase().replaceAll(" ", "-")}`);
+      const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+      assert.ok(wide <= 0, `${part} is ${wide} px wider than the ${name}`);
+    }
+    await context.close();
+  });
+}
+
+for (const light of ["dark", "sun"]) {
+  test(`points and fields in ${light} light`, async () => {
+    const context = await browser.newContext(PHONE);
+    const page = await context.newPage();
+    await begin(page, server.address);
+    await settled(page);
+    await page.getByLabel("Light").selectOption(light);
+    await look(page, `phone-${light}-survey`);
+    await go(page, "All points");
+    await look(page, `phone-${light}-points`);
+    await context.close();
+  });
+}
+
+test("printed", async () => {
+  const context = await browser.newContext(DESK);
+  const page = await context.newPage();
+  await begin(page, server.address);
+  await settled(page);
+  await go(page, "All points");
+  await page.emulateMedia({ media: "print" });
+  await page.screenshot({ path: "shots/print-points.png", fullPage: true });
+  assert.equal(await page.getByRole("navigation").isVisible(), false);
+  await context.close();
+});
+
+test("by keyboard alone", async () => {
+  const context = await browser.newContext(DESK);
+  const page = await context.newPage();
+  await page.goto(server.address);
+  const to = async (role, name) => {
+    for (let i = 0; i < 80; i++) {
+      const here = page.locator(":focus");
+      if ((await here.count()) && (await page.getByRole(role, { name }).and(here).count())) return;
+      await page.keyboard.press("Tab");
+    }
+    assert.fail(`${role} ${name} is not reached by Tab`);
+  };
+  await to("button", "New job");
+  await page.keyboard.press("Enter");
+  await to("textbox", "What is it called?");
+  await page.keyboard.type("By keys");
+  await to("textbox", "Room length");
+  await page.keyboard.type("9 ft");
+  await to("button", "Begin");
+  await page.keyboard.press("Enter");
+  await page.getByRole("heading", { name: "Survey" }).waitFor();
+  await settled(page);
+  await to("link", "Run");
+  await page.keyboard.press("Enter");
+  await page.getByRole("heading", { name: "Run", exact: true }).waitFor();
+  await context.close();
+});

@@ -1,0 +1,92 @@
+// What every test of the page needs: a server on a free port, a browser, a few movements of a hand.
+import { spawn } from "node:child_process";
+import { once } from "node:events";
+import { mkdtempSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { chromium } from "playwright-core";
+
+const PROGRAM = "../target/office/release/dewpath";
+export const CHROMIUM = "/usr/bin/chromium";
+const QUIET = [
+  "--no-sandbox",
+  "--disable-gpu",
+  "--disable-quic",
+  "--no-first-run",
+  "--disable-background-networking",
+  "--disable-component-update",
+  "--disable-sync",
+];
+
+export const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, deviceScaleFactor: 2 };
+export const TABLET = { viewport: { width: 820, height: 1180 }, hasTouch: true };
+export const DESK = { viewport: { width: 1440, height: 900 } };
+
+/** Starts the server; `port` 0 takes any that is free. */
+export async function serve({ port = 0, page = "dist" } = {}) {
+  const child = spawn(PROGRAM, ["serve", "../jobs", "--port", String(port), "--page", page]);
+  child.stderr.pipe(process.stderr);
+  const [said] = await once(child.stdout, "data");
+  const address = /http:\/\/[^/ ]+\//.exec(String(said))?.[0];
+  if (!address) throw new Error(`the server said: ${said}`);
+  return {
+    address,
+    port: Number(new URL(address).port),
+    stop: async () => {
+      if (child.exitCode === null) {
+        child.kill("SIGKILL");
+        await once(child, "exit");
+      }
+    },
+  };
+}
+
+export const browse = () => chromium.launch({ executablePath: CHROMIUM, args: QUIET });
+
+/** A browser whose storage stays in a folder when it is killed. */
+export const browseIn = (folder, options = {}) =>
+  chromium.launchPersistentContext(folder, { executablePath: CHROMIUM, args: QUIET, ...options });
+
+export const folder = (name) => mkdtempSync(join(tmpdir(), `dewpath-${name}-`));
+
+/** Every fault that a page reports is a fault of the test. */
+export function watch(page, faults) {
+  page.on("pageerror", (error) => faults.push(error.message));
+  page.on("console", (message) => message.type() === "error" && faults.push(message.text()));
+  return page;
+}
+
+export async function begin(page, address, given = {}) {
+  await page.goto(address);
+  await page.getByRole("button", { name: "New job" }).click();
+  const all = { name: "Attic bath", length: "9 ft 4-1/2 in", width: "5 ft", height: "8", airflow: "80", ...given };
+  await page.getByLabel("What is it called?").fill(all.name);
+  await page.getByLabel("Room length").fill(all.length);
+  await page.getByLabel("Room width").fill(all.width);
+  await page.getByLabel("Room height").fill(all.height);
+  await page.getByLabel(/Airflow on/).fill(all.airflow);
+  await page.getByLabel("Rule book").selectOption("us-irc-2021");
+  await page.getByRole("button", { name: "Begin" }).click();
+  await page.getByRole("heading", { name: "Survey" }).waitFor();
+}
+
+export const go = (page, part) => page.getByRole("navigation").getByRole("link", { name: part, exact: true }).click();
+
+/** Fills one field by its label within the part that is open, and waits until it is saved. */
+export async function write(page, label, text) {
+  const field = page.locator("main").getByLabel(label, { exact: true }).first();
+  await field.fill(text);
+  await field.press("Tab");
+  await saved(page);
+}
+
+export async function choose(page, label, word) {
+  await page.locator("main").getByLabel(label, { exact: true }).first().selectOption(word);
+  await saved(page);
+}
+
+export const saved = (page) => page.locator("[data-saved=saved]").waitFor();
+
+export const settled = (page) => page.getByText("With ranges.").waitFor({ timeout: 20_000 });
+
+export const answer = (page, asked) => page.locator(".answer").filter({ hasText: asked });

@@ -1,0 +1,144 @@
+// Nothing that was shown as saved is lost: no signal, a killed browser, a full disk, a new version of the page.
+import assert from "node:assert/strict";
+import { cpSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { after, before, test } from "node:test";
+import { PHONE, begin, browse, browseIn, folder, go, saved, serve, settled, write } from "./desk.mjs";
+
+const KILLS = 100;
+
+let server;
+before(async () => {
+  server = await serve();
+});
+after(async () => server?.stop());
+
+const ready = (page) => page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
+const lengthField = (page) => page.locator("main").getByLabel("length", { exact: true }).first();
+
+test("no signal: opened, changed, answered, reloaded", async () => {
+  const own = await serve();
+  const browser = await browse();
+  const context = await browser.newContext(PHONE);
+  const page = await context.newPage();
+  await begin(page, own.address);
+  await ready(page);
+  await own.stop();
+  await context.setOffline(true);
+  await page.reload();
+  await settled(page);
+  await write(page, "length", "11 ft");
+  await settled(page);
+  await page.reload();
+  await settled(page);
+  assert.equal(await lengthField(page).inputValue(), "11 ft");
+  await page.goto(own.address);
+  await page.getByRole("link", { name: /Attic bath/ }).waitFor();
+  await browser.close();
+});
+
+test(`the browser killed ${KILLS} times while it saves`, { timeout: 900_000 }, async () => {
+  const where = folder("killed");
+  let address = "";
+  let shown = 0;
+  let tried = 0;
+  for (let kill = 0; kill < KILLS; kill++) {
+    const context = await browseIn(where, PHONE);
+    const page = context.pages()[0] ?? (await context.newPage());
+    if (!address) {
+      await begin(page, server.address);
+      address = page.url();
+    } else {
+      await page.goto(address);
+    }
+    const field = lengthField(page);
+    await field.waitFor();
+    const found = Number(/^(\d+) mm$/.exec(await field.inputValue())?.[1] ?? 0);
+    assert.ok(found >= shown, `kill ${kill}: ${shown} mm was shown as saved, ${found} mm came back`);
+    assert.ok(found <= tried, `kill ${kill}: ${found} mm was never typed`);
+    // Lengths that grow; the last one is still on its way when the browser goes.
+    const rounds = 1 + (kill % 3);
+    for (let round = 0; round < rounds; round++) {
+      tried = Math.max(tried, found) + 1 + round;
+      await field.fill(`${tried} mm`);
+      await field.press("Tab");
+      if (round + 1 < rounds) {
+        await saved(page);
+        shown = Math.max(shown, await savedLength(page));
+      }
+    }
+    await page.waitForTimeout((kill * 7) % 60);
+    shown = Math.max(shown, await savedLength(page).catch(() => 0));
+    await killed(context, page);
+  }
+  rmSync(where, { recursive: true, force: true });
+});
+
+/** The length that the page calls saved: sign and field read in one look, so that they cannot change in between. */
+const savedLength = (page) =>
+  page.evaluate(() => {
+    const state = document.querySelector("[data-saved]")?.getAttribute("data-saved");
+    const value = document.getElementById("f-room-bath-length")?.value ?? "";
+    return state === "saved" ? Number(/^(\d+) mm$/.exec(value)?.[1] ?? 0) : 0;
+  });
+
+/** Puts the browser down as a flat battery does. */
+async function killed(context, page) {
+  const session = await context.browser()?.newBrowserCDPSession?.().catch(() => undefined);
+  const pid = session && (await session.send("SystemInfo.getProcessInfo").catch(() => undefined))?.processInfo?.find((p) => p.type === "browser")?.id;
+  if (!pid) throw new Error("the browser's process is not known");
+  process.kill(pid, "SIGKILL");
+  await context.close().catch(() => undefined);
+  await page.waitForEvent?.("close", { timeout: 1 }).catch(() => undefined);
+}
+
+test("a full disk is said, and nothing typed is gone", async () => {
+  const browser = await browse();
+  const context = await browser.newContext(PHONE);
+  const page = await context.newPage();
+  await begin(page, server.address);
+  const session = await context.newCDPSession(page);
+  const origin = new URL(server.address).origin;
+  await session.send("Storage.overrideQuotaForOrigin", { origin, quotaSize: 1 });
+  await lengthField(page).fill("13 ft");
+  await lengthField(page).press("Tab");
+  await page.getByText("NOT SAVED").waitFor();
+  await page.getByText("This device is full.").waitFor();
+  await go(page, "File");
+  assert.match(await page.getByLabel("The job file, as it is written").inputValue(), /13 ft/);
+  await session.send("Storage.overrideQuotaForOrigin", { origin });
+  await page.getByRole("button", { name: "Try again" }).click();
+  await saved(page);
+  await page.reload();
+  assert.match(await page.getByLabel("The job file, as it is written").inputValue(), /13 ft/);
+  await browser.close();
+});
+
+test("a new version of the page waits to be taken, and finds the jobs of the old one", async () => {
+  const dist = folder("version");
+  cpSync("dist", dist, { recursive: true });
+  const own = await serve({ page: dist });
+  const browser = await browse();
+  const context = await browser.newContext(PHONE);
+  const page = await context.newPage();
+  await begin(page, own.address, { name: "Kept from before" });
+  await ready(page);
+  await page.reload();
+  await settled(page);
+  // The next version: the same page with another title, under another mark of its worker.
+  for (const name of readdirSync(dist).filter((file) => file.endsWith(".br"))) rmSync(join(dist, name));
+  const index = readFileSync(join(dist, "index.html"), "utf8").replace("<title>Dewpath</title>", "<title>Dewpath, next</title>");
+  writeFileSync(join(dist, "index.html"), index);
+  const worker = readFileSync(join(dist, "sw.js"), "utf8");
+  writeFileSync(join(dist, "sw.js"), worker.replace(/url:"index\.html",revision:"[^"]*"/, 'url:"index.html",revision:"next"'));
+  assert.notEqual(readFileSync(join(dist, "sw.js"), "utf8"), worker, "the worker's list names the page");
+  await page.evaluate(() => navigator.serviceWorker.getRegistration().then((known) => known?.update()).then(() => undefined));
+  await page.getByText("A new version of this page is here.").waitFor();
+  await write(page, "length", "12 ft");
+  await page.getByRole("button", { name: "Use it now" }).click();
+  await page.waitForFunction(() => document.documentElement.innerHTML.includes("Kept from before"));
+  await settled(page);
+  assert.equal(await lengthField(page).inputValue(), "12 ft");
+  await browser.close();
+  await own.stop();
+});

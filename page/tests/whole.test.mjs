@@ -1,0 +1,132 @@
+// A whole job by thumb, from nothing to a fan and a run that give enough air; the file out and in again.
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { after, before, test } from "node:test";
+import { DESK, PHONE, answer, begin, browse, choose, go, saved, serve, settled, watch, write } from "./desk.mjs";
+
+let server;
+let browser;
+before(async () => {
+  server = await serve();
+  browser = await browse();
+});
+after(async () => {
+  await browser?.close();
+  await server?.stop();
+});
+
+test("from nothing to enough air, on a phone", async () => {
+  const faults = [];
+  const context = await browser.newContext({ ...PHONE, acceptDownloads: true });
+  const page = watch(await context.newPage(), faults);
+  await begin(page, server.address);
+
+  // An answer with its range stands there at once, and what to look at next.
+  await settled(page);
+  assert.match(await answer(page, "Enough air?").innerText(), /chance \d+ %/);
+  assert.ok((await page.getByRole("region", { name: "Look next" }).getByRole("listitem").count()) > 0);
+
+  await go(page, "Run");
+  await choose(page, "duct", "smooth metal");
+  await write(page, "size", "6 in");
+  await write(page, "length", "10 ft");
+  await choose(page, "place", "heated");
+  await choose(page, "kind", "wall cap");
+  await settled(page);
+  await assert.doesNotReject(answer(page, "Enough air?").locator("text=/yes/").waitFor({ timeout: 10_000 }));
+  assert.equal(await answer(page, "Enough air?").getAttribute("data-verdict"), "holds");
+
+  // The working behind the answer, with its source.
+  await answer(page, "Enough air?").click();
+  const point = page.locator("[id='point-airflow.delivered/bath']");
+  await point.getByText("Working and source").waitFor();
+  assert.match(await point.innerText(), /International Residential Code 2021/);
+
+  // Taken back to the first step, and taken again to the last.
+  const file = async () => {
+    await go(page, "File");
+    return page.getByLabel("The job file, as it is written").inputValue();
+  };
+  const last = await file();
+  const back = page.getByRole("button", { name: "Take back" });
+  while (await back.isEnabled()) {
+    await back.click();
+    await saved(page);
+  }
+  assert.doesNotMatch(await file(), /smooth metal/);
+  const again = page.getByRole("button", { name: "Take again" });
+  while (await again.isEnabled()) {
+    await again.click();
+    await saved(page);
+  }
+  assert.equal(await file(), last);
+
+  // Out as a file and in again: the same text.
+  const [download] = await Promise.all([
+    page.waitForEvent("download"),
+    page.getByRole("button", { name: "Take the job out as a file" }).click(),
+  ]);
+  const path = await download.path();
+  assert.equal(readFileSync(path, "utf8"), last);
+  await page.goto(server.address);
+  await page.getByLabel("Open files").setInputFiles(path);
+  await page.getByRole("heading", { name: "Survey" }).waitFor();
+  assert.equal(await file(), last);
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
+test("what is typed wrong stays, is named, and the answer before it stays", async () => {
+  const context = await browser.newContext(PHONE);
+  const page = await context.newPage();
+  await begin(page, server.address);
+  await settled(page);
+  await write(page, "length", "80 cfm");
+  await page.getByText("is an airflow, but a length is expected").first().waitFor();
+  await page.getByText("Answers from before the line that is marked.").waitFor();
+  await page.reload();
+  assert.equal(await page.locator("main").getByLabel("length", { exact: true }).first().inputValue(), "80 cfm");
+  await write(page, "length", "9 ft");
+  await settled(page);
+  await context.close();
+});
+
+test("a length by the fraction pad", async () => {
+  const context = await browser.newContext(PHONE);
+  const page = await context.newPage();
+  await begin(page, server.address);
+  await page.getByRole("button", { name: "Fraction pad for length" }).first().click();
+  const pad = page.getByRole("dialog");
+  await pad.getByRole("button", { name: "0 ft" }).click();
+  await pad.getByRole("button", { name: "7", exact: true }).click();
+  await pad.getByRole("button", { name: "0 in" }).click();
+  await pad.getByRole("button", { name: "3", exact: true }).click();
+  await pad.getByRole("button", { name: "5/16", exact: true }).click();
+  const keys = await pad.getByRole("button").evaluateAll((all) => all.map((b) => b.getBoundingClientRect()).map((r) => Math.min(r.width, r.height)));
+  assert.ok(Math.min(...keys) >= 48, `a key is only ${Math.min(...keys)} px`);
+  await pad.getByRole("button", { name: "Use it" }).click();
+  await saved(page);
+  assert.equal(await page.locator("main").getByLabel("length", { exact: true }).first().inputValue(), "7 ft 3-5/16 in");
+  await context.close();
+});
+
+test("a fan of the library is shown with what it changes, then taken", async () => {
+  const context = await browser.newContext(DESK);
+  const page = await context.newPage();
+  await page.goto(server.address);
+  await page.getByLabel("Open files").setInputFiles(["../jobs/library/demo.toml", "../jobs/hall-bath.toml"]);
+  await page.getByRole("heading", { name: "Survey" }).waitFor();
+  await settled(page);
+  await go(page, "Fan");
+  const first = page.getByRole("region", { name: "Fans of the library" }).getByRole("article").first();
+  await first.getByText("What the job would say").click();
+  assert.match(await first.innerText(), /model = /);
+  await first.getByRole("button", { name: /^Take / }).click();
+  await saved(page);
+  await settled(page);
+  await go(page, "File");
+  const text = await page.getByLabel("The job file, as it is written").inputValue();
+  assert.match(text, /# A hall bath under an attic/, "comments are kept");
+  assert.notEqual(text, readFileSync("../jobs/hall-bath.toml", "utf8"));
+  await context.close();
+});
