@@ -15,7 +15,8 @@ pub(crate) struct Arguments {
 }
 
 const EXIT_CODES: &str = "Exit codes of `check` and of `diff` (for its second job): 0 everything holds, 1 something \
-fails, 3 nothing fails but something is unknown, 2 bad input. Other commands: 0, or 2 for bad input. \
+fails, 3 nothing fails but something is unknown, 2 bad input. `year`: 0, or 3 where the year cannot be followed, 2 for bad \
+input. Other commands: 0, or 2 for bad input. \
 NO_COLOR turns colours off; COLUMNS sets the width.";
 
 /// What the program can do.
@@ -23,6 +24,8 @@ NO_COLOR turns colours off; COLUMNS sets the width.";
 pub(crate) enum Command {
     /// Check a job: the answer, the findings, what was assumed and what to look at next
     Check(Check),
+    /// Follow the rooms that are showered in through a year of weather, month by month
+    Year(Year),
     /// Show the working behind a finding: equations, inputs, where they come from, source
     Why(Why),
     /// Write a commented starter job that asks for little
@@ -84,6 +87,29 @@ pub(crate) struct Check {
     /// Show every finding in full, also those that hold, and every candidate
     #[arg(long)]
     pub all: bool,
+    /// Follow the rooms through a year too (see `year`)
+    #[arg(long)]
+    pub year: bool,
+    /// Write the course of each room through its design shower, and with `--year` through the year, into this
+    /// folder: ROOM-shower.csv, ROOM-year.csv
+    #[arg(long, value_name = "FOLDER")]
+    pub csv: Option<PathBuf>,
+    #[command(flatten)]
+    pub judge: Judge,
+}
+
+/// `year`.
+#[derive(Debug, Args)]
+pub(crate) struct Year {
+    /// The job file; it names the weather (`site.weather`, `site.climate` or `site.months`)
+    pub job: PathBuf,
+    /// Print the whole report as JSON, the year included (see `schema report`)
+    #[arg(long)]
+    pub json: bool,
+    /// Write the course of each room through its design shower and through the year into this folder:
+    /// ROOM-shower.csv, ROOM-year.csv. A file that is there already is replaced only if an earlier run wrote it
+    #[arg(long, value_name = "FOLDER")]
+    pub csv: Option<PathBuf>,
     #[command(flatten)]
     pub judge: Judge,
 }
@@ -93,7 +119,8 @@ pub(crate) struct Check {
 pub(crate) struct Why {
     /// The job file
     pub job: PathBuf,
-    /// The finding, for example `airflow.delivered`; `airflow.delivered/hall-bath` for one subject
+    /// The finding, for example `airflow.delivered`; `airflow.delivered/hall-bath` for one subject; a figure of a year
+    /// by its place in the report too, for example `rooms.hall-bath.year.fan_h`
     pub finding: String,
     #[command(flatten)]
     pub judge: Judge,

@@ -6,7 +6,7 @@
 use anstyle::{AnsiColor, Style};
 use dewpath_engine::report::{
     Assumption, Candidate, CandidateRoom, Delivered, Figure, Finding, LookNext, Loss, Provenance,
-    Report, Requirement, RunResult, Source, Standing, Step, Triple, Verdict,
+    Report, Requirement, RoomResult, RunResult, Source, Standing, Step, Triple, Verdict,
 };
 use dewpath_words::Speaker;
 
@@ -390,6 +390,76 @@ impl Layout {
         }
     }
 
+    /// The year: its weather, each room month by month, what was found.
+    pub(crate) fn year(&self, report: &Report) -> String {
+        let mut page = Page::new(self.width);
+        page.line(&bold(&format!("{}: {}", self.speaker.word("heading.year"), report.name)));
+        let followed: Vec<&RoomResult> = report.rooms.iter().filter(|r| r.year.is_some()).collect();
+        if let Some(year) = report.dwelling.as_ref().and_then(|dwelling| dwelling.year.as_ref()) {
+            let weather = self.speaker.word("heading.weather");
+            page.wrapped(&format!("{weather}: {}", year.weather.text), 2, 4);
+            for note in &year.weather_notes {
+                page.quiet(&format!("- {}", note.text), 4, 6);
+            }
+        }
+        for room in &followed {
+            if let Some(year) = &room.year {
+                page.heading(&room.name);
+                self.months(&mut page, &self.speaker.year_table(year));
+                if let Some(money) = &year.cost {
+                    let cost = self.speaker.word("year.cost");
+                    page.wrapped(&format!("{cost} {}.", self.speaker.money(money)), 2, 4);
+                }
+            }
+        }
+        if !followed.is_empty() {
+            page.quiet(&self.speaker.word("year.legend"), 2, 4);
+        }
+        let of_year: Vec<&Finding> = report.findings.iter().filter(|f| is_of_year(f)).collect();
+        if of_year.is_empty() && followed.is_empty() {
+            page.wrapped(&self.speaker.word("year.no-room"), 2, 4);
+        } else {
+            page.heading(&self.speaker.word("heading.findings"));
+            let mut order = of_year;
+            order.sort_by_key(|finding| rank(finding.verdict));
+            for finding in order {
+                self.finding(&mut page, finding, &mut Vec::new());
+            }
+        }
+        page.into_text()
+    }
+
+    /// A table of months, each column as wide as its widest cell.
+    fn months(&self, page: &mut Page, table: &dewpath_words::Table) {
+        let width = |column: usize| {
+            let cells = table.rows.iter().filter_map(|row| row.get(column));
+            let heads = table.head.get(column).into_iter().flatten();
+            cells.chain(heads).map(|cell| columns(cell)).max().unwrap_or(0)
+        };
+        let widths: Vec<usize> = (0..table.head.len()).map(width).collect();
+        let line = |cells: &[&str]| {
+            let set: Vec<String> = cells
+                .iter()
+                .zip(&widths)
+                .enumerate()
+                .map(
+                    |(column, (cell, &width))| {
+                        if column == 0 { pad(cell, width) } else { before(cell, width) }
+                    },
+                )
+                .collect();
+            format!("  {}", set.join("  "))
+        };
+        for part in 0..2 {
+            let heads: Vec<&str> = table.head.iter().map(|head| head[part].as_str()).collect();
+            page.line(&dim(&line(&heads)));
+        }
+        for row in &table.rows {
+            let cells: Vec<&str> = row.iter().map(String::as_str).collect();
+            page.line(&line(&cells));
+        }
+    }
+
     /// The working of one finding.
     pub(crate) fn working(&self, finding: &Finding) -> String {
         let mut page = Page::new(self.width);
@@ -588,6 +658,18 @@ fn by_id(findings: &[&Finding]) -> String {
         })
         .collect();
     told.join(", ")
+}
+
+/// Findings that the year brings.
+fn is_of_year(finding: &Finding) -> bool {
+    const OF_YEAR: [&str; 4] =
+        ["room.year.", "room.mould", "room.humidity.running-mean", "dwelling.humid"];
+    OF_YEAR.iter().any(|start| finding.id.starts_with(start)) || finding.id == "weather.unusable"
+}
+
+/// Spaces before a text, so that numbers stand below one another.
+fn before(text: &str, width: usize) -> String {
+    format!("{}{text}", " ".repeat(width.saturating_sub(columns(text))))
 }
 
 fn pad(text: &str, width: usize) -> String {

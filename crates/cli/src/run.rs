@@ -7,10 +7,11 @@ use std::process::ExitCode;
 
 use anstyle::{AnsiColor, Color, Style};
 use clap::CommandFactory as _;
-use dewpath_engine::report::{Report, Verdict};
+use dewpath_engine::report::{Finding, Report, Verdict};
 use dewpath_words::Speaker;
 
-use crate::args::{Arguments, Check, Command, Diff, Judge, New, Schema, SchemaOf, Why};
+use crate::args::{Arguments, Check, Command, Diff, Judge, New, Schema, SchemaOf, Why, Year};
+use crate::csv;
 use crate::files::{self, Loaded, Trouble};
 use crate::layout::Layout;
 use crate::page::paint;
@@ -25,6 +26,7 @@ const BAD_INPUT: u8 = 2;
 pub(crate) fn run(arguments: &Arguments) -> ExitCode {
     let done = match &arguments.command {
         Command::Check(check) => self::check(check),
+        Command::Year(year) => self::year(year),
         Command::Why(why) => self::why(why),
         Command::New(new) => self::new(new),
         Command::Schema(schema) => self::schema(schema),
@@ -90,17 +92,33 @@ fn width() -> usize {
     said.or_else(terminal).unwrap_or(100)
 }
 
-fn judge(path: &Path, judge: &Judge) -> Result<(Loaded, Report), Trouble> {
+fn judge(path: &Path, judge: &Judge, span: Span) -> Result<(Loaded, Report), Trouble> {
     let loaded = files::load(path, judge)?;
-    let draws = judge.draws.unwrap_or(loaded.job.settings.draws);
-    let progress = Progress::start(draws);
-    let mut report = dewpath_engine::evaluate(&loaded.job, &loaded.world, draws);
-    progress.stop();
-    Speaker::for_show(&report.show).put_into_words(&mut report);
     if let Some(warnings) = &loaded.warnings {
         let _ = anstream::stderr().write_all(warnings.render(width(), true).as_bytes());
     }
+    let report = evaluate(&loaded, judge, span);
     Ok((loaded, report))
+}
+
+fn evaluate(loaded: &Loaded, judge: &Judge, span: Span) -> Report {
+    let draws = judge.draws.unwrap_or(loaded.job.settings.draws);
+    let progress = Progress::start(draws);
+    let (job, world) = (&loaded.job, &loaded.world);
+    let mut report = match span {
+        Span::Day => dewpath_engine::evaluate(job, world, draws),
+        Span::Year => dewpath_engine::evaluate_through_year(job, world, draws),
+    };
+    progress.stop();
+    Speaker::for_show(&report.show).put_into_words(&mut report);
+    report
+}
+
+/// How far rooms are followed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Span {
+    Day,
+    Year,
 }
 
 /// Says on a terminal's error channel that it will take a while, and takes it back when done.
@@ -128,32 +146,64 @@ impl Progress {
 }
 
 fn check(check: &Check) -> Result<Done, Trouble> {
-    let (_, report) = judge(&check.job, &check.judge)?;
+    let span = if check.year { Span::Year } else { Span::Day };
+    let (loaded, report) = judge(&check.job, &check.judge, span)?;
+    write_courses(check.csv.as_deref(), &loaded, span)?;
     let verdict = report.answer.verdict;
-    let text = if check.json {
-        let mut text = serde_json::to_string_pretty(&report).map_err(|error| Trouble::Other {
-            message: format!("the report cannot be written as JSON: {error}"),
-            hint: "this is a fault of the program".to_owned(),
-        })?;
-        text.push('\n');
-        text
-    } else {
-        Layout::new(Speaker::for_show(&report.show), width(), check.all).report(&report)
+    let layout = Layout::new(Speaker::for_show(&report.show), width(), check.all);
+    let text = match (check.json, span) {
+        (true, _) => as_json(&report)?,
+        (false, Span::Day) => layout.report(&report),
+        (false, Span::Year) => layout.report(&report) + &layout.year(&report),
     };
     Ok(Done::Judged(text, verdict))
 }
 
-fn why(why: &Why) -> Result<Done, Trouble> {
-    let (_, report) = judge(&why.job, &why.judge)?;
-    let (id, subject) = match why.finding.split_once('/') {
-        Some((id, subject)) => (id, Some(subject)),
-        None => (why.finding.as_str(), None),
+fn as_json(report: &Report) -> Result<String, Trouble> {
+    let text = serde_json::to_string_pretty(report).map_err(|error| Trouble::Other {
+        message: format!("the report cannot be written as JSON: {error}"),
+        hint: "this is a fault of the program".to_owned(),
+    })?;
+    Ok(text + "\n")
+}
+
+/// Writes the courses where a folder for them is named, and says on the error channel what was written.
+fn write_courses(folder: Option<&Path>, loaded: &Loaded, span: Span) -> Result<(), Trouble> {
+    let Some(folder) = folder else { return Ok(()) };
+    let courses = dewpath_engine::courses(&loaded.job, &loaded.world, span == Span::Year);
+    let written = csv::write(folder, &courses)?;
+    let mut err = anstream::stderr();
+    for path in &written {
+        let _ = writeln!(err, "wrote {}", path.display());
+    }
+    if written.is_empty() {
+        let _ =
+            writeln!(err, "no room could be followed: nothing was written to {}", folder.display());
+    }
+    Ok(())
+}
+
+fn year(year: &Year) -> Result<Done, Trouble> {
+    let (loaded, report) = judge(&year.job, &year.judge, Span::Year)?;
+    write_courses(year.csv.as_deref(), &loaded, Span::Year)?;
+    let followed = report.rooms.iter().any(|room| room.year.is_some());
+    let text = if year.json {
+        as_json(&report)?
+    } else {
+        Layout::new(Speaker::for_show(&report.show), width(), true).year(&report)
     };
-    let found: Vec<_> = report
-        .findings
-        .iter()
-        .filter(|f| f.id == id && subject.is_none_or(|subject| f.subject == subject))
-        .collect();
+    Ok(Done::Judged(text, if followed { Verdict::Holds } else { Verdict::Unknown }))
+}
+
+fn why(why: &Why) -> Result<Done, Trouble> {
+    let (loaded, mut report) = judge(&why.job, &why.judge, Span::Day)?;
+    let asked = asked(&why.finding);
+    let is = |f: &&Finding| f.id == asked.0 && asked.1.is_none_or(|subject| f.subject == subject);
+    // The year takes its time: it is followed only for what is found nowhere else.
+    if !report.findings.iter().any(|f| is(&f)) {
+        report = evaluate(&loaded, &why.judge, Span::Year);
+    }
+    let found: Vec<_> = report.findings.iter().filter(is).collect();
     if found.is_empty() {
         let mut all: Vec<String> =
             report.findings.iter().map(|f| format!("{}/{}", f.id, f.subject)).collect();
@@ -164,6 +214,33 @@ fn why(why: &Why) -> Result<Done, Trouble> {
     let layout = Layout::new(Speaker::for_show(&report.show), width(), true);
     let text: Vec<String> = found.into_iter().map(|finding| layout.working(finding)).collect();
     Ok(Done::Text(text.join("\n")))
+}
+
+/// Finding and subject that are asked for: by their names, or by the place of a year's figure in the report.
+fn asked(typed: &str) -> (&str, Option<&str>) {
+    let parts: Vec<&str> = typed.split('.').collect();
+    match parts.as_slice() {
+        ["rooms", room, "year", figure, ..] => (of_figure(figure), Some(room)),
+        ["dwelling", "year", ..] => ("dwelling.humid", None),
+        _ => match typed.split_once('/') {
+            Some((id, subject)) => (id, Some(subject)),
+            None => (typed, None),
+        },
+    }
+}
+
+/// The finding that holds the working of a figure of a room's year.
+fn of_figure(figure: &str) -> &str {
+    match figure {
+        "hours_above_80_h" | "months" | "water_residual_ratio" | "energy_residual_ratio" => {
+            "room.year.wet-hours"
+        }
+        "mould_peak_ratio" | "mould_surface" => "room.mould",
+        "running_humidity_ratio" => "room.humidity.running-mean",
+        "fan_h" | "energy_kwh" | "air_heat_kwh" | "cost" => "room.year.energy",
+        "clear_in_half_an_hour_ratio" => "room.year.mirror",
+        other => other,
+    }
 }
 
 /// Names of findings that share a part with what was typed, or all of them.
@@ -214,8 +291,8 @@ fn schema(schema: &Schema) -> Result<Done, Trouble> {
 }
 
 fn diff(diff: &Diff) -> Result<Done, Trouble> {
-    let (before, report_before) = judge(&diff.before, &diff.judge)?;
-    let (after, report_after) = judge(&diff.after, &diff.judge)?;
+    let (before, report_before) = judge(&diff.before, &diff.judge, Span::Day)?;
+    let (after, report_after) = judge(&diff.after, &diff.judge, Span::Day)?;
     let (name_a, name_b) = (diff.before.display().to_string(), diff.after.display().to_string());
     let changes = dewpath_job::diff::changes((&name_a, &before.text), (&name_b, &after.text))?;
     let speaker = Speaker::for_show(&report_after.show);

@@ -7,15 +7,24 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
     // Common to all sheets.
     ("draw.scale", "Scale {scale} when printed without fitting to the page."),
     ("draw.measured", "Check every dimension on site before cutting."),
-    ("draw.likely-and-range", "Bars show the likely value, the line across each end what is between low and high (5th and 95th percentile)."),
+    (
+        "draw.likely-and-range",
+        "Bars show the likely value, the line across each end what is between low and high (5th and 95th percentile).",
+    ),
     // Pressure along the run.
     ("draw.pressure.title", "Pressure along the run"),
-    ("draw.pressure.about", "Pressure that each part of the run {run} takes, in the direction of the air, each beginning where the one before ended. Sum {total}."),
+    (
+        "draw.pressure.about",
+        "Pressure that each part of the run {run} takes, in the direction of the air, each beginning where the one before ended. Sum {total}.",
+    ),
     ("draw.pressure.axis", "Pressure taken so far"),
     ("draw.pressure.sum", "sum"),
     // Fan and run.
     ("draw.fan.title", "Fan and run"),
-    ("draw.fan.about", "Curve of the fan {fan} and curve of what it blows through; they meet at {airflow} and {pressure}."),
+    (
+        "draw.fan.about",
+        "Curve of the fan {fan} and curve of what it blows through; they meet at {airflow} and {pressure}.",
+    ),
     ("draw.fan.about-open", "Curve of the fan {fan} and curve of what it blows through."),
     ("draw.fan.airflow", "Air flow"),
     ("draw.fan.pressure", "Static pressure"),
@@ -25,7 +34,10 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
     ("draw.fan.required", "asked for: {airflow}"),
     ("draw.fan.stable", "other stable point"),
     ("draw.fan.unstable", "unstable point"),
-    ("draw.fan.band", "Solid line: fan, with the area that its data leave open. Dashed line: run, with the area that its unknowns leave open. The box holds where they meet, low to high."),
+    (
+        "draw.fan.band",
+        "Solid line: fan, with the area that its data leave open. Dashed line: run, with the area that its unknowns leave open. The box holds where they meet, low to high.",
+    ),
     // Room.
     ("draw.room.title", "Humidity of the room"),
     ("draw.room.about", "Relative humidity of {room} through a shower, minute by minute."),
@@ -34,7 +46,10 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
     ("draw.room.shower", "shower"),
     ("draw.room.mirror", "mirror clear"),
     ("draw.year.title", "Room through the year"),
-    ("draw.year.about", "Mean relative humidity of {room} and of the dwelling, and hours above 80 %, month by month."),
+    (
+        "draw.year.about",
+        "Mean relative humidity of {room} and of the dwelling, and hours above 80 %, month by month.",
+    ),
     ("draw.year.month", "Month"),
     ("draw.year.room", "room"),
     ("draw.year.dwelling", "dwelling"),
@@ -43,13 +58,22 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
     ("draw.year.lines", "Solid line: the room. Dashed line: the rest of the dwelling."),
     // Water.
     ("draw.water.title", "Water in the run"),
-    ("draw.water.about", "Water that condenses in each piece of the run {run} in one shower on a winter day."),
+    (
+        "draw.water.about",
+        "Water that condenses in each piece of the run {run} in one shower on a winter day.",
+    ),
     ("draw.water.axis", "Condensed in one shower"),
-    ("draw.water.day", "Outdoors {outdoor} on the winter day it was worked out for. Left in the duct after a day: {net}."),
+    (
+        "draw.water.day",
+        "Outdoors {outdoor} on the winter day it was worked out for. Left in the duct after a day: {net}.",
+    ),
     ("draw.water.months", "Left in the duct"),
     // Section along the run.
     ("draw.section.title", "Section along the run"),
-    ("draw.section.about", "The run {run} from its beginning to outdoors, drawn out straight: lengths, insulation, what surrounds it, where it falls."),
+    (
+        "draw.section.about",
+        "The run {run} from its beginning to outdoors, drawn out straight: lengths, insulation, what surrounds it, where it falls.",
+    ),
     ("draw.section.no-length", "length not known"),
     ("draw.section.short", "Drawn shorter than it is, marked with a break."),
     ("draw.section.heights", "Heights are not to scale: the fall is drawn larger than it is."),
@@ -64,6 +88,7 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
     ("draw.section.insulation-unknown", "insulation not known"),
     ("draw.section.support", "Short strokes above the duct: supports, {spacing} apart."),
     ("draw.section.support-at", "Short strokes above the duct: supports."),
+    ("draw.section.trap", "trap"),
     ("draw.section.outdoors", "outdoors"),
     ("draw.section.fall", "fall {fall}"),
     ("draw.section.bore", "hole in {member}"),
@@ -76,13 +101,22 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
     ("draw.place.garage", "garage"),
     // Ceiling plan.
     ("draw.plan.title", "Ceiling plan"),
-    ("draw.plan.about", "Ceiling of {room} seen from below as if through a mirror on the floor: members, housing, blocking, duct and the distances to measure."),
+    (
+        "draw.plan.about",
+        "Ceiling of {room} seen from below as if through a mirror on the floor: members, housing, blocking, duct and the distances to measure.",
+    ),
     ("draw.plan.mirror", "Seen as laid on the floor: left and right as you stand in the room."),
     ("draw.plan.block", "block {length}"),
     ("draw.plan.housing", "fan {fan}"),
-    ("draw.plan.level", "Stop and let it be seen: the housing level and fastened before the duct goes on (common practice, no source)."),
+    (
+        "draw.plan.level",
+        "Stop and let it be seen: the housing level and fastened before the duct goes on (common practice, no source).",
+    ),
     ("draw.plan.cable", "Power off and tested before any wiring; wiring by who may do it there."),
-    ("draw.plan.obstacles", "Dashed outlines: keep clear. Solid timber: members; hatched timber: blocking to set. Crossed box: the fan."),
+    (
+        "draw.plan.obstacles",
+        "Dashed outlines: keep clear. Solid timber: members; hatched timber: blocking to set. Crossed box: the fan.",
+    ),
     ("draw.plan.way", "{way}, {length}"),
     // Terminal.
     ("draw.outside.title", "Outlet seen from outside"),
@@ -91,19 +125,27 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
     ("draw.outside.short", "{distance} - TOO NEAR, at least {least}"),
     ("draw.outside.free", "{distance} (no book in force says how far)"),
     ("draw.outside.unknown", "{distance} (not settled, at least {least})"),
-    ("draw.outside.ladder", "Work above the ground: a ladder that stands firm, footed and tied; none near power lines."),
+    (
+        "draw.outside.ladder",
+        "Work above the ground: a ladder that stands firm, footed and tied; none near power lines.",
+    ),
     // Bore.
     ("draw.bore.title", "Hole through a member"),
     ("draw.bore.about", "Member {member}: depth, hole and what is left above and below it."),
     ("draw.bore.hole", "hole Ø {diameter}"),
     ("draw.bore.allowed", "Largest hole allowed there: {allowed}."),
-    ("draw.bore.chart", "No general rule gives a size for this member: its maker's chart is needed. Do not cut before it is there."),
+    (
+        "draw.bore.chart",
+        "No general rule gives a size for this member: its maker's chart is needed. Do not cut before it is there.",
+    ),
     ("draw.bore.edge", "At least {least} must be left to each edge."),
     ("draw.bore.stop", "DO NOT CUT: not allowed as drawn."),
     ("draw.bore.source", "Rule: {source}. The authority having jurisdiction decides."),
-    ("draw.bore.hidden", "Before cutting: power off, look for wires and pipes behind; eyes and lungs covered."),
+    (
+        "draw.bore.hidden",
+        "Before cutting: power off, look for wires and pipes behind; eyes and lungs covered.",
+    ),
     ("draw.bore.depth", "Depth of the member is not known: measure it."),
-    ("draw.bore.member", "member"),
 ];
 
 /// The text of a key.

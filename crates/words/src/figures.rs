@@ -105,7 +105,7 @@ impl Speaker {
             Figure::InsulationRsi(_) => Manner::Insulation(self.style()),
             Figure::AirChangesPerH(_) => decimal(same, "air changes an hour", 1),
             Figure::TimeH(_) if size < 2.0 => decimal(|v| v * 60.0, "min", 0),
-            Figure::TimeH(_) => decimal(same, "h", 1),
+            Figure::TimeH(_) => decimal(same, "h", usize::from(size < 99.95)),
             Figure::WaterLS(_) if us => {
                 decimal(|v| WaterFlow::from_m3_s(v / 1000.0).gpm(), "gpm", 1)
             }
@@ -213,7 +213,7 @@ fn between(low: &Told, high: &Told, with_unit: bool) -> Option<String> {
 }
 
 /// A decimal number; "-0" and "-0.0" read like a mistake.
-fn plain(value: f64, decimals: usize) -> String {
+pub(crate) fn plain(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
     if text.trim_start_matches(['-', '0', '.']).is_empty() { text.replace('-', "") } else { text }
 }

@@ -20,6 +20,9 @@ mod drawing;
 mod english;
 mod figures;
 mod report;
+mod year;
+
+pub use year::Table;
 
 use dewpath_engine::report::{Message, Value};
 

@@ -29,6 +29,10 @@ impl Speaker {
         for scenario in &mut report.scenarios {
             scenario.left_out.iter_mut().for_each(put);
         }
+        if let Some(year) = report.dwelling.as_mut().and_then(|dwelling| dwelling.year.as_mut()) {
+            put(&mut year.weather);
+            year.weather_notes.iter_mut().for_each(put);
+        }
         report.assumptions.iter_mut().for_each(|assumption| put(&mut assumption.what));
         report.look_next.iter_mut().for_each(|look| put(&mut look.what));
         report.cautions.iter_mut().for_each(|caution| put(&mut caution.message));

@@ -32,6 +32,7 @@ const NO_SENTENCE: &[&str] = &[
     "house.inlet-through-fan",
     "dwelling.ventilation.airflow",
     "dwelling.storeys",
+    "dwelling.cooling",
     "dwelling.leakage_in_walls",
     "terminal.clearance.walkway",
 ];

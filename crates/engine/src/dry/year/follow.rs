@@ -1,7 +1,7 @@
 //! One room through the hours of its weather, at the likely values.
 
 use dewpath_job::model::{Finish, SurfaceKind};
-use dewpath_moisture::mould::{DeclineClass, SensitivityClass, Substrate};
+use dewpath_moisture::mould::{DeclineClass, MouldIndex, SensitivityClass, Substrate};
 use dewpath_moisture::room::{
     AIR_J_KG_K, Boundary, Care, DAYS, LATENT_J_KG, Level, Model, Simulation, Step, Watch, Year,
     YearPlan, follow_year,
@@ -20,7 +20,6 @@ use crate::inputs::Draw;
 
 /// How fast mould goes back on building materials in dry times. Judgement within the published classes.
 const DECLINE: DeclineClass = DeclineClass::RelativelyLow;
-/// Hours up to the end of each month.
 const HOURS_A_DAY: u32 = 24;
 
 /// A surface on which mould is followed.
@@ -42,6 +41,8 @@ pub(super) struct Followed {
     pub heat_j: [f64; 12],
     /// Heat and vapour that cooling had to take out for it, by month, J.
     pub cold_j: [f64; 12],
+    /// Highest mould index of any surface, each by its own class, at the end of each month.
+    pub mould: [f64; 12],
     /// Surfaces on which mould was followed. The peaks of the year stand in threes: its class, the more sensitive one, the
     /// more resistant one.
     pub watched: Vec<Watched>,
@@ -92,12 +93,13 @@ pub(super) fn follow(
         given::likely(&look.job.dwelling.heating).map_or(built.boundary.house_c, |t| t.c());
     let mut eye = Eye::new(&model, &hours, &watched, heated_c, built.judge.mirror, keep_hours);
     let year = follow_year(&mut sim, &year_plan, &mut eye);
-    let Eye { heat_j, cold_j, hours: kept, .. } = eye;
+    let Eye { heat_j, cold_j, mould, hours: kept, .. } = eye;
     let leaks = hours.iter().map(|hour| leaks_m3_s.get(hour.class).copied().unwrap_or(0.0));
     Some(Followed {
         year,
         heat_j,
         cold_j,
+        mould,
         watched,
         infiltration_m3_s: leaks.sum::<f64>() / hours.len().max(1) as f64,
         habits,
@@ -120,9 +122,8 @@ fn heating(plan: &Plan, room: &RoomPlan, model: &Model, hours: &[Boundary]) -> f
 
 /// Power of all fans of a room at full flow, W.
 fn fan_power(room: &RoomPlan, look: &Look<'_>) -> Option<f64> {
-    let of_fan = |&fan: &usize| {
-        given::likely(&look.job.fans[fan].data.power).map(dewpath_units::Power::w)
-    };
+    let of_fan =
+        |&fan: &usize| given::likely(&look.job.fans[fan].data.power).map(dewpath_units::Power::w);
     room.fans.iter().map(of_fan).sum()
 }
 
@@ -168,6 +169,9 @@ struct Eye<'a> {
     pressure_pa: f64,
     plan: &'a [Boundary],
     watched: &'a [Watched],
+    /// Mould on each of the watched by its own class, and its temperature times time in the open hour.
+    growth: Vec<(MouldIndex, f64)>,
+    mould: [f64; 12],
     heated_c: f64,
     mirror: Option<(usize, f64)>,
     keep_hours: bool,
@@ -203,6 +207,11 @@ impl<'a> Eye<'a> {
             pressure_pa: model.pressure_pa,
             plan,
             watched,
+            growth: watched
+                .iter()
+                .map(|w| (MouldIndex::new(Substrate::Class(w.class, DECLINE)), 0.0))
+                .collect(),
+            mould: [0.0; 12],
             heated_c,
             mirror: mirror.and_then(area),
             keep_hours,
@@ -214,16 +223,6 @@ impl<'a> Eye<'a> {
         }
     }
 
-    fn month(&self) -> usize {
-        let day = (self.time_s / 86_400.0) as u32;
-        let mut end = 0;
-        let ends = DAYS.iter().map(|days| {
-            end += days;
-            end
-        });
-        ends.take_while(|end| *end <= day).count().min(11)
-    }
-
     /// What the air that the fan drew off costs, where the house is heated or cooled at the time.
     fn air_heat(&mut self, step: &Step<'_>) {
         if step.before.level() == Level::Off {
@@ -232,7 +231,7 @@ impl<'a> Eye<'a> {
         let b = step.boundary;
         let air = step.exhaust_kg_s * step.length_s;
         let sensible = AIR_J_KG_K * (b.house_c - b.outdoor_c);
-        let month = self.month();
+        let month = month_at(self.time_s);
         if b.cooled_kg_s > 0.0 {
             let latent = LATENT_J_KG * (b.outdoor_w - step.house_w).max(0.0);
             self.cold_j[month] += air * (latent - sensible).max(0.0);
@@ -243,12 +242,22 @@ impl<'a> Eye<'a> {
 
     fn close_hour(&mut self, step: &Step<'_>) {
         let s = std::mem::take(&mut self.sums);
-        if s.time_s <= 0.0 || !self.keep_hours {
+        if s.time_s <= 0.0 {
             return;
         }
         let table = Saturation::shared();
         let p = self.pressure_pa;
         let rh = |w: f64, t: f64| table.relative_humidity(w, t, p).clamp(0.0, 1.0);
+        for (index, warmth) in &mut self.growth {
+            let t_c = std::mem::take(warmth) / s.time_s;
+            index.advance(t_c, 100.0 * rh(s.room_w / s.time_s, t_c), s.time_s / 3600.0);
+        }
+        // The hour that ends belongs to the month it began in; the last of a month is what stands.
+        let month = month_at(self.time_s - 1.0);
+        self.mould[month] = self.growth.iter().map(|g| g.0.index()).fold(0.0, f64::max);
+        if !self.keep_hours {
+            return;
+        }
         let [room_c, room_w, house_w] = [s.room_c, s.room_w, s.house_w].map(|sum| sum / s.time_s);
         let b = step.boundary;
         let surfaces = self.watched.iter().map(|w| step.after.surface_c(w.surface));
@@ -274,6 +283,10 @@ impl Watch for Eye<'_> {
         self.sums.room_c += dt * step.mean_room_c;
         self.sums.room_w += dt * step.mean_room_w;
         self.sums.house_w += dt * step.house_w;
+        for ((_, warmth), w) in self.growth.iter_mut().zip(self.watched) {
+            let (a, b) = (step.before.surface_c(w.surface), step.after.surface_c(w.surface));
+            *warmth += 0.5 * dt * (a + b);
+        }
         if step.before.level() != Level::Off {
             self.sums.fan_s += dt;
         }
@@ -289,7 +302,17 @@ impl Watch for Eye<'_> {
     }
 }
 
-/// A share of a year in each day.
+/// Month of so many seconds after New Year, January 0.
+fn month_at(time_s: f64) -> usize {
+    let day = (time_s.max(0.0) / 86_400.0) as u32;
+    let ends = DAYS.iter().scan(0, |end, days| {
+        *end += days;
+        Some(*end)
+    });
+    ends.take_while(|end| *end <= day).count().min(11)
+}
+
+/// Hours of a month, January 0.
 pub(super) fn hours_of(month: usize) -> f64 {
     f64::from(DAYS.get(month).copied().unwrap_or(0) * HOURS_A_DAY)
 }

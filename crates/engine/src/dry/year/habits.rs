@@ -46,12 +46,7 @@ pub(super) struct Habits {
 }
 
 /// The days of a room at the likely values; `vapour_kg_s` is what its shower gives off.
-pub(super) fn habits(
-    plan: &Plan,
-    room: &RoomPlan,
-    look: &Look<'_>,
-    vapour_kg_s: f64,
-) -> Habits {
+pub(super) fn habits(plan: &Plan, room: &RoomPlan, look: &Look<'_>, vapour_kg_s: f64) -> Habits {
     let of_job = &look.job.rooms[room.room];
     let value = |id| plan.inputs.value(id, Draw::Likely);
     let length = (value(room.length).round() as u32).clamp(1, 7200);

@@ -67,11 +67,7 @@ pub(super) fn not_followed(look: &Look<'_>, room: &RoomPlan) -> Finding {
 /// Everything that is said of one room.
 pub(super) fn room(look: &Look<'_>, plan: &Plan, room: &RoomPlan, of: &Followed) -> Vec<Finding> {
     let id = look.job.rooms[room.room].id.as_str();
-    let mut list = vec![
-        wet_hours(id, plan, room, of),
-        mirror(id, of),
-        energy(look, id, of),
-    ];
+    let mut list = vec![wet_hours(id, plan, room, of), mirror(id, of), energy(look, id, of)];
     list.extend(mould(id, of));
     list.extend(running_mean(id, of));
     list.extend(residual(id, of));
@@ -82,15 +78,18 @@ pub(super) fn room(look: &Look<'_>, plan: &Plan, room: &RoomPlan, of: &Followed)
 fn means(of: &Followed) -> Vec<WorkingInput> {
     let total: f64 = (0..12).map(hours_of).sum();
     let mean = |value: fn(&dewpath_moisture::room::Month) -> f64| {
-        let sum: f64 =
-            of.year.months.iter().enumerate().map(|(i, m)| hours_of(i) * value(m)).sum();
+        let sum: f64 = of.year.months.iter().enumerate().map(|(i, m)| hours_of(i) * value(m)).sum();
         sum / total.max(1.0)
     };
     let carried: f64 = of.year.months.iter().map(|m| m.exhausted_kg).sum();
     let fan_h: f64 = of.year.months.iter().map(|m| m.fan_s).sum::<f64>() / 3600.0;
     vec![
         computed("T_out", "what.outdoor", Figure::TemperatureC(exact(mean(|m| m.outdoor_c)))),
-        computed("RH_room", "what.mean-humidity", Figure::HumidityRatio(exact(mean(|m| m.humidity)))),
+        computed(
+            "RH_room",
+            "what.mean-humidity",
+            Figure::HumidityRatio(exact(mean(|m| m.humidity))),
+        ),
         computed(
             "RH_house",
             "what.mean-dwelling-humidity",
@@ -120,11 +119,10 @@ fn wet_hours(id: &str, plan: &Plan, room: &RoomPlan, of: &Followed) -> Finding {
     let key = if holds { "room.year.wet-hours.holds" } else { "room.year.wet-hours.found" };
     let message = Message::new(key).figure("time", figure).figure("limit", limit);
     let source = Source::judgement("a room that dries between showers: two wet hours a day");
-    let mut found =
-        Finding::new("room.year.wet-hours", id, judged(holds), message, source)
-            .figure(figure)
-            .limit(limit)
-            .step(followed(of, figure));
+    let mut found = Finding::new("room.year.wet-hours", id, judged(holds), message, source)
+        .figure(figure)
+        .limit(limit)
+        .step(followed(of, figure));
     if let Some(step) = found.working.first_mut() {
         let length = plan.inputs.in_working("t_shower", room.length);
         step.inputs.push(length);
@@ -158,7 +156,11 @@ fn mirror(id: &str, of: &Followed) -> Finding {
             equation: "share = n_clear / n_showers".to_owned(),
             inputs: vec![
                 computed("n_clear", "what.showers-clear", Figure::Count(exact(f64::from(soon)))),
-                computed("n_showers", "what.showers-seen", Figure::Count(exact(f64::from(showers)))),
+                computed(
+                    "n_showers",
+                    "what.showers-seen",
+                    Figure::Count(exact(f64::from(showers))),
+                ),
             ],
             result: Some(figure),
             source: balance(),
@@ -176,9 +178,8 @@ fn energy(look: &Look<'_>, id: &str, of: &Followed) -> Finding {
     let kwh = |value: f64| Figure::EnergyKwh(exact(value));
     let electricity = energy_kwh(of);
     let key = if electricity.is_some() { "room.year.energy" } else { "room.year.energy.no-watts" };
-    let mut message = Message::new(key)
-        .figure("time", hours(fan_h))
-        .figure("heat", kwh(heat + cold));
+    let mut message =
+        Message::new(key).figure("time", hours(fan_h)).figure("heat", kwh(heat + cold));
     if let Some(electricity) = electricity {
         message = message.figure("electricity", kwh(electricity));
     }
@@ -188,7 +189,12 @@ fn energy(look: &Look<'_>, id: &str, of: &Followed) -> Finding {
         found = found.step(Step {
             equation: "E = P t_fan (and the heated mirror, while it is on)".to_owned(),
             inputs: vec![
-                WorkingInput::new("P", "what.fan-power", Figure::PowerW(exact(watts)), Provenance::Written),
+                WorkingInput::new(
+                    "P",
+                    "what.fan-power",
+                    Figure::PowerW(exact(watts)),
+                    Provenance::Written,
+                ),
                 computed("t_fan", "what.fan-hours", hours(fan_h)),
             ],
             result: electricity.map(kwh),
@@ -204,7 +210,8 @@ fn energy(look: &Look<'_>, id: &str, of: &Followed) -> Finding {
         result: Some(kwh(result)),
         source: balance(),
     };
-    found = found.step(made_up("Q_heat = sum m_fan c (T_house - T_out), while the house is heated", heat));
+    found = found
+        .step(made_up("Q_heat = sum m_fan c (T_house - T_out), while the house is heated", heat));
     if cold > 0.0 {
         found = found.step(made_up(
             "Q_cool = sum m_fan (r (W_out - W_house) + c (T_out - T_house)), while the house is cooled",
@@ -266,8 +273,9 @@ fn mould(id: &str, of: &Followed) -> Option<Finding> {
         .limit(limit)
         .step(followed(of, humidity))
         .step(Step {
-            equation: "dM/dt = k1 k2 / (7 exp(-0.68 ln T - 13.9 ln RH + 66.02)) per day, at the surface"
-                .to_owned(),
+            equation:
+                "dM/dt = k1 k2 / (7 exp(-0.68 ln T - 13.9 ln RH + 66.02)) per day, at the surface"
+                    .to_owned(),
             inputs: vec![computed("RH_30d", "what.surface-humidity", humidity)],
             result: Some(figure),
             source,
@@ -281,18 +289,16 @@ fn mould(id: &str, of: &Followed) -> Option<Finding> {
 }
 
 fn running_mean(id: &str, of: &Followed) -> Option<Finding> {
-    let watched = of.watched.iter().enumerate().filter_map(|(place, watched)| {
-        Some((watched, *of.year.running_humidity.get(3 * place)?))
-    });
+    let watched =
+        of.watched.iter().enumerate().filter_map(|(place, watched)| {
+            Some((watched, *of.year.running_humidity.get(3 * place)?))
+        });
     let (surface, highest) = watched.max_by(|a, b| a.1.total_cmp(&b.1))?;
     let (figure, limit) =
         (Figure::HumidityRatio(exact(highest)), Figure::HumidityRatio(exact(RUNNING_LIMIT)));
     let holds = highest < RUNNING_LIMIT;
-    let key = if holds {
-        "room.humidity.running-mean.holds"
-    } else {
-        "room.humidity.running-mean.found"
-    };
+    let key =
+        if holds { "room.humidity.running-mean.holds" } else { "room.humidity.running-mean.found" };
     let message = Message::new(key)
         .figure("humidity", figure)
         .figure("limit", limit)

@@ -46,7 +46,7 @@ fn room_month(of: &Followed, month: usize) -> RoomMonth {
         fan_h: m.fan_s / 3600.0,
         energy_kwh: of.fan_w.map(|_| m.electric_j / J_PER_KWH),
         air_heat_kwh: (of.heat_j[month] + of.cold_j[month]) / J_PER_KWH,
-        mould_ratio: m.mould,
+        mould_ratio: of.mould[month],
         mirror_time_s: (m.showers > 0).then(|| m.mirror_s / f64::from(m.showers)),
         carried_off_kg: m.exhausted_kg,
     }
@@ -161,8 +161,8 @@ pub(super) fn assumptions(look: &Look<'_>, room: &RoomPlan, of: &Followed) -> Ve
 /// The set-point of the cooling, where the house is cooled and nobody says to what.
 pub(super) fn cooling(look: &Look<'_>) -> Option<Assumption> {
     let dwelling = &look.job.dwelling;
-    let assumed = given::yes(&dwelling.air_conditioning) == Some(true)
-        && !given::is_known(&dwelling.cooling);
+    let assumed =
+        given::yes(&dwelling.air_conditioning) == Some(true) && !given::is_known(&dwelling.cooling);
     assumed.then(|| Assumption {
         at: "dwelling.cooling".to_owned(),
         what: Message::new("what.cooling"),
@@ -215,7 +215,6 @@ fn measure(measure: Measure) -> &'static str {
 
 /// What was odd about the weather, and what was done about it.
 fn note(quirk: &Quirk) -> Message {
-    let pressure = |pa: f64| Figure::PressurePa(Triple::exact(pa));
     match quirk {
         Quirk::HourEnding => Message::new("weather.note.hour-ending"),
         Quirk::WithinHour { minute } => Message::new("weather.note.within-hour")
@@ -252,15 +251,11 @@ fn note(quirk: &Quirk) -> Message {
         Quirk::OverWater { hours, clipped } => Message::new("weather.note.over-water")
             .figure("count", count(*hours))
             .figure("clipped", count(*clipped)),
-        Quirk::ConstantPressure { p_pa } => {
-            Message::new("weather.note.constant-pressure").figure("pressure", pressure(*p_pa))
-        }
-        Quirk::PressureFromAltitude { altitude_m, p_pa } => Message::new("weather.note.altitude")
-            .figure("altitude", Figure::LengthM(Triple::exact(*altitude_m)))
-            .figure("pressure", pressure(*p_pa)),
+        Quirk::ConstantPressure { .. } => Message::new("weather.note.constant-pressure"),
+        Quirk::PressureFromAltitude { altitude_m, .. } => Message::new("weather.note.altitude")
+            .figure("altitude", Figure::LengthM(Triple::exact(*altitude_m))),
         Quirk::NoWind => Message::new("weather.note.no-wind"),
-        Quirk::StationWind { height_m } => Message::new("weather.note.station-wind")
-            .figure("height", Figure::LengthM(Triple::exact(*height_m))),
+        Quirk::StationWind { .. } => Message::new("weather.note.station-wind"),
         Quirk::UnreadColumns { names } => {
             Message::new("weather.note.unread").name("columns", names.join(", "))
         }

@@ -1,0 +1,83 @@
+//! The year as a table: month by month, in the reader's units.
+
+use dewpath_engine::report::{Money, RoomMonth, RoomYear};
+use dewpath_units::{Mass, System, Temperature};
+
+use crate::Speaker;
+use crate::figures::plain;
+
+/// A table as text: columns with two lines of head, and rows with a cell for each column.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Table {
+    /// What a column shows, and its unit.
+    pub head: Vec<[String; 2]>,
+    /// Cells, row by row; empty where nothing is known.
+    pub rows: Vec<Vec<String>>,
+}
+
+impl Speaker {
+    /// A room's year, January first, with a last row for the whole year.
+    pub fn year_table(&self, year: &RoomYear) -> Table {
+        let us = self.system == System::Us;
+        let (degree, mass) = if us { ("°F", "lb") } else { ("°C", "kg") };
+        let head = [
+            ("head.month", ""),
+            ("head.outdoors", degree),
+            ("head.room", "% RH"),
+            ("head.dwelling", "% RH"),
+            ("head.wet", "h"),
+            ("head.fan", "h"),
+            ("head.fan", "kWh"),
+            ("head.air", "kWh"),
+            ("head.mirror", "min"),
+            ("head.carried", mass),
+            ("head.mould", "0-6"),
+        ];
+        let mut rows: Vec<Vec<String>> = year.months.iter().map(|m| self.month_row(m)).collect();
+        let energy = |kwh: Option<f64>| kwh.map_or_else(String::new, |kwh| plain(kwh, 0));
+        rows.push(vec![
+            self.word("head.year"),
+            String::new(),
+            String::new(),
+            String::new(),
+            plain(year.hours_above_80_h, 0),
+            plain(year.fan_h, 0),
+            energy(year.energy_kwh),
+            plain(year.air_heat_kwh, 0),
+            String::new(),
+            self.mass(year.months.iter().map(|m| m.carried_off_kg).sum()),
+            plain(year.mould_peak_ratio.likely, 1),
+        ]);
+        Table { head: head.map(|(key, unit)| [self.word(key), unit.to_owned()]).to_vec(), rows }
+    }
+
+    fn month_row(self, m: &RoomMonth) -> Vec<String> {
+        let t = Temperature::from_c(m.outdoor_c);
+        vec![
+            self.word(&format!("month.{}", m.month)),
+            plain(if self.system == System::Us { t.f() } else { t.c() }, 0),
+            plain(100.0 * m.humidity_ratio, 0),
+            plain(100.0 * m.dwelling_humidity_ratio, 0),
+            plain(m.hours_above_80_h, 0),
+            plain(m.fan_h, 0),
+            m.energy_kwh.map_or_else(String::new, |kwh| plain(kwh, 1)),
+            plain(m.air_heat_kwh, 0),
+            m.mirror_time_s.map_or_else(String::new, |s| plain(s / 60.0, 0)),
+            self.mass(m.carried_off_kg),
+            plain(m.mould_ratio, 1),
+        ]
+    }
+
+    fn mass(self, kg: f64) -> String {
+        plain(if self.system == System::Us { Mass::from_kg(kg).lb() } else { kg }, 0)
+    }
+
+    /// An amount of money, to the hundredth, with its currency as the job writes it.
+    pub fn money(&self, money: &Money) -> String {
+        let amount = plain(money.amount, 2);
+        match &money.currency {
+            Some(currency) => format!("{amount} {currency}"),
+            None => amount,
+        }
+    }
+}
