@@ -18,6 +18,8 @@ use crate::patch::{self, Set};
 use crate::reader::{Context, Element, IdScope, Reader};
 use crate::tables::JOB;
 
+mod geometry;
+
 /// A job that was read, with what is worth a second look and the place of every value.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Read {
@@ -147,6 +149,10 @@ fn read_job(context: &mut Context<'_>, name: &str, root: &Node) -> Option<Job> {
     let junctions = elements(context, &top, "junction", read_junction);
     let runs = elements(context, &top, "run", read_run);
     let terminals = elements(context, &top, "terminal", read_terminal);
+    let framing = elements(context, &top, "framing", geometry::read_framing);
+    let spaces = elements(context, &top, "space", geometry::read_space);
+    let obstacles = elements(context, &top, "obstacle", geometry::read_obstacle);
+    let ways_out = elements(context, &top, "way_out", geometry::read_way_out);
     let readings = elements(context, &top, "reading", read_reading);
     let symptoms = elements(context, &top, "symptom", read_symptom);
     let existing = read_existing(context, &top);
@@ -173,6 +179,10 @@ fn read_job(context: &mut Context<'_>, name: &str, root: &Node) -> Option<Job> {
         junctions,
         runs,
         terminals,
+        framing,
+        spaces,
+        obstacles,
+        ways_out,
         readings,
         symptoms,
         existing,
@@ -388,6 +398,7 @@ fn read_room(context: &mut Context<'_>, id: String, room: &Reader<'_>) -> Room {
         textiles: room.quantity(context, "textiles"),
         usage: read_usage(context, room),
         surfaces: read_surfaces(context, room),
+        plan: geometry::read_plan(context, room),
     }
 }
 
@@ -412,6 +423,8 @@ fn read_fan(context: &mut Context<'_>, id: String, fan: &Reader<'_>) -> Fan {
         over_tub_or_shower: fan.yes_no(context, "over_tub_or_shower"),
         control: fan.choice(context, "control"),
         settings: read_fan_settings(context, fan),
+        at: fan.place(context, "at"),
+        rotation: fan.quantity(context, "rotation"),
     }
 }
 
@@ -444,6 +457,7 @@ pub(crate) fn read_fan_data(context: &mut Context<'_>, fan: &Reader<'_>) -> FanD
         power: fan.quantity(context, "power"),
         outlet: fan.size(context, "outlet"),
         housing: fan.sides(context, "housing"),
+        body: geometry::read_housing(context, fan),
         damper: fan.yes_no(context, "damper"),
         max_equivalent_length: fan.quantity(context, "max_equivalent_length"),
         listed_wet: fan.yes_no(context, "listed_wet"),

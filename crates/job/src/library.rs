@@ -8,8 +8,8 @@ use dewpath_units::Origin;
 use crate::diagnostic::{Diagnostic, Diagnostics};
 use crate::file::{Asked, Read, lay_under, read_duct, read_fan_data};
 use crate::model::{
-    DuctGiven, Fan, FanData, Job, Library, LibraryDuct, LibraryFan, LibraryTerminal, PartKind,
-    RunShape, Terminal, TerminalKind,
+    DuctGiven, Fan, FanData, HousingGiven, Job, Library, LibraryDuct, LibraryFan, LibraryTerminal,
+    PartKind, RunShape, Terminal, TerminalKind,
 };
 use crate::nearest::nearest;
 use crate::node::{Entry, Node, Value, parse_toml};
@@ -404,6 +404,7 @@ fn lay_fan(fan: &mut Fan, under: &FanData) {
         power,
         outlet,
         housing,
+        body,
         damper,
         max_equivalent_length,
         listed_wet,
@@ -428,7 +429,11 @@ fn lay_fan(fan: &mut Fan, under: &FanData) {
     }
     fill(&mut data.power, power.as_ref());
     fill(&mut data.outlet, outlet.as_ref());
-    fill(&mut data.housing, housing.as_ref());
+    // Collar and flange belong to one housing, so those of a model don't lie under another one's.
+    if data.housing.is_none() {
+        data.housing.clone_from(housing);
+        lay_body(&mut data.body, body);
+    }
     fill(&mut data.damper, damper.as_ref());
     fill(&mut data.max_equivalent_length, max_equivalent_length.as_ref());
     fill(&mut data.listed_wet, listed_wet.as_ref());
@@ -436,6 +441,15 @@ fn lay_fan(fan: &mut Fan, under: &FanData) {
     fill(&mut data.listed_rating, listed_rating.as_ref());
     fill(&mut data.heater, heater.as_ref());
     fill(&mut data.notes, notes.as_ref());
+}
+
+fn lay_body(own: &mut HousingGiven, under: &HousingGiven) {
+    let HousingGiven { outlet_side, outlet_offset, outlet_height, collar, flange } = under;
+    fill(&mut own.outlet_side, outlet_side.as_ref());
+    fill(&mut own.outlet_offset, outlet_offset.as_ref());
+    fill(&mut own.outlet_height, outlet_height.as_ref());
+    fill(&mut own.collar, collar.as_ref());
+    fill(&mut own.flange, flange.as_ref());
 }
 
 fn lay_terminal(terminal: &mut Terminal, under: &LibraryTerminal) {

@@ -12,6 +12,9 @@ use dewpath_units::{
 
 use crate::category::category;
 
+mod geometry;
+pub use geometry::*;
+
 /// A quantity that may be left out, unknown, exact, a range or "about", with its origin.
 pub type Given<Q> = Option<Stated<Uncertain<Q>>>;
 /// A category that may be left out, unknown, one of several, or known.
@@ -60,6 +63,14 @@ pub struct Job {
     pub runs: Vec<Run>,
     /// Where air leaves.
     pub terminals: Vec<Terminal>,
+    /// Floors and ceilings, zone by zone.
+    pub framing: Vec<Framing>,
+    /// Spaces that a duct may pass through.
+    pub spaces: Vec<Space>,
+    /// What is in the way.
+    pub obstacles: Vec<Obstacle>,
+    /// Ways outdoors.
+    pub ways_out: Vec<WayOut>,
     /// Measured flows and pressures.
     pub readings: Vec<Reading>,
     /// What was seen or told: drips, fog, noise. Evidence for later stages; listed in the report.
@@ -386,6 +397,8 @@ pub struct Room {
     pub usage: Usage,
     /// Surfaces where moisture may settle.
     pub surfaces: Vec<Surface>,
+    /// Where it is, what its walls are, and where its housing should be.
+    pub plan: RoomPlan,
 }
 
 category! {
@@ -653,6 +666,10 @@ pub struct Fan {
     pub control: GivenChoice<Control>,
     /// How that control is set.
     pub settings: FanSettings,
+    /// Where the middle of its housing is.
+    pub at: GivenPlace<2>,
+    /// How far its housing is turned against the clock, seen from above: 0 has its length along x.
+    pub rotation: Given<Angle>,
 }
 
 /// How the control of a fan is set.
@@ -721,6 +738,8 @@ pub struct FanData {
     pub outlet: GivenChoice<Section>,
     /// Housing: length, width, height above the ceiling face.
     pub housing: Option<[Length; 3]>,
+    /// Collar and flange of that housing.
+    pub body: HousingGiven,
     /// Backdraft damper in the outlet.
     pub damper: GivenYesNo,
     /// Longest equivalent length its maker allows.

@@ -139,6 +139,18 @@ fn property(key: &'static Key) -> Value {
             "x-quantity",
             json!("time of day"),
         ),
+        Shape::Place(count) | Shape::Extent(count) => {
+            with(stated(&lengths(*count)), "x-quantity", json!(format!("{count} lengths")))
+        }
+        Shape::Outline => with(
+            stated(&json!({ "anyOf": [
+                { "type": "string" },
+                { "type": "array", "items": lengths(2), "minItems": 3 }
+            ] })),
+            "x-quantity",
+            json!("corners in plan"),
+        ),
+        Shape::Wish => with(stated(&lengths(2)), "x-words", json!(crate::reader::wish_words())),
         Shape::One(table) => plain(json!({ "$ref": format!("#/$defs/{}", table.name) })),
         Shape::Many(table) => {
             let one = json!({ "$ref": format!("#/$defs/{}", table.name) });
@@ -150,6 +162,19 @@ fn property(key: &'static Key) -> Value {
         property.insert("examples".to_owned(), json!([example]));
     }
     Value::Object(property)
+}
+
+/// Lengths along the axes: a list, or one text.
+fn lengths(count: usize) -> Value {
+    json!({ "anyOf": [
+        { "type": "string" },
+        {
+            "type": "array",
+            "items": { "anyOf": [{ "type": "string" }, { "const": 0 }] },
+            "minItems": count,
+            "maxItems": count
+        }
+    ] })
 }
 
 fn plain(value: Value) -> Map<String, Value> {
@@ -210,6 +235,8 @@ pub fn reference_page() -> String {
          | a size | `\"4 in\"`, `\"3-1/4 x 10 in\"`, `\"oval 3 x 7 in\"`, `\"3 in or 4 in\"` | inside |\n\
          | a loss | `\"80 cfm at 12 Pa\"` | flow at pressure |\n\
          | times of day | `[\"06:45\", \"6:30 pm\"]` | |\n\
+         | a place | `[\"4 ft\", \"-2 in\"]`, `[0, \"3 ft\", \"8 ft\"]` | along x, y and, where there are three, z; exact |\n\
+         | an extent | `[\"4 ft\", \"2 in\"]`, `\"4 ft x 2 in\"` | along the same axes |\n\
          | a year | `[\"25 F\", \"28 F\", … ]` | twelve exact values, from January to December |\n\n\
          Any value may be a table that says where it comes from:\n\n\
          ```toml\nlength = { value = \"12 ft\", origin = \"measured\", on = 2026-03-02, photo = \"IMG_0012.jpg\", note = \"by tape\" }\n```\n\n",
@@ -275,6 +302,9 @@ fn describe(key: &Key) -> String {
         Shape::Number(low, high) => format!(" (number from {low} to {high})"),
         Shape::Months(kind, _) => format!(" (twelve times {kind})"),
         Shape::Times => " (times of day)".to_owned(),
+        Shape::Place(count) => format!(" ({count} places along the axes, each may be negative)"),
+        Shape::Extent(count) => format!(" ({count} lengths)"),
+        Shape::Outline => " (corners in plan)".to_owned(),
         _ => String::new(),
     };
     format!("{}{more}", key.doc)

@@ -86,6 +86,14 @@ pub(crate) enum Shape {
     Months(Kind, Limits),
     /// Times of day, such as `06:45`.
     Times,
+    /// So many exact places along the axes, each of which may lie below zero: `["4 ft", "-2 in"]`.
+    Place(usize),
+    /// So many exact extents along the axes: `["4 ft", "2 in"]` or `4 ft x 2 in`.
+    Extent(usize),
+    /// Corners of an outline, each a place in plan.
+    Outline,
+    /// Where a housing should be: a word, or a place in plan.
+    Wish,
     /// A table.
     One(&'static Table),
     /// Several tables, each with an id; a single one may be written as one table.
@@ -105,7 +113,9 @@ impl Table {
         if self.key("id").is_none() {
             return number.to_string();
         }
-        if count == 1 && !matches!(self.name, "part" | "surface") {
+        if count == 1
+            && !matches!(self.name, "part" | "surface" | "wall" | "wet" | "fixture_at" | "near")
+        {
             return self.name.to_owned();
         }
         format!("{}-{number}", self.name)

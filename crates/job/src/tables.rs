@@ -11,13 +11,16 @@ use dewpath_units::{
 };
 
 use crate::model::{
-    ApplianceKind, BuildState, Climate, Control, DamperKind, DoorHabit, DoorState, Draft, DuctKind,
-    DwellingKind, ElbowMake, ExhaustKind, Facing, FanHabit, FanKind, Finish, Glazing, Jacket,
-    JunctionKind, Method, Operation, Pull, RoomKind, Screen, Season, SensorPlace, Show, SlopeTo,
-    SurfaceKind, Surroundings, SymptomKind, TerminalKind, Terrain, TransitionShape,
-    VentilationKind, WetSide, Work,
+    Along, ApplianceKind, BuildState, Climate, Control, DamperKind, DoorHabit, DoorState, Draft,
+    DuctKind, DwellingKind, ElbowMake, ExhaustKind, Facing, FanHabit, FanKind, Finish, Glazing,
+    Jacket, JunctionKind, MeasuredTo, Method, Operation, OutletSide, Pull, RoomKind, Screen,
+    Season, SensorPlace, Show, SlopeTo, SurfaceKind, Surroundings, SymptomKind, TerminalKind,
+    Terrain, TransitionShape, VentilationKind, WetSide, Work,
 };
 use crate::spec::{Key, Limits, Shape, Table, key, months, must, quantity, words_of};
+
+mod geometry;
+use geometry::{BOARD, FIXTURE_AT, FRAMING, LEVEL, OBSTACLE, ROOM_WALL, SPACE, WAY_OUT, WET};
 
 /// Extents of rooms: 4 in to 330 ft possible, 2 ft to 40 ft usual.
 const ROOM_SIDE: Shape = quantity::<Length>(0.1, 100.0, 0.6, 12.0);
@@ -127,6 +130,30 @@ pub(crate) static JOB: Table = Table {
             "A run of duct, in the direction of the air.",
         ),
         key("terminal", Shape::Many(&TERMINAL), r#"{ kind = "wall cap" }"#, "Where air leaves."),
+        key(
+            "framing",
+            Shape::Many(&FRAMING),
+            r#"{ id = "joists", kind = "sawn joist", size = "2x10", spacing = "16 in", direction = "y" }"#,
+            "A part of a floor or ceiling in which members run one way at one spacing.",
+        ),
+        key(
+            "space",
+            Shape::Many(&SPACE),
+            r#"{ id = "attic-space", kind = "attic" }"#,
+            "A space that a duct may pass through.",
+        ),
+        key(
+            "obstacle",
+            Shape::Many(&OBSTACLE),
+            r#"{ id = "ceiling-light", kind = "light" }"#,
+            "Something that is in the way.",
+        ),
+        key(
+            "way_out",
+            Shape::Many(&WAY_OUT),
+            r#"{ id = "north-wall", kind = "wall", facing = "+y" }"#,
+            "A way outdoors: where a terminal may lie, and what is drilled through.",
+        ),
         key(
             "reading",
             Shape::Many(&READING),
@@ -548,6 +575,62 @@ static ROOM: Table = Table {
             r#"{ id = "mirror", kind = "mirror", area = "6 ft2" }"#,
             "A surface where moisture may settle.",
         ),
+        key(
+            "plan",
+            Shape::Outline,
+            r#"[["0 ft", "0 ft"], ["9 ft 4 in", "0 ft"], ["9 ft 4 in", "5 ft"], ["0 ft", "5 ft"]]"#,
+            "Corners of its outline, in the order in which one walks round it; needed where it is no rectangle. It goes before `at`.",
+        ),
+        key(
+            "at",
+            Shape::Place(2),
+            r#"["0 ft", "0 ft"]"#,
+            "Where a rectangular room is: its corner with the least x and y.",
+        ),
+        key(
+            "length_along",
+            Shape::Choice(words_of::<Along>),
+            r#""x""#,
+            "Along which axis its length lies, beside `at`; along x when left out.",
+        ),
+        key("floor_level", LEVEL, r#""0 ft""#, "Level of its finished floor."),
+        key(
+            "measured",
+            Shape::Choice(words_of::<MeasuredTo>),
+            r#""finished""#,
+            "Whether lengths were taken between finished walls or between bare framing.",
+        ),
+        key("drywall", BOARD, r#""1/2 in""#, "Thickness of the boards on its walls."),
+        key(
+            "ceiling_drywall",
+            BOARD,
+            r#""5/8 in""#,
+            "Thickness of the boards under its ceiling, where it is another one.",
+        ),
+        key(
+            "wall",
+            Shape::Many(&ROOM_WALL),
+            r#"{ id = "north", corner = 3, outside = true }"#,
+            "A wall of the room.",
+        ),
+        key(
+            "wet",
+            Shape::Many(&WET),
+            r#"{ id = "shower", at = ["0 ft", "0 ft"], size = ["3 ft", "3 ft"] }"#,
+            "A zone that is sprayed or splashed.",
+        ),
+        key(
+            "fixture_at",
+            Shape::Many(&FIXTURE_AT),
+            r#"{ id = "toilet", kind = "toilet", at = ["8 ft", "2 ft 6 in"] }"#,
+            "Where a fixture or the door is.",
+        ),
+        key(
+            "wish",
+            Shape::Wish,
+            r#""centre""#,
+            "Where the housing should be: `centre`, `over the shower`, `between fixture and door`, or a point such as `[\"4 ft\", \"3 ft\"]`.",
+        ),
     ],
 };
 
@@ -749,6 +832,11 @@ macro_rules! fan_keys {
             key("power", quantity::<Power>(0.1, 5000.0, 1.0, 400.0), r#""24 W""#, "Electric power of the fan motor."),
             key("outlet", Shape::Size, r#""4 in""#, "Outlet (collar)."),
             key("housing", Shape::Sides(3), r#""9 in x 9 in x 7-1/2 in""#, "Housing: length, width, height above the ceiling face."),
+            key("outlet_side", Shape::Choice(words_of::<OutletSide>), r#""end""#, "On which side of the housing the collar is: at an end of its length, on its flank, or on top."),
+            key("outlet_offset", Shape::SignedLength(Limits { possible: [-2.0, 2.0], usual: [-0.3, 0.3] }), r#""0 in""#, "From the middle of that side to the centre of the collar; seen from above with the side turned to you, to the right is more than 0."),
+            key("outlet_height", quantity::<Length>(0.0, 2.0, 0.02, 0.5), r#""4 in""#, "Centre of the collar above the ceiling face."),
+            key("collar", quantity::<Length>(0.0, 1.0, 0.01, 0.2), r#""1-1/2 in""#, "How far the collar stands out from the housing."),
+            key("flange", quantity::<Length>(0.0, 0.5, 0.0, 0.08), r#""1 in""#, "How far the flange of the housing reaches beyond its body, all round."),
             key("damper", Shape::YesNo, "true", "Backdraft damper in the outlet."),
             key("max_equivalent_length", quantity::<Length>(0.5, 500.0, 3.0, 100.0), r#""100 ft""#, "Longest equivalent duct length its maker allows."),
             key("listed_wet", Shape::YesNo, "true", "Listed for the space over a tub or shower."),
@@ -775,6 +863,8 @@ static FAN: Table = Table {
         key("over_tub_or_shower", Shape::YesNo, "false", "Whether it hangs over a tub or shower."),
         key("control", Shape::Choice(words_of::<Control>), r#""timer""#, "What switches it."),
         key("settings", Shape::One(&FAN_SETTINGS), r#"{ on_at = "60 %", band = "5 %", run_on = "20 min" }"#, "How that control is set."),
+        key("at", Shape::Place(2), r#"["4 ft 8 in", "2 ft 6 in"]"#, "Where the middle of its housing is, where that is settled."),
+        key("rotation", quantity::<Angle>(0.0, 6.3, 0.0, 6.3), r#""90 deg""#, "How far its housing is turned against the clock, seen from above; at 0 its length lies along x and the collar looks to greater x (end) or greater y (flank)."),
     ],
 };
 
