@@ -2,6 +2,7 @@
 
 use dewpath_moisture::room::{Care, Level, Shower, Simulation, Step, follow_shower};
 
+use super::duct::course::{Course, Recorder};
 use super::model::{Built, build};
 use super::plan::{Plan, RoomPlan};
 use crate::checks::Look;
@@ -9,9 +10,15 @@ use crate::inputs::Draw;
 
 /// Draws of the design day at most; more change the percentiles by less than the inputs are known.
 pub(crate) const DRAWS: usize = 256;
+
+/// Seconds of a day.
+const DAY_S: u64 = 86_400;
+
 /// One draw of a design day.
 #[derive(Debug, Clone)]
 pub(crate) struct Day {
+    /// Which draw it is.
+    pub draw: Draw,
     /// The shower, or the last of several.
     pub shower: Shower,
     /// For each shower the share of its time in which the fan ran at full flow.
@@ -20,25 +27,48 @@ pub(crate) struct Day {
     pub outdoor_c: f64,
     /// Volume of the room over the volume flow of the fan, s; infinite without.
     pub volume_time_s: f64,
+    /// What is drawn off through the day; none where it was not asked for.
+    pub course: Option<Course>,
+    /// Absolute pressure, Pa.
+    pub pressure_pa: f64,
+    /// Dwelling, °C.
+    pub house_c: f64,
+    /// Outdoors, kg/kg.
+    pub outdoor_w: f64,
 }
 
-/// Follows one draw through its design day. None where the room or its air is not known, or nothing real follows
-/// from what is written.
-pub(crate) fn day(plan: &Plan, room: &RoomPlan, look: &Look<'_>, draw: Draw) -> Option<Day> {
+/// Follows one draw through its design day; to midnight where the course of its exhaust is asked for. None where the
+/// room or its air is not known, or nothing real follows from what is written.
+pub(crate) fn day(
+    plan: &Plan,
+    room: &RoomPlan,
+    look: &Look<'_>,
+    draw: Draw,
+    with_course: bool,
+) -> Option<Day> {
     let built = build(plan, room, look, draw)?;
     let mut sim = start(&built)?;
-    let mut watch = Watcher::default();
+    let mut watch = Watcher { recorder: with_course.then(Recorder::default), ..Watcher::default() };
     sim.run(built.first_on_s.saturating_sub(QUIET_BEFORE_S), &mut |s: &Step<'_>| watch.step(s));
     let first = built.first_on_s.min(QUIET_BEFORE_S);
     let last = built.last_off_s - built.first_on_s + first;
     let shower =
         follow_shower(&mut sim, &built.judge, first, last, &mut |s: &Step<'_>| watch.step(s))
             .ok()?;
+    if with_course {
+        let left = DAY_S.saturating_sub(sim.state().time_s());
+        sim.run(left as u32, &mut |s: &Step<'_>| watch.step(s));
+    }
     Some(Day {
+        draw,
         shower,
         fan_share: watch.shares(),
         outdoor_c: built.boundary.outdoor_c,
         volume_time_s: built.model.dry_air_kg / built.full_kg_s,
+        course: watch.recorder.map(Recorder::finish),
+        pressure_pa: built.model.pressure_pa,
+        house_c: built.boundary.house_c,
+        outdoor_w: built.boundary.outdoor_w,
     })
 }
 
@@ -60,10 +90,14 @@ struct Watcher {
     /// Time of each shower, and how long the fan ran in it, s.
     showers: Vec<[f64; 2]>,
     in_shower: bool,
+    recorder: Option<Recorder>,
 }
 
 impl Watcher {
     fn step(&mut self, step: &Step<'_>) {
+        if let Some(recorder) = &mut self.recorder {
+            recorder.step(step);
+        }
         if step.before.shower() {
             if !self.in_shower {
                 self.showers.push([0.0; 2]);

@@ -1,11 +1,13 @@
 //! Stage `dry`: the room through a design shower, and what its control does about it.
 //!
 //! The room, the dwelling and every surface are followed by `dewpath-moisture`; this module asks the job what it
-//! needs (`plan`), builds one room a draw (`model`), follows it through its day (`day`) and judges what came out (`findings`).
+//! needs (`plan`), builds one room a draw (`model`), follows it through its day (`day`) and judges what came out
+//! (`findings`); what it draws off goes on through its ducts (`duct`).
 
 mod control;
 pub(crate) mod course;
 mod day;
+mod duct;
 mod findings;
 mod model;
 mod plan;
@@ -28,15 +30,22 @@ pub(crate) struct Stage {
     pub findings: Vec<Finding>,
     rooms: Vec<(usize, Clearing, Option<ControlResult>)>,
     assumptions: Vec<Assumption>,
+    water: duct::Water,
 }
 
 impl Stage {
+    fn add_water(&mut self, mut water: duct::Water) {
+        self.findings.append(&mut water.findings);
+        self.water = water;
+    }
+
     /// Puts its results into the report.
     pub(crate) fn put_into(self, report: &mut Report) {
         for (room, clearing, control) in self.rooms {
             report.rooms[room].clearing = Some(clearing);
             report.rooms[room].control = control;
         }
+        self.water.put_into(report);
         for assumption in self.assumptions {
             if !report.assumptions.iter().any(|known| known.at == assumption.at) {
                 report.assumptions.push(assumption);
@@ -52,10 +61,17 @@ struct Days {
 }
 
 impl Days {
-    fn follow(plan: &Plan, room: &RoomPlan, look: &Look<'_>) -> Option<Self> {
-        let likely = day::day(plan, room, look, Draw::Likely)?;
+    /// `whole` tells of which draws the course of the exhaust is wanted to midnight.
+    fn follow(
+        plan: &Plan,
+        room: &RoomPlan,
+        look: &Look<'_>,
+        whole: impl Fn(Draw) -> bool,
+    ) -> Option<Self> {
+        let one = |draw: Draw| day::day(plan, room, look, draw, whole(draw));
+        let likely = one(Draw::Likely)?;
         let count = plan.inputs.draws() as usize;
-        let draws = (0..count).filter_map(|i| day::day(plan, room, look, Draw::At(i))).collect();
+        let draws = (0..count).filter_map(|i| one(Draw::At(i))).collect();
         Some(Self { likely, draws })
     }
 
@@ -87,10 +103,21 @@ pub(crate) fn dry(look: &Look<'_>) -> Stage {
         }
     };
     let draws = look.inputs.draws().min(DRAWS as u32);
-    let Some(plan) = Plan::of(look.job, weather.as_ref(), draws) else { return stage };
-    for room in &plan.rooms {
-        one_room(&plan, room, look, weather.as_ref(), &mut stage);
+    let Some(mut plan) = Plan::of(look.job, weather.as_ref(), draws) else {
+        stage.add_water(duct::water(look, None, &[], weather.as_ref()));
+        return stage;
+    };
+    let ducts = duct::ducts(look, &mut plan);
+    let mut followed = Vec::new();
+    for (place, room) in plan.rooms.iter().enumerate() {
+        let days = Days::follow(&plan, room, look, |draw| ducts.wants(place, draw));
+        match &days {
+            Some(days) => one_room(&plan, room, look, days, weather.as_ref(), &mut stage),
+            None => stage.findings.push(findings::not_followed(look, room)),
+        }
+        followed.push(days);
     }
+    stage.add_water(duct::water(look, Some((&plan, &ducts)), &followed, weather.as_ref()));
     if !stage.rooms.is_empty() {
         stage.assumptions.clone_from(&plan.inputs.assumptions);
     }
@@ -101,13 +128,10 @@ fn one_room(
     plan: &Plan,
     room: &RoomPlan,
     look: &Look<'_>,
+    days: &Days,
     weather: Option<&Weather>,
     stage: &mut Stage,
 ) {
-    let Some(days) = Days::follow(plan, room, look) else {
-        stage.findings.push(findings::not_followed(look, room));
-        return;
-    };
     let lowest = weather
         .filter(|_| room.control.on_at.is_some())
         .and_then(|weather| year::lowest_by_month(plan, room, look, weather));
@@ -115,12 +139,12 @@ fn one_room(
         .control
         .on_at
         .or(room.control.rise)
-        .map(|_| control_result(plan, room, &days, lowest.clone().unwrap_or_default()));
-    stage.findings.extend(findings::clearing(look, plan, room, &days));
+        .map(|_| control_result(plan, room, days, lowest.clone().unwrap_or_default()));
+    stage.findings.extend(findings::clearing(look, plan, room, days));
     if let Some(control) = &control {
-        stage.findings.extend(findings::control(look, plan, room, &days, control));
+        stage.findings.extend(findings::control(look, plan, room, days, control));
     }
-    stage.rooms.push((room.room, clearing(&days), control));
+    stage.rooms.push((room.room, clearing(days), control));
 }
 
 /// Followed times longer than this are "not within it".

@@ -1,0 +1,217 @@
+//! Water in the ducts: the air of each draw's design day is led through the runs behind its room.
+//!
+//! `course` writes down what the room gives off, `plan` asks what a run is made of and what surrounds it, `follow` leads
+//! the one through the other, `need` looks for the least insulation, `idle` looks at the duct at rest and in summer,
+//! `drip` at what was seen, and `findings` judges.
+
+pub(crate) mod course;
+mod drip;
+mod findings;
+mod follow;
+mod idle;
+mod need;
+mod plan;
+
+use dewpath_job::category::Category as _;
+use dewpath_moisture::saturation::Saturation;
+use dewpath_moisture::weather::Weather;
+
+use super::Days;
+use super::day::Day;
+use super::plan::Plan;
+use crate::checks::Look;
+use crate::inputs::Draw;
+use crate::report::{Condensate, Finding, InsulationNeed, LookNext, PieceWater, Report};
+use crate::sample::Sample;
+use follow::{RunDay, Scene};
+use plan::Path;
+
+/// Draws that are led through the ducts at most: the percentiles of the water move by less than what is known of
+/// its surroundings.
+pub(crate) const DRAWS: usize = 64;
+
+/// What a room's ducts are, with the room's place in the plan.
+pub(crate) struct Ducts {
+    paths: Vec<Path>,
+}
+
+/// What was found of the runs.
+#[derive(Default)]
+pub(crate) struct Water {
+    runs: Vec<(usize, Condensate, Option<InsulationNeed>)>,
+    /// Findings.
+    pub findings: Vec<Finding>,
+    look_next: Vec<LookNext>,
+}
+
+impl Water {
+    /// Puts its results into the report.
+    pub(crate) fn put_into(self, report: &mut Report) {
+        for (run, condensate, need) in self.runs {
+            if let Some(result) = report.runs.get_mut(run) {
+                result.condensate = Some(condensate);
+                result.insulation = need;
+            }
+        }
+        report.look_next.extend(self.look_next);
+    }
+}
+
+/// What is known of a run in the cold, for the questions about a drip.
+#[derive(Debug, Clone, Copy)]
+struct Seen {
+    coldest_c: f64,
+    room_dew_c: f64,
+}
+
+/// Asks what the runs are made of.
+pub(crate) fn ducts(look: &Look<'_>, plan: &mut Plan) -> Ducts {
+    Ducts { paths: plan::paths(look, plan) }
+}
+
+impl Ducts {
+    /// Whether a draw of a room has to be followed to midnight.
+    pub(crate) fn wants(&self, room: usize, draw: Draw) -> bool {
+        let counts = match draw {
+            Draw::Likely => true,
+            Draw::At(i) => i < DRAWS,
+        };
+        counts && self.paths.iter().any(|path| path.room == room)
+    }
+}
+
+/// All draws of the runs of one path.
+pub(crate) struct RunDays<'a> {
+    likely: &'a RunDay,
+    draws: Vec<&'a RunDay>,
+}
+
+impl RunDays<'_> {
+    fn sample(&self, of: impl Fn(&RunDay) -> f64) -> Sample {
+        Sample { likely: of(self.likely), draws: self.draws.iter().map(|day| of(day)).collect() }
+    }
+
+    fn worst(&self, of: impl Fn(&RunDay) -> f64) -> f64 {
+        self.draws.iter().map(|day| of(day)).fold(of(self.likely), f64::max)
+    }
+
+    fn chance(&self, so: impl Fn(&RunDay) -> bool) -> f64 {
+        if self.draws.is_empty() {
+            return f64::from(u8::from(so(self.likely)));
+        }
+        self.draws.iter().filter(|day| so(day)).count() as f64 / self.draws.len() as f64
+    }
+}
+
+/// Follows the water of every run behind a room that was followed (`rooms` holds them by their place in the plan), and
+/// judges what stands still or was only seen.
+pub(crate) fn water(
+    look: &Look<'_>,
+    plan: Option<(&Plan, &Ducts)>,
+    rooms: &[Option<Days>],
+    weather: Option<&Weather>,
+) -> Water {
+    let mut water = Water::default();
+    let mut seen = Vec::new();
+    if let Some((plan, ducts)) = plan {
+        for path in &ducts.paths {
+            if let Some(Some(days)) = rooms.get(path.room) {
+                let scene = Scene { look, plan, path };
+                one_path(&scene, days, weather, &mut water, &mut seen);
+            }
+        }
+    }
+    water.findings.extend(findings::unknown_places(look));
+    let idle = idle::idle(look, plan.map(|(plan, ducts)| (plan, ducts.paths.as_slice())), weather);
+    let housing = drip::housing(look);
+    let (drips, look_next) = drip::drips(look, &seen, &idle, &housing);
+    water.findings.extend(idle.findings);
+    water.findings.extend(housing.findings);
+    water.findings.extend(drips);
+    water.look_next = look_next;
+    water
+}
+
+fn one_path(
+    scene: &Scene<'_>,
+    days: &Days,
+    weather: Option<&Weather>,
+    water: &mut Water,
+    seen: &mut Vec<Seen>,
+) {
+    let Some(likely) = scene.follow(&days.likely, None) else {
+        water.findings.extend(findings::not_followed(scene));
+        return;
+    };
+    let draws: Vec<Vec<RunDay>> = days
+        .draws
+        .iter()
+        .filter(|day| day.course.is_some())
+        .filter_map(|day| scene.follow(day, None))
+        .collect();
+    let summer = idle::summer(scene, weather);
+    for (place, run_likely) in likely.iter().enumerate() {
+        let run = RunDays {
+            likely: run_likely,
+            draws: draws.iter().filter_map(|runs| runs.get(place)).collect(),
+        };
+        let index = scene.path.runs[place].run;
+        let need = need::need(scene, place, &days.likely);
+        let summer = summer.as_ref().and_then(|runs| runs.get(place));
+        let told = condensate(scene, place, &run, &days.likely, summer);
+        water.findings.extend(findings::run(scene, place, &run, &days.likely, need.as_ref()));
+        water.findings.extend(summer.and_then(|s| idle::sweating(scene, place, s)));
+        seen.push(Seen { coldest_c: run_likely.coldest_c, room_dew_c: room_dew_c(&days.likely) });
+        water.runs.push((index, told, need));
+    }
+}
+
+/// Dew point of the most humid air of the day, °C.
+fn room_dew_c(day: &Day) -> f64 {
+    let peak = day.course.as_ref().map_or(0.0, |course| course.peak_w);
+    Saturation::shared().dew_point_c(peak, day.pressure_pa)
+}
+
+fn grams(kg: f64) -> f64 {
+    1000.0 * kg
+}
+
+fn condensate(
+    scene: &Scene<'_>,
+    place: usize,
+    run: &RunDays<'_>,
+    day: &Day,
+    summer: Option<&idle::Summer>,
+) -> Condensate {
+    let plan = &scene.path.runs[place];
+    let own = &scene.plan.inputs;
+    let triple = |of: fn(&RunDay) -> f64| run.sample(of).triple();
+    let pieces = plan
+        .pieces
+        .iter()
+        .zip(&run.likely.pieces)
+        .enumerate()
+        .map(|(at, (piece, now))| PieceWater {
+            part: piece.part.clone(),
+            surroundings: piece.place.value(own, Draw::Likely).word().to_owned(),
+            surroundings_c: now.around_c,
+            resistance_rsi: now.resistance_rsi,
+            coldest_inside_c: now.coldest_c,
+            condensed_g: grams(now.condensed_kg),
+            outside_summer_c: summer.and_then(|s| s.pieces.get(at)).map(|p| p.outside_c),
+            dew_point_summer_c: summer.and_then(|s| s.pieces.get(at)).map(|p| p.dew_point_c),
+        })
+        .collect();
+    Condensate {
+        per_shower_g: triple(|d| grams(d.shower_kg)),
+        net_winter_g: triple(|d| grams(d.net_kg)),
+        frost_g: triple(|d| grams(d.frost_kg)),
+        back_to_fan_g: triple(|d| grams(d.back_kg)),
+        out_at_terminal_g: triple(|d| grams(d.out_kg)),
+        coldest_inside_c: triple(|d| d.coldest_c),
+        water_residual_ratio: run.worst(|d| d.residual),
+        outdoor_c: day.outdoor_c,
+        pieces,
+        months_g: Vec::new(),
+    }
+}
