@@ -299,7 +299,7 @@ pub(crate) fn check_block(of: Of<'_>, block: &Block) -> Result<(), BadGeometry> 
     for (least, most) in block.min.into_iter().zip(block.max) {
         of.position("corner", least)?;
         of.position("corner", most)?;
-        of.length("size", most - least, 2.0 * TOUCH_M)?;
+        of.length("size", most - least, TOUCH_M)?;
     }
     Ok(())
 }
