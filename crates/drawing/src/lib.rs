@@ -23,11 +23,19 @@ mod sheet;
 pub mod svg;
 mod voice;
 
+pub use sheet::bore::bore;
 pub use sheet::fan::{FanView, fan};
+pub use sheet::outside::{Near, OutsideView, outside};
+pub use sheet::plan::{Plan, PlanBlock, PlanHousing, PlanView, PlanWay, plan};
 pub use sheet::pressure::pressure;
 pub use sheet::room::{RoomTrace, trace, year};
+pub use sheet::section::{Fall, Jacket, SectionView, Stretch, section};
 pub use sheet::water::water;
 pub use voice::Voice;
+
+use std::collections::BTreeSet;
+
+use dewpath_engine::report::Report;
 
 /// How wide sheets are. They are as high as they need to be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -80,5 +88,46 @@ impl Sheet {
 
     fn about(&self) -> svg::About<'_> {
         svg::About { name: &self.name, title: &self.title, describes: &self.describes }
+    }
+}
+
+/// Every sheet that can be drawn of a job and its report, in the order in which they are read.
+///
+/// Without the job there is no section along the runs.
+pub fn sheets(job: Option<&dewpath_job::model::Job>, report: &Report, page: Page) -> Vec<Sheet> {
+    let voice = Voice::for_show(&report.show);
+    let mut all = Vec::new();
+    for run in &report.runs {
+        let written = job.and_then(|job| {
+            let run = job.runs.iter().find(|written| written.id == run.id)?;
+            section(voice, page, &SectionView::of_job(voice, job, run))
+        });
+        all.extend(written);
+        all.extend(pressure(voice, page, run));
+        all.extend(water(voice, page, run));
+    }
+    all.extend(report.rooms.iter().filter_map(|room| year(voice, page, room)));
+    all.extend(report.bores.iter().filter_map(|hole| bore(voice, page, hole)));
+    let mut outlets: Vec<&str> = report.clearances.iter().map(|c| c.at.as_str()).collect();
+    outlets.dedup();
+    for outlet in outlets {
+        let view = OutsideView::of_report(outlet, &report.clearances, |kind| voice.word(kind));
+        all.extend(outside(voice, page, &view));
+    }
+    distinct(&mut all);
+    all
+}
+
+/// Gives every sheet a name of its own.
+fn distinct(sheets: &mut [Sheet]) {
+    let mut used: BTreeSet<String> = BTreeSet::new();
+    for sheet in sheets {
+        let mut name = sheet.name.clone();
+        let mut count = 1;
+        while !used.insert(name.clone()) {
+            count += 1;
+            name = format!("{}-{count}", sheet.name);
+        }
+        sheet.name = name;
     }
 }
