@@ -620,17 +620,18 @@ pub struct RunResult {
 pub struct Condensate {
     /// Condensed inside in one design shower on a winter day, run-on included.
     pub per_shower_g: Triple,
-    /// Left in the duct or run out of it over a winter day, after re-evaporation.
+    /// Left in the duct or run out of it over a winter day, after re-evaporation, once such days are alike; with what
+    /// rises into the duct while the fan rests.
     pub net_winter_g: Triple,
-    /// Frost at the end of that day.
+    /// Frost at the end of the first such day.
     pub frost_g: Triple,
-    /// Run back to the fan in that day.
+    /// Of the net water what runs back to the fan, once the walls carry what they can.
     pub back_to_fan_g: Triple,
-    /// Run out at the terminal in that day.
+    /// Of the net water what runs out at the terminal, once the walls carry what they can.
     pub out_at_terminal_g: Triple,
-    /// Coldest inner surface.
+    /// Coldest inner surface while air of the shower passes, the cold start included; of the day where none does.
     pub coldest_inside_c: Triple,
-    /// Residual of the water balance over what was put through.
+    /// Residual of the balances of water, vapour and heat over what was put through; the worst of all draws.
     pub water_residual_ratio: f64,
     /// The winter day it was worked out for.
     pub outdoor_c: f64,
@@ -664,7 +665,8 @@ pub struct PieceWater {
 /// Insulation that a run would need.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct InsulationNeed {
-    /// Least insulation that keeps the net daily water under the limit; none when none suffices.
+    /// Least insulation that keeps the net daily water of the fan's use under the limit, 0 where the duct may be bare; none
+    /// when none suffices. What rises into the duct at rest is not counted: no insulation helps against it.
     pub needed_rsi: Option<f64>,
     /// Product of the library with at least that, by its id.
     pub product: Option<String>,

@@ -510,6 +510,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "{exhaust} may move up to {flow}, more than {limit}, with an open-draft appliance in the house: make-up air is asked for if it does.",
     ),
     (
+        "dwelling.makeup_air.unrated",
+        "How much {exhaust} can move is not written; above {limit} make-up air is asked for if an open-draft appliance stands in the house.",
+    ),
+    (
         "dwelling.makeup_air.interference",
         "The exhausts disturb {appliance}: the book asks for make-up air there at any size of fan.",
     ),
@@ -519,15 +523,19 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ),
     (
         "dwelling.ventilation.holds",
-        "The dwelling gets {worth} all day ({flow} for {share} of the time); {required} is required.[ In that share of the time it takes {needed}.]",
+        "The dwelling gets {worth} all day ({flow} for {share} of the time); {required} is required.[ In that share of the time it takes {needed}.][ So says {book}, which advises here.]",
     ),
     (
         "dwelling.ventilation.short",
-        "The dwelling gets {worth} all day ({flow} for {share} of the time); {required} is required.[ In that share of the time it takes {needed}.][ Leaks may count for {credit}.]",
+        "The dwelling gets {worth} all day ({flow} for {share} of the time); {required} is required.[ In that share of the time it takes {needed}.][ Leaks may count for {credit}.][ So says {book}, which advises here.]",
     ),
     (
         "dwelling.ventilation.unknown",
-        "The dwelling gets {worth} all day ({flow} for {share} of the time); {required} is required.[ In that share of the time it takes {needed}.] That is too uncertain to say.[ Leaks may count for {credit}.]",
+        "The dwelling gets {worth} all day ({flow} for {share} of the time); {required} is required.[ In that share of the time it takes {needed}.] That is too uncertain to say.[ Leaks may count for {credit}.][ So says {book}, which advises here.]",
+    ),
+    (
+        "dwelling.ventilation.hours-unknown",
+        "The dwelling gets {flow} while its ventilation runs; {required} all day is required, and how long it runs is not written.[ So says {book}, which advises here.]",
     ),
     (
         "dwelling.ventilation.option",
@@ -542,6 +550,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "The door of {room} needs a gap of {gap} for {flow} at {allowed}; it has that.",
     ),
     (
+        "transfer.gap.open",
+        "The door of {room} needs a gap of {gap} for {flow} at {allowed}: {cut} may have to go off the leaf; what is written leaves it open.",
+    ),
+    (
         "transfer.gap.cut",
         "The door of {room} needs a gap of {gap} for {flow} at {allowed}: saw {cut} off the leaf, or set a transfer grille of {grille} free area.",
     ),
@@ -553,6 +565,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     (
         "dryer.length.unknown",
         "A dryer shares the job and the length or the elbows of its duct are not written.",
+    ),
+    (
+        "dryer.length.open",
+        "The dryer's duct is {length} long; at most {limit} with its elbows. What is written leaves it open.",
     ),
     ("dryer.length.long", "The dryer's duct is {length} long; at most {limit} with its elbows."),
     // Swap.
@@ -716,6 +732,19 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "Measure the gap from the finished floor; pile of a carpet takes away from it. Look at the door's bottom rail before sawing; fire doors are not cut.",
     ),
     ("todo.run-longer", "Let it run at least {minutes} of every hour."),
+    (
+        "todo.each-period",
+        "That share must be met in every {period}; one long rest does not count as many short ones.",
+    ),
+    (
+        "todo.short-cycles",
+        "{book} is recorded here without factors for rests: a plain mean counts only in short cycles. Run it all day, or ask the authority.",
+    ),
+    ("todo.write-hours", "Write how long it runs in a day (`dwelling.ventilation.hours_per_day`)."),
+    (
+        "todo.balanced-supply",
+        "Balanced air with a supply duct to every bedroom and a living space may need less: say so to the authority.",
+    ),
     ("todo.more-ventilation", "Provide {flow} all day: a larger fan or setting."),
     (
         "todo.write-ventilation",
@@ -1025,7 +1054,19 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ),
     (
         "duct.insulation.needed.none-suffices",
-        "With {has} the duct is too cold, and no insulation that can be had keeps the water of a winter day under {limit}: it settles while the wall warms up, or from air that drifts up at rest.",
+        "With {has} the duct is too cold, and no insulation that can be had keeps the water of a winter day under {limit}: much of it settles while the wall warms up.",
+    ),
+    (
+        "duct.idle-drift.holds",
+        "While the fan rests, room air that rises into the duct leaves {water} a winter day; {limit} is taken as good.",
+    ),
+    (
+        "duct.idle-drift.unknown",
+        "While the fan rests, room air that rises into the duct leaves {water} a winter day: not sure to be within {limit}. No insulation helps against it, a flap that shuts does.",
+    ),
+    (
+        "duct.idle-drift.found",
+        "While the fan rests, room air that rises into the duct leaves {water} a winter day; {limit} is taken as good. No insulation helps against it, a flap that shuts does.",
     ),
     ("duct.drain.out", "The run falls outdoors all the way: water runs out."),
     (

@@ -761,7 +761,7 @@ fn dwelling_plan(job: &Job, weather: Option<&Weather>, inputs: &mut Inputs) -> D
             &ask("dwelling.idle_duct".to_owned(), "what.idle-duct", minutes::NOT_ON_SITE),
             &nothing(),
             litres,
-            &range(0.0002, 0.001, judged("air that rises through a fan at rest and its flap")),
+            &drift(job),
         ),
         cold_water: inputs.quantity::<Temperature>(
             &ask("site.cold_water".to_owned(), "what.cold-water", minutes::NOT_ON_SITE),
@@ -770,6 +770,33 @@ fn dwelling_plan(job: &Job, weather: Option<&Weather>, inputs: &mut Inputs) -> D
             &range(279.15, 287.15, judged("mains water of 6 to 14 °C")),
         ),
     }
+}
+
+/// Air that rises through a fan at rest, m³/s: past a flap that is said to shut next to none, past a gap that is written what
+/// a pascal or two drive through it.
+fn drift(job: &Job) -> Fallback {
+    let judged = |why: &str| Source::judgement(why);
+    let leak = job
+        .terminals
+        .iter()
+        .filter_map(|terminal| given::likely(&terminal.leak))
+        .map(Area::m2)
+        .reduce(f64::max);
+    if let Some(area) = leak {
+        // C A sqrt(2 p / rho) with C 0.6, air of 1.2 kg/m³.
+        let through = |pa: f64| (0.6 * area * (2.0 * pa / 1.2).sqrt()).clamp(1e-6, 0.01);
+        return range(
+            through(0.5),
+            through(2.0),
+            judged("0.5 to 2 Pa of warm air past the gap at the flap"),
+        );
+    }
+    let flap = job.terminals.iter().any(|terminal| given::yes(&terminal.flap) == Some(true))
+        || job.fans.iter().any(|fan| given::yes(&fan.data.damper) == Some(true));
+    if flap {
+        return range(5e-5, 4e-4, judged("air that rises past the flap of a fan at rest"));
+    }
+    range(1e-4, 1e-3, judged("air that rises through a fan at rest, with a flap or without"))
 }
 
 /// Daily moisture of a household without its showers, kg.

@@ -32,6 +32,8 @@ pub(crate) struct Leg {
     pub house_w: f64,
     /// Whether it belongs to a shower: from its start until the fan stops, an hour after the last at most.
     pub counts: bool,
+    /// Whether the fan rests, so that what passes drifts up by its warmth.
+    pub rests: bool,
 }
 
 /// A day from midnight to midnight.
@@ -84,6 +86,7 @@ impl Recorder {
             w: w.max(0.0),
             house_w: step.house_w.max(0.0),
             counts,
+            rests: step.before.level() == Level::Off,
         };
         self.course.peak_w = self.course.peak_w.max(leg.w);
         self.add(leg, running);

@@ -83,7 +83,8 @@ pub(super) fn run(
     let judge = Judge { scene, plan, id, days, day };
     let mut list = vec![judge.shower(), judge.net()];
     list.extend(judge.frost());
-    list.extend(need.and_then(|need| judge.insulation(need)));
+    list.extend(judge.drift());
+    list.extend(need.and_then(|need| judge.insulation(need, place)));
     list.extend(judge.drain());
     list.extend(judge.residual());
     list
@@ -191,13 +192,45 @@ impl Judge<'_> {
         Some(self.with_cure(made))
     }
 
+    /// Vapour that rises into the duct while the fan rests.
+    fn drift(&self) -> Option<Finding> {
+        if !self.in_the_cold() {
+            return None;
+        }
+        let source = Source::judgement("a teaspoon a day from air that rises at rest");
+        let chance = self.days.chance(|day| grams(day.drift_kg) <= DAILY_LIMIT_G);
+        let verdict = by_chance(chance, Verdict::Caution, &source, &self.scene.look.job.settings);
+        let key = match verdict {
+            Verdict::Holds => "duct.idle-drift.holds",
+            Verdict::Unknown => "duct.idle-drift.unknown",
+            Verdict::Caution | Verdict::Fails => "duct.idle-drift.found",
+        };
+        let figure = self.mass(|day| day.drift_kg);
+        let limit = Figure::MassG(exact(DAILY_LIMIT_G));
+        let message = Message::new(key).figure("water", figure).figure("limit", limit);
+        let mut made = Finding::new("duct.idle-drift", self.id, verdict, message, source)
+            .figure(figure)
+            .limit(limit)
+            .chance(chance);
+        let inputs = &self.scene.plan.inputs;
+        let mut step = self.day_step(figure);
+        step.inputs.push(inputs.in_working("q_rest", self.scene.plan.dwelling.idle_duct));
+        made.working = vec![step];
+        Some(if verdict == Verdict::Holds {
+            made
+        } else {
+            made.todo(Message::new("todo.tight-flap")).todo(Message::new("todo.look-flap"))
+        })
+    }
+
     /// Whether more insulation would help, and how much.
-    fn insulation(&self, need: &InsulationNeed) -> Option<Finding> {
+    fn insulation(&self, need: &InsulationNeed, place: usize) -> Option<Finding> {
         let has = self.plan.pieces.iter().filter(|piece| self.cold(piece));
         let has = has
             .map(|piece| self.scene.plan.inputs.triple(piece.insulation))
             .reduce(|a, b| if a.likely <= b.likely { a } else { b })?;
-        let enough = grams(self.days.likely.net_kg) <= DAILY_LIMIT_G;
+        let net = super::need::now_g(self.scene, place, self.day)?;
+        let enough = net <= DAILY_LIMIT_G;
         let known = self.plan.pieces.iter().all(|piece| piece.insulation_known);
         let (verdict, key) = match (enough, need.needed_rsi, &need.product) {
             (true, ..) if known => (Verdict::Holds, "duct.insulation.needed.holds"),
@@ -220,9 +253,9 @@ impl Judge<'_> {
         let mut made =
             Finding::new("duct.insulation.needed", self.id, verdict, message, source).figure(has);
         made.limit = needed;
-        let net = self.mass(|day| day.net_kg);
+        let net = Figure::MassG(exact(net));
         made.working = vec![Step {
-            equation: "least R with net water of a winter day <= limit".to_owned(),
+            equation: "least R with net water of a winter day in use <= limit".to_owned(),
             inputs: vec![
                 WorkingInput::new("R", "what.duct-insulation", has, Provenance::Written),
                 WorkingInput::new("m_net", "what.net-water", net, Provenance::Computed),

@@ -246,11 +246,26 @@ impl Scene<'_> {
         heat::film_inside_w_m2_k(&moist, speed, diameter, roughness, length).ok()
     }
 
-    /// Follows the runs through design days until two of them are alike.
-    pub(crate) fn follow(
+    /// Follows the runs through design days until two of them are alike, as they are.
+    pub(crate) fn follow(&self, day: &Day) -> Option<Vec<RunDay>> {
+        self.through_days(day, None, true)
+    }
+
+    /// The same with another insulation in the cold and with nothing drifting up at rest: what the insulation can help.
+    pub(crate) fn in_use(&self, day: &Day, tried: ThermalResistance) -> Option<Vec<RunDay>> {
+        self.through_days(day, Some(tried), false)
+    }
+
+    /// The same with the insulation that is there.
+    pub(crate) fn in_use_as_is(&self, day: &Day) -> Option<Vec<RunDay>> {
+        self.through_days(day, None, false)
+    }
+
+    fn through_days(
         &self,
         day: &Day,
         tried: Option<ThermalResistance>,
+        drift: bool,
     ) -> Option<Vec<RunDay>> {
         let course = day.course.as_ref()?;
         let first = course.legs.first()?;
@@ -270,7 +285,9 @@ impl Scene<'_> {
                 run.begin_day();
             }
             for leg in &course.legs {
-                self.pass(&mut runs, leg, &climate)?;
+                let still = !drift && leg.rests;
+                let leg = if still { Leg { flow_kg_s: 0.0, ..*leg } } else { *leg };
+                self.pass(&mut runs, &leg, &climate)?;
             }
             let mut alike = true;
             for run in &mut runs {

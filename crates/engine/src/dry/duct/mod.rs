@@ -139,7 +139,7 @@ fn one_path(
     water: &mut Water,
     seen: &mut Vec<Seen>,
 ) {
-    let Some(likely) = scene.follow(&days.likely, None) else {
+    let Some(likely) = scene.follow(&days.likely) else {
         water.findings.extend(findings::not_followed(scene));
         return;
     };
@@ -147,7 +147,7 @@ fn one_path(
         .draws
         .iter()
         .filter(|day| day.course.is_some())
-        .filter_map(|day| scene.follow(day, None))
+        .filter_map(|day| scene.follow(day))
         .collect();
     let summer = idle::summer(scene, weather);
     for (place, run_likely) in likely.iter().enumerate() {

@@ -1,4 +1,7 @@
 //! The least insulation that keeps the water of a winter day under a limit, in products of the library first.
+//!
+//! What rises into the duct at rest is left out here: it cools to its surroundings in any insulation, and a flap that shuts is
+//! what helps against it.
 
 use dewpath_air::domain::OutOfDomain;
 use dewpath_job::model::SlopeTo;
@@ -29,7 +32,7 @@ pub(super) fn need(scene: &Scene<'_>, place: usize, day: &Day) -> Option<Insulat
     }
     let limit_kg = 0.001 * DAILY_LIMIT_G;
     let net_kg = |tried: ThermalResistance| -> Result<f64, OutOfDomain> {
-        let runs = scene.follow(day, Some(tried));
+        let runs = scene.in_use(day, tried);
         // What cannot be followed does not suffice.
         Ok(runs.and_then(|runs| Some(runs.get(place)?.net_kg)).unwrap_or(f64::INFINITY))
     };
@@ -52,6 +55,11 @@ pub(super) fn need(scene: &Scene<'_>, place: usize, day: &Day) -> Option<Insulat
     };
     let instead = if needed_rsi.is_none() { instead(scene, place) } else { Vec::new() };
     Some(InsulationNeed { needed_rsi, product, limit_g: DAILY_LIMIT_G, instead })
+}
+
+/// Net water of a day without what rises at rest, with the insulation that is there, g.
+pub(super) fn now_g(scene: &Scene<'_>, place: usize, day: &Day) -> Option<f64> {
+    Some(1000.0 * scene.in_use_as_is(day)?.get(place)?.net_kg)
 }
 
 /// What helps where no insulation suffices.
