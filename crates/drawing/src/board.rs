@@ -77,6 +77,22 @@ impl Board {
         self.describes = text.into();
     }
 
+    /// A warning that stands above everything else, framed.
+    pub(crate) fn stop(&mut self, text: &str) {
+        let top = self.y;
+        self.y += 1.5;
+        for line in font::wrap(text, BODY, self.inner_width() - 6.0) {
+            self.y += font::CAPITAL * BODY + 0.5;
+            self.put(text_at([EDGE + 3.0, self.y], &line, BODY, Anchor::Start));
+            self.y += (font::LEADING - font::CAPITAL) * BODY;
+        }
+        self.y += 1.0;
+        let frame = Rect::new(EDGE, top, self.inner_width(), self.y - top);
+        self.scene.polygon(Layer::Alarm, frame.corners());
+        self.places.take(frame);
+        self.y += 3.0;
+    }
+
     /// A note below the drawing.
     pub(crate) fn note(&mut self, text: impl Into<String>) {
         let text = text.into();
@@ -173,9 +189,9 @@ impl Board {
                     continue;
                 }
                 let leads = *gap > LEADER_FROM;
-                let cost = 60 * self.places.crossed(&rect)
+                let cost = 25 * self.places.crossed(&rect)
                     + if leads { 200 * self.places.covered(at, nearest(&rect, at)) } else { 0 }
-                    + 20 * ring
+                    + 12 * ring * ring
                     + place;
                 if best.as_ref().is_none_or(|(least, ..)| cost < *least) {
                     best = Some((cost, candidate, leads));

@@ -39,7 +39,7 @@ impl Rows<'_> {
         let axis = Axis::over(numbers, if board.inner_width() > 120.0 { 8.0 } else { 5.0 });
         let height = self.rows.len() as f64 * ROW;
         let area = board.area(height + 3.0 + 2.4 * SMALL + 3.0);
-        let (left, right) = (area.min[0] + 1.0, area.max[0] - 4.0);
+        let (left, right) = (area.min[0] + 2.5, area.max[0] - 4.0);
         let x = |value: f64| left + axis.share(value) * (right - left);
         let bottom = area.min[1] + height + 1.0;
         for (value, text) in axis.ticks() {

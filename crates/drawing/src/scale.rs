@@ -51,13 +51,16 @@ const METRIC: &[Scale] = &[
 /// The largest scale at which a thing of this width and height in metres fits into that much paper in
 /// millimetres. None where none does.
 pub fn fitting(system: System, size_m: [f64; 2], paper_mm: [f64; 2]) -> Option<Scale> {
+    largest(system, |denominator| (0..2).all(|i| size_m[i] * 1000.0 / denominator <= paper_mm[i]))
+}
+
+/// The largest scale that does, asked by its denominator.
+pub fn largest(system: System, does: impl Fn(f64) -> bool) -> Option<Scale> {
     let list = match system {
         System::Us => US,
         System::Metric => METRIC,
     };
-    let fits =
-        |scale: &&Scale| (0..2).all(|i| size_m[i] * 1000.0 / scale.denominator <= paper_mm[i]);
-    list.iter().find(fits).copied()
+    list.iter().find(|scale| does(scale.denominator)).copied()
 }
 
 /// Length of one part of a scale bar in metres: a round one, 10 to 30 mm long on paper where there is such a one.

@@ -30,7 +30,7 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
     ("draw.fan.pressure", "Static pressure"),
     ("draw.fan.curve", "fan"),
     ("draw.fan.run", "run"),
-    ("draw.fan.point", "{airflow} at {pressure}"),
+    ("draw.fan.point", "meet: {airflow} at {pressure}"),
     ("draw.fan.required", "asked for: {airflow}"),
     ("draw.fan.stable", "other stable point"),
     ("draw.fan.unstable", "unstable point"),
@@ -107,7 +107,7 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
     ),
     ("draw.plan.mirror", "Seen as laid on the floor: left and right as you stand in the room."),
     ("draw.plan.block", "block {length}"),
-    ("draw.plan.housing", "fan {fan}"),
+    ("draw.plan.housing", "fan: {fan}"),
     (
         "draw.plan.level",
         "Stop and let it be seen: the housing level and fastened before the duct goes on (common practice, no source).",
@@ -117,7 +117,7 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
         "draw.plan.obstacles",
         "Dashed outlines: keep clear. Solid timber: members; hatched timber: blocking to set. Crossed box: the fan.",
     ),
-    ("draw.plan.way", "{way}, {length}"),
+    ("draw.plan.way", "to {way}, {length}"),
     // Terminal.
     ("draw.outside.title", "Outlet seen from outside"),
     ("draw.outside.about", "Wall at the outlet {outlet} with what is near it, and the distances."),
@@ -132,7 +132,7 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
     // Bore.
     ("draw.bore.title", "Hole through a member"),
     ("draw.bore.about", "Member {member}: depth, hole and what is left above and below it."),
-    ("draw.bore.hole", "hole Ø {diameter}"),
+    ("draw.bore.hole", "hole {diameter} dia."),
     ("draw.bore.allowed", "Largest hole allowed there: {allowed}."),
     (
         "draw.bore.chart",

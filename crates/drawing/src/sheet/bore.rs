@@ -18,16 +18,21 @@ pub fn bore(voice: Voice, page: Page, bore: &Bore) -> Option<Sheet> {
     board
         .describe(voice.say(&Message::new("draw.bore.about").name("member", bore.member.as_str())));
     let known = bore.depth_m.filter(|depth| depth.is_finite() && *depth > 0.0);
+    if bore.verdict == Verdict::Fails {
+        board.stop(&voice.word("draw.bore.stop"));
+    } else if bore.allowed_m.is_none() {
+        board.stop(&voice.word("draw.bore.chart"));
+    }
     // A member whose depth nobody knows is drawn twice as deep as the hole.
     let depth = known.unwrap_or(2.0 * bore.diameter_m).max(bore.diameter_m);
     let width = board.inner_width();
-    let scale = scale::fitting(voice.system(), [2.2 * depth, depth], [width - 44.0, 90.0])?;
+    let scale = scale::fitting(voice.system(), [1.5 * depth, depth], [width - 36.0, 90.0])?;
     let mm = |m: f64| m * 1000.0 / scale.denominator;
     board.to_scale(scale);
     let area = board.area(mm(depth) + 32.0);
     let top = area.min[1] + 14.0;
-    let length = (2.2 * mm(depth)).max(40.0).min(width - 44.0);
-    let member = Rect::new(EDGE + 22.0, top, length, mm(depth));
+    let length = (1.8 * mm(depth)).max(40.0).min(width - 36.0);
+    let member = Rect::new(EDGE + 20.0, top, length, mm(depth));
     board.polygon(Layer::Member, &member.corners());
     broken_ends(&mut board, member);
     let edge = bore
@@ -102,9 +107,6 @@ fn dimensions(board: &mut Board, bore: &Bore, member: Rect, hole: [Spot; 2], dep
 fn notes(board: &mut Board, bore: &Bore, depth_known: bool) {
     let voice = board.voice;
     let length = |m: f64| voice.small_tape(m);
-    if bore.verdict == Verdict::Fails {
-        board.note(voice.word("draw.bore.stop"));
-    }
     match bore.allowed_m {
         Some(allowed) => {
             board.note_of(&Message::new("draw.bore.allowed").reference("allowed", length(allowed)));

@@ -106,8 +106,8 @@ fn meeting(board: &mut Board, plot: &Plot, point: OperatingPoint) {
     board.scene.circle(Layer::Axis, middle, 1.0);
     board.scene.circle(Layer::Axis, middle, 0.4);
     let text = Message::new("draw.fan.point")
-        .figure("airflow", Figure::AirflowLS(q))
-        .figure("pressure", Figure::PressurePa(p));
+        .reference("airflow", voice.likely(Figure::AirflowLS(q)))
+        .reference("pressure", voice.likely(Figure::PressurePa(p)));
     board.label_from(&voice.say(&text), middle, 1.2);
 }
 

@@ -12,7 +12,7 @@ use crate::{Page, Sheet, Voice};
 /// Half the side of the hood on paper, mm.
 const HOOD: f64 = 3.0;
 /// Paper round the farthest thing, mm.
-const SIDE: f64 = 14.0;
+const SIDE: f64 = 9.0;
 
 /// Something near an outlet.
 #[derive(Debug, Clone, PartialEq)]
@@ -87,7 +87,7 @@ pub fn outside(voice: Voice, page: Page, view: &OutsideView) -> Option<Sheet> {
         .chain(ground.map(|m| [0.0, m]))
         .collect();
     let extent = Rect::round(ends.iter().copied().chain([[0.0, 0.0]]))?;
-    let paper = [board.inner_width() - 4.0 * SIDE, 120.0];
+    let paper = [board.inner_width() - 2.0 * SIDE, 120.0];
     let scale = scale::fitting(
         voice.system(),
         [extent.width().max(0.05), extent.height().max(0.05)],
@@ -138,7 +138,7 @@ fn directions(near: &[&Near]) -> Vec<f64> {
         .collect()
 }
 
-/// Middle of the widest gap between directions, of 24 round the circle.
+/// Middle of the widest gap between directions, of 13 in the upper half.
 fn widest_gap(taken: &[f64]) -> f64 {
     let gap = |deg: f64| {
         taken
@@ -149,10 +149,9 @@ fn widest_gap(taken: &[f64]) -> f64 {
             })
             .fold(f64::INFINITY, f64::min)
     };
-    // Beginning at the right; the ground is below.
-    (0..24)
+    // Beginning at the right; what has no direction is not drawn below, where the ground is.
+    (0..=12)
         .map(|k| f64::from(k) * 15.0)
-        .filter(|deg| (*deg - 270.0).abs() > 40.0)
         .fold(0.0, |best, deg| if gap(deg) > gap(best) { deg } else { best })
 }
 

@@ -25,7 +25,7 @@ pub fn pressure(voice: Voice, page: Page, run: &RunResult) -> Option<Sheet> {
     let mut sum = 0.0;
     for loss in &run.losses {
         let t = loss.pressure_pa;
-        let what = voice.word(&format!("loss.{}", loss.what));
+        let what = voice.word(&loss.what);
         rows.push(Row {
             label: if what == loss.part { what } else { format!("{}, {what}", loss.part) },
             value: voice.pressure_text(t),

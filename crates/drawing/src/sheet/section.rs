@@ -151,13 +151,12 @@ fn stretch(voice: Voice, id: &str, kind: &PartKind) -> Stretch {
                     SlopeTo::Low => Fall::Low,
                 },
             );
-            found.jacket = duct
-                .insulation
-                .as_ref()
-                .and_then(|given| given.value.likely())
-                .map_or(Jacket::Unknown, |r| {
+            found.jacket = duct.insulation.as_ref().and_then(|given| given.value.likely()).map_or(
+                Jacket::Unknown,
+                |r| {
                     if r.rsi() > 0.0 { Jacket::Rsi(r.rsi()) } else { Jacket::Bare }
-                });
+                },
+            );
             found.surroundings = duct
                 .place
                 .as_ref()
@@ -232,15 +231,13 @@ pub fn section(voice: Voice, page: Page, view: &SectionView) -> Option<Sheet> {
     let mut board = Board::new(voice, page, &name, &voice.word("draw.section.title"), &view.run);
     board.describe(voice.say(&Message::new("draw.section.about").name("run", view.run.as_str())));
     let room = board.inner_width() - FAN - 12.0 - 1.0;
-    let fittings = view.stretches.iter().filter(|s| !s.is_duct).count() as f64;
-    let open = view.stretches.iter().filter(|s| s.is_duct && known(s).is_none()).count() as f64;
-    let lengths: f64 = view.stretches.iter().filter_map(known).sum();
-    let short = view.stretches.iter().filter(|s| s.is_duct).count() as f64 * LEAST * 0.5;
-    let left_over = room - fittings * FITTING - open * 12.0 - short;
-    let found = scale::fitting(voice.system(), [lengths, 0.0], [left_over.max(10.0), 1.0]);
-    let denominator =
-        found.map_or(lengths * 1000.0 / left_over.max(10.0), |scale| scale.denominator);
-    let area = board.area(72.0);
+    let fits = |denominator: f64| {
+        view.stretches.iter().map(|s| on_paper(s, denominator)).sum::<f64>() <= room
+    };
+    let found = scale::largest(voice.system(), fits);
+    // Where none does the run is squeezed, and the sheet has no scale.
+    let denominator = found.map_or(1000.0, |scale| scale.denominator);
+    let area = board.area(64.0);
     let laid = lay(view, area, denominator);
     let squeeze =
         laid.last().map_or(1.0, |last| (room / (last.right - area.min[0] - FAN)).min(1.0));
@@ -268,17 +265,22 @@ fn known(stretch: &Stretch) -> Option<f64> {
     stretch.length_m.map(|t| t.likely).filter(|m| stretch.is_duct && m.is_finite() && *m >= 0.0)
 }
 
+/// Length on paper.
+fn on_paper(stretch: &Stretch, denominator: f64) -> f64 {
+    match known(stretch) {
+        Some(m) => (m * 1000.0 / denominator).max(LEAST),
+        None if stretch.is_duct => 12.0,
+        None => FITTING,
+    }
+}
+
 fn lay(view: &SectionView, area: Rect, denominator: f64) -> Vec<Laid<'_>> {
     let mut x = area.min[0] + FAN;
     let mut y = area.min[1] + 34.0;
     let mut laid = Vec::new();
     for stretch in &view.stretches {
         let true_length = known(stretch).map(|m| m * 1000.0 / denominator);
-        let length = match true_length {
-            Some(length) => length.max(LEAST),
-            None if stretch.is_duct => 12.0,
-            None => FITTING,
-        };
+        let length = on_paper(stretch, denominator);
         let fall = (0.1 * length).min(FALL);
         let (drop, sag) = match stretch.fall {
             Fall::Out => (fall, 0.0),
@@ -355,13 +357,15 @@ fn ends(board: &mut Board, view: &SectionView, laid: &[Laid<'_>], area: Rect) {
         );
         board.path(Layer::Duct, &[[x, y + 0.5 * DUCT], [lip, y + 0.5 * DUCT]]);
     }
-    let base = y + 15.0 + 1.5 + font::CAPITAL * SMALL;
-    let text = font::shortened(&view.to, SMALL, 0.45 * area.width());
-    board.put_if_free(text_at([area.max[0], base], &text, SMALL, Anchor::End));
+    let beside = |text: String, y: f64, board: &mut Board| {
+        let text = font::shortened(&text, SMALL, 0.45 * area.width());
+        let left = (x + 5.0).min(area.max[0] - font::width(&text, SMALL));
+        board.put_if_free(text_at([left, y], &text, SMALL, Anchor::Start));
+    };
+    beside(view.to.clone(), y + 12.0, board);
     if view.to_outdoors {
-        let above = y - 15.0 - 1.5;
         let text = board.voice.word("draw.section.outdoors");
-        board.put_if_free(text_at([area.max[0], above], &text, SMALL, Anchor::End));
+        beside(text, y - 9.0, board);
     }
 }
 
@@ -375,10 +379,16 @@ fn draw_stretch(board: &mut Board, piece: &Laid<'_>) {
     let outline = piece.outline(half);
     board.polygon(Layer::Duct, &outline);
     if piece.stretch.is_duct {
-        board.path(Layer::Centre, &piece.centre());
+        if piece.stretch.fall == Fall::Unknown {
+            let x = 0.5 * (piece.left + piece.right);
+            let at = [x, piece.height(x) + 0.5 * font::CAPITAL * BODY];
+            board.put_if_free(text_at(at, "?", BODY, Anchor::Middle));
+        } else {
+            board.path(Layer::Centre, &piece.centre());
+        }
         if piece.off_scale {
             // The stroke of a broken line.
-            let x = 0.5 * (piece.left + piece.right);
+            let x = 0.25 * piece.left + 0.75 * piece.right;
             let y = piece.height(x);
             board.path(
                 Layer::Axis,
@@ -505,7 +515,7 @@ fn tags(board: &mut Board, laid: &[Laid<'_>], area: Rect) {
 
 /// Lengths, one behind the other, as they are measured.
 fn chain(board: &mut Board, laid: &[Laid<'_>], area: Rect) {
-    let y = area.max[1] - 14.0;
+    let y = area.max[1] - 6.0;
     for piece in laid.iter().filter(|piece| piece.stretch.is_duct) {
         let Some(length) = known(piece.stretch) else { continue };
         let text = board.voice.tape(length);
