@@ -139,7 +139,7 @@ impl Asked {
     }
 }
 
-fn ask(at: &str, what: &str, minutes: f64) -> Ask<'static> {
+pub(super) fn ask(at: &str, what: &str, minutes: f64) -> Ask<'static> {
     Ask { at: at.to_owned(), stream: None, what: Message::new(what), minutes }
 }
 
@@ -183,7 +183,7 @@ fn usual(kind: Option<ExhaustKind>) -> Fallback {
     Fallback { low, high, source }
 }
 
-fn litres(t: Triple) -> Figure {
+pub(super) fn litres(t: Triple) -> Figure {
     Figure::AirflowLS(t.map(|q| q * 1000.0))
 }
 

@@ -1,7 +1,7 @@
 //! Make-up air: when a book asks for it, and how large a passive opening would be.
 
 use dewpath_air::leakage::SHARP_EDGE;
-use dewpath_job::model::Draft;
+use dewpath_job::model::{Draft, ExhaustKind, OtherExhaust};
 use dewpath_rulebook::{Book, MakeUpRule};
 
 use super::pressure;
@@ -19,6 +19,7 @@ const USUAL_DENSITY: f64 = 1.2;
 /// Findings on make-up air. `pressures` are those on appliances that were drawn down too far.
 pub(crate) fn make_up(look: &Look<'_>, pressures: &[Finding]) -> Vec<Finding> {
     let mut findings: Vec<Finding> = by_size(look).into_iter().collect();
+    findings.extend(unrated(look));
     findings.extend(by_interference(look, pressures));
     findings.extend(by_appliance(look));
     findings
@@ -33,8 +34,10 @@ struct Large<'a> {
     certain: bool,
 }
 
+/// The exhaust that is most surely above the threshold, and of these the largest.
 fn large<'a>(look: &'a Look<'_>, above_m3_s: f64) -> Option<Large<'a>> {
-    let exhausts = look.job.dwelling.exhausts.iter().filter_map(|exhaust| {
+    let exhausts = look.job.dwelling.exhausts.iter().filter(|one| takes_from_house(one));
+    let exhausts = exhausts.filter_map(|exhaust| {
         let (low, high) = given::bounds(&exhaust.airflow)?;
         let certain = low.m3_s() > above_m3_s;
         Some(Large { id: &exhaust.id, flow_m3_s: high.m3_s(), certain })
@@ -43,7 +46,36 @@ fn large<'a>(look: &'a Look<'_>, above_m3_s: f64) -> Option<Large<'a>> {
         let flow_m3_s = crate::fan::box_flow_m3_s(&fan.data)?;
         Some(Large { id: &fan.id, flow_m3_s, certain: true })
     });
-    exhausts.chain(fans).find(|one| one.flow_m3_s > above_m3_s)
+    let above = exhausts.chain(fans).filter(|one| one.flow_m3_s > above_m3_s);
+    above.max_by(|a, b| a.certain.cmp(&b.certain).then_with(|| a.flow_m3_s.total_cmp(&b.flow_m3_s)))
+}
+
+/// A garage lies outside the air barrier.
+fn takes_from_house(exhaust: &OtherExhaust) -> bool {
+    given::options(&exhaust.kind) != [ExhaustKind::Garage]
+}
+
+/// A hood of which nobody wrote how much it can move, where the book has a threshold for it: hoods on
+/// both sides of it are sold.
+fn unrated(look: &Look<'_>) -> Option<Finding> {
+    let rule = look.rule(Book::make_up)?;
+    let open = if rule.value.only_with_open_draft { open_draft(look) } else { Some(true) };
+    let hoods = look.job.dwelling.exhausts.iter();
+    let mut unrated = hoods.filter(|hood| {
+        given::options(&hood.kind).contains(&ExhaustKind::RangeHood)
+            && given::bounds(&hood.airflow).is_none()
+    });
+    let hood = unrated.next().filter(|_| open != Some(false))?;
+    let limit = Figure::AirflowLS(Triple::exact(rule.value.above.m3_s() * 1000.0));
+    let message = Message::new("dwelling.makeup_air.unrated")
+        .name("exhaust", &hood.id)
+        .figure("limit", limit);
+    let source = source::ruled(&rule);
+    Some(
+        Finding::new("dwelling.makeup_air", &hood.id, Verdict::Unknown, message, source)
+            .limit(limit)
+            .todo(Message::new("todo.read-label")),
+    )
 }
 
 /// Whether an appliance that is neither direct-vent nor mechanical-draft stands inside.

@@ -26,6 +26,7 @@ use crate::report::{
 use crate::system::spec::Conditions;
 use ask::Asked;
 use network::{House, Weather};
+use pressure::Houses;
 pub(crate) use pressure::{FanCurves, Limit, judge_candidate};
 pub(crate) use transfer::{ALLOWED_PA, LEAST_CUT_M};
 
@@ -71,11 +72,11 @@ pub(crate) fn house(look: &Look<'_>) -> Stage {
         pressure = balance(look, asked, &mut stage);
     }
     let (transfer, cuts) = transfer::transfers(look);
-    let (ventilation, rate) = ventilation::ventilation(look, asked.as_ref());
+    let (ventilation, rates) = ventilation::ventilation(look, asked.as_ref());
     stage.findings.extend(make_up::make_up(look, &stage.findings));
     stage.findings.extend(dryer::dryer(look));
     stage.findings.extend(dwelling_rate(look));
-    stage.findings.extend(rate);
+    stage.findings.extend(rates);
     stage.findings.extend(cuts);
     let nothing = pressure.is_empty() && transfer.is_empty() && ventilation.is_none();
     stage.result =
@@ -90,20 +91,23 @@ fn balance(
     stage: &mut Stage,
 ) -> Vec<crate::report::PressureResult> {
     let limits = pressure::limits(look);
-    // Open doors let the fans draw more; a shut one draws down the room an appliance stands in.
-    let conditions = Conditions {
-        doors_open: limits.iter().all(|limit| limit.place.is_none()),
-        ..Conditions::default()
-    };
-    let solved = House::new(look.job, look.system, look.inputs, asked, &conditions)
-        .and_then(|mut house| Ok((pressure::pressures(look, asked, &mut house)?, house)));
+    let open = Conditions { doors_open: true, ..Conditions::default() };
+    let shut = Conditions { doors_open: false, ..Conditions::default() };
+    let house = |conditions| House::new(look.job, look.system, look.inputs, asked, conditions);
+    let any_room = limits.iter().any(|limit| limit.place.is_some());
+    let solved = house(&open).and_then(|open| {
+        let shut = if any_room { Some(house(&shut)?) } else { None };
+        let mut houses = Houses { open, shut };
+        Ok((pressure::pressures(look, asked, &mut houses)?, houses))
+    });
     match solved {
-        Ok((found, mut house)) => {
+        Ok((found, mut houses)) => {
+            let house = houses.for_candidates();
             stage.findings.extend(found.findings);
             stage.look_next.extend(found.look_next);
-            stage.findings.extend(inlet::inlets(look, asked, &mut house));
+            stage.findings.extend(inlet::inlets(look, asked, house));
             if !found.limits.is_empty() && !look.world.library.fans.is_empty() {
-                stage.curves = curves(look, &mut house, found.worst);
+                stage.curves = curves(look, house, found.worst);
             }
             stage.limits = found.limits;
             found.results

@@ -234,6 +234,11 @@ impl<'a> House<'a> {
         self.fans.iter().any(|fan| fan.on.is_none())
     }
 
+    /// The same, of all fans but one.
+    pub(crate) fn unknown_fans_but(&self, one: usize) -> bool {
+        self.fans.iter().any(|fan| fan.fan != one && fan.on.is_none())
+    }
+
     /// Puts the numbers of a draw in.
     pub(crate) fn load(&mut self, draw: Draw) -> Result<(), Trouble> {
         self.draw = draw;

@@ -107,20 +107,49 @@ impl AtPlace {
     }
 }
 
+/// The house with the doors of the served rooms as they are worst for an appliance: open, where it
+/// stands in the dwelling, since the fans then draw more from there; shut, where it stands in a served
+/// room, which is then drawn down further than the rest.
+pub(crate) struct Houses<'a> {
+    /// Doors open.
+    pub open: House<'a>,
+    /// Doors shut, where an appliance stands in a served room.
+    pub shut: Option<House<'a>>,
+}
+
+impl<'a> Houses<'a> {
+    fn of(&mut self, place: Place) -> &mut House<'a> {
+        match (place, &mut self.shut) {
+            (Some(_), Some(shut)) => shut,
+            _ => &mut self.open,
+        }
+    }
+
+    /// The one in which candidates are judged: doors shut, where any appliance asks for that.
+    pub(crate) fn for_candidates(&mut self) -> &mut House<'a> {
+        self.of(Some(0))
+    }
+}
+
 /// Balances the house and judges every appliance.
 pub(crate) fn pressures(
     look: &Look<'_>,
     asked: &Asked,
-    house: &mut House<'_>,
+    houses: &mut Houses<'_>,
 ) -> Result<Pressures, Trouble> {
     let limits = limits(look);
-    let mut places: Vec<Place> = vec![None];
+    let mut rooms: Vec<Place> = Vec::new();
     for limit in &limits {
-        if !places.contains(&limit.place) {
-            places.push(limit.place);
+        if limit.place.is_some() && !rooms.contains(&limit.place) {
+            rooms.push(limit.place);
         }
     }
-    let at = balance_all(look, house, &places)?;
+    let mut places: Vec<Place> = vec![None];
+    let mut at = balance_all(look, &mut houses.open, &places)?;
+    if !rooms.is_empty() {
+        at.extend(balance_all(look, houses.of(rooms[0]), &rooms)?);
+        places.extend(rooms);
+    }
     let mut found = Pressures {
         results: Vec::new(),
         findings: Vec::new(),
@@ -131,7 +160,7 @@ pub(crate) fn pressures(
     for limit in &limits {
         let place = places.iter().position(|place| *place == limit.place).unwrap_or(0);
         found.results.push(result(&limit.appliance, Some(limit), &at[place]));
-        let (finding, looks) = judge(look, asked, house, limit, &at[place]);
+        let (finding, looks) = judge(look, asked, houses.of(limit.place), limit, &at[place]);
         found.findings.push(finding);
         found.look_next.extend(looks);
     }
@@ -343,10 +372,12 @@ fn judge(
     let chance = limit.chance(&drawn);
     let mut verdict = by_chance(chance, Verdict::Fails, &limit.source, &look.job.settings);
     let unknown_fan = house.unknown_fans();
-    // A default for the leaks of a house is no ground to call it safe.
-    let dwelling = &look.job.dwelling;
-    let blind = !given::is_known(&dwelling.leakage) && !given::is_known(&dwelling.air_changes);
-    if (unknown_fan || blind) && verdict == Verdict::Holds {
+    if verdict == Verdict::Holds && (unknown_fan || is_blind(look.job)) {
+        verdict = Verdict::Unknown;
+    }
+    // Draws without an answer may lie on either side.
+    let unsolved = drawn.iter().filter(|pa| pa.is_nan()).count() as f64 / drawn.len() as f64;
+    if verdict == Verdict::Fails && chance + unsolved > look.job.settings.fails_at {
         verdict = Verdict::Unknown;
     }
     let figure = Figure::PressurePa(down.triple());
@@ -378,7 +409,7 @@ fn judge(
             .limit(Figure::PressurePa(Triple::exact(-limit.strictest())));
     finding.chance = (look.inputs.draws() > 0).then_some(chance);
     finding.working = working(look, asked, house, at);
-    finding.todo = todo(verdict, unknown_fan, &limit.source);
+    finding.todo = todo(look.job, verdict, unknown_fan, &limit.source);
     if verdict == Verdict::Fails {
         finding.todo.extend(opening(house, limit, at));
     }
@@ -388,8 +419,24 @@ fn judge(
     (finding, looks)
 }
 
-fn todo(verdict: Verdict, unknown_fan: bool, source: &Source) -> Vec<Message> {
+/// Whether what a safe answer rests on is not written: a default for the leaks of a house, or for its
+/// size, is no ground to call it safe; nor is ventilation of which nobody says which way it blows.
+fn is_blind(job: &Job) -> bool {
+    let dwelling = &job.dwelling;
+    let sized = given::is_known(&dwelling.volume) || given::is_known(&dwelling.floor_area);
+    let by_changes = given::is_known(&dwelling.air_changes) && sized;
+    let ventilation = &dwelling.ventilation;
+    let vague =
+        given::is_known(&ventilation.airflow) && given::options(&ventilation.kind).is_empty();
+    vague || !(given::is_known(&dwelling.leakage) || by_changes)
+}
+
+fn todo(job: &Job, verdict: Verdict, unknown_fan: bool, source: &Source) -> Vec<Message> {
     let mut list = Vec::new();
+    let ventilation = &job.dwelling.ventilation;
+    if given::is_known(&ventilation.airflow) && given::options(&ventilation.kind).is_empty() {
+        list.push(Message::new("todo.write-ventilation"));
+    }
     if unknown_fan {
         list.push(Message::new("todo.read-label"));
     }
@@ -500,6 +547,8 @@ fn working(look: &Look<'_>, asked: &Asked, house: &House<'_>, at: &AtPlace) -> V
 /// Depression of the house over the flow of one fan, draw by draw, for candidates in its place.
 pub(crate) struct FanCurves {
     draws: Vec<MonotoneCubic>,
+    /// Whether nothing usable is known of another fan, whose air is then not in the balance.
+    unknown_others: bool,
     /// Resistance of the door of each room the fan serves, draw by draw.
     doors: Vec<(usize, Vec<f64>)>,
 }
@@ -549,7 +598,7 @@ pub(crate) fn fan_curves(
             list.push(house.door_k(*room));
         }
     }
-    Some(FanCurves { draws: curves, doors })
+    Some(FanCurves { draws: curves, unknown_others: house.unknown_fans_but(fan), doors })
 }
 
 /// Depression over flow in one draw, straightened: a handful of balances, a monotone curve between them.
@@ -592,7 +641,10 @@ pub(crate) fn judge_candidate<'a>(
             .map(|(draw, flow)| curves.at(draw, *flow, limit.place))
             .collect();
         let chance = limit.chance(&drawn);
-        let verdict = by_chance(chance, Verdict::Fails, &limit.source, &job.settings);
+        let mut verdict = by_chance(chance, Verdict::Fails, &limit.source, &job.settings);
+        if verdict == Verdict::Holds && (curves.unknown_others || is_blind(job)) {
+            verdict = Verdict::Unknown;
+        }
         Some(CandidateVerdict { limit, down: Triple::of_draws(&drawn)?, chance, verdict })
     };
     limits

@@ -6,6 +6,7 @@ use dewpath_units::{Airflow, Density, Length, Pressure};
 use crate::checks::Look;
 use crate::given;
 use crate::inputs::Draw;
+use crate::look_next::share;
 use crate::report::{
     Figure, Finding, Message, Provenance, Source, Step, TransferResult, Triple, Verdict,
     WorkingInput,
@@ -99,11 +100,20 @@ impl<'a> Sizes<'a> {
 /// not written: what air in costs with the usual gaps is said elsewhere.
 fn finding(look: &Look<'_>, room: usize, sizes: &Sizes<'_>) -> Option<Finding> {
     let cut = sizes.cut.as_ref()?;
-    let enough = cut.triple().likely < LEAST_CUT_M;
-    let (key, verdict) = if enough {
-        ("transfer.gap.holds", Verdict::Holds)
+    let passes: Vec<bool> = if cut.draws.is_empty() {
+        vec![cut.likely < LEAST_CUT_M]
     } else {
+        cut.draws.iter().map(|cut| *cut < LEAST_CUT_M).collect()
+    };
+    let settings = &look.job.settings;
+    let chance = share(&passes);
+    // Advice: no printed limit says how much air in may cost.
+    let (key, verdict) = if chance >= settings.holds_at {
+        ("transfer.gap.holds", Verdict::Holds)
+    } else if chance <= settings.fails_at {
         ("transfer.gap.cut", Verdict::Caution)
+    } else {
+        ("transfer.gap.open", Verdict::Unknown)
     };
     let door = sizes.door;
     let millimetres = |sample: &Sample| Figure::GapMm(sample.map(|m| m * 1000.0).triple());
@@ -156,5 +166,8 @@ fn finding(look: &Look<'_>, room: usize, sizes: &Sizes<'_>) -> Option<Finding> {
         .figure(millimetres(&sizes.gap))
         .step(height)
         .step(saw);
-    Some(if enough { finding } else { finding.todo(Message::new("todo.carpet")) })
+    let drawn = look.inputs.draws() > 0;
+    let finding = if drawn { finding.chance(chance) } else { finding };
+    let holds = verdict == Verdict::Holds;
+    Some(if holds { finding } else { finding.todo(Message::new("todo.carpet")) })
 }

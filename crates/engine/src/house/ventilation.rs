@@ -8,11 +8,11 @@ use dewpath_job::model::{Control, Operation, VentilationKind};
 use dewpath_rulebook::{Book, DwellingTrigger};
 use dewpath_units::{Airflow, Density, Leakage50, Temperature, Velocity};
 
-use super::ask::Asked;
+use super::ask::{Asked, ask};
 use crate::checks::Look;
 use crate::finding::by_chance;
 use crate::given;
-use crate::inputs::Draw;
+use crate::inputs::{Draw, Inputs};
 use crate::look_next::share;
 use crate::report::{
     Figure, Finding, Message, Provenance, Requirement, Source, Standing, Step, Triple, Verdict,
@@ -28,55 +28,91 @@ const HALVINGS: usize = 24;
 /// share is not asked for by name.
 const LOOKS: usize = 100;
 
-/// The ventilation of the dwelling, with its finding where a book asks for a rate.
+/// The ventilation of the dwelling, with a finding for the rate in force, and one for each book that is
+/// shown beside where something is written that ventilates.
 pub(crate) fn ventilation(
     look: &Look<'_>,
     asked: Option<&Asked>,
-) -> (Option<WholeVentilation>, Option<Finding>) {
-    let rule = look.required.list.iter().find(|one| one.room.is_empty() && one.governs);
-    let required = rule.and_then(|one| Some(one.airflow_l_s?.likely / 1000.0));
-    let provided = provided(look);
+) -> (Option<WholeVentilation>, Vec<Finding>) {
+    let rates = rates(look);
+    let governing = rates.iter().find(|rate| rate.governs);
+    let book = governing.map(|rate| rate.book);
+    let written = Written::of(look);
     let fans = fans_of_job(look);
-    if required.is_none() && provided.is_none() {
-        return (None, None);
+    let required = governing.map(|rate| rate.required);
+    if required.is_none() && written.is_none() {
+        return (None, Vec::new());
     }
-    let credit = required.and_then(|required| credit(look, asked?, required));
     let hours = required.zip(fans.as_ref()).and_then(|(required, fans)| {
-        let hours = |flow: f64| least_share(look, flow, required).map_or(f64::NAN, |s| 24.0 * s);
+        let hours = |flow: f64| least_share(book, flow, required).map_or(f64::NAN, |s| 24.0 * s);
         let sample = fans.map(hours);
         sample.likely.is_finite().then(|| sample.triple())
     });
+    let provided = written.as_ref().map(|written| written.worth(book));
     let result = WholeVentilation {
         required_l_s: required.map(litres),
-        infiltration_credit_l_s: credit.map(litres),
-        provided_l_s: provided.as_ref().map(|flow| flow.equivalent.map(litres).triple()),
+        infiltration_credit_l_s: governing.and_then(|rate| credit(look, asked?, rate)).map(litres),
+        provided_l_s: provided.map(|flow| flow.map(litres).triple()),
         hours_a_day_h: hours,
         continuous_l_s: required.map(litres),
     };
-    let finding = rule.zip(required).map(|(rule, required)| {
-        let facts = Facts { rule, required, provided: provided.as_ref(), credit, hours };
-        finding(look, &facts)
+    let judged = rates.iter().filter_map(|rate| match &written {
+        Some(written) => Some(finding(look, asked, rate, written)),
+        None => rate.governs.then(|| option(rate, hours)),
     });
-    (Some(result), finding)
+    (Some(result), judged.collect())
 }
 
 fn litres(m3_s: f64) -> f64 {
     m3_s * 1000.0
 }
 
+/// A rate for the whole dwelling.
+struct Rate<'a> {
+    rule: &'a Requirement,
+    book: &'a Book,
+    /// Continuous rate, m³/s.
+    required: f64,
+    /// Whether it is the one in force.
+    governs: bool,
+}
+
+/// The rate in force, then the strictest of each book shown beside.
+fn rates<'a>(look: &'a Look<'_>) -> Vec<Rate<'a>> {
+    let of_dwelling = || look.required.list.iter().filter(|one| one.room.is_empty());
+    let rate = |rule: &'a Requirement, book: &'a Book| {
+        let required = rule.airflow_l_s?.likely / 1000.0;
+        Some(Rate { rule, book, required, governs: rule.governs })
+    };
+    let in_force = look.world.rule_book.iter().filter_map(|book| {
+        let rule = of_dwelling().find(|one| one.governs)?;
+        rate(rule, book)
+    });
+    let beside = look.world.also_show.iter().filter_map(|book| {
+        let own =
+            of_dwelling().filter(|one| one.guidance && one.source.book.starts_with(book.title()));
+        let strictest = own.max_by(|a, b| {
+            let flow = |one: &Requirement| one.airflow_l_s.map_or(0.0, |flow| flow.likely);
+            flow(a).total_cmp(&flow(b))
+        })?;
+        rate(strictest, book)
+    });
+    in_force.chain(beside).collect()
+}
+
 /// What a book says of running for a share of the time: the factor on the continuous rate; plain
 /// time where it has no table. `None` where the table does not go so far down.
-fn factor(look: &Look<'_>, share: f64) -> Option<f64> {
-    match look.rule(|book: &Book| book.run_time_factor(share)) {
+fn factor(book: Option<&Book>, share: f64) -> Option<f64> {
+    match book.and_then(|book| book.run_time_factor(share).into_known()) {
         Some(ruled) => ruled.value,
         None => (share > 0.0).then(|| 1.0 / share),
     }
 }
 
 /// Least share of the time in which a flow gives a continuous rate, m³/s.
-fn least_share(look: &Look<'_>, flow_m3_s: f64, required_m3_s: f64) -> Option<f64> {
+fn least_share(book: Option<&Book>, flow_m3_s: f64, required_m3_s: f64) -> Option<f64> {
     let enough =
-        |share: f64| factor(look, share).is_some_and(|f| flow_m3_s >= required_m3_s * f - 1e-9);
+        |share: f64| factor(book, share).is_some_and(|f| flow_m3_s >= required_m3_s * f - 1e-9);
     if !enough(1.0) {
         return None;
     }
@@ -91,48 +127,64 @@ fn least_share(look: &Look<'_>, flow_m3_s: f64, required_m3_s: f64) -> Option<f6
 }
 
 /// What is written to ventilate the dwelling.
-struct Provided {
-    /// Flow while it runs, m³/s.
+struct Written {
+    /// Flow of the ventilation while it runs, m³/s.
     flow: Sample,
-    /// Share of the time.
-    share: f64,
-    /// Continuous flow that it is worth, m³/s.
-    equivalent: Sample,
+    /// Share of the time; all of it where nobody wrote how long.
+    share: Sample,
+    /// Whether somebody wrote how long.
+    hours_known: bool,
+    /// Flow of the fans that run all the time, m³/s.
+    continuous: Option<Sample>,
 }
 
-fn provided(look: &Look<'_>) -> Option<Provided> {
-    let ventilation = &look.job.dwelling.ventilation;
-    let none = given::options(&ventilation.kind) == [VentilationKind::None];
-    let continuous = continuous_fans(look);
-    let written = given::bounds(&ventilation.airflow).filter(|_| !none).map(|(low, high)| {
-        let hours = given::likely(&ventilation.hours_per_day);
-        let share = hours.map_or(1.0, |time| (time.s() / SECONDS_A_DAY).clamp(0.0, 1.0));
-        let value = |u: f64| low.m3_s() + u * (high.m3_s() - low.m3_s());
-        let stream = crate::draws::unit_draws("dwelling.ventilation.airflow", look.inputs.draws());
-        let draws = if low.m3_s() < high.m3_s() {
-            stream.into_iter().map(value).collect()
-        } else {
-            Vec::new()
+impl Written {
+    fn of(look: &Look<'_>) -> Option<Self> {
+        let ventilation = &look.job.dwelling.ventilation;
+        let none = given::options(&ventilation.kind) == [VentilationKind::None];
+        let continuous = continuous_fans(look);
+        let mut inputs = Inputs::new(look.inputs.draws());
+        let at = ask("dwelling.ventilation.airflow", "what.ventilation-flow", 0.0);
+        let flow =
+            inputs.where_written(&at, &ventilation.airflow, super::ask::litres).filter(|_| !none);
+        let Some(flow) = flow else {
+            let runs = continuous.is_some();
+            return (runs || none).then(|| Self {
+                flow: continuous.unwrap_or_else(|| Sample::exact(0.0)),
+                share: Sample::exact(if runs { 1.0 } else { 0.0 }),
+                hours_known: true,
+                continuous: None,
+            });
         };
-        (Sample { likely: value(0.5), draws }, share)
-    });
-    match (written, continuous) {
-        (Some((flow, share)), continuous) => {
-            let worth =
-                if share > 0.0 { factor(look, share).map_or(0.0, |f| 1.0 / f) } else { 0.0 };
-            let own = flow.map(|q| q * worth);
-            let equivalent = match continuous {
-                Some(more) => own.with(&more, |a, b| a + b),
-                None => own,
-            };
-            Some(Provided { flow, share, equivalent })
+        let at = ask("dwelling.ventilation.hours_per_day", "what.run-share", 0.0);
+        let hours = inputs.where_written(&at, &ventilation.hours_per_day, |s| {
+            Figure::TimeH(s.map(|s| s / 3600.0))
+        });
+        let of_day = |id, draw| (inputs.value(id, draw) / SECONDS_A_DAY).clamp(0.0, 1.0);
+        Some(Self {
+            flow: Sample::of(&inputs, |draw| inputs.value(flow, draw)),
+            share: hours.map_or_else(
+                || Sample::exact(1.0),
+                |id| Sample::of(&inputs, |draw| of_day(id, draw)),
+            ),
+            hours_known: hours.is_some(),
+            continuous,
+        })
+    }
+
+    /// Continuous flow that it is worth, m³/s: running for a share of the time counts as the book says.
+    fn worth(&self, book: Option<&Book>) -> Sample {
+        let worth = |share: f64| factor(book, share).map_or(0.0, |f| 1.0 / f);
+        let own = self.flow.with(&self.share, |q, share| q * worth(share));
+        match &self.continuous {
+            Some(more) => own.with(more, |a, b| a + b),
+            None => own,
         }
-        (None, Some(flow)) => Some(Provided { equivalent: flow.clone(), flow, share: 1.0 }),
-        (None, None) => none.then(|| Provided {
-            flow: Sample::exact(0.0),
-            share: 0.0,
-            equivalent: Sample::exact(0.0),
-        }),
+    }
+
+    /// Whether it rests at times.
+    fn rests(&self) -> bool {
+        self.share.triple().low < 1.0
     }
 }
 
@@ -170,8 +222,8 @@ fn fans_of_job(look: &Look<'_>) -> Option<Sample> {
 }
 
 /// What the book lets natural infiltration count for, where the leakage was measured, m³/s.
-fn credit(look: &Look<'_>, asked: &Asked, required_m3_s: f64) -> Option<f64> {
-    let most = look.rule(Book::infiltration_credit_most)?;
+fn credit(look: &Look<'_>, asked: &Asked, rate: &Rate<'_>) -> Option<f64> {
+    let most = rate.book.infiltration_credit_most().into_known()?;
     let dwelling = &look.job.dwelling;
     if !given::is_known(&dwelling.air_changes) && !given::is_known(&dwelling.leakage) {
         return None;
@@ -193,20 +245,15 @@ fn credit(look: &Look<'_>, asked: &Asked, required_m3_s: f64) -> Option<f64> {
     )
     .ok()?;
     // The fan has to bring the rest; what counts depends on it in turn, so take it at the whole rate.
-    let counted = infiltration_credit(natural, Airflow::from_m3_s(required_m3_s)).m3_s();
-    Some(counted.min(most.value * required_m3_s))
+    let counted = infiltration_credit(natural, Airflow::from_m3_s(rate.required)).m3_s();
+    Some(counted.min(most.value * rate.required))
 }
 
-struct Facts<'a> {
-    rule: &'a Requirement,
-    required: f64,
-    provided: Option<&'a Provided>,
-    credit: Option<f64>,
-    hours: Option<Triple>,
-}
-
-/// What a miss amounts to: a rule only where the book asks every dwelling, or this one, for it.
-fn broken(look: &Look<'_>) -> Verdict {
+/// What a miss amounts to: a rule only where the book in force asks every dwelling, or this one, for it.
+fn broken(look: &Look<'_>, rate: &Rate<'_>) -> Verdict {
+    if !rate.governs {
+        return Verdict::Caution;
+    }
     let dwelling = &look.job.dwelling;
     match look.rule(Book::dwelling_trigger).map(|rule| rule.value) {
         Some(DwellingTrigger::Always) => Verdict::Fails,
@@ -219,56 +266,107 @@ fn broken(look: &Look<'_>) -> Verdict {
     }
 }
 
-fn finding(look: &Look<'_>, facts: &Facts<'_>) -> Finding {
-    let limit = Figure::AirflowLS(Triple::exact(litres(facts.required)));
-    let source = facts.rule.source.clone();
-    let Some(provided) = facts.provided else {
-        return option(facts, limit, source);
-    };
-    let enough = provided.equivalent.map(|q| q - facts.required);
-    let passes: Vec<bool> = if enough.draws.is_empty() {
-        vec![enough.likely >= -1e-7]
+/// Share that the book takes off the rate for balanced air, where what is written may earn it.
+fn balanced_share(look: &Look<'_>, rate: &Rate<'_>) -> Option<f64> {
+    let balanced =
+        given::options(&look.job.dwelling.ventilation.kind) == [VentilationKind::Balanced];
+    balanced.then(|| rate.book.balanced_credit().into_known().map(|rule| rule.value)).flatten()
+}
+
+/// What a rate makes of what is written.
+struct Judged {
+    verdict: Verdict,
+    chance: f64,
+    /// Continuous flow that is provided, m³/s.
+    worth: Sample,
+    credit: Option<f64>,
+    /// Things that would have to be known before the verdict could be another.
+    open: Vec<Message>,
+}
+
+fn judge(look: &Look<'_>, asked: Option<&Asked>, rate: &Rate<'_>, written: &Written) -> Judged {
+    let worth = written.worth(Some(rate.book));
+    let over = worth.map(|q| q - rate.required);
+    let passes: Vec<bool> = if over.draws.is_empty() {
+        vec![over.likely >= -1e-7]
     } else {
-        enough.draws.iter().map(|over| *over >= -1e-7).collect()
+        over.draws.iter().map(|over| *over >= -1e-7).collect()
     };
     let chance = share(&passes);
-    let broken = broken(look);
-    let mut verdict = by_chance(chance, broken, &source, &look.job.settings);
-    let with_credit = facts.credit.is_some_and(|credit| enough.likely + credit >= 0.0);
-    if matches!(verdict, Verdict::Fails | Verdict::Caution) && with_credit {
-        verdict = Verdict::Unknown;
+    let mut verdict = by_chance(chance, broken(look, rate), &rate.rule.source, &look.job.settings);
+    let credit = asked.and_then(|asked| credit(look, asked, rate));
+    let mut open = Vec::new();
+    if matches!(verdict, Verdict::Fails | Verdict::Caution) {
+        if credit.is_some_and(|credit| over.likely + credit >= 0.0) {
+            verdict = Verdict::Unknown;
+        }
+        let off = balanced_share(look, rate);
+        if off.is_some_and(|off| over.likely + off * rate.required >= 0.0) {
+            verdict = Verdict::Unknown;
+            open.push(Message::new("todo.balanced-supply"));
+        }
     }
-    let figure = Figure::AirflowLS(provided.equivalent.map(litres).triple());
+    if verdict == Verdict::Holds && !written.hours_known {
+        verdict = Verdict::Unknown;
+        open.push(Message::new("todo.write-hours"));
+    }
+    // A mean over the day is no rule of a book that prints no factors.
+    let by_table = rate.book.run_time_factor(1.0).value().is_some();
+    if verdict == Verdict::Holds && written.rests() && !by_table {
+        verdict = Verdict::Unknown;
+        open.push(Message::new("todo.short-cycles").reference("book", rate.book.title()));
+    }
+    Judged { verdict, chance, worth, credit, open }
+}
+
+fn finding(look: &Look<'_>, asked: Option<&Asked>, rate: &Rate<'_>, written: &Written) -> Finding {
+    let limit = Figure::AirflowLS(Triple::exact(litres(rate.required)));
+    let source = rate.rule.source.clone();
+    let judged = judge(look, asked, rate, written);
+    let verdict = judged.verdict;
+    let figure = Figure::AirflowLS(judged.worth.map(litres).triple());
     let key = match verdict {
         Verdict::Holds => "dwelling.ventilation.holds",
+        Verdict::Unknown if !written.hours_known => "dwelling.ventilation.hours-unknown",
         Verdict::Unknown => "dwelling.ventilation.unknown",
         Verdict::Fails | Verdict::Caution => "dwelling.ventilation.short",
     };
     let mut message = Message::new(key)
         .figure("worth", figure)
-        .figure("flow", Figure::AirflowLS(provided.flow.map(litres).triple()))
-        .figure("share", Figure::ShareRatio(Triple::exact(provided.share)))
+        .figure("flow", Figure::AirflowLS(written.flow.map(litres).triple()))
+        .figure("share", Figure::ShareRatio(written.share.triple()))
         .figure("required", limit);
-    if let Some(factor) = factor(look, provided.share).filter(|_| provided.share < 1.0) {
-        let needed = Triple::exact(litres(facts.required * factor));
+    let likely_share = written.share.likely;
+    if let Some(factor) = factor(Some(rate.book), likely_share).filter(|_| written.rests()) {
+        let needed = Triple::exact(litres(rate.required * factor));
         message = message.figure("needed", Figure::AirflowLS(needed));
     }
-    if let Some(credit) = facts.credit {
+    if let Some(credit) = judged.credit.filter(|_| verdict != Verdict::Holds) {
         message = message.figure("credit", Figure::AirflowLS(Triple::exact(litres(credit))));
+    }
+    if !rate.governs {
+        message = message.reference("book", rate.book.title());
     }
     let mut finding =
         Finding::new("dwelling.ventilation", "dwelling", verdict, message, source.clone())
             .figure(figure)
             .limit(limit);
-    finding.chance = (look.inputs.draws() > 0).then_some(chance);
-    finding.working = working(look, facts, provided, figure);
-    if verdict != Verdict::Holds {
-        let least = least_share(look, provided.flow.likely, facts.required);
-        finding = match least {
+    finding.chance = (look.inputs.draws() > 0).then_some(judged.chance);
+    finding.working = working(rate, written, judged.credit, figure);
+    finding.todo = judged.open;
+    let period = rate.book.run_time_period().into_known();
+    if let Some(period) = period.filter(|_| written.rests() && likely_share > 0.0) {
+        let period = Figure::TimeH(Triple::exact(period.value.s() / 3600.0));
+        finding.todo.push(Message::new("todo.each-period").figure("period", period));
+    }
+    if verdict != Verdict::Holds && written.hours_known {
+        let least = least_share(Some(rate.book), written.flow.likely, rate.required);
+        finding = match least.filter(|least| *least > written.share.likely) {
             Some(least) => finding.todo(
                 Message::new("todo.run-longer")
                     .figure("minutes", Figure::TimeH(Triple::exact(least))),
             ),
+            None if least.is_some() => finding,
             None => finding.todo(Message::new("todo.more-ventilation").figure("flow", limit)),
         };
     }
@@ -277,13 +375,15 @@ fn finding(look: &Look<'_>, facts: &Facts<'_>) -> Finding {
 }
 
 /// Nothing is written to give the rate: what the job's fans could do.
-fn option(facts: &Facts<'_>, limit: Figure, source: Source) -> Finding {
-    let key = match facts.hours {
+fn option(rate: &Rate<'_>, hours: Option<Triple>) -> Finding {
+    let limit = Figure::AirflowLS(Triple::exact(litres(rate.required)));
+    let source = rate.rule.source.clone();
+    let key = match hours {
         Some(_) => "dwelling.ventilation.option",
         None => "dwelling.ventilation.not-written",
     };
     let mut message = Message::new(key).figure("required", limit);
-    if let Some(hours) = facts.hours {
+    if let Some(hours) = hours {
         message = message.figure("hours", Figure::TimeH(hours));
     }
     let verdict =
@@ -293,21 +393,21 @@ fn option(facts: &Facts<'_>, limit: Figure, source: Source) -> Finding {
         .todo(Message::new("todo.write-ventilation"))
 }
 
-fn working(look: &Look<'_>, facts: &Facts<'_>, provided: &Provided, worth: Figure) -> Vec<Step> {
+fn working(rate: &Rate<'_>, written: &Written, credit: Option<f64>, worth: Figure) -> Vec<Step> {
     let input = |symbol: &str, what: &str, figure: Figure| {
         WorkingInput::new(symbol, what, figure, Provenance::Written)
     };
-    let table = look.rule(|book: &Book| book.run_time_factor(provided.share));
-    let mut steps = facts.rule.working.clone();
+    let table = rate.book.run_time_factor(written.share.likely).into_known();
+    let mut steps = rate.rule.working.clone();
     steps.push(Step {
         equation: if table.is_some() { "q_c = q / f(s)" } else { "q_c = q s" }.to_owned(),
         inputs: vec![
             input(
                 "q",
                 "what.ventilation-flow",
-                Figure::AirflowLS(provided.flow.map(litres).triple()),
+                Figure::AirflowLS(written.flow.map(litres).triple()),
             ),
-            input("s", "what.run-share", Figure::ShareRatio(Triple::exact(provided.share))),
+            input("s", "what.run-share", Figure::ShareRatio(written.share.triple())),
         ],
         result: Some(worth),
         source: table.as_ref().map_or_else(
@@ -315,7 +415,7 @@ fn working(look: &Look<'_>, facts: &Facts<'_>, provided: &Provided, worth: Figur
             crate::source::ruled,
         ),
     });
-    if let Some(credit) = facts.credit {
+    if let Some(credit) = credit {
         steps.push(Step {
             equation: "q_i = min(c_max q_tot, phi Q_n), phi = Q_n / (Q_n + q_tot)".to_owned(),
             inputs: Vec::new(),
