@@ -1175,7 +1175,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "todo.write-months",
         "Write twelve months of the weather (`site.months`), or name a weather file.",
     ),
-    ("todo.look-flap", "Look at the flap from outside while the fan rests: does it shut?"),
+    ("todo.look-flap", "Look from outside whether the flap shuts while the fan rests."),
     (
         "todo.seal-housing",
         "Seal the housing to the ceiling board and the joints at its collar; where the ceiling is a fire separation, local rules and a licensed trade say with what.",

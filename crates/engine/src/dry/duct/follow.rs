@@ -196,8 +196,7 @@ impl Scene<'_> {
             }),
             pressure: Pressure::from_pa(climate.pressure_pa),
         };
-        let film_inside =
-            self.film_inside(climate, air_c, flow_m3_s, diameter, roughness, length_m)?;
+        let film_inside = film_inside(climate, air_c, flow_m3_s, diameter, roughness, length_m)?;
         let air_t = Temperature::from_c(air_c);
         let wall = Wall::settled(
             diameter,
@@ -223,27 +222,6 @@ impl Scene<'_> {
         };
         let around = Around { t_c: around_c, w: around_w };
         Some(PieceNow { piece, around, wall, film_inside, surroundings, place })
-    }
-
-    fn film_inside(
-        &self,
-        climate: &Climate,
-        air_c: f64,
-        flow_m3_s: f64,
-        diameter: Length,
-        roughness: Length,
-        length_m: f64,
-    ) -> Option<f64> {
-        let moist = dewpath_air::moist_air::MoistAir::from_relative_humidity(
-            Temperature::from_c(air_c.clamp(-40.0, 60.0)),
-            dewpath_units::Humidity::from_ratio(0.6),
-            Pressure::from_pa(climate.pressure_pa),
-        )
-        .ok()?;
-        let area = 0.25 * core::f64::consts::PI * diameter.m() * diameter.m();
-        let speed = Velocity::from_m_s(flow_m3_s / area);
-        let length = Length::from_m(length_m);
-        heat::film_inside_w_m2_k(&moist, speed, diameter, roughness, length).ok()
     }
 
     /// Follows the runs through design days until two of them are alike, as they are.
@@ -319,6 +297,27 @@ impl Scene<'_> {
         }
         Some(())
     }
+}
+
+/// Film inside, W/(m²·K), of air about half saturated: a little vapour moves it by less than a percent.
+fn film_inside(
+    climate: &Climate,
+    air_c: f64,
+    flow_m3_s: f64,
+    diameter: Length,
+    roughness: Length,
+    length_m: f64,
+) -> Option<f64> {
+    let moist = dewpath_air::moist_air::MoistAir::from_relative_humidity(
+        Temperature::from_c(air_c.clamp(-40.0, 60.0)),
+        dewpath_units::Humidity::from_ratio(0.6),
+        Pressure::from_pa(climate.pressure_pa),
+    )
+    .ok()?;
+    let area = 0.25 * core::f64::consts::PI * diameter.m() * diameter.m();
+    let speed = Velocity::from_m_s(flow_m3_s / area);
+    let length = Length::from_m(length_m);
+    heat::film_inside_w_m2_k(&moist, speed, diameter, roughness, length).ok()
 }
 
 /// Streams that come together, by dry mass.

@@ -285,9 +285,9 @@ pub(super) fn idle(
     for (run, terminal) in ends(look.job) {
         let leaky = leaks(look, run, terminal);
         idle.flap_leaks = match (idle.flap_leaks, leaky) {
-            (Some(true), _) | (_, Some(true)) => Some(true),
+            (Some(true), _) => Some(true),
             (known, None) => known,
-            (_, known) => known,
+            (_, told) => told,
         };
         let found = plan.and_then(|(plan, paths)| {
             paths.iter().find_map(|path| {
@@ -295,8 +295,7 @@ pub(super) fn idle(
                 Some((Scene { look, plan, path }, place))
             })
         });
-        let water = told_season(look).is_some()
-            || look.job.symptoms.iter().any(|symptom| super::drip::is_water(symptom.kind));
+        let water = look.job.symptoms.iter().any(|symptom| super::drip::is_water(symptom.kind));
         match leaky {
             Some(true) => {
                 let Some((scene, place)) = found else { continue };
