@@ -5,7 +5,7 @@ use dewpath_units::{
     Quantity, Ratio, ThermalResistance,
 };
 
-use crate::words::{ControlKind, End, FlowMethod, Joined, Material, Seal, WayOut};
+use crate::words::{ControlKind, End, FireBlock, FlowMethod, Joined, Material, Seal, WayOut};
 
 /// What a value must look like.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -133,7 +133,7 @@ const ROOM_KEYS: [(&str, Shape); 20] = [
 ];
 
 /// Every other key, in the order of the documentation.
-const KEYS: [(&str, Shape); 153] = [
+const KEYS: [(&str, Shape); 203] = [
     ("rating.pressure", PRESSURE),
     ("rating.listed", Shape::YesNo),
     ("rating.buy_for_intermittent", AIRFLOW),
@@ -279,8 +279,58 @@ const KEYS: [(&str, Shape); 153] = [
     ("dryer.to_opening", LENGTH),
     ("dryer.booster_fan", Shape::YesNo),
     ("dryer.label_above", LENGTH),
+    ("dryer.shield_within", LENGTH),
+    ("dryer.shield_thickness", LENGTH),
+    ("dryer.shield_past", LENGTH),
     ("hood.own_duct", Shape::YesNo),
     ("hood.materials", Shape::Words(Material::WORDS)),
+    ("joist.hole_share", RATIO),
+    ("joist.hole_to_edge", LENGTH),
+    ("joist.hole_to_next", LENGTH),
+    ("joist.notch_share", RATIO),
+    ("joist.notch_length_share", RATIO),
+    ("joist.notch_in_middle_third", Shape::YesNo),
+    ("joist.end_notch_share", RATIO),
+    ("joist.notch_top_only", Shape::YesNo),
+    ("joist.notch_from_bearing_share", RATIO),
+    ("joist.tension_notch_below", LENGTH),
+    ("stud.hole_share_bearing", RATIO),
+    ("stud.hole_share_doubled", RATIO),
+    ("stud.doubled_in_succession", Shape::Count),
+    ("stud.hole_share_other", RATIO),
+    ("stud.notch_share_bearing", RATIO),
+    ("stud.notch_share_other", RATIO),
+    ("stud.hole_to_edge", LENGTH),
+    ("stud.hole_at_notch", Shape::YesNo),
+    ("stud.left_share_bearing", RATIO),
+    ("stud.left_other", LENGTH),
+    ("stud.reinforced_past", LENGTH),
+    ("stud.reinforced_by", LENGTH),
+    ("plate.tie_above_share", RATIO),
+    ("plate.left", LENGTH),
+    ("plate.tie_thickness", LENGTH),
+    ("plate.tie_gauge", Shape::Count),
+    ("plate.tie_width", LENGTH),
+    ("plate.tie_past", LENGTH),
+    ("plate.nails_each_side", Shape::Count),
+    ("plate.nail_diameter", LENGTH),
+    ("plate.nail_length", LENGTH),
+    ("plate.waived_by_panel", Shape::YesNo),
+    ("member.truss_by_designer", Shape::YesNo),
+    ("member.engineered_by_chart", Shape::YesNo),
+    ("member.single_header_most", LENGTH),
+    ("member.end_restraint_restored", Shape::YesNo),
+    ("shield.within", LENGTH),
+    ("shield.thickness", LENGTH),
+    ("shield.past", LENGTH),
+    ("fire.annular_blocked", Shape::YesNo),
+    ("fire.blocking", Shape::Words(FireBlock::WORDS)),
+    ("fire.blocking_every", LENGTH),
+    ("fire.draft_stop_above", AREA),
+    ("fire.dwelling_separation", DURATION),
+    ("fire.dwelling_separation_sprinklered", DURATION),
+    ("fire.tested_penetration", Shape::YesNo),
+    ("fire.test_pressure", PRESSURE),
     ("permit.mechanical", Shape::YesNo),
     ("permit.electrical", Shape::YesNo),
     ("permit.alarms_exempt_mechanical_only", Shape::YesNo),

@@ -29,6 +29,7 @@ mod book;
 mod builtin;
 mod duct;
 mod error;
+mod framing;
 mod house;
 mod key;
 mod outlet;
@@ -49,10 +50,13 @@ pub use duct::{
     Supports, hydraulic_diameter,
 };
 pub use error::BookError;
+pub use framing::{
+    ChartMember, DwellingSeparation, JoistHole, JoistNotch, PlateRule, Shield, StudCut, StudKind,
+};
 pub use house::{
     Efficacy, HoodExemption, MakeUpRule, MeasureRule, PermitNote, TransferRule, Venting,
     WholeHouseFan,
 };
 pub use outlet::{ClearOf, Clearance, ControlRule};
 pub use table::{DuctKind, Limit, TableLimit};
-pub use words::{ControlKind, End, FlowMethod, Joined, Material, Seal, WayOut};
+pub use words::{ControlKind, End, FireBlock, FlowMethod, Joined, Material, Seal, WayOut};

@@ -144,3 +144,21 @@ words! {
         Anemometer = "anemometer",
     }
 }
+
+words! {
+    /// What closes a concealed space against fire.
+    FireBlock {
+        /// Lumber of 2 in. nominal thickness.
+        TwoInchLumber = "2 in lumber",
+        /// Two thicknesses of 1 in. nominal lumber with broken joints.
+        TwoOneInchLumber = "two 1 in lumber",
+        /// Structural panel of 23/32 in. with its joints backed.
+        StructuralPanel = "23/32 in panel",
+        /// Gypsum board of 1/2 in.
+        GypsumBoard = "1/2 in gypsum board",
+        /// Cement board of 1/4 in.
+        CementBoard = "1/4 in cement board",
+        /// Batts of mineral wool or glass fibre, held in place.
+        HeldBatts = "held batts",
+    }
+}
