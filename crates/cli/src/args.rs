@@ -32,6 +32,8 @@ pub(crate) enum Command {
     New(New),
     /// Print the JSON Schema of the job file or of the report
     Schema(Schema),
+    /// Draw a job: sections, plans and charts as SVG, to scale where they can be
+    Draw(Draw),
     /// Compare two jobs: what was changed, and what it does to the answer
     Diff(Diff),
     /// Hand out the page and the job files of a folder, to this machine alone
@@ -150,6 +152,27 @@ pub(crate) enum SchemaOf {
     Job,
     /// The report of `check --json`
     Report,
+}
+
+/// `draw`.
+#[derive(Debug, Args)]
+pub(crate) struct Draw {
+    /// The job file
+    pub job: PathBuf,
+    /// Folder to write the sheets to; it is made if need be, and sheets of an earlier time are replaced
+    #[arg(long, value_name = "DIR")]
+    pub out: PathBuf,
+    /// Write each sheet as DXF as well, in true millimetres
+    #[arg(long)]
+    pub dxf: bool,
+    /// Follow the rooms through the year of the job's weather, and draw it month by month
+    #[arg(long)]
+    pub year: bool,
+    /// Make sheets as wide as a phone held upright
+    #[arg(long)]
+    pub phone: bool,
+    #[command(flatten)]
+    pub judge: Judge,
 }
 
 /// `diff`.

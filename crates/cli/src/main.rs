@@ -5,6 +5,7 @@
 //! something is unknown, 2 bad input.
 
 mod args;
+mod draw;
 mod csv;
 mod files;
 mod layout;

@@ -10,7 +10,7 @@ use clap::CommandFactory as _;
 use dewpath_engine::report::{Finding, Report, Verdict};
 use dewpath_words::Speaker;
 
-use crate::args::{Arguments, Check, Command, Diff, Judge, New, Schema, SchemaOf, Why, Year};
+use crate::args::{Arguments, Check, Command, Diff, Draw, Judge, New, Schema, SchemaOf, Why, Year};
 use crate::csv;
 use crate::files::{self, Loaded, Trouble};
 use crate::layout::Layout;
@@ -30,6 +30,7 @@ pub(crate) fn run(arguments: &Arguments) -> ExitCode {
         Command::Why(why) => self::why(why),
         Command::New(new) => self::new(new),
         Command::Schema(schema) => self::schema(schema),
+        Command::Draw(draw) => self::draw(draw),
         Command::Diff(diff) => self::diff(diff),
         #[cfg(feature = "office")]
         Command::Serve(serve) => crate::serve::serve(serve),
@@ -288,6 +289,13 @@ fn schema(schema: &Schema) -> Result<Done, Trouble> {
         }
     };
     Ok(Done::Text(format!("{value:#}\n")))
+}
+
+fn draw(draw: &Draw) -> Result<Done, Trouble> {
+    let span = if draw.year { Span::Year } else { Span::Day };
+    let (loaded, report) = judge(&draw.job, &draw.judge, span)?;
+    let courses = dewpath_engine::courses(&loaded.job, &loaded.world, false);
+    crate::draw::draw(draw, &loaded.job, &report, &courses).map(Done::Text)
 }
 
 fn diff(diff: &Diff) -> Result<Done, Trouble> {

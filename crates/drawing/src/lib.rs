@@ -35,7 +35,9 @@ pub use voice::Voice;
 
 use std::collections::BTreeSet;
 
+use dewpath_engine::courses::Courses;
 use dewpath_engine::report::Report;
+use dewpath_job::model::Job;
 
 /// How wide sheets are. They are as high as they need to be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -93,8 +95,13 @@ impl Sheet {
 
 /// Every sheet that can be drawn of a job and its report, in the order in which they are read.
 ///
-/// Without the job there is no section along the runs.
-pub fn sheets(job: Option<&dewpath_job::model::Job>, report: &Report, page: Page) -> Vec<Sheet> {
+/// Without the job there is no section along the runs, without courses no room through its shower.
+pub fn sheets(
+    job: Option<&Job>,
+    report: &Report,
+    courses: Option<&Courses>,
+    page: Page,
+) -> Vec<Sheet> {
     let voice = Voice::for_show(&report.show);
     let mut all = Vec::new();
     for run in &report.runs {
@@ -106,6 +113,11 @@ pub fn sheets(job: Option<&dewpath_job::model::Job>, report: &Report, page: Page
         all.extend(pressure(voice, page, run));
         all.extend(water(voice, page, run));
     }
+    let showers = courses.map(|courses| courses.showers.as_slice()).unwrap_or_default();
+    all.extend(showers.iter().filter_map(|course| {
+        let room = report.rooms.iter().find(|room| room.id == course.room)?;
+        trace(voice, page, &RoomTrace::of_course(course, room))
+    }));
     all.extend(report.rooms.iter().filter_map(|room| year(voice, page, room)));
     all.extend(report.bores.iter().filter_map(|hole| bore(voice, page, hole)));
     let mut outlets: Vec<&str> = report.clearances.iter().map(|c| c.at.as_str()).collect();

@@ -23,8 +23,8 @@ fn all() -> &'static [(String, Sheet)] {
         let reports = common::reports(32);
         let mut all = Vec::new();
         for (page, width) in PAGES {
-            for (name, job, report) in &reports {
-                for sheet in dewpath_drawing::sheets(Some(job), report, page) {
+            for (name, job, report, courses) in &reports {
+                for sheet in dewpath_drawing::sheets(Some(job), report, Some(courses), page) {
                     all.push((format!("{name} {} {width}", sheet.name), sheet));
                 }
             }

@@ -101,6 +101,7 @@ pub fn outside(voice: Voice, page: Page, view: &OutsideView) -> Option<Sheet> {
         [area.min[0] + 0.5 * spare - extent.min[0] * mm, area.min[1] + SIDE - extent.min[1] * mm];
     let at = |[x, y]: Spot| [origin[0] + x * mm, origin[1] + y * mm];
     let hood = Rect { min: origin, max: origin }.grown(HOOD);
+    board.places.take(hood);
     if let Some(m) = ground {
         let y = at([0.0, m])[1];
         board.line(Layer::Ground, [area.min[0], y], [area.max[0], y]);

@@ -1,5 +1,6 @@
 //! Humidity of a room: through a shower, and through a year.
 
+use dewpath_engine::courses::ShowerCourse;
 use dewpath_engine::report::{Message, RoomResult, RoomYear};
 
 use crate::board::Board;
@@ -23,6 +24,38 @@ pub struct RoomTrace {
     pub showers: Vec<(f64, f64)>,
     /// Minute in which the mirror is clear.
     pub mirror_clear: Option<f64>,
+}
+
+impl RoomTrace {
+    /// A course of the engine, with the time that the report gives for the mirror.
+    pub fn of_course(course: &ShowerCourse, room: &RoomResult) -> Self {
+        let minutes = |seconds: f64| seconds / 60.0;
+        let mut showers: Vec<(f64, f64)> = Vec::new();
+        let mut runs = false;
+        for point in &course.points {
+            let minute = minutes(point.time_s);
+            match (runs, point.shower, showers.last_mut()) {
+                (false, true, _) => showers.push((minute, minute)),
+                (true, _, Some(last)) => last.1 = minute,
+                _ => {}
+            }
+            runs = point.shower;
+        }
+        let end = showers.last().map(|(_, to)| *to);
+        // A time as long as what was followed means that the mirror did not clear.
+        let clear = room.clearing.as_ref().and_then(|clearing| {
+            let likely = clearing.mirror_time_s.likely;
+            (likely > 0.0 && likely < clearing.followed_s).then_some(minutes(likely))
+        });
+        Self {
+            id: room.id.clone(),
+            room: if room.name.is_empty() { room.id.clone() } else { room.name.clone() },
+            humidity: course.points.iter().map(|p| (minutes(p.time_s), p.humidity_ratio)).collect(),
+            spread: Vec::new(),
+            showers,
+            mirror_clear: end.zip(clear).map(|(end, after)| end + after),
+        }
+    }
 }
 
 /// Draws a room through its shower. None without a trace.

@@ -5,6 +5,7 @@
 use std::path::{Path, PathBuf};
 
 use dewpath_drawing::{Page, Sheet, Voice};
+use dewpath_engine::courses::Courses;
 use dewpath_engine::report::Report;
 use dewpath_folder::{Folder, Options, Trouble};
 use dewpath_job::model::Job;
@@ -29,7 +30,7 @@ pub(crate) fn root() -> PathBuf {
 }
 
 /// Every job of the folder `jobs` that can be read, with its report.
-pub(crate) fn reports(draws: u32) -> Vec<(String, Job, Report)> {
+pub(crate) fn reports(draws: u32) -> Vec<(String, Job, Report, Courses)> {
     let mut paths: Vec<PathBuf> = ["jobs", "jobs/cases"]
         .iter()
         .flat_map(|folder| std::fs::read_dir(root().join(folder)).unwrap())
@@ -44,10 +45,11 @@ pub(crate) fn reports(draws: u32) -> Vec<(String, Job, Report)> {
         else {
             continue;
         };
+        let courses = dewpath_engine::courses(&opened.job, &opened.world, false);
         let mut report = dewpath_engine::evaluate(&opened.job, &opened.world, draws);
         dewpath_words::Speaker::for_show(&report.show).put_into_words(&mut report);
         let name = path.file_stem().unwrap().to_string_lossy().into_owned();
-        found.push((name, opened.job, report));
+        found.push((name, opened.job, report, courses));
     }
     assert!(found.len() > 60, "too few jobs were read: {}", found.len());
     found

@@ -1,0 +1,46 @@
+//! Writes the drawings of a job.
+
+use std::path::Path;
+
+use dewpath_drawing::{Page, Sheet};
+use dewpath_engine::courses::Courses;
+use dewpath_engine::report::Report;
+use dewpath_job::model::Job;
+
+use crate::args::Draw;
+use crate::files::{self, Trouble};
+
+/// Draws a job and writes the sheets; says which.
+pub(crate) fn draw(draw: &Draw, job: &Job, report: &Report, courses: &Courses) -> Result<String, Trouble> {
+    let page = if draw.phone { Page::Phone } else { Page::Paper };
+    let sheets = dewpath_drawing::sheets(Some(job), report, Some(courses), page);
+    if sheets.is_empty() {
+        return Ok("nothing can be drawn yet: write a run with its parts, and a fan with its label\n"
+            .to_owned());
+    }
+    std::fs::create_dir_all(&draw.out).map_err(|error| cannot_write(&draw.out, &error))?;
+    let mut text = String::new();
+    for sheet in &sheets {
+        for (ending, content) in contents(sheet, draw.dxf) {
+            let path = draw.out.join(format!("{}.{ending}", sheet.name));
+            std::fs::write(&path, content).map_err(|error| cannot_write(&path, &error))?;
+            text.push_str(&format!("wrote {}: {}\n", path.display(), sheet.title));
+        }
+    }
+    Ok(text)
+}
+
+fn contents(sheet: &Sheet, dxf: bool) -> Vec<(&'static str, String)> {
+    let mut contents = vec![("svg", sheet.svg())];
+    if dxf {
+        contents.push(("dxf", sheet.dxf()));
+    }
+    contents
+}
+
+fn cannot_write(path: &Path, error: &std::io::Error) -> Trouble {
+    Trouble::Other {
+        message: format!("`{}` cannot be written: {}", path.display(), files::reason(error)),
+        hint: "name a folder that may be written to with `--out`".to_owned(),
+    }
+}
