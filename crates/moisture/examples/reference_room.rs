@@ -5,6 +5,7 @@
 use std::error::Error;
 use std::f64::consts::TAU;
 
+use dewpath_moisture::film::CLEAR_FILM_KG_M2;
 use dewpath_moisture::room::{
     Boundary, Care, Control, Event, House, HumidityControl, Level, Model, Simulation, Step, Thermal,
 };
@@ -127,9 +128,11 @@ fn main() -> Result<(), Box<dyn Error>> {
     println!("{COLUMNS}");
     for case in cases() {
         let out = Printer(case.name);
+        let clear_kg = CLEAR_FILM_KG_M2.likely * case.model.surfaces[MIRROR].area_m2;
         out.model(&case.model);
         out.control(&case.control);
         out.single("start.w", case.start_w);
+        out.single("mirror.clear_kg", clear_kg);
         out.events(&case.events);
         let first = case.hours.first().ok_or("a case without weather")?;
         let surfaces = case.model.surfaces.len();
@@ -140,7 +143,18 @@ fn main() -> Result<(), Box<dyn Error>> {
         for hour in &case.hours {
             out.boundary(sim.state().time_s(), hour);
             sim.set_boundary(*hour);
-            sim.run(HOUR_S, &mut |step: &Step<'_>| out.state(surfaces, step.after, step.house_w));
+            sim.run(HOUR_S, &mut |step: &Step<'_>| {
+                let time_s = step.after.time_s();
+                out.state(surfaces, step.after, step.house_w);
+                out.value("trace.mean_room_w", 0, time_s, step.mean_room_w);
+                for j in 0..surfaces {
+                    out.value("trace.mean_surface_c", j, time_s, step.mean_surface_c(j));
+                }
+                if let Some(after_s) = step.water_falls_to(MIRROR, clear_kg) {
+                    let began_s = time_s as f64 - step.length_s;
+                    out.value("crossing.mirror_clear", 0, time_s, began_s + after_s);
+                }
+            });
         }
         let account = sim.account();
         out.single("account.exhausted_kg", account.exhausted_kg);

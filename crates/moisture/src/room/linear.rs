@@ -12,7 +12,8 @@ pub(crate) const STATES: usize = 8;
 pub(crate) const INPUTS: usize = 4;
 /// Integrals at most.
 pub(crate) const INTEGRALS: usize = 4;
-const ROWS: usize = STATES + INTEGRALS;
+/// Rows of a map: states first, integrals after them.
+pub(crate) const ROWS: usize = STATES + INTEGRALS;
 const COLUMNS: usize = STATES + INPUTS;
 
 /// Lengths of steps, s. Each is a sum of shorter ones, so that its map is a product of theirs.
@@ -33,9 +34,11 @@ const MADE_OF: [&[usize]; 12] = [
     &[10, 10],
 ];
 
-/// Terms of the exponential series: with rates times the step below [`SERIES_REACH`] the first term left
+/// Terms of the exponential series at most: with rates times the step below [`SERIES_REACH`] the first term left
 /// out is below 1e-17.
 const TERMS: u32 = 12;
+/// What the first term left out may be.
+const LEFT_OUT: f64 = 1e-17;
 /// Largest rate times step that the series is asked for; longer ones are squared up.
 const SERIES_REACH: f64 = 0.25;
 
@@ -53,6 +56,11 @@ impl Rates {
     pub(crate) fn new(states: usize, inputs: usize) -> Self {
         debug_assert!(states <= STATES && inputs <= INPUTS, "the system is larger than its arrays");
         Self { columns: [[0.0; ROWS]; COLUMNS], states, inputs }
+    }
+
+    /// States of the system.
+    pub(crate) fn states(&self) -> usize {
+        self.states
     }
 
     /// Adds to the rate at which state `from` moves state `to`, per second.
@@ -91,7 +99,7 @@ pub(crate) struct Propagator {
 impl Propagator {
     const NOTHING: Self = Self { columns: [[0.0; ROWS]; COLUMNS] };
 
-    /// New states and the integrals over the step.
+    /// New states, and after them the integrals over the step.
     #[inline]
     pub(crate) fn apply(
         &self,
@@ -99,19 +107,27 @@ impl Propagator {
         y: &[f64; STATES],
         inputs: usize,
         u: &[f64; INPUTS],
-    ) -> ([f64; STATES], [f64; INTEGRALS]) {
+    ) -> [f64; ROWS] {
         let mut sum = [0.0; ROWS];
-        for (column, x) in self.columns[..states].iter().zip(y) {
+        for (column, x) in self.columns[..states.min(STATES)].iter().zip(y) {
             add(&mut sum, column, *x);
         }
-        for (column, x) in self.columns[STATES..STATES + inputs].iter().zip(u) {
+        for (column, x) in self.columns[STATES..STATES + inputs.min(INPUTS)].iter().zip(u) {
             add(&mut sum, column, *x);
         }
-        let mut end = [0.0; STATES];
-        let mut over = [0.0; INTEGRALS];
-        end.copy_from_slice(&sum[..STATES]);
-        over.copy_from_slice(&sum[STATES..]);
-        (end, over)
+        sum
+    }
+
+    /// What one unit of a state at the start adds to states and integrals.
+    #[inline]
+    pub(crate) fn of_state(&self, state: usize) -> &[f64; ROWS] {
+        &self.columns[state]
+    }
+
+    /// What one unit of an input over the step adds to states and integrals.
+    #[inline]
+    pub(crate) fn of_input(&self, input: usize) -> &[f64; ROWS] {
+        &self.columns[STATES + input]
     }
 
     /// This step and then `next`.
@@ -146,6 +162,7 @@ impl Propagator {
     /// `Σ (M h)ᵏ/k!` column by column, where M also carries the constant inputs and the integrals.
     fn series(rates: &Rates, h: f64) -> Self {
         let mut sum = Self::NOTHING;
+        let terms = terms(rates.norm() * h);
         for c in (0..rates.states).chain(STATES..STATES + rates.inputs) {
             // First term: where the column starts. An input moves, but is itself no state.
             let mut term = [0.0; ROWS];
@@ -157,7 +174,7 @@ impl Propagator {
                 *t = scale * m;
             }
             add(&mut sum.columns[c], &term, 1.0);
-            for k in 2..=TERMS {
+            for k in 2..=terms {
                 scale = h / f64::from(k);
                 let mut next = [0.0; ROWS];
                 for (j, column) in rates.columns[..rates.states].iter().enumerate() {
@@ -171,63 +188,106 @@ impl Propagator {
     }
 }
 
+/// Terms of the series that count where rates times the step are `reach`.
+fn terms(reach: f64) -> u32 {
+    let mut term = reach;
+    // Two at least: an input moves a state, and that state an integral.
+    let mut k = 2;
+    while k < TERMS && term > LEFT_OUT {
+        k += 1;
+        term *= reach / f64::from(k);
+    }
+    k
+}
+
+/// Adds `times` the column.
 #[inline]
-fn add(sum: &mut [f64; ROWS], column: &[f64; ROWS], times: f64) {
+pub(crate) fn add(sum: &mut [f64; ROWS], column: &[f64; ROWS], times: f64) {
     for (s, c) in sum.iter_mut().zip(column) {
         *s += c * times;
     }
 }
 
-/// The steps of one system, made when they are first asked for.
+/// Maps of many systems, side by side; nothing is set aside once it stands.
+#[derive(Debug, Clone)]
+pub(crate) struct Pool {
+    maps: Vec<Propagator>,
+}
+
+impl Pool {
+    /// Room for `most` maps.
+    pub(crate) fn new(most: usize) -> Self {
+        Self { maps: Vec::with_capacity(most.max(2 * LENGTHS.len())) }
+    }
+
+    /// Whether all lengths of another two systems fit in.
+    #[inline]
+    pub(crate) fn has_room(&self) -> bool {
+        self.maps.capacity() - self.maps.len() >= 2 * LENGTHS.len()
+    }
+
+    /// Forgets all maps; whoever had a place in it must ask again.
+    pub(crate) fn clear(&mut self) {
+        self.maps.clear();
+    }
+
+    #[inline]
+    pub(crate) fn map(&self, place: usize) -> &Propagator {
+        &self.maps[place]
+    }
+}
+
+const NOT_MADE: u32 = u32::MAX;
+
+/// The steps of one system: where in the pool the map of each length is, once it was asked for.
 #[derive(Debug, Clone)]
 pub(crate) struct Steps {
     rates: Rates,
-    made: [bool; LENGTHS.len()],
-    maps: [Propagator; LENGTHS.len()],
+    places: [u32; LENGTHS.len()],
 }
 
 impl Steps {
     pub(crate) fn new(rates: Rates) -> Self {
-        let maps = [Propagator::NOTHING; LENGTHS.len()];
-        Self { rates, made: [false; LENGTHS.len()], maps }
+        Self { rates, places: [NOT_MADE; LENGTHS.len()] }
     }
 
-    /// Makes the step of length number `length` ready.
-    pub(crate) fn prepare(&mut self, length: usize) {
-        if self.made[length] {
-            return;
+    /// Place of the map of length number `length`, which is made if need be.
+    #[inline]
+    pub(crate) fn place(&mut self, length: usize, pool: &mut Pool) -> usize {
+        if self.places[length] == NOT_MADE {
+            self.make(length, pool);
         }
+        self.places[length] as usize
+    }
+
+    #[cold]
+    fn make(&mut self, length: usize, pool: &mut Pool) {
         let step = match MADE_OF[length].split_first() {
             None => Propagator::of(&self.rates, f64::from(LENGTHS[length])),
             Some((first, rest)) => {
-                self.prepare(*first);
-                let mut whole = self.maps[*first];
+                let first = self.place(*first, pool);
+                let mut whole = *pool.map(first);
                 for &part in rest {
-                    self.prepare(part);
-                    whole = whole.then(&self.maps[part], self.rates.states, self.rates.inputs);
+                    let part = self.place(part, pool);
+                    whole = whole.then(pool.map(part), self.rates.states, self.rates.inputs);
                 }
                 whole
             }
         };
-        self.maps[length] = step;
-        self.made[length] = true;
-    }
-
-    /// States at the end of a step that was made ready, and the integrals over it.
-    #[inline]
-    pub(crate) fn apply(
-        &self,
-        length: usize,
-        y: &[f64; STATES],
-        u: &[f64; INPUTS],
-    ) -> ([f64; STATES], [f64; INTEGRALS]) {
-        self.maps[length].apply(self.rates.states, y, self.rates.inputs, u)
+        self.places[length] = pool.maps.len() as u32;
+        pool.maps.push(step);
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn step(s: &Steps, length: usize, y: &[f64; STATES], u: [f64; INPUTS]) -> [f64; ROWS] {
+        let mut pool = Pool::new(LENGTHS.len());
+        let place = s.clone().place(length, &mut pool);
+        pool.map(place).apply(s.rates.states, y, s.rates.inputs, &u)
+    }
 
     /// First-order response to a constant input: y = u + (y0 - u) e^(-t/tau).
     #[test]
@@ -237,13 +297,13 @@ mod tests {
         rates.state(0, 0, -1.0 / tau);
         rates.input(0, 0, 1.0 / tau);
         rates.integral_of_state(0, 0, 1.0);
-        let mut steps = Steps::new(rates);
+        let steps = Steps::new(rates);
         for (length, seconds) in LENGTHS.iter().enumerate() {
-            steps.prepare(length);
             let h = f64::from(*seconds);
             let mut y = [0.0; STATES];
             y[0] = 3.0;
-            let (end, over) = steps.apply(length, &y, &[1.0, 0.0, 0.0, 0.0]);
+            let end = step(&steps, length, &y, [1.0, 0.0, 0.0, 0.0]);
+            let over = &end[STATES..];
             let decay = libm::exp(-h / tau);
             assert!((end[0] - (1.0 + 2.0 * decay)).abs() < 1e-13, "{h} s");
             let integral = h + 2.0 * tau * (1.0 - decay);
@@ -259,9 +319,8 @@ mod tests {
         rates.input(0, 0, 1e4);
         rates.state(1, 0, 1e-3);
         rates.state(1, 1, -1e-3);
-        let mut steps = Steps::new(rates);
-        steps.prepare(11);
-        let (end, _) = steps.apply(11, &[0.0; STATES], &[2.0, 0.0, 0.0, 0.0]);
+        let steps = Steps::new(rates);
+        let end = step(&steps, 11, &[0.0; STATES], [2.0, 0.0, 0.0, 0.0]);
         assert!((end[0] - 2.0).abs() < 1e-9);
         assert!(end[1] > 1.9 && end[1] <= 2.0 + 1e-9);
     }
@@ -275,12 +334,11 @@ mod tests {
         rates.state(0, 1, g / a);
         rates.state(1, 0, g / b);
         rates.state(1, 1, -g / b);
-        let mut steps = Steps::new(rates);
+        let steps = Steps::new(rates);
         for length in 0..LENGTHS.len() {
-            steps.prepare(length);
             let mut y = [0.0; STATES];
             (y[0], y[1]) = (0.014, 0.006);
-            let (end, _) = steps.apply(length, &y, &[0.0; INPUTS]);
+            let end = step(&steps, length, &y, [0.0; INPUTS]);
             let before = a * y[0] + b * y[1];
             assert!((a * end[0] + b * end[1] - before).abs() < 1e-12 * before);
         }

@@ -30,9 +30,13 @@
 //! order. So a dry room is exact whatever the step, a wet one is exact to second order, and nothing can
 //! overshoot, change sign or chatter. Steps are seconds long near a happening and up to an hour in quiet.
 
+mod advance;
 mod control;
+mod face;
 mod linear;
 mod model;
+mod rates;
+mod sensor;
 mod shower;
 mod simulate;
 mod year;

@@ -162,20 +162,10 @@ impl Eye {
         }
     }
 
-    /// Seconds from the start at which a straight course from `a` to `b` over the step comes down to
-    /// `limit`; none while it is above it at the end.
-    fn down(&self, step: &Step<'_>, a: f64, b: f64, limit: f64) -> Option<f64> {
-        let end = step.after.time_s() as f64 - self.start_s;
-        (b <= limit).then(
-            || {
-                if a > limit { end - step.length_s * (limit - b) / (a - b) } else { end }
-            },
-        )
-    }
-
     fn step(&mut self, step: &Step<'_>) {
         let (before, after) = (step.before, step.after);
         let end = after.time_s() as f64 - self.start_s;
+        let began = end - step.length_s;
         let humidity = Saturation::shared().relative_humidity(
             after.room_w(),
             after.room_c(),
@@ -184,25 +174,25 @@ impl Eye {
         self.peak_humidity = self.peak_humidity.max(humidity);
         self.peak_w = self.peak_w.max(after.room_w());
         if let Some(m) = self.judge.mirror.filter(|_| self.mirror_area > 0.0) {
-            let film = |s: &State| s.water_kg(m) / self.mirror_area;
-            let (a, b) = (film(before), film(after));
-            self.mirror_most = self.mirror_most.max(b);
+            let film = after.water_kg(m) / self.mirror_area;
+            self.mirror_most = self.mirror_most.max(film);
             let limit = self.judge.clear_kg_m2;
-            if b > limit {
+            if film > limit {
                 self.clear_at = None;
             } else if self.clear_at.is_none() {
-                self.clear_at = self.down(step, a, b, limit);
+                let fell = step.water_falls_to(m, limit * self.mirror_area);
+                self.clear_at = Some(fell.map_or(end, |after_s| began + after_s));
             }
         }
-        let (a, b) = (before.room_w(), after.room_w());
-        if b > self.back_w || end <= self.last_off_s {
-            self.back_at = if b > self.back_w { None } else { Some(end) };
+        let w = after.room_w();
+        if w > self.back_w || end <= self.last_off_s {
+            self.back_at = if w > self.back_w { None } else { Some(end) };
         } else if self.back_at.is_none() {
-            self.back_at = self.down(step, a, b, self.back_w);
+            let fell = step.room_w_falls_to(self.back_w);
+            self.back_at = Some(fell.map_or(end, |after_s| began + after_s));
         }
         let on = |s: &State| s.level() == Level::Full;
         if on(before) {
-            let began = end - step.length_s;
             if end > self.first_on_s {
                 self.starts_at.get_or_insert(began.max(self.first_on_s));
             }

@@ -1,11 +1,14 @@
 //! Following a room through time, step by step.
 
-use super::control::{Control, Event, Happening, HumidityControl};
-use super::linear::{INPUTS, LENGTHS, Rates, STATES, Steps};
+use super::control::{Control, Event, Happening};
+use super::face::{Face, Faces};
+use super::linear::{LENGTHS, Pool, STATES, Steps};
 use super::model::{
     AIR_J_KG_K, Back, Flows, House, LATENT_J_KG, LAYERS, Level, Model, ModelError, SURFACES,
-    ShowerSource, Sorption, Thermal,
+    Thermal,
 };
+use super::rates::{heat_rates, humidity_rates};
+use super::sensor::{Lag, lags, until_look, wants};
 use crate::saturation::Saturation;
 
 /// Outdoor and house conditions, constant until they are set again.
@@ -35,37 +38,37 @@ pub struct Boundary {
 )]
 pub struct State {
     /// Humidity ratios: room air, its sorbing layers, house air, its layers, kg/kg.
-    humidity: [f64; STATES],
+    pub(super) humidity: [f64; STATES],
     /// Temperatures: room air, surfaces, °C.
-    warmth: [f64; STATES],
+    pub(super) warmth: [f64; STATES],
     /// Water on each surface, kg.
-    water: [f64; SURFACES],
+    pub(super) water: [f64; SURFACES],
     /// Reading of the sensor, 0 to 1.
-    reading: f64,
+    pub(super) reading: f64,
     /// Relative humidity at the sensor, 0 to 1.
-    seen: f64,
+    pub(super) seen: f64,
     /// Slow mean of the reading.
-    baseline: f64,
+    pub(super) baseline: f64,
     /// How hard the fan runs.
-    level: Level,
+    pub(super) level: Level,
     /// Whether the door is open.
-    door_open: bool,
+    pub(super) door_open: bool,
     /// Whether the shower runs.
-    shower: bool,
+    pub(super) shower: bool,
     /// Whether the switch is on.
-    switch: bool,
+    pub(super) switch: bool,
     /// Whether the humidity control calls.
-    calls: bool,
+    pub(super) calls: bool,
     /// Whether it has run its longest time and waits until the reading has come down.
-    tired: bool,
+    pub(super) tired: bool,
     /// Seconds since the start.
-    time_s: u64,
+    pub(super) time_s: u64,
     /// When the run-on ends, s.
-    until_s: u64,
+    pub(super) until_s: u64,
     /// When the fan started, s.
-    started_s: u64,
+    pub(super) started_s: u64,
     /// When something last happened, s.
-    event_s: u64,
+    pub(super) event_s: u64,
 }
 
 impl State {
@@ -134,9 +137,81 @@ pub struct Step<'a> {
     pub mean_room_w: f64,
     /// Humidity ratio of the dwelling after the step, kg/kg.
     pub house_w: f64,
+    /// Mean humidity ratio of the dwelling over the step, kg/kg.
+    pub mean_house_w: f64,
     /// Conditions of the step.
     pub boundary: &'a Boundary,
+    pub(super) model: &'a Model,
+    pub(super) heats: bool,
+    pub(super) onto_kg: &'a [f64; SURFACES],
 }
+
+impl Step<'_> {
+    /// Seconds after its start at which the humidity ratio of the room comes down to a limit, along the parabola of its
+    /// ends and its mean; none where it does not start above and end at or below.
+    pub fn room_w_falls_to(&self, limit: f64) -> Option<f64> {
+        let (from, to) = (self.before.room_w(), self.after.room_w());
+        let bulge = 6.0 * (self.mean_room_w - f64::midpoint(from, to));
+        falls(from, to, limit, |s| from + (to - from) * s + bulge * s * (1.0 - s))
+            .map(|share| share * self.length_s)
+    }
+
+    /// Seconds after its start at which the water on a surface comes down to a limit, kg, along the cubic of what is on it
+    /// and of how fast that changes at both ends; none where it does not start above and end at or below.
+    pub fn water_falls_to(&self, surface: usize, limit_kg: f64) -> Option<f64> {
+        let (from, to) = (self.before.water_kg(surface), self.after.water_kg(surface));
+        let transfer_kg_s = self.model.surfaces.get(surface)?.vapour_kg_s;
+        let change = |state: &State| {
+            let p = self.model.pressure_pa;
+            let face = Saturation::shared().humidity_ratio(state.surface_c(surface), p);
+            self.length_s * transfer_kg_s * (state.room_w() - face)
+        };
+        let (first, last) = (change(self.before), change(self.after));
+        let cubic = |s: f64| {
+            let (rest, straight) = (1.0 - s, to - from);
+            from + straight * s + s * rest * ((first - straight) * rest - (last - straight) * s)
+        };
+        falls(from, to, limit_kg, cubic).map(|share| share * self.length_s)
+    }
+
+    /// Mean temperature of a surface over the step, °C: what its heat balance leaves, exact like the balance.
+    pub fn mean_surface_c(&self, surface: usize) -> f64 {
+        let (from, to) = (self.before.surface_c(surface), self.after.surface_c(surface));
+        let middle = f64::midpoint(from, to);
+        let Some(s) = self.model.surfaces.get(surface) else { return middle };
+        let passes = (s.air_w_k + s.back_w_k) * self.length_s;
+        // Where almost nothing passes the ends are all but equal, and the balance tells nothing.
+        if matches!(self.model.thermal, Thermal::Held(_)) || passes < 1e-4 * s.heat_j_k {
+            return middle;
+        }
+        let b = self.boundary;
+        let far_c = match s.back {
+            Back::House => b.house_c,
+            Back::Outdoors => b.outdoor_c,
+            Back::Water => b.water_c,
+        };
+        let heated_w = if self.heats { s.heated_w } else { 0.0 };
+        let w = s.air_w_k * self.mean_room_c + s.back_w_k * far_c + heated_w;
+        let latent_j = LATENT_J_KG * self.onto_kg[surface];
+        (w * self.length_s + latent_j - s.heat_j_k * (to - from)) / passes
+    }
+}
+
+/// Share of a step at which a course that starts above a limit and ends at or below it crosses it.
+fn falls(from: f64, to: f64, limit: f64, course: impl Fn(f64) -> f64) -> Option<f64> {
+    if from <= limit || to > limit {
+        return None;
+    }
+    let (mut above, mut below) = (0.0, 1.0);
+    for _ in 0..HALVINGS {
+        let middle = f64::midpoint(above, below);
+        if course(middle) > limit { above = middle } else { below = middle }
+    }
+    Some(below)
+}
+
+/// A crossing is found to this power of a half of a step: a fraction of a millisecond in an hour.
+const HALVINGS: u32 = 24;
 
 /// Whoever watches the steps.
 pub trait Watch {
@@ -179,40 +254,21 @@ pub struct Account {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 struct Regime(usize);
 
-#[derive(Debug, Clone)]
-struct Maps {
-    humidity: Steps,
-    warmth: Steps,
-    flows: Flows,
-}
-
-// Inputs of the humidity system.
-const OUTDOORS: usize = 0;
-const HOUSE: usize = 1;
-const ONE: usize = 2;
-// Inputs of the heat system; outdoors and house as above.
-const WATER: usize = 2;
-const ONE_HEAT: usize = 3;
-// Integrals of the humidity system.
-const OUT: usize = 0;
-const EXHAUSTED: usize = 1;
-const ROOM_W: usize = 2;
-const HOUSE_W: usize = 3;
-// Integrals of the heat system.
-const NET_HEAT: usize = 0;
-const ROOM_C: usize = 1;
-
 /// How coarse steps may be.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Care {
-    /// Rate of wet exchange times step, soon after something happened.
+    /// Longest step while a surface is wet, over the time in which latent heat turns the difference of humidity at the
+    /// surface that is fastest in it; soon after something happened.
     pub soon: f64,
     /// The same later.
     pub later: f64,
     /// Until when "soon" is, s.
     pub soon_s: u64,
-    /// Longest step while a surface is wet, s.
+    /// Longest step while a surface is wet and temperatures follow their balance, s.
     pub longest_wet_s: u32,
+    /// Longest step over the time since something happened, so that what is read out between the ends of steps is as
+    /// near as what is followed; endless where only sums count.
+    pub since_event: f64,
     /// Longest step at all, s.
     pub longest_s: u32,
 }
@@ -221,54 +277,82 @@ impl Default for Care {
     /// Steps that stay within 1 % of an exact integration in peaks and times (tested against scipy in
     /// `reference/test_room.py`).
     fn default() -> Self {
-        Self { soon: 0.09, later: 0.12, soon_s: 3600, longest_wet_s: 120, longest_s: 3600 }
+        Self {
+            soon: 0.06,
+            later: 0.12,
+            soon_s: 3600,
+            longest_wet_s: 120,
+            since_event: 0.5,
+            longest_s: 3600,
+        }
     }
 }
 
 impl Care {
     /// Coarser steps for a year, whose sums stay within 0.5 % (tested in the same place).
     pub fn year() -> Self {
-        Self { soon: 0.12, later: 0.4, soon_s: 1800, longest_wet_s: 300, longest_s: 3600 }
+        Self {
+            soon: 0.12,
+            later: 0.4,
+            soon_s: 1800,
+            longest_wet_s: 300,
+            since_event: f64::INFINITY,
+            longest_s: 3600,
+        }
     }
 
     /// One-second steps: the reference that coarser steps are measured against.
     pub fn reference() -> Self {
-        Self { soon: 0.0, later: 0.0, soon_s: 0, longest_wet_s: 1, longest_s: 1 }
+        Self {
+            soon: 0.0,
+            later: 0.0,
+            soon_s: 0,
+            longest_wet_s: 1,
+            since_event: f64::INFINITY,
+            longest_s: 1,
+        }
     }
 }
 
 /// A room that is being followed.
 #[derive(Debug, Clone)]
 pub struct Simulation<'m> {
-    model: &'m Model,
-    control: Control,
+    pub(super) model: &'m Model,
+    pub(super) control: Control,
     /// Happenings of a day, in order.
     events: &'m [Event],
     next_event: usize,
-    care: Care,
-    saturation: &'static Saturation,
-    boundary: Boundary,
-    /// Place of each regime's maps; [`NOT_MADE`] until it is needed.
-    places: Vec<u32>,
-    maps: Vec<Maps>,
-    state: State,
-    account: Account,
+    pub(super) care: Care,
+    pub(super) table: &'static Saturation,
+    pub(super) boundary: Boundary,
+    /// Whether temperatures follow their balance.
+    pub(super) is_balance: bool,
+    /// Electric heat in all surfaces, W.
+    pub(super) heated_w: f64,
+    /// Rise of the air's temperature for each kg of fog, K/kg; none where temperatures are held.
+    pub(super) fog_warms_k_kg: f64,
+    pub(super) humidity_states: usize,
+    pub(super) faces: Faces,
+    /// Saturation as last looked up at the air and at each surface.
+    pub(super) saturated: [Face; SURFACES + 1],
+    /// Place of the humidity system of each regime and set of wet surfaces; [`NOT_MADE`] until it is needed.
+    humidity_places: Vec<u32>,
+    /// Place of the heat system of each regime.
+    warmth_places: Vec<u32>,
+    systems: Vec<Steps>,
+    pub(super) pool: Pool,
+    pub(super) state: State,
+    pub(super) account: Account,
     /// Water and vapour at the start, kg.
     stored_kg: f64,
     /// Heat at the start, J.
     stored_j: f64,
     /// Lags of the sensor with the fan off and on, and of its slow mean, over each length of step.
-    lags: [[Lag; LENGTHS.len()]; 3],
+    pub(super) lags: [[Lag; LENGTHS.len()]; 3],
 }
 
 const NOT_MADE: u32 = u32::MAX;
 const LEVELS: usize = 3;
-
-/// Rate at which the coil dries the dwelling times step, at most.
-const COIL_SHARE: f64 = 0.1;
-
-/// Steps shorter than this are never asked for by a crossing alone, s.
-const FINE_S: u32 = 5;
 
 impl<'m> Simulation<'m> {
     /// A room at rest with its boundary: everything in it stands at the conditions of the dwelling.
@@ -286,17 +370,28 @@ impl<'m> Simulation<'m> {
     ) -> Result<Self, ModelError> {
         model.check()?;
         let regimes = model.flows.len() * LEVELS * 4;
-        let saturation = Saturation::shared();
+        let faces = Faces::new(model);
+        let is_balance = model.thermal == Thermal::Balance;
+        let air_j_k = model.dry_air_kg * AIR_J_KG_K;
+        let most = (regimes * (faces.sets + 1)).min(MAPS_AT_ONCE);
         let mut sim = Self {
             model,
             control,
             events,
             next_event: 0,
             care,
-            saturation,
+            table: Saturation::shared(),
             boundary: possible(boundary, model.flows.len()),
-            places: vec![NOT_MADE; regimes],
-            maps: Vec::with_capacity(regimes.min(MAPS_AT_ONCE)),
+            is_balance,
+            heated_w: model.surfaces.iter().map(|s| s.heated_w).sum(),
+            fog_warms_k_kg: if is_balance { LATENT_J_KG / air_j_k } else { 0.0 },
+            humidity_states: humidity_rates(model, &Flows::default(), false, 0.0).states(),
+            humidity_places: vec![NOT_MADE; regimes * faces.sets],
+            warmth_places: vec![NOT_MADE; if is_balance { regimes } else { 0 }],
+            systems: Vec::with_capacity(most),
+            pool: Pool::new(most * LENGTHS.len()),
+            faces,
+            saturated: [Face::UNKNOWN; SURFACES + 1],
             state: State {
                 humidity: [0.0; STATES],
                 warmth: [0.0; STATES],
@@ -360,7 +455,7 @@ impl<'m> Simulation<'m> {
 
     /// Relative humidity of the room, 0 to 1 (above 1 never: fog has settled).
     pub fn room_humidity(&self) -> f64 {
-        self.saturation.relative_humidity(
+        self.table.relative_humidity(
             self.state.room_w(),
             self.state.room_c(),
             self.model.pressure_pa,
@@ -449,7 +544,7 @@ impl<'m> Simulation<'m> {
     }
 
     /// Place of the house air among the humidity states.
-    fn house_place(&self) -> usize {
+    pub(super) fn house_place(&self) -> usize {
         1 + self.model.sorption.layers()
     }
 
@@ -468,8 +563,7 @@ impl<'m> Simulation<'m> {
         while self.state.time_s < end {
             self.happen();
             let room_to_go = (end - self.state.time_s).min(self.until_next_happening());
-            let length = self.length_for(room_to_go.min(u64::from(u32::MAX)) as u32);
-            self.step(length, watch);
+            self.step_within(room_to_go.min(u64::from(u32::MAX)) as u32, watch);
         }
         self.happen();
     }
@@ -565,225 +659,14 @@ impl<'m> Simulation<'m> {
         event.min(run_on).min(longest)
     }
 
-    /// Place of the longest step that is fine and fits into what is left.
-    fn length_for(&self, left_s: u32) -> usize {
-        let s = &self.state;
-        let wet = self.is_wet();
-        let mut most = left_s.min(self.care.longest_s);
-        if let Control::Humidity(h) = &self.control
-            && wants(h, s) != (s.calls || s.tired)
-        {
-            // Something will be switched at the next look at the sensor.
-            most = most.min(until_look(h, s.time_s));
-        }
-        if self.boundary.cooled_kg_s > 0.0
-            && let House::Zone { dry_air_kg, .. } = self.model.house
-        {
-            let by_coil = COIL_SHARE * dry_air_kg / self.boundary.cooled_kg_s;
-            most = most.min((by_coil as u32).max(1));
-        }
-        if wet {
-            let soon = s.time_s - s.event_s < self.care.soon_s;
-            let share = if soon { self.care.soon } else { self.care.later };
-            let by_rate = share / self.wet_rate();
-            most = most.min(self.care.longest_wet_s).min((by_rate as u32).max(1));
-        }
-        longest_within(most)
-    }
-
-    /// Whether water condenses or stands on any surface, or might in this regime.
-    fn is_wet(&self) -> bool {
-        let s = &self.state;
-        if s.shower {
-            return true;
-        }
-        let p = self.model.pressure_pa;
-        (0..self.model.surfaces.len()).any(|j| {
-            s.water[j] > 0.0 || s.humidity[0] > self.saturation.humidity_ratio(s.warmth[j + 1], p)
-        })
-    }
-
-    /// How fast wet exchange works on the air and on the surfaces, 1/s.
-    fn wet_rate(&self) -> f64 {
-        let p = self.model.pressure_pa;
-        let held = matches!(self.model.thermal, Thermal::Held(_));
-        let mut on_air = 0.0;
-        let mut on_surface: f64 = 0.0;
-        for (j, surface) in self.model.surfaces.iter().enumerate() {
-            let k = surface.vapour_kg_s;
-            let (w, slope) = self.saturation.humidity_ratio_and_slope(self.state.warmth[j + 1], p);
-            // A surface that is still dry may get wet at any moment of a shower.
-            if !self.state.shower && self.state.water[j] <= 0.0 && self.state.humidity[0] <= w {
-                continue;
-            }
-            on_air += k / self.model.dry_air_kg;
-            if !held {
-                on_surface = on_surface.max(k * slope * LATENT_J_KG / surface.heat_j_k);
-            }
-        }
-        (on_air + on_surface).max(1e-9)
-    }
-
     fn regime(&self) -> Regime {
         let s = &self.state;
         let doors_and_shower = 2 * usize::from(s.door_open) + usize::from(s.shower);
         Regime((self.boundary.class * LEVELS + s.level as usize) * 4 + doors_and_shower)
     }
 
-    /// Takes one step of length number `length`, or a shorter one where something would have happened
-    /// in it.
-    fn step(&mut self, length: usize, watch: &mut impl Watch) {
-        let place = self.maps_of(self.regime());
-        let before = self.state;
-        let account = self.account;
-        let mut length = length;
-        loop {
-            let sums = self.advance(place, length);
-            let shorter = self.shorter(length, &before);
-            if let Some(shorter) = shorter {
-                self.state = before;
-                self.account = account;
-                length = shorter;
-                continue;
-            }
-            let seconds = f64::from(LENGTHS[length]);
-            self.settle_account(place, length, &sums);
-            let flows = &self.maps[place].flows;
-            watch.step(&Step {
-                length_s: seconds,
-                before: &before,
-                after: &self.state,
-                exhaust_kg_s: flows.exhaust,
-                exhaust_vapour_kg: sums.vapour[EXHAUSTED],
-                mean_room_c: sums.heat[ROOM_C] / seconds,
-                mean_room_w: sums.vapour[ROOM_W] / seconds,
-                house_w: self.house_w(),
-                boundary: &self.boundary,
-            });
-            break;
-        }
-        self.decide();
-    }
-
-    /// Moves the state by one step: half of the wet exchange, the exact linear step, the other half in
-    /// the opposite order, so that the split is exact to second order.
-    fn advance(&mut self, place: usize, length: usize) -> Sums {
-        let maps = &mut self.maps[place];
-        maps.humidity.prepare(length);
-        maps.warmth.prepare(length);
-        let seconds = f64::from(LENGTHS[length]);
-        let n = self.model.surfaces.len();
-        let half = 0.5 * seconds;
-        let before_w = self.state.humidity[0];
-        for j in 0..n {
-            self.exchange(j, half);
-        }
-        let condensed_w = (before_w - self.state.humidity[0]).max(0.0);
-        self.dry_house(half);
-        let b = &self.boundary;
-        let maps = &self.maps[place];
-        let (humidity, vapour) =
-            maps.humidity.apply(length, &self.state.humidity, &[b.outdoor_w, b.house_w, 1.0, 0.0]);
-        self.state.humidity = humidity;
-        let heat = if let Thermal::Held(t) = self.model.thermal {
-            [0.0, t * seconds, 0.0, 0.0]
-        } else {
-            let u = [b.outdoor_c, b.house_c, b.water_c, 1.0];
-            let (warmth, heat) = maps.warmth.apply(length, &self.state.warmth, &u);
-            self.state.warmth = warmth;
-            heat
-        };
-        self.dry_house(half);
-        // Fog leaves the air as it forms, not after surfaces have condensed from more than saturated air: what is left
-        // over saturation now is what they took in the first half and will take in the second.
-        self.settle_fog(condensed_w);
-        for j in (0..n).rev() {
-            self.exchange(j, half);
-        }
-        self.settle_fog(0.0);
-        self.run_off();
-        self.read_sensor(length);
-        self.state.time_s += u64::from(LENGTHS[length]);
-        Sums { vapour, heat }
-    }
-
-    /// Condensation on or evaporation from a surface over `seconds`, alone: the difference between air
-    /// and surface decays exponentially, so it never changes sign and nothing chatters.
-    fn exchange(&mut self, j: usize, seconds: f64) {
-        let p = self.model.pressure_pa;
-        let surface = &self.model.surfaces[j];
-        let s = &mut self.state;
-        let (saturated, slope) = self.saturation.humidity_ratio_and_slope(s.warmth[j + 1], p);
-        let difference = s.humidity[0] - saturated;
-        if difference <= 0.0 && s.water[j] <= 0.0 {
-            return;
-        }
-        let k = surface.vapour_kg_s;
-        let held = matches!(self.model.thermal, Thermal::Held(_));
-        let on_surface = if held { 0.0 } else { slope * LATENT_J_KG / surface.heat_j_k };
-        let rate = k * (1.0 / self.model.dry_air_kg + on_surface);
-        let moved = (difference * k * seconds * mean_decay(rate * seconds)).max(-s.water[j]);
-        s.humidity[0] -= moved / self.model.dry_air_kg;
-        s.water[j] += moved;
-        if !held {
-            s.warmth[j + 1] += LATENT_J_KG * moved / surface.heat_j_k;
-            self.account.latent_j += LATENT_J_KG * moved;
-        }
-    }
-
-    /// What the air conditioner and the dehumidifier take out of the dwelling in `seconds`.
-    fn dry_house(&mut self, seconds: f64) {
-        let House::Zone { dry_air_kg, coil_w, dried_to_w, dries_kg_s, .. } = self.model.house
-        else {
-            return;
-        };
-        let place = self.house_place();
-        let w = &mut self.state.humidity[place];
-        let mut taken = 0.0;
-        if self.boundary.cooled_kg_s > 0.0 && *w > coil_w {
-            let x = self.boundary.cooled_kg_s * seconds / dry_air_kg;
-            taken += (*w - coil_w) * x * mean_decay(x);
-        }
-        if *w > dried_to_w {
-            taken += (*w - dried_to_w).min(dries_kg_s * seconds / dry_air_kg);
-        }
-        *w -= taken;
-        self.account.dried_kg += taken * dry_air_kg;
-    }
-
-    /// More vapour than the air can hold, and `spare_w` beyond, settles on the first surface and warms the air.
-    fn settle_fog(&mut self, spare_w: f64) {
-        let p = self.model.pressure_pa;
-        let s = &mut self.state;
-        let (saturated, slope) = self.saturation.humidity_ratio_and_slope(s.warmth[0], p);
-        let excess = s.humidity[0] - saturated - spare_w;
-        if excess <= 0.0 || self.model.surfaces.is_empty() {
-            return;
-        }
-        let held = matches!(self.model.thermal, Thermal::Held(_));
-        let settled = if held { excess } else { excess / (1.0 + slope * LATENT_J_KG / AIR_J_KG_K) };
-        s.humidity[0] -= settled;
-        s.water[0] += settled * self.model.dry_air_kg;
-        if !held {
-            s.warmth[0] += settled * LATENT_J_KG / AIR_J_KG_K;
-            self.account.latent_j += settled * self.model.dry_air_kg * LATENT_J_KG;
-        }
-    }
-
-    /// Drops that a surface cannot hold run down the drain.
-    fn run_off(&mut self) {
-        for (water, surface) in self.state.water.iter_mut().zip(&self.model.surfaces) {
-            let most = surface.holds_kg_m2 * surface.area_m2;
-            let over = *water - most.max(surface.wetted_kg);
-            if over > 0.0 {
-                *water -= over;
-                self.account.run_off_kg += over;
-            }
-        }
-    }
-
     /// Relative humidity at the sensor.
-    fn seen_humidity(&self) -> f64 {
+    pub(super) fn seen_humidity(&self) -> f64 {
         let p = self.model.pressure_pa;
         let Control::Humidity(h) = &self.control else { return self.room_humidity() };
         let (w, t) = if h.elsewhere {
@@ -791,42 +674,11 @@ impl<'m> Simulation<'m> {
         } else {
             (self.state.room_w(), self.state.room_c())
         };
-        self.saturation.relative_humidity(w, t + h.warmer_k, p).min(1.0)
-    }
-
-    /// The sensor follows the humidity, taken as a straight line over the step, with its lag; its slow
-    /// mean follows the reading.
-    fn read_sensor(&mut self, length: usize) {
-        if !matches!(self.control, Control::Humidity(_)) {
-            return;
-        }
-        let now = self.seen_humidity();
-        let on = usize::from(self.state.level == Level::Full);
-        let s = &mut self.state;
-        let before = s.reading;
-        s.reading = self.lags[on][length].follow(s.reading, s.seen, now);
-        s.seen = now;
-        s.baseline = self.lags[2][length].follow(s.baseline, before, s.reading);
-    }
-
-    /// A shorter step where the control would have switched within this one.
-    fn shorter(&self, length: usize, before: &State) -> Option<usize> {
-        // A surface that was dry and is wet now: find out when that began.
-        let begins = |j: usize| before.water[j] <= 0.0 && self.state.water[j] > 0.0;
-        if LENGTHS[length] > self.care.longest_wet_s && (0..self.model.surfaces.len()).any(begins) {
-            return Some(longest_within(self.care.longest_wet_s));
-        }
-        let Control::Humidity(h) = &self.control else { return None };
-        let fine = h.sampling_s.max(FINE_S).min(self.care.longest_s.max(1));
-        if LENGTHS[length] <= fine {
-            return None;
-        }
-        let would = wants(h, &self.state);
-        (would != wants(h, before)).then(|| length - 1)
+        self.table.relative_humidity(w, t + h.warmer_k, p).min(1.0)
     }
 
     /// The control looks at its sensor.
-    fn decide(&mut self) {
+    pub(super) fn decide(&mut self) {
         let Control::Humidity(h) = &self.control else { return };
         let h = *h;
         let s = &mut self.state;
@@ -850,133 +702,64 @@ impl<'m> Simulation<'m> {
         }
     }
 
-    fn settle_account(&mut self, place: usize, length: usize, sums: &Sums) {
-        let seconds = f64::from(LENGTHS[length]);
-        let m = self.model;
-        let b = &self.boundary;
-        let f = &self.maps[place].flows;
-        let shower = if self.state.shower { m.shower } else { ShowerSource::default() };
-        let heats = self.heats();
-        let a = &mut self.account;
-        let from_house = match m.house {
-            House::Held => f.house_to_room * b.house_w,
-            House::Zone { vapour_kg_s, .. } => vapour_kg_s + f.outdoors_to_house * b.outdoor_w,
-        };
-        a.water_in_kg += seconds
-            * (m.vapour_kg_s + shower.vapour_kg_s + f.outdoors_to_room * b.outdoor_w + from_house)
-            - shower.less_kg_s * sums.vapour[ROOM_W];
-        a.water_out_kg += sums.vapour[OUT];
-        a.exhausted_kg += sums.vapour[EXHAUSTED];
-        a.heat_net_j += sums.heat[NET_HEAT];
-        a.heat_gross_j += sums.heat[NET_HEAT].abs()
-            + seconds * (m.heat_w + shower.heat_w)
-            + AIR_J_KG_K * (f.house_to_room + f.outdoors_to_room) * seconds;
-        let on = self.state.level != Level::Off;
-        a.fan_s += if on { seconds } else { 0.0 };
-        let heated: f64 = if heats { m.surfaces.iter().map(|s| s.heated_w).sum() } else { 0.0 };
-        a.electric_j += seconds * (m.fan_w[self.state.level as usize] + heated);
-    }
-
     /// Whether a heated mirror is on: with the shower, and as long as the fan runs after it.
-    fn heats(&self) -> bool {
+    pub(super) fn heats(&self) -> bool {
         self.state.shower || self.state.level == Level::Full
     }
 
-    /// Place of the maps of a regime; they are made when they are first needed.
-    fn maps_of(&mut self, regime: Regime) -> usize {
-        let place = self.places[regime.0];
-        if place != NOT_MADE {
-            return place as usize;
+    /// Flows that move now.
+    pub(super) fn flows(&self) -> &'m Flows {
+        let door = usize::from(self.state.door_open);
+        &self.model.flows[self.boundary.class][self.state.level as usize][door]
+    }
+
+    /// Places of the maps of humidity and warmth for a set of wet surfaces and a length; they are made when they are first
+    /// needed.
+    pub(super) fn maps_for(&mut self, set: usize, length: usize) -> (usize, usize) {
+        let regime = self.regime().0;
+        let place = regime * self.faces.sets + set;
+        if self.humidity_places[place] == NOT_MADE
+            || (self.is_balance && self.warmth_places[regime] == NOT_MADE)
+            || !self.pool.has_room()
+        {
+            self.make_systems(regime, place, set);
         }
-        if self.maps.len() == self.maps.capacity().max(MAPS_AT_ONCE) {
-            // Never more than was set aside at the start: the oldest ones are made again when needed.
-            self.maps.clear();
-            self.places.fill(NOT_MADE);
+        let system = &mut self.systems[self.humidity_places[place] as usize];
+        let humidity = system.place(length, &mut self.pool);
+        if !self.is_balance {
+            return (humidity, humidity);
         }
-        let flows = self.model.flows[self.boundary.class][self.state.level as usize]
-            [usize::from(self.state.door_open)];
-        self.maps.push(Maps {
-            humidity: Steps::new(humidity_rates(self.model, &flows, self.state.shower)),
-            warmth: Steps::new(heat_rates(self.model, &flows, self.state.shower, self.heats())),
-            flows,
-        });
-        let place = self.maps.len() - 1;
-        self.places[regime.0] = place as u32;
-        place
+        let system = &mut self.systems[self.warmth_places[regime] as usize];
+        (humidity, system.place(length, &mut self.pool))
+    }
+
+    #[cold]
+    fn make_systems(&mut self, regime: usize, place: usize, set: usize) {
+        let fits = self.systems.capacity() - self.systems.len() >= 2;
+        if !fits || !self.pool.has_room() {
+            // Never more than was set aside at the start: the old ones are made again when needed.
+            self.systems.clear();
+            self.pool.clear();
+            self.humidity_places.fill(NOT_MADE);
+            self.warmth_places.fill(NOT_MADE);
+        }
+        let (flows, shower) = (self.flows(), self.state.shower);
+        if self.humidity_places[place] == NOT_MADE {
+            self.humidity_places[place] = self.systems.len() as u32;
+            let wet_kg_s = self.faces.transfer_of(set);
+            self.systems.push(Steps::new(humidity_rates(self.model, flows, shower, wet_kg_s)));
+        }
+        if self.is_balance && self.warmth_places[regime] == NOT_MADE {
+            self.warmth_places[regime] = self.systems.len() as u32;
+            self.systems.push(Steps::new(heat_rates(self.model, flows, shower, self.heats())));
+        }
     }
 }
 
-/// Maps of this many regimes are kept at once; a year visits fewer.
+/// Systems kept at once; a month visits fewer.
 const MAPS_AT_ONCE: usize = 400;
 /// A day, s.
 const DAY_S: u64 = 86_400;
-
-/// Integrals over a step.
-struct Sums {
-    vapour: [f64; INPUTS],
-    heat: [f64; INPUTS],
-}
-
-/// Whether a humidity control wants the fan.
-fn wants(h: &HumidityControl, s: &State) -> bool {
-    let over = s.reading - s.baseline;
-    if s.calls {
-        let by_rise = h.rise.is_some_and(|rise| over > 0.5 * rise);
-        s.reading > h.off_at || by_rise
-    } else {
-        s.reading > h.on_at || h.rise.is_some_and(|rise| over > rise)
-    }
-}
-
-/// Seconds until the control next looks at its sensor; a whole period at the moment of a look.
-fn until_look(h: &HumidityControl, time_s: u64) -> u32 {
-    let period = u64::from(h.sampling_s.max(1));
-    (period - time_s % period) as u32
-}
-
-/// `(1 - e⁻ˣ)/x`, to rounding.
-fn mean_decay(x: f64) -> f64 {
-    if x < 0.02 {
-        1.0 - x * (0.5 - x * (1.0 / 6.0 - x * (1.0 / 24.0 - x / 120.0)))
-    } else {
-        -libm::expm1(-x) / x
-    }
-}
-
-/// Place of the longest step of at most so many seconds.
-fn longest_within(seconds: u32) -> usize {
-    LENGTHS.iter().rposition(|length| *length <= seconds).unwrap_or(0)
-}
-
-/// A first-order lag over a step of known length: what is left of the difference at its start, and the
-/// share that it stays behind an input that moves along a straight line.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-struct Lag {
-    left: f64,
-    behind: f64,
-}
-
-impl Lag {
-    fn new(tau_s: f64, length_s: u32) -> Self {
-        if tau_s > 0.0 {
-            let x = f64::from(length_s) / tau_s;
-            Self { left: libm::exp(-x), behind: mean_decay(x) }
-        } else {
-            Self::default()
-        }
-    }
-
-    /// The lagging value after an input has moved from `from` to `to`.
-    fn follow(self, value: f64, from: f64, to: f64) -> f64 {
-        to - (to - from) * self.behind + (value - from) * self.left
-    }
-}
-
-/// Lags of the sensor with the fan off and on, and of its slow mean, over each length of step.
-fn lags(control: &Control) -> [[Lag; LENGTHS.len()]; 3] {
-    let Control::Humidity(h) = control else { return [[Lag::default(); LENGTHS.len()]; 3] };
-    [h.lag_off_s, h.lag_on_s, h.baseline_s].map(|tau| LENGTHS.map(|length| Lag::new(tau, length)))
-}
 
 /// Conditions without what no weather has: not a number becomes mild and dry, a class beyond the table its last.
 fn possible(b: Boundary, classes: usize) -> Boundary {
@@ -990,123 +773,4 @@ fn possible(b: Boundary, classes: usize) -> Boundary {
         class: b.class.min(classes.saturating_sub(1)),
         cooled_kg_s: or(b.cooled_kg_s, 0.0).max(0.0),
     }
-}
-
-/// The humidity balance of room and dwelling as rates.
-fn humidity_rates(model: &Model, f: &Flows, shower: bool) -> Rates {
-    let layers = model.sorption.layers();
-    let house = 1 + layers;
-    let (states, zone) = match &model.house {
-        House::Held => (house, None),
-        House::Zone { dry_air_kg, sorption, vapour_kg_s, .. } => {
-            let fits = sorption.layers().min(STATES - house - 1);
-            (house + 1 + fits, Some((*dry_air_kg, *sorption, *vapour_kg_s, fits)))
-        }
-    };
-    let mut rates = Rates::new(states, 3);
-    let m = model.dry_air_kg;
-    // Room air: what comes in ...
-    let coming_in = f.house_to_room + f.outdoors_to_room;
-    if zone.is_some() {
-        rates.state(0, house, f.house_to_room / m);
-    } else {
-        rates.input(0, HOUSE, f.house_to_room / m);
-    }
-    rates.input(0, OUTDOORS, f.outdoors_to_room / m);
-    // ... what goes out at the room's own humidity ...
-    rates.state(0, 0, -(f.room_to_house + f.room_to_outdoors) / m);
-    rates.integral_of_state(OUT, 0, f.room_to_outdoors);
-    // ... and what the fan draws off, richer or leaner than the room where the air is not well mixed.
-    let (from_room, from_in) = if coming_in > 0.0 {
-        (model.mixing * f.exhaust, (1.0 - model.mixing) * f.exhaust / coming_in)
-    } else {
-        (f.exhaust, 0.0)
-    };
-    rates.state(0, 0, -from_room / m);
-    for integral in [OUT, EXHAUSTED] {
-        rates.integral_of_state(integral, 0, from_room);
-    }
-    let leaner = [(HOUSE, f.house_to_room * from_in), (OUTDOORS, f.outdoors_to_room * from_in)];
-    for (input, flow) in leaner {
-        if input == HOUSE && zone.is_some() {
-            rates.state(0, house, -flow / m);
-            rates.integral_of_state(OUT, house, flow);
-            rates.integral_of_state(EXHAUSTED, house, flow);
-        } else {
-            rates.input(0, input, -flow / m);
-            rates.integral_of_input(OUT, input, flow);
-            rates.integral_of_input(EXHAUSTED, input, flow);
-        }
-    }
-    // Into a dwelling that is held the air is lost.
-    if zone.is_none() {
-        rates.integral_of_state(OUT, 0, f.room_to_house);
-    }
-    let source = if shower { model.shower } else { ShowerSource::default() };
-    rates.input(0, ONE, (model.vapour_kg_s + source.vapour_kg_s) / m);
-    rates.state(0, 0, -source.less_kg_s / m);
-    rates.integral_of_state(ROOM_W, 0, 1.0);
-    chain(&mut rates, 0, m, 1, &model.sorption, layers);
-    if let Some((mass, sorption, vapour_kg_s, fits)) = zone {
-        rates.state(house, 0, f.room_to_house / mass);
-        rates.input(house, OUTDOORS, f.outdoors_to_house / mass);
-        rates.state(house, house, -(f.house_to_room + f.house_to_outdoors) / mass);
-        rates.integral_of_state(OUT, house, f.house_to_outdoors);
-        rates.input(house, ONE, vapour_kg_s / mass);
-        rates.integral_of_state(HOUSE_W, house, 1.0);
-        chain(&mut rates, house, mass, house + 1, &sorption, fits);
-    }
-    rates
-}
-
-/// Sorbing layers behind the air of a zone.
-fn chain(rates: &mut Rates, air: usize, mass: f64, first: usize, s: &Sorption, layers: usize) {
-    let mut before = (air, mass);
-    for layer in 0..layers {
-        let here = (first + layer, s.holds_kg[layer]);
-        let g = s.exchange_kg_s[layer];
-        for ((a, mass), (b, _)) in [(before, here), (here, before)] {
-            rates.state(a, a, -g / mass);
-            rates.state(a, b, g / mass);
-        }
-        before = here;
-    }
-}
-
-/// The heat balance of the room's air and surfaces as rates.
-fn heat_rates(model: &Model, f: &Flows, shower: bool, heats: bool) -> Rates {
-    let n = model.surfaces.len();
-    let mut rates = Rates::new(n + 1, 4);
-    let air = model.dry_air_kg * AIR_J_KG_K;
-    for (input, flow) in [(HOUSE, f.house_to_room), (OUTDOORS, f.outdoors_to_room)] {
-        let g = flow * AIR_J_KG_K;
-        rates.input(0, input, g / air);
-        rates.state(0, 0, -g / air);
-        rates.integral_of_input(NET_HEAT, input, g);
-        rates.integral_of_state(NET_HEAT, 0, -g);
-    }
-    let heat = model.heat_w + if shower { model.shower.heat_w } else { 0.0 };
-    rates.input(0, ONE_HEAT, heat / air);
-    rates.integral_of_input(NET_HEAT, ONE_HEAT, heat);
-    rates.integral_of_state(ROOM_C, 0, 1.0);
-    for (j, s) in model.surfaces.iter().enumerate() {
-        let place = j + 1;
-        rates.state(0, 0, -s.air_w_k / air);
-        rates.state(0, place, s.air_w_k / air);
-        rates.state(place, 0, s.air_w_k / s.heat_j_k);
-        rates.state(place, place, -(s.air_w_k + s.back_w_k) / s.heat_j_k);
-        let back = match s.back {
-            Back::House => HOUSE,
-            Back::Outdoors => OUTDOORS,
-            Back::Water => WATER,
-        };
-        rates.input(place, back, s.back_w_k / s.heat_j_k);
-        rates.integral_of_input(NET_HEAT, back, s.back_w_k);
-        rates.integral_of_state(NET_HEAT, place, -s.back_w_k);
-        if heats {
-            rates.input(place, ONE_HEAT, s.heated_w / s.heat_j_k);
-            rates.integral_of_input(NET_HEAT, ONE_HEAT, s.heated_w);
-        }
-    }
-    rates
 }

@@ -198,13 +198,14 @@ impl<'a> Record<'a> {
         let wetness = |w: f64, t: f64| table.relative_humidity(w, t, self.pressure_pa) - WET;
         let (a, b) =
             (wetness(before.room_w(), before.room_c()), wetness(after.room_w(), after.room_c()));
-        self.month.wet_s += dt * share_above(a, b);
+        let mean = wetness(step.mean_room_w, step.mean_room_c);
+        self.month.wet_s += dt * share_above(a, mean, b);
         self.hour[0] += dt * step.mean_room_w;
         self.hour[1] += dt * step.mean_room_c;
-        self.hour[2] += dt * step.house_w;
+        self.hour[2] += dt * step.mean_house_w;
         self.hour_s += dt;
         for g in &mut self.growth {
-            g.warmth += 0.5 * dt * (before.surface_c(g.surface) + after.surface_c(g.surface));
+            g.warmth += dt * step.mean_surface_c(g.surface);
         }
         self.air_heat(step);
         self.mirror(step);
@@ -229,7 +230,7 @@ impl<'a> Record<'a> {
     fn mirror(&mut self, step: &Step<'_>) {
         let Some(m) = self.plan.mirror.filter(|_| self.mirror_area > 0.0) else { return };
         let limit = self.plan.clear_kg_m2 * self.mirror_area;
-        let (a, b) = (step.before.water_kg(m), step.after.water_kg(m));
+        let film_kg = step.after.water_kg(m);
         let end = step.after.time_s() as f64;
         let begin = end - step.length_s;
         let shower = step.before.shower();
@@ -238,9 +239,8 @@ impl<'a> Record<'a> {
             self.fogged_since = Some(begin);
         }
         self.shower_before = shower;
-        if let Some(since) = self.fogged_since.filter(|_| !shower && b <= limit) {
-            let at = if a > limit { end - step.length_s * (limit - b) / (a - b) } else { begin };
-            let took = at - since;
+        if let Some(since) = self.fogged_since.filter(|_| !shower && film_kg <= limit) {
+            let took = begin + step.water_falls_to(m, limit).unwrap_or(0.0) - since;
             self.month.showers += 1;
             self.month.mirror_s += took;
             self.month.clear_soon += u32::from(took <= 1800.0);
@@ -290,12 +290,62 @@ impl<'a> Record<'a> {
     }
 }
 
-/// Share of a step on which a straight course from `a` to `b` is above zero.
-fn share_above(a: f64, b: f64) -> f64 {
+/// Share of a step on which a course from `a` to `b` with its mean is above zero, taken as a parabola.
+fn share_above(a: f64, mean: f64, b: f64) -> f64 {
+    let bulge = 6.0 * (mean - f64::midpoint(a, b));
+    // a + (b - a + bulge) s - bulge s²; where it turns round within the step, the parts on both sides of the turn.
+    let slope = b - a + bulge;
+    let turn = if bulge == 0.0 { 0.0 } else { 0.5 * slope / bulge };
+    if turn <= 0.0 || turn >= 1.0 {
+        return monotone_above(a, bulge, slope, b);
+    }
+    let top = a + 0.5 * slope * turn;
+    let first = monotone_above(a, bulge * turn * turn, slope * turn, top);
+    let rest = 1.0 - turn;
+    let last = monotone_above(b, bulge * rest * rest, (2.0 * bulge - slope) * rest, top);
+    turn * first + rest * last
+}
+
+/// Share of 0 to 1 on which the parabola `a + slope·s - bulge·s²`, which ends at `b` and does not turn, is above zero.
+fn monotone_above(a: f64, bulge: f64, slope: f64, b: f64) -> f64 {
     match (a > 0.0, b > 0.0) {
         (true, true) => 1.0,
         (false, false) => 0.0,
-        (true, false) => a / (a - b),
-        (false, true) => b / (b - a),
+        (starts_above, _) => {
+            // The root in the step, in the form that does not cancel.
+            let root = (slope * slope + 4.0 * a * bulge).max(0.0).sqrt();
+            let crossing = -2.0 * a / (slope + root.copysign(slope));
+            let crossing = if crossing.is_finite() { crossing.clamp(0.0, 1.0) } else { 0.5 };
+            if starts_above { crossing } else { 1.0 - crossing }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Counted on a million points of the parabola.
+    #[test]
+    fn share_of_a_parabola_above_zero() {
+        for (a, mean, b) in [
+            (-0.1, 0.0, 0.1),
+            (-0.1, 0.05, 0.1),
+            (-0.1, 0.2, -0.2),
+            (0.2, -0.1, 0.1),
+            (0.3, 0.1, -0.1),
+            (-0.2, -0.3, -0.1),
+            (0.0, 0.0, 0.0),
+            (0.1, 0.2, 0.05),
+            (-1.0, 1e-9, 1.0),
+        ] {
+            let n = 1_000_000;
+            let bulge = 6.0 * (mean - 0.5 * (a + b));
+            let value = |s: f64| a + (b - a) * s + bulge * s * (1.0 - s);
+            let above = (0..n).filter(|i| value((f64::from(*i) + 0.5) / f64::from(n)) > 0.0);
+            let counted = above.count() as f64 / f64::from(n);
+            let ours = share_above(a, mean, b);
+            assert!((ours - counted).abs() < 1e-5, "{a} {mean} {b}: {ours} against {counted}");
+        }
     }
 }
