@@ -895,15 +895,15 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ),
     (
         "room.mould.holds",
-        "The mould index of a year stays at {index} of 6 (worst surface: {surface}; the range is one class of material either way): below 1, where a microscope would show growth. It is an index, not a promise.",
+        "The mould index of a year stays at {index} of 6 (worst surface: {surface}; the range is one class of material either way): below 1, where a microscope would show growth. It is an index fitted to slow changes, not a promise.",
     ),
     (
         "room.mould.band",
-        "The mould index of a year reaches {own} of 6 (worst surface: {surface}), and {index:range} with one class of material either way: whether growth starts depends on the material. It is an index, not a promise.",
+        "The mould index of a year reaches {own} of 6 (worst surface: {surface}), and {index:range} with one class of material either way: whether growth starts depends on the material. It is an index fitted to slow changes, not a promise.",
     ),
     (
         "room.mould.found",
-        "The mould index of a year reaches {index} of 6 (worst surface: {surface}; the range is one class of material either way). From 1 a microscope shows growth, from 3 the eye does. It is an index, not a promise.",
+        "The mould index of a year reaches {index} of 6 (worst surface: {surface}; the range is one class of material either way). From 1 a microscope shows growth, from 3 the eye does. It is an index fitted to slow changes, not a promise.",
     ),
     (
         "room.humidity.running-mean.holds",
@@ -919,11 +919,11 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ),
     (
         "dwelling.humid.holds",
-        "The rest of the dwelling stands above 60 % RH for {time} of the year (mean {mean}).",
+        "With its windows shut the rest of the dwelling stands above 60 % RH for {time} of the year (mean {mean}).",
     ),
     (
         "dwelling.humid.found",
-        "The rest of the dwelling stands above 60 % RH for {time} of the year (mean {mean}): more than {limit}. More exhaust brings in the outdoor air that makes it so.",
+        "With its windows shut the rest of the dwelling stands above 60 % RH for {time} of the year (mean {mean}): more than {limit}. More exhaust brings in outdoor air, which dries it only in dry weather.",
     ),
     (
         "dwelling.humid.never-stops",
