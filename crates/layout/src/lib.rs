@@ -13,3 +13,4 @@ pub mod notch;
 pub mod penetration;
 pub mod place;
 pub mod room;
+pub mod route;

@@ -1,0 +1,482 @@
+//! Where a duct may lie: bays and other spaces less members and obstacles.
+//!
+//! A straight leg along an axis sweeps a tube with a rectangular section, a fitting a row of boxes round its arc, a slanted
+//! leg a box at 45 degrees. All of them hold the duct, so what is free by them is free for the duct.
+
+use std::collections::{BTreeSet, HashMap};
+use std::hash::{BuildHasherDefault, Hasher};
+
+use super::stops::{self, Stops};
+use super::{Bend, Bore, Duct, MayBore, Ways};
+use crate::framing::Member;
+use crate::geometry::{Axis, Block, Point, TOUCH_M};
+
+/// The two axes across one.
+pub(super) const ACROSS: [[usize; 2]; 3] = [[1, 2], [2, 0], [0, 1]];
+
+/// Index of up.
+const UP: usize = 2;
+
+/// Steps of a metre in which coordinates are told apart: a micrometre.
+const STEPS_PER_M: f64 = 1e6;
+
+/// Parts into which an arc of 90 degrees is cut to be boxed in.
+const ARC_PARTS: usize = 6;
+
+/// Hashes of small keys. They are only looked up and never walked, so their order has no part in any answer.
+#[derive(Default, Clone, Copy)]
+pub(super) struct KeyHasher(u64);
+
+impl Hasher for KeyHasher {
+    fn finish(&self) -> u64 {
+        self.0
+    }
+
+    fn write(&mut self, bytes: &[u8]) {
+        for byte in bytes {
+            self.write_u64(u64::from(*byte));
+        }
+    }
+
+    fn write_u64(&mut self, value: u64) {
+        // Multiplication by an odd number near 2^64 divided by the golden ratio spreads neighbouring keys (Knuth, The Art of
+        // Computer Programming, vol. 3, 6.4).
+        self.0 = (self.0.rotate_left(23) ^ value).wrapping_mul(0x9e37_79b9_7f4a_7c15);
+    }
+
+    fn write_u8(&mut self, value: u8) {
+        self.write_u64(u64::from(value));
+    }
+
+    fn write_u32(&mut self, value: u32) {
+        self.write_u64(u64::from(value));
+    }
+
+    fn write_i64(&mut self, value: i64) {
+        self.write_u64(value.cast_unsigned());
+    }
+}
+
+pub(super) type Keyed<K, V> = HashMap<K, V, BuildHasherDefault<KeyHasher>>;
+
+/// A coordinate as a key.
+pub(super) fn step(at: f64) -> i64 {
+    libm::round(at * STEPS_PER_M) as i64
+}
+
+/// A member that a tube passes through a bore.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Cross {
+    pub(super) member: usize,
+    pub(super) from: f64,
+    pub(super) to: f64,
+}
+
+/// All places of a straight leg along one axis on one line.
+#[derive(Debug, Clone)]
+pub(super) struct Tube {
+    pub(super) axis: usize,
+    /// A point of the line; its coordinate along the axis says nothing.
+    pub(super) line: Point,
+    /// Where the duct may lie, in order along the axis.
+    pub(super) spans: Vec<[f64; 2]>,
+    /// Bored members in order along the axis.
+    pub(super) crossings: Vec<Cross>,
+    /// Where fittings of 90 degrees may have their corner, and those of 45 degrees.
+    pub(super) stops: [Vec<f64>; 2],
+}
+
+impl Tube {
+    /// The span that holds a coordinate.
+    pub(super) fn span(&self, at: f64) -> Option<[f64; 2]> {
+        self.spans.iter().copied().find(|[a, b]| at >= a - TOUCH_M && at <= b + TOUCH_M)
+    }
+
+    /// The point of the line at a coordinate.
+    pub(super) fn point(&self, at: f64) -> Point {
+        let mut point = self.line;
+        point[self.axis] = at;
+        point
+    }
+
+    /// Members that are bored between two coordinates.
+    pub(super) fn bored(&self, a: f64, b: f64) -> impl Iterator<Item = &Cross> {
+        let (low, high) = if a <= b { (a, b) } else { (b, a) };
+        self.crossings.iter().filter(move |c| {
+            let middle = 0.5 * (c.from + c.to);
+            low < middle && middle <= high
+        })
+    }
+}
+
+/// A bay or a space.
+#[derive(Debug, Clone)]
+pub(super) struct Region<'a> {
+    pub(super) id: &'a str,
+    pub(super) clear: Block,
+    pub(super) is_bay: bool,
+    /// Members and obstacles that reach into it.
+    blockers: Vec<Block>,
+}
+
+/// A turn at a corner: the directions before and after, and half the room it takes along either.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Corner {
+    pub(super) at: Point,
+    /// Axis and sign of the straight leg along an axis, away from which the arc turns.
+    pub(super) along: (usize, f64),
+    /// Axis and sign towards which it turns.
+    pub(super) towards: (usize, f64),
+}
+
+pub(super) struct Free<'a> {
+    pub(super) ways: Ways<'a>,
+    pub(super) regions: Vec<Region<'a>>,
+    pub(super) tubes: Vec<Tube>,
+    /// Why bores were forbidden.
+    pub(super) forbidden: BTreeSet<String>,
+    may_bore: &'a MayBore<'a>,
+    hole_m: f64,
+    is_oval: bool,
+    wide: f64,
+    flat: f64,
+    stops: Vec<Stops>,
+    /// Least length of the sides of a slanted leg along each axis, for each fitting of 45 degrees.
+    slants: Vec<f64>,
+    index: Keyed<(u8, i64, i64), u32>,
+    members: Vec<Block>,
+    obstacles: Vec<Block>,
+}
+
+impl<'a> Free<'a> {
+    pub(super) fn new(ways: &Ways<'a>, duct: &Duct, may_bore: &'a MayBore<'a>) -> Self {
+        let (wide, flat) = (0.5 * duct.outside_m, 0.5 * duct.height_m.unwrap_or(duct.outside_m));
+        let members: Vec<Block> = ways.members.iter().map(|m| m.solid).collect();
+        let obstacles: Vec<Block> = ways.obstacles.iter().map(|o| o.solid).collect();
+        let bays = ways.bays.iter().map(|b| (b.id.as_str(), b.space, true));
+        let spaces = ways.spaces.iter().map(|s| (s.id.as_str(), s.clear, false));
+        let regions: Vec<Region<'a>> = bays
+            .chain(spaces)
+            .map(|(id, clear, is_bay)| {
+                let all = members.iter().chain(&obstacles);
+                let blockers = all.filter(|b| b.overlaps(&clear)).copied().collect();
+                Region { id, clear, is_bay, blockers }
+            })
+            .collect();
+        let stops = stops::of(ways, duct, &regions, [wide, flat]);
+        Self {
+            ways: *ways,
+            regions,
+            tubes: Vec::new(),
+            forbidden: BTreeSet::new(),
+            may_bore,
+            hole_m: duct.hole_m,
+            is_oval: duct.height_m.is_some(),
+            wide,
+            flat,
+            stops,
+            slants: slants(duct),
+            index: Keyed::default(),
+            members,
+            obstacles,
+        }
+    }
+
+    /// Half the section of a straight leg along one axis, measured along another.
+    pub(super) const fn half(&self, along: usize, measured: usize) -> f64 {
+        // An oval duct that stands up may be turned either way round: it gets room for both.
+        if measured == UP && along != UP { self.flat } else { self.wide }
+    }
+
+    /// Stops of a region.
+    pub(super) fn stops(&self, region: usize) -> &Stops {
+        &self.stops[region]
+    }
+
+    /// Regions that hold a point.
+    pub(super) fn regions_at(&self, point: Point) -> impl Iterator<Item = usize> {
+        (0..self.regions.len()).filter(move |k| self.regions[*k].clear.has(point))
+    }
+
+    /// The tube along an axis through a point.
+    pub(super) fn tube(&mut self, axis: usize, point: Point) -> u32 {
+        let [j, k] = ACROSS[axis];
+        let key = (axis as u8, step(point[j]), step(point[k]));
+        if let Some(found) = self.index.get(&key) {
+            return *found;
+        }
+        let number = self.tubes.len() as u32;
+        let tube = self.bored_tube(axis, point);
+        self.tubes.push(tube);
+        self.index.insert(key, number);
+        number
+    }
+
+    fn bored_tube(&mut self, axis: usize, line: Point) -> Tube {
+        let [j, k] = ACROSS[axis];
+        let (hj, hk) = (self.half(axis, j), self.half(axis, k));
+        let section = [[line[j] - hj, line[j] + hj], [line[k] - hk, line[k] + hk]];
+        let meets = |b: &Block| {
+            section[0][0] < b.max[j] - TOUCH_M
+                && b.min[j] < section[0][1] - TOUCH_M
+                && section[1][0] < b.max[k] - TOUCH_M
+                && b.min[k] < section[1][1] - TOUCH_M
+        };
+        let met: Vec<&Block> = self.regions.iter().map(|r| &r.clear).filter(|b| meets(b)).collect();
+        let mut shut: Vec<[f64; 2]> = Vec::new();
+        let mut crossings = Vec::new();
+        for (number, solid) in self.members.iter().enumerate().filter(|(_, b)| meets(b)) {
+            let cross = Cross { member: number, from: solid.min[axis], to: solid.max[axis] };
+            match self.bore(number, axis, line) {
+                Bore::Allowed => crossings.push(cross),
+                Bore::Forbidden(why) => {
+                    self.forbidden.insert(why);
+                    shut.push([cross.from, cross.to]);
+                }
+            }
+        }
+        shut.extend(self.obstacles.iter().filter(|b| meets(b)).map(|b| [b.min[axis], b.max[axis]]));
+        let bored: Vec<[f64; 2]> = crossings.iter().map(|c| [c.from, c.to]).collect();
+        let open = cells(section, &met, [j, k]).into_iter().map(|cell| {
+            let holding = met.iter().filter(|b| holds_cell(b, [j, k], cell));
+            union(holding.map(|b| [b.min[axis], b.max[axis]]).chain(bored.iter().copied()))
+        });
+        let spans = open.reduce(|a, b| both(&a, &b)).unwrap_or_default();
+        let spans = without(spans, &shut);
+        let is_on = |b: &Block| {
+            let inside = |i: usize| line[i] >= b.min[i] - TOUCH_M && line[i] <= b.max[i] + TOUCH_M;
+            inside(j) && inside(k)
+        };
+        let here = (0..self.regions.len()).filter(|r| is_on(&self.regions[*r].clear));
+        let square: Vec<f64> = here.flat_map(|r| self.stops[r][axis].iter().copied()).collect();
+        let mut slanted = square.clone();
+        for by in &self.slants {
+            slanted.extend(square.iter().flat_map(|at| [at - by, at + by]));
+        }
+        if self.slants.is_empty() {
+            slanted.clear();
+        }
+        let stops = [square, slanted].map(|all| {
+            let inside = |at: &f64| spans.iter().any(|[a, b]| at >= a && at <= b);
+            stops::in_order(all.into_iter().filter(inside).collect())
+        });
+        crossings.sort_by(|a, b| a.from.total_cmp(&b.from));
+        Tube { axis, line, spans, crossings, stops }
+    }
+
+    /// Whether a leg along an axis may pass a member by a bore.
+    fn bore(&self, number: usize, axis: usize, line: Point) -> Bore {
+        let member: &Member = &self.ways.members[number];
+        let along = member.along.index();
+        let is_square = axis == member.along.across().index() && axis != UP && along != UP;
+        let inside = |i: usize| {
+            let half = self.half(axis, i);
+            line[i] - half >= member.solid.min[i] - TOUCH_M
+                && line[i] + half <= member.solid.max[i] + TOUCH_M
+        };
+        if !is_square || !inside(along) || !inside(UP) || self.is_oval {
+            return Bore::Forbidden(format!("{} is in the way", member.id));
+        }
+        let from_bearing = line[along] - member.span[0];
+        (self.may_bore)(member, from_bearing, line[UP] - member.solid.min[UP], self.hole_m)
+    }
+
+    /// Whether a box lies in free space, away from every member.
+    pub(super) fn open(&self, block: &Block) -> bool {
+        if let Some(region) = self.regions.iter().find(|r| r.clear.holds(block)) {
+            return !region.blockers.iter().any(|b| b.overlaps(block));
+        }
+        if self.members.iter().chain(&self.obstacles).any(|b| b.overlaps(block)) {
+            return false;
+        }
+        let near: Vec<Block> =
+            self.regions.iter().map(|r| r.clear).filter(|r| r.overlaps(block)).collect();
+        covered(*block, &near)
+    }
+
+    /// Whether a fitting has room at a corner: boxes round its arc from the end of the straight leg on.
+    pub(super) fn bend_fits(&self, corner: &Corner, bend: &Bend) -> bool {
+        let Corner { at, along: (i, si), towards: (j, sj) } = *corner;
+        let lateral = 3 - i - j;
+        let turn = bend.turn_deg.to_radians();
+        let tangent = tangent_m(bend);
+        let radial = if i == UP || j == UP { self.flat } else { self.wide };
+        let aside = if lateral == UP { self.flat } else { self.wide };
+        let radii = [bend.radius_m - radial, bend.radius_m + radial];
+        // From the end of the straight leg along it, and from the centre of the arc against the turn.
+        let (start, centre) = (at[i] - si * tangent, at[j] + sj * bend.radius_m);
+        let part = |from: f64, to: f64| {
+            let reach = |f: fn(f64) -> f64| {
+                let ends = radii.map(|r| [r * f(from), r * f(to)]);
+                let all = ends.as_flattened().iter();
+                let (least, most) = (f64::INFINITY, f64::NEG_INFINITY);
+                all.fold((least, most), |(a, b), v| (a.min(*v), b.max(*v)))
+            };
+            let (along, against) = (reach(libm::sin), reach(libm::cos));
+            let mut block = Block { min: [0.0; 3], max: [0.0; 3] };
+            (block.min[i], block.max[i]) = ordered(start + si * along.0, start + si * along.1);
+            (block.min[j], block.max[j]) =
+                ordered(centre - sj * against.0, centre - sj * against.1);
+            (block.min[lateral], block.max[lateral]) = (at[lateral] - aside, at[lateral] + aside);
+            block
+        };
+        if self.open(&part(0.0, turn)) {
+            return true;
+        }
+        let parts = if bend.turn_deg > 60.0 { ARC_PARTS } else { ARC_PARTS.div_ceil(2) };
+        let angle = |k: usize| turn * k as f64 / parts as f64;
+        (0..parts).all(|k| self.open(&part(angle(k), angle(k + 1))))
+    }
+
+    /// Whether a slanted leg between the corners of two fittings of 45 degrees lies free inside one region.
+    pub(super) fn slant_fits(
+        &self,
+        from: Point,
+        to: Point,
+        axes: [usize; 2],
+        tangent: f64,
+    ) -> bool {
+        let [i, j] = axes;
+        let lateral = 3 - i - j;
+        let radial = if i == UP || j == UP { self.flat } else { self.wide };
+        let aside = if lateral == UP { self.flat } else { self.wide };
+        let half_root = 0.5_f64.sqrt();
+        let trim = tangent * half_root;
+        let (a, b) = (
+            [
+                from[i] + trim * (to[i] - from[i]).signum(),
+                from[j] + trim * (to[j] - from[j]).signum(),
+            ],
+            [to[i] - trim * (to[i] - from[i]).signum(), to[j] - trim * (to[j] - from[j]).signum()],
+        );
+        let reach = radial * half_root;
+        let mut hull = Block { min: [0.0; 3], max: [0.0; 3] };
+        for (axis, k) in [(i, 0), (j, 1)] {
+            let (low, high) = ordered(a[k], b[k]);
+            (hull.min[axis], hull.max[axis]) = (low - reach, high + reach);
+        }
+        (hull.min[lateral], hull.max[lateral]) = (from[lateral] - aside, from[lateral] + aside);
+        let Some(region) = self.regions.iter().find(|r| r.clear.holds(&hull)) else {
+            return false;
+        };
+        // Along the leg and across it, in the plane of both.
+        let (si, sj) = ((b[0] - a[0]).signum(), (b[1] - a[1]).signum());
+        let spread = |block: &Block, sign: f64| {
+            let corners = [block.min[i], block.max[i]].into_iter().flat_map(|x| {
+                [block.min[j], block.max[j]].map(|y| half_root * (si * x + sign * sj * y))
+            });
+            corners.fold((f64::INFINITY, f64::NEG_INFINITY), |(p, q), v| (p.min(v), q.max(v)))
+        };
+        let on = |p: [f64; 2], sign: f64| half_root * (si * p[0] + sign * sj * p[1]);
+        let ((u0, u1), w) = (ordered(on(a, 1.0), on(b, 1.0)), on(a, -1.0));
+        !region.blockers.iter().any(|block| {
+            let (along, across) = (spread(block, 1.0), spread(block, -1.0));
+            block.overlaps(&hull)
+                && along.0 < u1 - TOUCH_M
+                && u0 < along.1 - TOUCH_M
+                && across.0 < w + radial - TOUCH_M
+                && w - radial < across.1 - TOUCH_M
+        })
+    }
+}
+
+/// Straight length of a leg that a fitting takes up at either of its ends.
+pub(super) fn tangent_m(bend: &Bend) -> f64 {
+    bend.radius_m * libm::tan(0.5 * bend.turn_deg.to_radians())
+}
+
+/// Whether a fitting turns by 45 degrees.
+pub(super) fn is_half(bend: &Bend) -> bool {
+    bend.turn_deg < 60.0
+}
+
+/// Least length of a slanted leg along either axis, for each fitting of 45 degrees.
+fn slants(duct: &Duct) -> Vec<f64> {
+    let half = duct.bends.iter().filter(|b| is_half(b));
+    half.map(|b| least_slant(b, duct.min_straight_m)).collect()
+}
+
+/// Least length along either axis of a slanted leg between two fittings.
+pub(super) fn least_slant(bend: &Bend, straight: f64) -> f64 {
+    (2.0 * tangent_m(bend) + straight) * 0.5_f64.sqrt()
+}
+
+/// Two values in order.
+fn ordered(a: f64, b: f64) -> (f64, f64) {
+    if a <= b { (a, b) } else { (b, a) }
+}
+
+/// Parts of a section between the faces of boxes.
+fn cells(section: [[f64; 2]; 2], met: &[&Block], axes: [usize; 2]) -> Vec<[[f64; 2]; 2]> {
+    let cuts = |side: usize| {
+        let ([from, to], axis) = (section[side], axes[side]);
+        let mut cuts = vec![from, to];
+        let faces = met.iter().flat_map(|b| [b.min[axis], b.max[axis]]);
+        cuts.extend(faces.filter(|v| *v > from + TOUCH_M && *v < to - TOUCH_M));
+        stops::in_order(cuts)
+    };
+    let (first, second) = (cuts(0), cuts(1));
+    let pairs = |cuts: &[f64]| cuts.windows(2).map(|w| [w[0], w[1]]).collect::<Vec<_>>();
+    let second = pairs(&second);
+    pairs(&first).into_iter().flat_map(|a| second.iter().map(move |b| [a, *b])).collect()
+}
+
+/// Whether a box covers a part of a section.
+fn holds_cell(block: &Block, axes: [usize; 2], cell: [[f64; 2]; 2]) -> bool {
+    axes.iter().zip(cell).all(|(axis, [from, to])| {
+        block.min[*axis] <= from + TOUCH_M && to - TOUCH_M <= block.max[*axis]
+    })
+}
+
+/// All of these ranges, those that touch joined.
+fn union(ranges: impl Iterator<Item = [f64; 2]>) -> Vec<[f64; 2]> {
+    let mut all: Vec<[f64; 2]> = ranges.collect();
+    all.sort_by(|a, b| a[0].total_cmp(&b[0]));
+    let mut joined: Vec<[f64; 2]> = Vec::new();
+    for [from, to] in all {
+        match joined.last_mut() {
+            Some(last) if from <= last[1] + TOUCH_M => last[1] = last[1].max(to),
+            _ => joined.push([from, to]),
+        }
+    }
+    joined
+}
+
+/// What two lists of ranges share.
+fn both(a: &[[f64; 2]], b: &[[f64; 2]]) -> Vec<[f64; 2]> {
+    let pairs = a.iter().flat_map(|x| b.iter().map(move |y| [x[0].max(y[0]), x[1].min(y[1])]));
+    pairs.filter(|[from, to]| to - from > TOUCH_M).collect()
+}
+
+/// Ranges less others.
+fn without(ranges: Vec<[f64; 2]>, shut: &[[f64; 2]]) -> Vec<[f64; 2]> {
+    shut.iter().fold(ranges, |left, [from, to]| {
+        let parts = left.into_iter().flat_map(|[a, b]| {
+            if *to <= a + TOUCH_M || *from >= b - TOUCH_M {
+                [[a, b], [a, a]]
+            } else {
+                [[a, *from], [*to, b]]
+            }
+        });
+        parts.filter(|[a, b]| b - a > TOUCH_M).collect()
+    })
+}
+
+/// Whether boxes together cover another one.
+fn covered(block: Block, by: &[Block]) -> bool {
+    let Some((first, rest)) = by.split_first() else { return false };
+    let Some(shared) = first.shared(&block) else { return covered(block, rest) };
+    let mut left = block;
+    for axis in [Axis::X, Axis::Y, Axis::Z] {
+        let i = axis.index();
+        let (mut below, mut above) = (left, left);
+        below.max[i] = shared.min[i];
+        above.min[i] = shared.max[i];
+        let is_shut = |part: &Block| part.size(axis) > TOUCH_M && !covered(*part, rest);
+        if is_shut(&below) || is_shut(&above) {
+            return false;
+        }
+        (left.min[i], left.max[i]) = (shared.min[i], shared.max[i]);
+    }
+    true
+}

@@ -1,0 +1,67 @@
+//! Geometry that can't be worked with is refused with what, where and the way out.
+
+use dewpath_layout::geometry::Block;
+use dewpath_layout::route::{Bore, Duct, falls, search, supports};
+
+use crate::examples::{duct, floor};
+use crate::verifier::Floor;
+
+fn refused(change: impl Fn(&mut Floor, &mut Duct)) -> String {
+    let (mut floor, mut duct) = (floor(), duct());
+    change(&mut floor, &mut duct);
+    let never = |_: &_, _: f64, _: f64, _: f64| Bore::Forbidden(String::new());
+    search(&floor.ways(), &duct, &never, 5).expect_err("must be refused").to_string()
+}
+
+#[test]
+fn every_bad_value_is_named_with_its_place() {
+    let cases = [
+        (refused(|f, _| f.from[1] = f64::NAN), "the outlet"),
+        (refused(|f, _| f.bays[0].space.max[0] = f.bays[0].space.min[0]), "joists 1"),
+        (refused(|f, _| f.members[0].span = [1.0, 1.0]), "span of joists 1"),
+        (refused(|f, _| f.exits[0].window.max[0] += 0.2), "window of east rim"),
+        (refused(|f, _| f.exits[0].window.min[2] = f64::INFINITY), "window of east rim"),
+        (refused(|f, _| f.exits[0].depth_m = -0.1), "depth of east rim"),
+        (refused(|f, _| f.exits[0].pressure_pa = f64::NAN), "loss of the terminal of east rim"),
+        (refused(|f, _| f.exits[0].labour_h = -1.0), "work on the terminal of east rim"),
+        (refused(|f, _| f.exits.push(f.exits[0].clone())), "name of an exit of east rim"),
+        (refused(|_, d| d.bare_m = 0.0), "diameter of 4 in"),
+        (refused(|_, d| d.outside_m = 0.05), "diameter with insulation of 4 in"),
+        (refused(|_, d| d.height_m = Some(0.5)), "height of 4 in"),
+        (refused(|_, d| d.hole_m = 0.05), "hole of 4 in"),
+        (refused(|_, d| d.min_straight_m = -1.0), "straight length between fittings of 4 in"),
+        (refused(|_, d| d.straight_pa_per_m = f64::INFINITY), "loss of a metre of 4 in"),
+        (refused(|_, d| d.bends[0].turn_deg = 60.0), "turn of square"),
+        (refused(|_, d| d.bends[0].radius_m = 0.0), "radius of square"),
+        (refused(|_, d| d.bends[0].labour_h = f64::NAN), "work on a fitting of square"),
+    ];
+    for (said, expected) in cases {
+        assert!(said.contains(expected), "{said:?} doesn't name {expected:?}");
+    }
+}
+
+#[test]
+fn a_collar_outside_of_every_space_has_no_route_and_no_error() {
+    let mut floor = floor();
+    floor.from = [50.0, 50.0, 50.0];
+    let never = |_: &_, _: f64, _: f64, _: f64| Bore::Forbidden(String::new());
+    assert_eq!(search(&floor.ways(), &duct(), &never, 5), Ok(vec![]));
+    floor.exits.clear();
+    assert_eq!(search(&floor.ways(), &duct(), &never, 5), Ok(vec![]));
+    floor.bays.clear();
+    assert_eq!(search(&floor.ways(), &duct(), &never, 0), Ok(vec![]));
+}
+
+#[test]
+fn slopes_and_spacings_are_checked() {
+    let floor = floor();
+    let never = |_: &_, _: f64, _: f64, _: f64| Bore::Forbidden(String::new());
+    let route = search(&floor.ways(), &duct(), &never, 1).unwrap().remove(0);
+    for slope in [-0.01, 0.3, f64::NAN] {
+        assert!(falls(&route, &floor.ways(), &duct(), slope).is_err(), "{slope}");
+    }
+    for spacing in [0.0, -1.0, f64::NAN, f64::INFINITY] {
+        assert!(supports([0.0; 3], [1.0, 0.0, 0.0], spacing).is_err(), "{spacing}");
+    }
+    assert!(Block { min: [0.0; 3], max: [1.0; 3] }.is_sound());
+}
