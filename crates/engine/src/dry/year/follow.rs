@@ -282,10 +282,9 @@ impl Watch for Eye<'_> {
         self.sums.time_s += dt;
         self.sums.room_c += dt * step.mean_room_c;
         self.sums.room_w += dt * step.mean_room_w;
-        self.sums.house_w += dt * step.house_w;
+        self.sums.house_w += dt * step.mean_house_w;
         for ((_, warmth), w) in self.growth.iter_mut().zip(self.watched) {
-            let (a, b) = (step.before.surface_c(w.surface), step.after.surface_c(w.surface));
-            *warmth += 0.5 * dt * (a + b);
+            *warmth += dt * step.mean_surface_c(w.surface);
         }
         if step.before.level() != Level::Off {
             self.sums.fan_s += dt;
