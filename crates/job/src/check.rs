@@ -137,6 +137,7 @@ pub(crate) fn whole(context: &mut Context<'_>, job: &Job) {
         parts(context, run);
     }
     crate::sense::whole(context, job);
+    crate::ground::whole(context, job);
     if job.rooms.is_empty() && job.fans.is_empty() && !context.has_errors() {
         context.tell(
             Diagnostic::warning("", 0..0, "no room and no fan is written: there is nothing to check yet")

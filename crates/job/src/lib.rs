@@ -39,6 +39,7 @@ mod check;
 mod diagnostic;
 pub mod diff;
 mod file;
+mod ground;
 pub mod library;
 pub mod model;
 mod nearest;
