@@ -279,6 +279,16 @@ fn two_limits_at_once_are_both_named() {
     assert_eq!(empty.nowhere(&housing(), [1.0, 1.0]).shortfalls[0].bound, Bound::NoFraming);
 }
 
+/// A bay of two tenths of a millimetre beside the last member, as rounding leaves it, is no error and no place.
+#[test]
+fn a_sliver_of_a_bay_is_no_place() {
+    let mut zone = joists();
+    zone.space.max[0] = (0.75 + 80.0 + 0.75) * INCH + 1.5e-4;
+    let floor = Floor::new(&[zone], Some(room()));
+    assert!(floor.bays.last().unwrap().space.size(Axis::X) < 2e-4);
+    assert!(near(floor.places(&housing(), [40.0 * INCH, 60.0 * INCH]).unwrap()[0].distance_m, 0.0));
+}
+
 #[test]
 fn cable_crosses_members_in_order() {
     let members = joists().members().unwrap();
