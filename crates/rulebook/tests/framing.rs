@@ -21,9 +21,11 @@ fn near(found: Option<f64>, expected: f64, within: f64, what: &str) {
     assert!((found - expected).abs() <= within, "{what}: {found}, not {expected}");
 }
 
+type Joist = (&'static str, f64, Option<f64>, f64, f64, Option<f64>);
+
 /// Actual depths by PS 20, and what the tables made from IRC R502.8.1 and NBC 9.23.5 print beside them:
 /// largest hole, notch, end notch (IRC, in.); largest hole (NBC, mm). Two decimals.
-const JOISTS: [(&str, f64, Option<f64>, f64, f64, Option<f64>); 5] = [
+const JOISTS: [Joist; 5] = [
     ("2x4", 3.5, None, 0.58, 0.87, None),
     ("2x6", 5.5, Some(1.5), 0.92, 1.37, Some(35.0)),
     ("2x8", 7.25, Some(2.42), 1.21, 1.81, Some(46.0)),
@@ -171,7 +173,7 @@ fn what_only_a_chart_allows() {
             assert_eq!(book(id).only_by_chart(member).value(), Some(&true), "{id} {member:?}");
         }
         // IRC R502.10 and R502.7.
-        near(book(id).single_header_most().value().map(Length::feet), 4.0, 1e-9, id);
+        near(book(id).single_header_most().value().copied().map(Length::feet), 4.0, 1e-9, id);
         assert_eq!(book(id).end_restraint_restored().value(), Some(&true));
     }
     assert_eq!(book("ca-nbc").only_by_chart(ChartMember::Truss).value(), Some(&true));
@@ -197,8 +199,13 @@ fn fire() {
         // IRC R302.11: gaps round ducts closed; every 10 ft; loose fill is none of the materials.
         assert_eq!(code.annular_gap_blocked().value(), Some(&true));
         assert_eq!(code.fire_blocking().value().unwrap().as_slice(), FireBlock::ALL);
-        near(code.fire_blocking_every().value().map(Length::feet), 10.0, 1e-9, id);
-        near(code.draft_stop_above().value().map(dewpath_units::Area::ft2), 1000.0, 1e-9, id);
+        near(code.fire_blocking_every().value().copied().map(Length::feet), 10.0, 1e-9, id);
+        near(
+            code.draft_stop_above().value().copied().map(dewpath_units::Area::ft2),
+            1000.0,
+            1e-9,
+            id,
+        );
         // IRC R302.3 and R302.4: 1 h, half of it with sprinklers; ASTM E814 at 3 Pa.
         let separation = *code.dwelling_separation().value().unwrap();
         near(Some(separation.rating.h()), 1.0, 1e-12, id);
