@@ -8,6 +8,45 @@
 //! Which flange, collar and straight length a housing needs is printed by its maker; a straight first length of 3 ft is advice
 //! of the US Department of Energy's Building America Solution Center for bath fans. That a housing hangs level is common
 //! practice, no source.
+//!
+//! ```
+//! use dewpath_layout::framing::{MemberKind, Zone};
+//! use dewpath_layout::geometry::{Axis, Block};
+//! use dewpath_layout::place::{Housing, Outlet, Side, Site, Stock, Wish, places};
+//!
+//! // Joists 38 x 235 mm at 400 mm along y; the first bay is clear from 0.038 to 0.400 m.
+//! let zone = Zone {
+//!     id: "joists".to_owned(),
+//!     kind: MemberKind::Sawn,
+//!     along: Axis::Y,
+//!     space: Block { min: [0.0, 0.0, 2.4], max: [2.4, 3.0, 2.635] },
+//!     width_m: 0.038,
+//!     spacing_m: 0.4,
+//!     first_m: 0.019,
+//! };
+//! let housing = Housing {
+//!     id: "fan".to_owned(),
+//!     body_m: [0.25, 0.28, 0.19],
+//!     flange_m: 0.012,
+//!     flange_between: false,
+//!     reach_m: 0.006,
+//!     outlet: Outlet {
+//!         side: Side::PlusY, offset_m: 0.0, height_m: 0.1, outside_m: 0.1, collar_m: 0.04, straight_m: 0.9,
+//!     },
+//!     listed_wet: false,
+//! };
+//! let (members, bays) = (zone.members()?, zone.bays(0)?);
+//! let site = Site {
+//!     bays: &bays, members: &members, open: &[], obstacles: &[], wet: &[], plan: None, board_m: 0.0125, play_m: 0.0,
+//!     straight_may_leave: true, stock: Stock { thickness_m: 0.038, depth_m: 0.235 },
+//! };
+//! let wish = Wish { at: [0.3, 1.5], cable_from: None, keep: 3, per_bay: 1 };
+//! let nearest = &places(&housing, &site, &wish)?[0];
+//! // The body ends at the next joist: 0.400 - 0.125.
+//! assert!((nearest.middle[0] - 0.275).abs() < 1e-9);
+//! assert_eq!(nearest.bay_id, "joists 1");
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod mount;
 mod region;

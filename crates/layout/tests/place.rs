@@ -487,7 +487,7 @@ fn nearest_of_grid(
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 1000, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 400, ..ProptestConfig::default() })]
 
     /// Every place is legal, and no spot of a grid is nearer than the nearest place with that turn.
     #[test]
