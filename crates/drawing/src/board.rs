@@ -116,7 +116,7 @@ impl Board {
     }
 
     /// The scale that the drawing is made to; its bar is drawn below.
-    pub(crate) fn to_scale(&mut self, scale: Scale) {
+    pub(crate) fn use_scale(&mut self, scale: Scale) {
         self.scale = Some(scale);
         self.scene.denominator = scale.denominator;
     }

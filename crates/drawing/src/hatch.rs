@@ -13,7 +13,7 @@ pub(crate) fn lines(polygon: &[Spot], spacing: f64, rising: bool) -> Vec<(Spot, 
     let extent = rect.width() + rect.height();
     if polygon.len() < 3
         || !extent.is_finite()
-        || spacing.partial_cmp(&0.0).is_none_or(|o| o.is_le())
+        || spacing.partial_cmp(&0.0).is_none_or(std::cmp::Ordering::is_le)
     {
         return Vec::new();
     }

@@ -20,6 +20,7 @@ mod rows;
 pub mod scale;
 pub mod scene;
 mod sheet;
+mod survey;
 pub mod svg;
 mod voice;
 
@@ -36,6 +37,7 @@ pub use voice::Voice;
 use std::collections::BTreeSet;
 
 use dewpath_engine::courses::Courses;
+use dewpath_engine::curves::FanCurves;
 use dewpath_engine::report::Report;
 use dewpath_job::model::Job;
 
@@ -93,17 +95,28 @@ impl Sheet {
     }
 }
 
-/// Every sheet that can be drawn of a job and its report, in the order in which they are read.
-///
-/// Without the job there is no section along the runs, without courses no room through its shower.
-pub fn sheets(
-    job: Option<&Job>,
-    report: &Report,
-    courses: Option<&Courses>,
-    page: Page,
-) -> Vec<Sheet> {
+/// What sheets are drawn from. What is left out leaves out the sheets that need it.
+#[derive(Debug, Clone, Copy)]
+pub struct Subject<'a> {
+    /// What was judged.
+    pub report: &'a Report,
+    /// The job: ceiling plans, sections along the runs as they are written, directions at outlets.
+    pub job: Option<&'a Job>,
+    /// The rooms through their shower.
+    pub courses: Option<&'a Courses>,
+    /// The curves of the fans.
+    pub curves: &'a [FanCurves],
+}
+
+/// Every sheet that can be drawn, in the order in which they are read.
+pub fn sheets(subject: &Subject<'_>, page: Page) -> Vec<Sheet> {
+    let Subject { report, job, courses, curves } = *subject;
     let voice = Voice::for_show(&report.show);
     let mut all = Vec::new();
+    let plans = job.map(|job| survey::plans(job, report)).unwrap_or_default();
+    all.extend(plans.iter().filter_map(|view| plan(voice, page, view)));
+    let ways = survey::ways(voice, report);
+    all.extend(ways.iter().filter_map(|view| section(voice, page, view)));
     for run in &report.runs {
         let written = job.and_then(|job| {
             let run = job.runs.iter().find(|written| written.id == run.id)?;
@@ -113,6 +126,11 @@ pub fn sheets(
         all.extend(pressure(voice, page, run));
         all.extend(water(voice, page, run));
     }
+    all.extend(
+        curves
+            .iter()
+            .filter_map(|curves| fan(voice, page, &FanView::of_curves(curves, report, job))),
+    );
     let showers = courses.map(|courses| courses.showers.as_slice()).unwrap_or_default();
     all.extend(showers.iter().filter_map(|course| {
         let room = report.rooms.iter().find(|room| room.id == course.room)?;
@@ -120,12 +138,8 @@ pub fn sheets(
     }));
     all.extend(report.rooms.iter().filter_map(|room| year(voice, page, room)));
     all.extend(report.bores.iter().filter_map(|hole| bore(voice, page, hole)));
-    let mut outlets: Vec<&str> = report.clearances.iter().map(|c| c.at.as_str()).collect();
-    outlets.dedup();
-    for outlet in outlets {
-        let view = OutsideView::of_report(outlet, &report.clearances, |kind| voice.word(kind));
-        all.extend(outside(voice, page, &view));
-    }
+    let outlets = survey::outlets(voice, job, report);
+    all.extend(outlets.iter().filter_map(|view| outside(voice, page, view)));
     distinct(&mut all);
     all
 }

@@ -23,9 +23,9 @@ fn all() -> &'static [(String, Sheet)] {
         let reports = common::reports(32);
         let mut all = Vec::new();
         for (page, width) in PAGES {
-            for (name, job, report, courses) in &reports {
-                for sheet in dewpath_drawing::sheets(Some(job), report, Some(courses), page) {
-                    all.push((format!("{name} {} {width}", sheet.name), sheet));
+            for found in &reports {
+                for sheet in dewpath_drawing::sheets(&found.subject(), page) {
+                    all.push((format!("{} {} {width}", found.name, sheet.name), sheet));
                 }
             }
             for show in ["us", "metric"] {

@@ -15,6 +15,7 @@ mod assemble;
 mod caution;
 mod checks;
 pub mod courses;
+pub mod curves;
 mod defaults;
 mod draws;
 mod dry;
@@ -39,6 +40,7 @@ use dewpath_moisture::weather::Weather;
 use dewpath_rulebook::Book;
 
 use courses::Courses;
+use curves::FanCurves;
 use inputs::Inputs;
 use report::Report;
 use system::System;
@@ -99,6 +101,14 @@ pub fn courses(job: &Job, world: &World, through_year: bool) -> Courses {
     };
     let years = if through_year { dry::year::courses(&look) } else { Vec::new() };
     Courses { showers: dry::course::courses(&look), years }
+}
+
+/// The curve of each fan that runs, and of what it blows through, with their bands.
+pub fn fan_curves(job: &Job, world: &World, draws: u32) -> Vec<FanCurves> {
+    let mut inputs = Inputs::new(draws);
+    let _ = require::require(job, world, &mut inputs);
+    let system = System::of(job, &mut inputs);
+    curves::curves(job, &system, &inputs)
 }
 
 /// How far rooms are followed.

@@ -28,7 +28,7 @@ pub fn bore(voice: Voice, page: Page, bore: &Bore) -> Option<Sheet> {
     let width = board.inner_width();
     let scale = scale::fitting(voice.system(), [1.5 * depth, depth], [width - 36.0, 90.0])?;
     let mm = |m: f64| m * 1000.0 / scale.denominator;
-    board.to_scale(scale);
+    board.use_scale(scale);
     let area = board.area(mm(depth) + 32.0);
     let top = area.min[1] + 14.0;
     let length = (1.8 * mm(depth)).max(40.0).min(width - 36.0);

@@ -1,6 +1,10 @@
 //! The curve of a fan, the curve of what it blows through, and where they meet.
 
-use dewpath_engine::report::{Crossing, Figure, Message, OperatingPoint, Triple};
+use dewpath_engine::curves::FanCurves;
+use dewpath_engine::report::{
+    Crossing, Figure, Message, OperatingPoint, Report, Requirement, Triple,
+};
+use dewpath_job::model::Job;
 
 use crate::board::Board;
 use crate::chart::{Axis, Plot};
@@ -25,6 +29,28 @@ pub struct FanView {
     pub required_l_s: Option<f64>,
 }
 
+impl FanView {
+    /// The curves of a fan with what the report says of it; what is asked for is known where it serves one room.
+    pub fn of_curves(curves: &FanCurves, report: &Report, job: Option<&Job>) -> Self {
+        let result = report.fans.iter().find(|fan| fan.id == curves.fan);
+        let room = job
+            .and_then(|job| job.fans.iter().find(|fan| fan.id == curves.fan))
+            .and_then(|fan| fan.room.as_ref());
+        let required = room.and_then(|room| {
+            let governs = |r: &&Requirement| r.governs && r.room == *room;
+            report.requirement.iter().find(governs)?.airflow_l_s
+        });
+        Self {
+            fan: curves.fan.clone(),
+            curve: curves.curve.iter().map(|p| (p.airflow_l_s, p.pressure_pa)).collect(),
+            run: curves.system.iter().map(|p| (p.pressure_pa, p.airflow_l_s)).collect(),
+            point: result.and_then(|fan| fan.operating_point),
+            others: result.map(|fan| fan.other_crossings.clone()).unwrap_or_default(),
+            required_l_s: required.map(|t| t.likely),
+        }
+    }
+}
+
 /// Draws a fan against its run. None when nothing is known of either.
 pub fn fan(voice: Voice, page: Page, view: &FanView) -> Option<Sheet> {
     if view.curve.len() < 2 && view.run.len() < 2 {
@@ -34,16 +60,20 @@ pub fn fan(voice: Voice, page: Page, view: &FanView) -> Option<Sheet> {
     let mut board = Board::new(voice, page, &name, &voice.word("draw.fan.title"), &view.fan);
     board.describe(describes(voice, view));
     let to = |l_s: f64, pa: f64| [voice.airflow(l_s), voice.pressure(pa)];
-    let curve = Lines::of(&view.curve, |flow, pa| to(flow, pa));
+    let curve = Lines::of(&view.curve, to);
     let run = Lines::of(&view.run, |pa, flow| to(flow, pa));
-    let highest = curve.likely.iter().map(|p| p[1]).fold(0.0, f64::max);
-    let flows =
-        curve.all().map(|p| p[0]).chain(view.required_l_s.map(|q| voice.airflow(q))).chain([0.0]);
-    let meet = view.point.map(|p| to(p.airflow_l_s.high, p.pressure_pa.high));
-    let flows = flows.chain(meet.map(|p| p[0]));
+    // The axes hold the point in all its width, and the fan from shut-off to free flow.
+    let of_point = view.point.into_iter().flat_map(|p| {
+        let (q, pa) = (p.airflow_l_s, p.pressure_pa);
+        [to(q.low, pa.low), to(q.likely, pa.likely), to(q.high, pa.high)]
+    });
+    let of_others = view.others.iter().map(|c| to(c.airflow_l_s, c.pressure_pa));
+    let driven = curve.all().filter(|p| p[1] >= 0.0);
+    let held: Vec<Spot> = of_point.chain(of_others).chain(driven).chain([[0.0, 0.0]]).collect();
+    let required = view.required_l_s.map(|q| voice.airflow(q));
+    let flows = held.iter().map(|p| p[0]).chain(required);
     let x = Axis::over(flows, if board.inner_width() > 120.0 { 8.0 } else { 5.0 });
-    let pressures = curve.all().map(|p| p[1]).chain([0.0, highest]).chain(meet.map(|p| p[1]));
-    let y = Axis::over(pressures, 6.0);
+    let y = Axis::over(held.iter().map(|p| p[1]), 6.0);
     let titles = [
         format!("{}, {}", voice.word("draw.fan.airflow"), voice.airflow_unit()),
         format!("{}, {}", voice.word("draw.fan.pressure"), voice.pressure_unit()),

@@ -1,6 +1,6 @@
 //! The outlet seen from outside, with what it must keep away from.
 
-use dewpath_engine::report::{ClearanceResult, Message, Verdict};
+use dewpath_engine::report::{Message, Verdict};
 
 use crate::board::Board;
 use crate::pen::Layer;
@@ -41,31 +41,6 @@ pub struct OutsideView {
     pub above_ground_m: Option<f64>,
 }
 
-impl OutsideView {
-    /// What a report says of an outlet; `word` puts a kind of thing into words.
-    pub fn of_report(
-        outlet: &str,
-        clearances: &[ClearanceResult],
-        word: impl Fn(&str) -> String,
-    ) -> Self {
-        let near = clearances.iter().filter(|c| c.at == outlet).map(|c| {
-            let kind = word(&c.kind);
-            Near {
-                what: if c.near.is_empty() || c.near == kind {
-                    kind
-                } else {
-                    format!("{kind} {}", c.near)
-                },
-                distance_m: c.distance_m,
-                least_m: c.least_m,
-                verdict: c.verdict,
-                direction_deg: None,
-            }
-        });
-        Self { outlet: outlet.to_owned(), near: near.collect(), above_ground_m: None }
-    }
-}
-
 /// Draws an outlet from outside. None when nothing is near it.
 pub fn outside(voice: Voice, page: Page, view: &OutsideView) -> Option<Sheet> {
     let near: Vec<&Near> =
@@ -93,7 +68,7 @@ pub fn outside(voice: Voice, page: Page, view: &OutsideView) -> Option<Sheet> {
         [extent.width().max(0.05), extent.height().max(0.05)],
         paper,
     )?;
-    board.to_scale(scale);
+    board.use_scale(scale);
     let mm = 1000.0 / scale.denominator;
     let area = board.area(extent.height() * mm + 2.0 * SIDE);
     let spare = area.width() - extent.width() * mm;

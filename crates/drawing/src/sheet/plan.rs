@@ -171,7 +171,7 @@ pub fn plan(voice: Voice, page: Page, view: &PlanView) -> Option<Sheet> {
         if page == Page::Paper { 175.0 } else { 130.0 },
     ];
     let scale = scale::fitting(voice.system(), size, room)?;
-    board.to_scale(scale);
+    board.use_scale(scale);
     let mm_per_m = 1000.0 / scale.denominator;
     let drawn = [size[0] * mm_per_m, size[1] * mm_per_m];
     let area = board.area(drawn[1] + CHAINS + SIDE + 8.0);

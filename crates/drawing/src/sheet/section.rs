@@ -243,7 +243,7 @@ pub fn section(voice: Voice, page: Page, view: &SectionView) -> Option<Sheet> {
         laid.last().map_or(1.0, |last| (room / (last.right - area.min[0] - FAN)).min(1.0));
     let laid = if squeeze < 1.0 { squeezed(laid, area.min[0] + FAN, squeeze) } else { laid };
     if let (Some(scale), true) = (found, squeeze >= 1.0) {
-        board.to_scale(scale);
+        board.use_scale(scale);
     }
     ends(&mut board, view, &laid, area);
     for piece in &laid {

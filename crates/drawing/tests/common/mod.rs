@@ -4,8 +4,9 @@
 
 use std::path::{Path, PathBuf};
 
-use dewpath_drawing::{Page, Sheet, Voice};
+use dewpath_drawing::{Page, Sheet, Subject, Voice};
 use dewpath_engine::courses::Courses;
+use dewpath_engine::curves::FanCurves;
 use dewpath_engine::report::Report;
 use dewpath_folder::{Folder, Options, Trouble};
 use dewpath_job::model::Job;
@@ -29,8 +30,28 @@ pub(crate) fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
 }
 
+/// A job that was read and judged.
+pub(crate) struct Found {
+    pub name: String,
+    job: Job,
+    report: Report,
+    courses: Courses,
+    curves: Vec<FanCurves>,
+}
+
+impl Found {
+    pub(crate) fn subject(&self) -> Subject<'_> {
+        Subject {
+            report: &self.report,
+            job: Some(&self.job),
+            courses: Some(&self.courses),
+            curves: &self.curves,
+        }
+    }
+}
+
 /// Every job of the folder `jobs` that can be read, with its report.
-pub(crate) fn reports(draws: u32) -> Vec<(String, Job, Report, Courses)> {
+pub(crate) fn reports(draws: u32) -> Vec<Found> {
     let mut paths: Vec<PathBuf> = ["jobs", "jobs/cases"]
         .iter()
         .flat_map(|folder| std::fs::read_dir(root().join(folder)).unwrap())
@@ -46,10 +67,11 @@ pub(crate) fn reports(draws: u32) -> Vec<(String, Job, Report, Courses)> {
             continue;
         };
         let courses = dewpath_engine::courses(&opened.job, &opened.world, false);
+        let curves = dewpath_engine::fan_curves(&opened.job, &opened.world, draws);
         let mut report = dewpath_engine::evaluate(&opened.job, &opened.world, draws);
         dewpath_words::Speaker::for_show(&report.show).put_into_words(&mut report);
         let name = path.file_stem().unwrap().to_string_lossy().into_owned();
-        found.push((name, opened.job, report, courses));
+        found.push(Found { name, job: opened.job, report, courses, curves });
     }
     assert!(found.len() > 60, "too few jobs were read: {}", found.len());
     found
@@ -111,7 +133,7 @@ fn plan_view(voice: Voice, page: Page) -> Option<Sheet> {
 fn fan_view(voice: Voice, page: Page) -> Option<Sheet> {
     let curve = (0..=20).map(|k| {
         let q = f64::from(k) * 2.5;
-        let p = 90.0 * (1.0 - (q / 50.0).powi(2));
+        let p = 90.0 * (1.0 - q * q / 2500.0);
         (q, Triple { low: 0.85 * p, likely: p, high: 1.1 * p })
     });
     let run = (0..=20).map(|k| {
@@ -137,8 +159,8 @@ fn room_view(voice: Voice, page: Page) -> Option<Sheet> {
     let humidity: Vec<(f64, f64)> = (0..=90)
         .map(|minute| {
             let t = f64::from(minute);
-            let rise = 1.0 - (-t.min(12.0) / 5.0).exp();
-            let fall = (-(t - 12.0).max(0.0) / 18.0).exp();
+            let rise = 1.0 - libm::exp(-t.min(12.0) / 5.0);
+            let fall = libm::exp(-(t - 12.0).max(0.0) / 18.0);
             (t, 0.45 + 0.5 * rise * fall)
         })
         .collect();
