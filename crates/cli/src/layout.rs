@@ -405,7 +405,7 @@ impl Layout {
         for room in &followed {
             if let Some(year) = &room.year {
                 page.heading(&room.name);
-                self.months(&mut page, &self.speaker.year_table(year));
+                Self::months(&mut page, &self.speaker.year_table(year));
                 if let Some(money) = &year.cost {
                     let cost = self.speaker.word("year.cost");
                     page.wrapped(&format!("{cost} {}.", self.speaker.money(money)), 2, 4);
@@ -430,7 +430,7 @@ impl Layout {
     }
 
     /// A table of months, each column as wide as its widest cell.
-    fn months(&self, page: &mut Page, table: &dewpath_words::Table) {
+    fn months(page: &mut Page, table: &dewpath_words::Table) {
         let width = |column: usize| {
             let cells = table.rows.iter().filter_map(|row| row.get(column));
             let heads = table.head.get(column).into_iter().flatten();

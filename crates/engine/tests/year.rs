@@ -1,7 +1,5 @@
 //! Rooms and dwelling through the year: what the report tells, against sums done by hand and against other years.
-#![allow(clippy::unwrap_used, reason = "tests")]
-
-mod common;
+#![allow(clippy::unwrap_used, clippy::panic, reason = "tests")]
 
 use dewpath_engine::report::{Report, RoomMonth, RoomYear, Verdict};
 use dewpath_engine::{World, courses, evaluate, evaluate_through_year};
@@ -99,6 +97,19 @@ fn near(what: &str, found: f64, wanted: f64, share: f64) {
     assert!((found - wanted).abs() <= share * wanted.abs(), "{what}: {found}, not {wanted}");
 }
 
+/// What is not a finite number would be written as nothing at all.
+fn numbers(value: &serde_json::Value) {
+    match value {
+        serde_json::Value::Object(map) => map.iter().for_each(|(key, inner)| {
+            let may = ["cost", "energy_kwh", "currency", "mirror_time_s"];
+            assert!(may.contains(&key.as_str()) || !inner.is_null(), "{key} is nothing");
+            numbers(inner);
+        }),
+        serde_json::Value::Array(list) => list.iter().for_each(numbers),
+        _ => {}
+    }
+}
+
 /// Everything a year tells is a number in its range, and the whole is the sum of its months.
 fn sound(report: &Report) {
     let y = year(report);
@@ -128,19 +139,7 @@ fn sound(report: &Report) {
     assert!(dwelling.hours_above_60_h <= 8760.0 && dwelling.infiltration_l_s >= 0.0);
     assert_eq!(report.world.weather.as_ref().unwrap().len(), 64);
     assert!(verdict(report, "engine.residual").is_none());
-    // What is not a finite number would be written as nothing at all.
     let text = serde_json::to_value((y, dwelling)).unwrap();
-    fn numbers(value: &serde_json::Value) {
-        match value {
-            serde_json::Value::Object(map) => map.iter().for_each(|(key, inner)| {
-                let may = ["cost", "energy_kwh", "currency", "mirror_time_s"];
-                assert!(may.contains(&key.as_str()) || !inner.is_null(), "{key} is nothing");
-                numbers(inner);
-            }),
-            serde_json::Value::Array(list) => list.iter().for_each(numbers),
-            _ => {}
-        }
-    }
     numbers(&text);
 }
 
@@ -164,9 +163,9 @@ fn hours_electricity_and_cost_of_a_switch_by_hand() {
 #[test]
 fn what_is_not_known_is_not_counted_as_nothing() {
     let usage = ", showers = 1";
-    let no_heat_price = r#"prices = { electricity = 0.30 }"#;
+    let no_heat_price = "prices = { electricity = 0.30 }";
     assert!(year(&report(&bath(COLD, no_heat_price, usage, "power = \"18 W\""))).cost.is_none());
-    let prices = r#"prices = { electricity = 0.30, heat = 0.10 }"#;
+    let prices = "prices = { electricity = 0.30, heat = 0.10 }";
     let without_watts = report(&bath(COLD, prices, usage, ""));
     sound(&without_watts);
     assert!(year(&without_watts).energy_kwh.is_none() && year(&without_watts).cost.is_none());

@@ -9,6 +9,8 @@ use dewpath_moisture::room::{
 use dewpath_moisture::saturation::Saturation;
 use dewpath_moisture::weather::Weather;
 
+use dewpath_units::Temperature;
+
 use super::habits::{Habits, habits};
 use super::{Conditions, with_weather};
 use crate::checks::Look;
@@ -90,7 +92,7 @@ pub(super) fn follow(
         watched: &substrates,
     };
     let heated_c =
-        given::likely(&look.job.dwelling.heating).map_or(built.boundary.house_c, |t| t.c());
+        given::likely(&look.job.dwelling.heating).map_or(built.boundary.house_c, Temperature::c);
     let mut eye = Eye::new(&model, &hours, &watched, heated_c, built.judge.mirror, keep_hours);
     let year = follow_year(&mut sim, &year_plan, &mut eye);
     let Eye { heat_j, cold_j, mould, hours: kept, .. } = eye;

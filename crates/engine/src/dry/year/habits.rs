@@ -81,7 +81,7 @@ pub(super) fn habits(plan: &Plan, room: &RoomPlan, look: &Look<'_>, vapour_kg_s:
 }
 
 fn middle(bounds: Option<(u32, u32)>) -> Option<usize> {
-    bounds.map(|(low, high)| ((f64::from(low) + f64::from(high)) / 2.0).round() as usize)
+    bounds.map(|(low, high)| f64::midpoint(low.into(), high.into()).round() as usize)
 }
 
 /// How long a shower runs that gives off as much as a bath, s.

@@ -99,9 +99,7 @@ pub(super) fn cost(look: &Look<'_>, of: &Followed) -> Option<Money> {
         Some(price) => Some(kwh * price),
         None => (kwh <= 0.0).then_some(0.0),
     };
-    if prices.electricity.or(prices.heat).or(prices.cooling).is_none() {
-        return None;
-    }
+    prices.electricity.or(prices.heat).or(prices.cooling)?;
     let amount = part(energy_kwh(of)?, prices.electricity)?
         + part(heat_kwh(of), prices.heat)?
         + part(cold_kwh(of), prices.cooling)?;
