@@ -1,5 +1,6 @@
 //! A design shower: how humid it gets, when the mirror is clear, when the room is back.
 
+use super::control::Control;
 use super::model::{AIR_J_KG_K, Level, ModelError};
 use super::simulate::{Simulation, State, Step, Watch};
 use crate::saturation::Saturation;
@@ -73,7 +74,7 @@ pub struct Shower {
 const LOOK_S: u32 = 300;
 
 /// Follows `sim`, whose happenings hold one shower or more, from now until mirror and room are as they were
-/// or the time to follow is over. `last_off_s` is when the last shower ends, in seconds from now, and `first_on_s` when the
+/// and a humidity control has let go of the fan, or the time to follow is over. `last_off_s` is when the last shower ends, in seconds from now, and `first_on_s` when the
 /// first begins; before it the room should have had time to settle.
 ///
 /// # Errors
@@ -101,11 +102,16 @@ pub fn follow_shower(
             watch.step(step);
         });
         followed += next;
-        if eye.settled() {
+        if eye.settled() && !is_held_by_control(sim) {
             break;
         }
     }
     Ok(eye.result(sim, f64::from(followed)))
+}
+
+/// Whether a humidity control still holds the fan on: when it stops is an answer too.
+fn is_held_by_control(sim: &Simulation<'_>) -> bool {
+    matches!(sim.control, Control::Humidity(_)) && sim.state().level() == Level::Full
 }
 
 struct Eye {
