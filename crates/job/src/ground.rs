@@ -2,7 +2,7 @@
 //!
 //! Only what is wrong for certain is an error: what a place leaves open is never held against it.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use dewpath_units::{Angle, Choice, Length, Quantity, Uncertain};
 
@@ -29,8 +29,10 @@ pub(crate) fn whole(context: &mut Context<'_>, job: &Job) {
         inside(context, room);
         wish(context, room);
     }
+    let by_id: BTreeMap<&str, &Room> =
+        job.rooms.iter().map(|room| (room.id.as_str(), room)).collect();
     for fan in &job.fans {
-        let room = job.rooms.iter().find(|room| fan.room.as_ref() == Some(&room.id));
+        let room = fan.room.as_deref().and_then(|id| by_id.get(id).copied());
         housing(context, fan, room);
     }
     for framing in &job.framing {

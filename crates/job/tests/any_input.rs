@@ -94,6 +94,16 @@ fn piece() -> impl Strategy<Value = String> {
         "[[room.surface]]",
         "[fan.settings]",
         "[[symptom]]",
+        "[[framing]]",
+        "[[framing.double]]",
+        "[[space]]",
+        "[[obstacle]]",
+        "[[way_out]]",
+        "[[way_out.near]]",
+        "[way_out.coursing]",
+        "[[room.wall]]",
+        "[room.wet]",
+        "[[room.fixture_at]]",
     ]);
     let key = prop::sample::select(vec![
         "id",
@@ -139,6 +149,22 @@ fn piece() -> impl Strategy<Value = String> {
         "slope",
         "cover",
         "season",
+        "plan",
+        "wish",
+        "corner",
+        "layers",
+        "extent",
+        "actual",
+        "spacing",
+        "first",
+        "direction",
+        "bearings",
+        "facing",
+        "member",
+        "rotation",
+        "pitch",
+        "course",
+        "joint",
     ]);
     let value = prop::sample::select(vec![
         "\"8..10 ft\"",
@@ -176,6 +202,15 @@ fn piece() -> impl Strategy<Value = String> {
         "\"to the fan\"",
         "{}",
         "{ make = \"stamped\" }",
+        "[0, \"4 ft\"]",
+        "[\"-3 ft\", \"2 in\", 0]",
+        "[[0, 0], [\"9 ft\", 0], [\"9 ft\", \"5 ft\"], [0, \"5 ft\"]]",
+        "[[0, 0], [\"9 ft\", \"5 ft\"], [\"9 ft\", 0], [0, \"5 ft\"], [0, 0]]",
+        "[[0, 0], [0, 0], [0, 0]]",
+        "\"over the shower\"",
+        "\"2x10\"",
+        "\"-x\"",
+        "[{ material = \"brick\" }, {}]",
         "\"ärger 🚿 ft\"",
         "'''\n8 ft'''",
         "\"8\\u0020ft\"",
@@ -268,7 +303,7 @@ fn no_kind_of_large_file_takes_long() {
         }
         text
     };
-    let files: [(&str, String); 9] = [
+    let files: [(&str, String); 11] = [
         ("unknown keys", many(&|n| format!("key{n} = \"widht\"\n"))),
         (
             "dangling references",
@@ -302,6 +337,24 @@ fn no_kind_of_large_file_takes_long() {
         (
             "a long list",
             format!("{head}[fan]\ncurve = [{}]\n", "\"80 cfm at 0.1 inWC\", ".repeat(45_000)),
+        ),
+        (
+            "rooms, housings and zones",
+            many(&|n| {
+                format!(
+                    "[[room]]\nid = \"r{n}\"\nkind = \"bathroom\"\nlength = \"9 ft\"\nwidth = \"5 ft\"\nat = [0, 0]\n[[fan]]\nid = \"f{n}\"\nroom = \"r{n}\"\nat = [\"40 ft\", 0]\n[[framing]]\nid = \"z{n}\"\nextent = [0, \"1 ft\"]\n"
+                )
+            }),
+        ),
+        (
+            "rooms of many corners",
+            many(&|n| {
+                let corners: String =
+                    (0..199).map(|k| format!("[\"{k} in\", \"{} in\"], ", k * k % 7)).collect();
+                format!(
+                    "[[room]]\nid = \"r{n}\"\nkind = \"bathroom\"\nplan = [{corners}[0, \"9 ft\"]]\n"
+                )
+            }),
         ),
         ("missing models", many(&|n| format!("[[fan]]\nid = \"f{n}\"\nmodel = \"quiet-{n}\"\n"))),
     ];
