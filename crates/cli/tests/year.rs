@@ -254,6 +254,47 @@ fn a_table_of_hours_is_followed() {
     assert!(ran.out.contains("Hourly table"), "{}", ran.out);
 }
 
+/// A typical year of an invented place in the TMY3 layout, with months of different years, a gap and a value that no station
+/// measures.
+fn typical_year() -> String {
+    let mut text = "123456,\"Ridge above the valley\",XX,-6.0,41.000,-91.000,220\n\
+        Date (MM/DD/YYYY),Time (HH:MM),Dry-bulb (C),RHum (%),Pressure (mbar),Wspd (m/s)\n"
+        .to_owned();
+    let days = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+    for (month, days) in days.iter().enumerate() {
+        let season = f64::from(u32::try_from(month.abs_diff(6)).unwrap());
+        for day in 1..=*days {
+            for hour in 1..=24 {
+                let t = 24.0 - 5.0 * season + 4.0 * f64::from(u8::from((9..19).contains(&hour)));
+                let t = if (month, day, hour) == (3, 4, 5) { 99.0 } else { t };
+                let wind = if (month, day) == (8, 9) && hour < 4 { -9900.0 } else { 3.5 };
+                let year = 1991 + month;
+                let date = format!("{:02}/{day:02}/{year}", month + 1);
+                writeln!(text, "{date},{hour:02}:00,{t:.1},78,990,{wind}").unwrap();
+            }
+        }
+    }
+    text
+}
+
+/// What is odd about a file is told in whole sentences.
+#[test]
+fn a_typical_year_file_is_followed_and_its_oddities_are_told() {
+    let ran = with_file(&typical_year());
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    let text = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    for told in [
+        "TMY3 layout, Ridge above the valley",
+        "ends of hours",
+        "months of 1991 to 2002",
+        "Temperature: 1 values that no station measures were left out",
+        "Wind speed: 3 hours without a value were filled",
+    ] {
+        assert!(text.contains(told), "`{told}` is not in {text}");
+    }
+    assert!(!text.contains(['{', '?']), "{text}");
+}
+
 /// Every complaint about a weather file names the file, what is wrong and a way out; nothing is judged.
 #[test]
 fn bad_weather_files_are_told() {

@@ -33,6 +33,12 @@ const NO_SENTENCE: &[&str] = &[
     "dwelling.ventilation.airflow",
     "dwelling.storeys",
     "dwelling.cooling",
+    "dwelling.prices",
+    "dwelling.ventilation.hours_per_day",
+    "weather.calm",
+    "weather.mild",
+    "weather.unusable",
+    "weather.windy",
     "dwelling.leakage_in_walls",
     "terminal.clearance.walkway",
 ];
