@@ -6,8 +6,8 @@
 #![allow(dead_code, unreachable_pub, reason = "each program uses a part")]
 
 use dewpath_moisture::room::{
-    Back, Boundary, Control, Event, FlowTable, Flows, Happening, House, LAYERS, Level, Model,
-    ShowerSource, Sorption, State, Surface, Thermal,
+    Back, Boundary, Control, Event, FlowTable, Flows, Happening, House, HumidityControl, LAYERS,
+    Level, Model, ShowerSource, Sorption, State, Surface, Thermal,
 };
 
 /// Heads the columns of all rows.
@@ -101,6 +101,135 @@ pub fn showers(at: &[(u32, u32)]) -> Vec<Event> {
             ]
         })
         .collect()
+}
+
+/// Humidity ratio that rooms and dwellings start with.
+pub const START_W: f64 = 0.007;
+
+/// An hour outdoors.
+#[derive(Clone, Copy)]
+pub struct Outdoors {
+    pub t_c: f64,
+    pub w: f64,
+    pub wind_m_s: f64,
+}
+
+/// A year of weather that goes up and down with the year, the day and over some days.
+pub fn waves(hours: usize) -> Vec<Outdoors> {
+    let wave = |hour: usize, period: f64, phase: f64| {
+        libm::sin(std::f64::consts::TAU * (hour as f64 - phase) / period)
+    };
+    (0..hours)
+        .map(|hour| {
+            let year = wave(hour, 8760.0, 2700.0);
+            let t_c =
+                11.0 + 12.0 * year + 4.0 * wave(hour, 24.0, 9.0) + 4.0 * wave(hour, 90.0, 0.0);
+            let saturated =
+                dewpath_moisture::saturation::Saturation::shared().humidity_ratio(t_c, 101_325.0);
+            let share = 0.75 - 0.12 * wave(hour, 24.0, 9.0) + 0.1 * wave(hour, 130.0, 0.0);
+            Outdoors { t_c, w: share * saturated, wind_m_s: 4.0 + 3.0 * wave(hour, 37.0, 0.0) }
+        })
+        .collect()
+}
+
+/// A room, what happens in it, and the conditions of every hour.
+pub struct Case {
+    pub name: &'static str,
+    pub model: Model,
+    pub control: Control,
+    pub events: Vec<Event>,
+    pub hours: Vec<Boundary>,
+}
+
+pub fn humidity_control(on_at: f64, off_at: f64, sampling_s: u32) -> Control {
+    Control::Humidity(HumidityControl {
+        on_at,
+        off_at,
+        rise: None,
+        baseline_s: 1800.0,
+        sampling_s,
+        lag_on_s: 30.0,
+        lag_off_s: 30.0,
+        warmer_k: 0.0,
+        elsewhere: false,
+        run_on_s: 0,
+        max_run_s: None,
+        with_switch: false,
+    })
+}
+
+/// The room of 15 m³: 23.6 L/s when the fan runs, 2 L/s when it rests, three tenths of it from outdoors.
+pub fn one_zone(hours: &[Outdoors]) -> Case {
+    let wall = Surface {
+        area_m2: 12.0,
+        heat_j_k: 1.2e5,
+        air_w_k: 96.0,
+        vapour_kg_s: 4.0 * LEWIS * 12.0,
+        back_w_k: 5.0,
+        back: Back::Outdoors,
+        heated_w: 0.0,
+        holds_kg_m2: 100.0,
+        wetted_kg: 0.0,
+        factor: 0.91,
+    };
+    let through = |flow: f64| Flows {
+        house_to_room: 0.7 * flow,
+        outdoors_to_room: 0.3 * flow,
+        exhaust: flow,
+        ..Flows::default()
+    };
+    let flows = [0.0024, 0.0024, 0.0281].map(|flow| [through(flow); 2]);
+    let model = Model {
+        pressure_pa: 101_325.0,
+        dry_air_kg: 17.85,
+        thermal: Thermal::Held(21.0),
+        surfaces: vec![wall],
+        sorption: Sorption { holds_kg: [65.0, 0.0, 0.0], exchange_kg_s: [0.0205, 0.0, 0.0] },
+        mixing: 1.0,
+        vapour_kg_s: 0.02 / 3600.0,
+        heat_w: 0.0,
+        shower: ShowerSource { vapour_kg_s: 2.0 / 3600.0, less_kg_s: 0.0, heat_w: 0.0 },
+        house: House::Held,
+        flows: vec![flows],
+        fan_w: [0.0, 0.0, 20.0],
+        between_uses: Level::Off,
+    };
+    let boundary = |hour: &Outdoors| Boundary {
+        outdoor_c: hour.t_c,
+        outdoor_w: hour.w,
+        house_c: 21.0,
+        house_w: hour.w + 0.0025,
+        water_c: 12.0,
+        class: 0,
+        cooled_kg_s: 0.0,
+    };
+    Case {
+        name: "one-zone",
+        model,
+        control: humidity_control(0.65, 0.55, 60),
+        events: showers(&[(420, 8), (1290, 10)]),
+        hours: hours.iter().map(boundary).collect(),
+    }
+}
+
+/// Two zones and four surfaces; the dwelling is cooled in hours above 24 °C.
+pub fn dwelling(hours: &[Outdoors]) -> Case {
+    let boundary = |hour: &Outdoors| Boundary {
+        outdoor_c: hour.t_c,
+        outdoor_w: hour.w,
+        house_c: if hour.t_c > 24.0 { 24.0 } else { 20.5 },
+        house_w: 0.007,
+        water_c: 12.0,
+        class: usize::from(hour.wind_m_s > 5.0),
+        cooled_kg_s: if hour.t_c > 24.0 { 0.1 } else { 0.0 },
+    };
+    Case {
+        name: "dwelling",
+        model: bathroom(),
+        control: humidity_control(0.70, 0.62, 60),
+        events: showers(&[(420, 8), (1290, 10)]),
+        hours: hours.iter().map(boundary).collect(),
+    }
 }
 
 /// Prints one value.

@@ -11,7 +11,7 @@ use super::linear::{LENGTHS, ROWS, STATES, add};
 use super::model::{AIR_J_KG_K, House, LATENT_J_KG, Level, SURFACES, ShowerSource, Thermal};
 use super::rates::{EXHAUSTED, HOUSE, HOUSE_W, NET_HEAT, OUT, ROOM_C, ROOM_W, SUPPLY};
 use super::sensor::{Course, mean_decay, share_until_switch, until_look, wants};
-use super::simulate::{Simulation, State, Step, Watch};
+use super::simulate::{Simulation, State, Step, Watch, mean_c};
 
 /// Rate at which the coil dries the dwelling times step, at most.
 const COIL_SHARE: f64 = 0.5;
@@ -246,6 +246,7 @@ impl Simulation<'_> {
         let mut e =
             Exchange { kappa: [0.0; SURFACES], faces: [0.0; SURFACES], back: [0.0; SURFACES] };
         let p = self.model.pressure_pa;
+        let heats = self.heats();
         for j in (0..self.faces.count).filter(|j| look.is_wet(*j)) {
             let face = &mut self.saturated[j + 1];
             // A step that is taken again has looked elsewhere meanwhile.
@@ -257,7 +258,17 @@ impl Simulation<'_> {
             if self.is_balance {
                 let own = self.pool.map(map).of_state(j + 1)[j + 1];
                 rises = 0.25 * face.slope * (1.0 + own) * self.faces.warms_k_kg[j];
-                e.faces[j] = f64::midpoint(face.w, self.table.humidity_ratio(heat[j + 1], p));
+                // Half way between both ends, and by how much the mean temperature is off the middle.
+                let (from, to) = (self.state.warmth[j + 1], heat[j + 1]);
+                let mean_c = mean_c(
+                    &self.model.surfaces[j],
+                    &self.boundary,
+                    [heat[STATES + ROOM_C], if heats { seconds } else { 0.0 }, 0.0],
+                    [from, to],
+                    seconds,
+                );
+                let middle = f64::midpoint(face.w, self.table.humidity_ratio(to, p));
+                e.faces[j] = middle + face.slope * (mean_c - f64::midpoint(from, to));
             }
             e.kappa[j] = k / (1.0 + seconds * k * rises);
             let taken_along = self.faces.bit[j] != 0;

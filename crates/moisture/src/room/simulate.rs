@@ -5,7 +5,7 @@ use super::face::{Face, Faces};
 use super::linear::{LENGTHS, Pool, STATES, Steps};
 use super::model::{
     AIR_J_KG_K, Back, Flows, House, LATENT_J_KG, LAYERS, Level, Model, ModelError, SURFACES,
-    Thermal,
+    Surface, Thermal,
 };
 use super::rates::{heat_rates, humidity_rates};
 use super::sensor::{Lag, lags, until_look, wants};
@@ -176,25 +176,44 @@ impl Step<'_> {
 
     /// Mean temperature of a surface over the step, °C: what its heat balance leaves, exact like the balance.
     pub fn mean_surface_c(&self, surface: usize) -> f64 {
-        let (from, to) = (self.before.surface_c(surface), self.after.surface_c(surface));
-        let middle = f64::midpoint(from, to);
-        let Some(s) = self.model.surfaces.get(surface) else { return middle };
-        let passes = (s.air_w_k + s.back_w_k) * self.length_s;
-        // Where almost nothing passes the ends are all but equal, and the balance tells nothing.
-        if matches!(self.model.thermal, Thermal::Held(_)) || passes < 1e-4 * s.heat_j_k {
-            return middle;
-        }
-        let b = self.boundary;
-        let far_c = match s.back {
-            Back::House => b.house_c,
-            Back::Outdoors => b.outdoor_c,
-            Back::Water => b.water_c,
+        let ends = [self.before, self.after].map(|state| state.surface_c(surface));
+        let Some(s) = self.model.surfaces.get(surface) else {
+            return f64::midpoint(ends[0], ends[1]);
         };
-        let heated_w = if self.heats { s.heated_w } else { 0.0 };
-        let w = s.air_w_k * self.mean_room_c + s.back_w_k * far_c + heated_w;
-        let latent_j = LATENT_J_KG * self.onto_kg[surface];
-        (w * self.length_s + latent_j - s.heat_j_k * (to - from)) / passes
+        if matches!(self.model.thermal, Thermal::Held(_)) {
+            return ends[1];
+        }
+        let room = self.length_s * self.mean_room_c;
+        let heated_s = if self.heats { self.length_s } else { 0.0 };
+        mean_c(s, self.boundary, [room, heated_s, self.onto_kg[surface]], ends, self.length_s)
     }
+}
+
+/// Mean temperature of a surface over a step of `seconds`, as its heat balance leaves it. `sums` are the temperature of the
+/// room over time, the time for which it is heated, and the water that condensed; `ends` its temperatures.
+pub(super) fn mean_c(
+    s: &Surface,
+    b: &Boundary,
+    sums: [f64; 3],
+    ends: [f64; 2],
+    seconds: f64,
+) -> f64 {
+    let passes = (s.air_w_k + s.back_w_k) * seconds;
+    // Where almost nothing passes the ends are all but equal, and the balance tells nothing.
+    if passes < 1e-4 * s.heat_j_k {
+        return f64::midpoint(ends[0], ends[1]);
+    }
+    let far_c = match s.back {
+        Back::House => b.house_c,
+        Back::Outdoors => b.outdoor_c,
+        Back::Water => b.water_c,
+    };
+    let [room, heated_s, condensed_kg] = sums;
+    let heat_j = s.air_w_k * room
+        + s.back_w_k * far_c * seconds
+        + s.heated_w * heated_s
+        + LATENT_J_KG * condensed_kg;
+    (heat_j - s.heat_j_k * (ends[1] - ends[0])) / passes
 }
 
 /// Share of a step at which a course that starts above a limit and ends at or below it crosses it.
@@ -293,7 +312,7 @@ impl Care {
     pub fn year() -> Self {
         Self {
             soon: 0.12,
-            later: 0.4,
+            later: 0.2,
             soon_s: 1800,
             longest_wet_s: 300,
             since_event: f64::INFINITY,

@@ -222,7 +222,7 @@ impl<'a> Record<'a> {
         if warmer > 0.0 {
             self.month.heat_j += air * AIR_J_KG_K * warmer;
         } else if b.cooled_kg_s > 0.0 {
-            let vapour = (b.outdoor_w - step.house_w).max(0.0) * super::model::LATENT_J_KG;
+            let vapour = (b.outdoor_w - step.mean_house_w).max(0.0) * super::model::LATENT_J_KG;
             self.month.cold_j += air * (vapour - AIR_J_KG_K * warmer);
         }
     }
