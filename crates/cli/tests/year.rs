@@ -284,7 +284,7 @@ fn a_typical_year_file_is_followed_and_its_oddities_are_told() {
     assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
     let text = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
     for told in [
-        "TMY3 layout, Ridge above the valley",
+        "TMY3 layout, 123456 Ridge above the valley",
         "ends of hours",
         "months of 1991 to 2002",
         "Temperature: 1 values that no station measures were left out",
