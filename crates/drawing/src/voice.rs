@@ -32,15 +32,24 @@ impl Voice {
     }
 
     pub(crate) fn figure(self, figure: Figure) -> String {
+        if !is_known(figure) {
+            return self.word("unknown-value");
+        }
         self.speaker.figure(figure)
     }
 
     pub(crate) fn likely(self, figure: Figure) -> String {
+        if !is_known(figure) {
+            return self.word("unknown-value");
+        }
         self.speaker.likely(figure)
     }
 
     /// A length as it is read off a tape.
     pub(crate) fn tape(self, metres: f64) -> String {
+        if !metres.is_finite() {
+            return self.word("unknown-value");
+        }
         let style = match self.system {
             System::Us => Style::US,
             System::Metric => Style::METRIC,
@@ -50,6 +59,9 @@ impl Voice {
 
     /// The same in inches alone, where people say inches.
     pub(crate) fn small_tape(self, metres: f64) -> String {
+        if !metres.is_finite() {
+            return self.word("unknown-value");
+        }
         let style = match self.system {
             System::Us => Style::US.inches_only(),
             System::Metric => Style::METRIC,
@@ -102,6 +114,15 @@ impl Voice {
         }
     }
 
+    /// An amount of water; small ones to a hundredth of an ounce, since bars show them too.
+    pub(crate) fn water_text(self, grams: f64) -> String {
+        let ounces = grams / GRAMS_PER_OUNCE;
+        match self.system {
+            System::Us if ounces.abs() < 1.0 => format!("{ounces:.2} {}", self.water_unit()),
+            _ => self.figure(Figure::MassG(Triple::exact(grams))),
+        }
+    }
+
     /// A pressure with its range.
     pub(crate) fn pressure_text(self, pa: Triple) -> String {
         self.figure(Figure::PressurePa(pa))
@@ -110,3 +131,9 @@ impl Voice {
 
 /// Grams in an avoirdupois ounce.
 const GRAMS_PER_OUNCE: f64 = 28.349523125;
+
+/// Whether a figure is a number throughout.
+fn is_known(figure: Figure) -> bool {
+    let t = figure.triple();
+    t.low.is_finite() && t.likely.is_finite() && t.high.is_finite()
+}

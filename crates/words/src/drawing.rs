@@ -117,6 +117,8 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
         "draw.plan.obstacles",
         "Dashed outlines: keep clear. Solid timber: members; hatched timber: blocking to set. Crossed box: the fan.",
     ),
+    ("draw.plan.numbers", "Numbers on members count from the first of {zones}."),
+    ("draw.plan.beyond", "Beyond this sheet: {way}."),
     ("draw.plan.way", "to {way}, {length}"),
     // Terminal.
     ("draw.outside.title", "Outlet seen from outside"),

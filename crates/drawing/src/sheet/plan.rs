@@ -16,6 +16,9 @@ const CHAINS: f64 = 17.0;
 /// Paper for labels on the other sides, mm.
 const SIDE: f64 = 10.0;
 
+/// How far from everything else a way out is still on the sheet, m.
+const NEAR_M: f64 = 1.5;
+
 /// A box in plan, m: least x and y, greatest x and y.
 pub type Plan = [[f64; 2]; 2];
 
@@ -119,15 +122,22 @@ impl PlanView {
         2 * self.members.iter().filter(along_y).count() >= self.members.len()
     }
 
-    /// Everything that has a place, but members, which go on beyond the room.
+    /// What the sheet is made large enough for. Members and obstacles go on beyond it, and so do ways out that are far
+    /// from everything else.
     fn places(&self) -> Vec<Spot> {
         let boxes = self.housings.iter().map(|h| &h.body);
         let boxes = boxes.chain(self.blocks.iter().map(|b| &b.body));
-        let boxes = boxes.chain(self.obstacles.iter().map(|(_, b)| b));
         let lines = self.ways.iter().flat_map(|way| &way.line);
-        let points = self.polygon.iter().chain(lines).chain(self.exits.iter().map(|(_, at)| at));
         let corners = boxes.flat_map(|body| body.iter());
-        points.chain(corners).copied().filter(|p| p.iter().all(|v| v.is_finite())).collect()
+        let finite = |p: &Spot| p.iter().all(|v| v.is_finite());
+        let points = self.polygon.iter().chain(lines).chain(corners);
+        let mut all: Vec<Spot> = points.copied().filter(finite).collect();
+        if let Some(rect) = Rect::round(all.iter().copied()) {
+            let near = rect.grown(NEAR_M);
+            let exits = self.exits.iter().map(|(_, at)| *at);
+            all.extend(exits.filter(|at| near.holds(&Rect { min: *at, max: *at })));
+        }
+        all
     }
 }
 
@@ -146,6 +156,11 @@ impl Frame {
             self.left + (x - self.min[0]) * self.mm_per_m,
             self.bottom - (y - self.min[1]) * self.mm_per_m,
         ]
+    }
+
+    fn shows(&self, at: [f64; 2]) -> bool {
+        let at = self.at(at);
+        self.window.holds(&Rect { min: at, max: at })
     }
 
     /// A box, cut off at the edge of the drawing.
@@ -273,7 +288,7 @@ fn ways(board: &mut Board, view: &PlanView, frame: &Frame) {
         }
         board.path(Layer::Centre, &line);
     }
-    for (_, at) in &view.exits {
+    for (_, at) in view.exits.iter().filter(|(_, at)| frame.shows(*at)) {
         let [x, y] = frame.at(*at);
         // An arrow head of its own: a triangle, the same in every direction.
         board.polygon(Layer::Opening, &[[x, y - 1.6], [x + 1.5, y + 1.1], [x - 1.5, y + 1.1]]);
@@ -356,7 +371,9 @@ fn labels(board: &mut Board, view: &PlanView, frame: &Frame) {
         }
     }
     for (name, at) in &view.exits {
-        if !view.ways.iter().any(|way| way.name == *name) {
+        if !frame.shows(*at) {
+            board.note_of(&Message::new("draw.plan.beyond").name("way", name.as_str()));
+        } else if !view.ways.iter().any(|way| way.name == *name) {
             board.label(name, frame.at(*at));
         }
     }
@@ -365,16 +382,25 @@ fn labels(board: &mut Board, view: &PlanView, frame: &Frame) {
             board.label(name, rect.middle());
         }
     }
+    member_labels(board, view, frame);
+}
+
+/// The number of each member on it, and below what the numbers count.
+fn member_labels(board: &mut Board, view: &PlanView, frame: &Frame) {
+    let mut zones: Vec<&str> = Vec::new();
     for (name, body) in &view.members {
-        if let Some(rect) = frame.rect(*body) {
-            let [x, y] = rect.min;
-            let at = if rect.height() >= rect.width() {
-                [rect.middle()[0], y + 1.0]
-            } else {
-                [x + 1.0, rect.middle()[1]]
-            };
-            board.label(name, at);
+        let Some(rect) = frame.rect(*body) else { continue };
+        let (zone, number) = name.rsplit_once(' ').unwrap_or(("", name));
+        if !zone.is_empty() && !zones.contains(&zone) {
+            zones.push(zone);
         }
+        let [x, y] = rect.min;
+        let upright = rect.height() >= rect.width();
+        let at = if upright { [rect.middle()[0], y + 1.0] } else { [x + 1.0, rect.middle()[1]] };
+        board.label(number, at);
+    }
+    if !zones.is_empty() {
+        board.note_of(&Message::new("draw.plan.numbers").name("zones", zones.join(", ")));
     }
 }
 

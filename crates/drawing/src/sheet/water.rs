@@ -18,7 +18,7 @@ pub fn water(voice: Voice, page: Page, run: &RunResult) -> Option<Sheet> {
         .iter()
         .map(|piece| Row {
             label: format!("{}, {}", piece.part, place_word(voice, &piece.surroundings)),
-            value: voice.figure(Figure::MassG(Triple::exact(piece.condensed_g))),
+            value: voice.water_text(piece.condensed_g),
             from: 0.0,
             to: voice.water(piece.condensed_g),
             spread: None,

@@ -98,7 +98,7 @@ fn plan_view(voice: Voice, page: Page) -> Option<Sheet> {
     let members = (0..7)
         .map(|k| {
             let x = f64::from(k) * 16.0 * inch;
-            (format!("J{}", k + 1), [[x, -1.0], [x + 1.5 * inch, 4.2]])
+            (format!("J {}", k + 1), [[x, -1.0], [x + 1.5 * inch, 4.2]])
         })
         .collect();
     let view = PlanView {
