@@ -185,6 +185,13 @@ pub enum Most {
 }
 
 impl Most {
+    pub(crate) fn check(self, of: Of<'_>) -> Result<(), BadGeometry> {
+        match self {
+            Self::Share(part) => share(of, "share that may be cut", part),
+            Self::Keep(rest) => of.length("rest that stays", rest, 0.0).map(drop),
+        }
+    }
+
     /// For a given depth or width, m; nothing where less than the rest stands there.
     pub fn of(self, depth_m: f64) -> f64 {
         match self {
@@ -565,6 +572,9 @@ pub fn judge_stud(
     let diameter = of.length("diameter of a hole", diameter_m, TOUCH_M)?;
     let edge = edge_m.map(|e| of.length("edge left", e, 0.0)).transpose()?;
     let least = rule.edge_m.map(|e| of.length("edge distance", e, 0.0)).transpose()?;
+    for most in [Some(rule.bearing), rule.doubled, Some(rule.non_bearing)].into_iter().flatten() {
+        most.check(of)?;
+    }
     let largest = |most: Most| most.of(depth).min(depth - 2.0 * least.unwrap_or(0.0)).max(0.0);
     let eased = stud.doubled && rule.doubled.is_some();
     let bearing = largest(rule.doubled.filter(|_| stud.doubled).unwrap_or(rule.bearing));
@@ -690,6 +700,8 @@ pub fn judge_plate(
     let of = Of(&plate.id);
     let width = of.length("width", plate.width_m, 0.001)?;
     let cut = of.length("cut", cut_m, TOUCH_M)?;
+    rule.free.check(of)?;
+    of.length("tie past the opening", rule.tie.map_or(0.0, |tie| tie.past_m), 0.0)?;
     let beyond = cut - rule.free.of(width) > ROUND_OFF_M;
     let need = match rule.tie {
         Some(tie) => TieNeed::Yes { tie, length_m: cut + 2.0 * tie.past_m },

@@ -66,6 +66,21 @@ pub struct NotchRule {
     pub top_only: bool,
 }
 
+impl NotchRule {
+    fn check(&self, of: Of<'_>) -> Result<(), BadGeometry> {
+        for value in [Some(self.depth_share), self.length_share, self.end_depth_share] {
+            share(of, "share of the depth", value.unwrap_or(0.0))?;
+        }
+        for value in self.whole_middle.into_iter().flatten() {
+            share(of, "end of the whole middle", value)?;
+        }
+        let reach = self.near_bearing.map_or(0.0, |reach| reach.of(1.0));
+        of.length("reach from a bearing", reach, 0.0)?;
+        of.length("thickness", self.whole_tension_from_m.unwrap_or(0.0), 0.0)?;
+        Ok(())
+    }
+}
+
 /// What a notch may be.
 #[derive(Debug, Clone, PartialEq)]
 pub struct NotchAnswer {
@@ -108,9 +123,7 @@ pub fn judge_notch(
         answer.missing.push(Missing::Rule);
         return Ok(answer);
     };
-    for value in [Some(rule.depth_share), rule.length_share, rule.end_depth_share] {
-        share(of, "share of the depth", value.unwrap_or(0.0))?;
-    }
+    rule.check(Of(&joist.id))?;
     let depth = joist.depth_m.map(|d| Of(&joist.id).length("depth", d, 0.001)).transpose()?;
     match depth {
         Some(depth) => in_depth(depth, notch, rule, &mut answer),
@@ -237,6 +250,8 @@ pub fn judge_stud_notch(
     let of = Of(name);
     let depth = of.length("depth", stud_depth_m, 0.001)?;
     let notch = of.length("depth of a notch", notch_m, TOUCH_M)?;
+    rule.bearing.check(of)?;
+    rule.non_bearing.check(of)?;
     let (bearing, other) = (rule.bearing.of(depth), rule.non_bearing.of(depth));
     let (strict, lax) = match duty {
         Some(Duty::Bearing) => (bearing, bearing),

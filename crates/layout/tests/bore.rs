@@ -486,6 +486,14 @@ fn bad_numbers_say_what_is_wrong() {
         judge_stud(&stud(3.5, None), -1.0, None, &IRC_STUD).unwrap_err().what,
         "diameter of a hole"
     );
+    let rule = StudRule { non_bearing: Most::Share(f64::NAN), ..IRC_STUD };
+    assert_eq!(
+        judge_stud(&stud(3.5, None), INCH, None, &rule).unwrap_err().what,
+        "share that may be cut"
+    );
+    let rule = NotchRule { whole_middle: Some([f64::NAN, 0.6]), ..IRC_NOTCH };
+    let top = notch(1.0, 1.0, Cut::Top, Along::End);
+    assert_eq!(judge_notch(&ten, &top, Some(&rule)).unwrap_err().what, "end of the whole middle");
     let plate = Plate { id: "plate".to_owned(), width_m: 0.0, duty: None, panel: None };
     assert_eq!(judge_plate(&plate, 0.1, &IRC_PLATE).unwrap_err().what, "width");
 }
