@@ -51,14 +51,17 @@ fn follow(model: &Model, control: Control, hours: &[Boundary], care: Care) -> (Y
     (year, steps)
 }
 
+/// What is summed up of a month.
+type Of = fn(&Month) -> f64;
+
 /// Within half a percent and an absolute allowance.
 fn agree(model: &Model, control: Control, hours: &[Boundary], fan_slack: f64) {
     let (fine, seconds) = follow(model, control, hours, Care::reference());
     let (ours, steps) = follow(model, control, hours, Care::year());
     assert_eq!(seconds, 3600 * HOURS);
     assert!(300 * steps < seconds, "{steps} steps");
-    let sum = |year: &Year, of: fn(&Month) -> f64| year.months.iter().map(of).sum::<f64>();
-    let sums: [(&str, fn(&Month) -> f64, f64); 7] = [
+    let sum = |year: &Year, of: Of| year.months.iter().map(of).sum::<f64>();
+    let sums: [(&str, Of, f64); 7] = [
         ("humidity", |m| m.humidity, 0.0),
         ("house humidity", |m| m.house_humidity, 0.0),
         ("exhausted", |m| m.exhausted_kg, 0.0),
