@@ -919,11 +919,11 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ),
     (
         "dwelling.humid.holds",
-        "With its windows shut the rest of the dwelling stands above 60 % RH for {time} of the year (mean {mean}).",
+        "The rest of the dwelling stands above 60 % RH for {time} of the year (mean {mean}).",
     ),
     (
         "dwelling.humid.found",
-        "With its windows shut the rest of the dwelling stands above 60 % RH for {time} of the year (mean {mean}): more than {limit}. More exhaust brings in outdoor air, which dries it only in dry weather.",
+        "The rest of the dwelling stands above 60 % RH for {time} of the year (mean {mean}): more than {limit}. More exhaust brings in outdoor air, which dries it only in dry weather.",
     ),
     (
         "dwelling.humid.never-stops",
@@ -1258,6 +1258,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("what.shower-times", "when showers begin"),
     ("what.baths", "when baths begin"),
     ("what.cooling", "set-point of the cooling"),
+    ("what.airing", "air through open windows while nothing heats or cools"),
     ("what.mean-humidity", "mean relative humidity of the room"),
     ("what.mean-dwelling-humidity", "mean relative humidity of the rest of the dwelling"),
     ("what.showers-a-day", "showers and baths a day"),

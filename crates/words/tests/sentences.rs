@@ -33,6 +33,7 @@ const NO_SENTENCE: &[&str] = &[
     "dwelling.ventilation.airflow",
     "dwelling.storeys",
     "dwelling.cooling",
+    "dwelling.airing",
     "dwelling.prices",
     "dwelling.ventilation.hours_per_day",
     "weather.calm",

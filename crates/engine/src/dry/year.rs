@@ -32,6 +32,10 @@ const WIND_M_S: f64 = 3.0;
 pub(crate) const COOLING_C: f64 = 24.5;
 /// Warmth that people, sun and appliances add to a house that nobody heats or cools, K. Judgement.
 const GAINS_K: f64 = 2.0;
+/// Air changes an hour through windows while a house is neither heated nor cooled. Judgement: 0.5 to 2 with a window or two ajar.
+pub(crate) const AIRING_PER_H: f64 = 1.0;
+/// Warmer than the set-point of the heating by this, K: the heating rests. Judgement.
+const RESTS_K: f64 = 0.5;
 /// Air through the coil of an air conditioner, m³/s for each m³ of dwelling: 400 cfm a ton, a ton on 500 ft² of 8 ft. Common
 /// practice, no source.
 const COIL_PER_S: f64 = 0.19 / 113.0;
@@ -111,6 +115,7 @@ pub(crate) fn year(look: &Look<'_>) -> Stage {
         stage.findings.push(judge::dwelling(look, &plan, room, &followed));
         stage.dwelling = Some(tell::dwelling(&weather, &followed));
         stage.assumptions.extend(tell::cooling(look));
+        stage.assumptions.push(tell::airing());
     }
     stage
 }
@@ -131,9 +136,12 @@ pub(crate) fn courses(look: &Look<'_>) -> Vec<YearCourse> {
 struct Conditions {
     model: Model,
     hours: Vec<Boundary>,
-    /// Natural infiltration of each class, m³/s.
+    /// Natural infiltration of each class, m³/s; windows are not in it.
     leaks_m3_s: Vec<f64>,
 }
+
+/// Classes of weather with windows shut; as many with windows open follow them.
+const CLASSES: usize = CLASSES_K * CLASSES_WIND;
 
 fn with_weather(plan: &Plan, built: &Built, look: &Look<'_>, weather: &Weather) -> Conditions {
     let hours: Vec<Boundary> = conditions(built, look, weather);
@@ -143,10 +151,15 @@ fn with_weather(plan: &Plan, built: &Built, look: &Look<'_>, weather: &Weather) 
         let wind = (class / CLASSES_K) as f64 * CLASS_M_S + 0.5 * CLASS_M_S;
         infiltration_m3_s(built.envelope.as_ref(), storeys, difference, wind)
     };
-    let leaks: Vec<f64> = (0..CLASSES_K * CLASSES_WIND).map(leak).collect();
+    let leaks: Vec<f64> = (0..2 * CLASSES).map(|class| leak(class % CLASSES)).collect();
+    let windows = AIRING_PER_H * built.house_m3 / 3600.0;
     let flows = leaks
         .iter()
-        .map(|leak| super::model::Air { infiltration_m3_s: *leak, ..built.air }.table())
+        .enumerate()
+        .map(|(class, leak)| {
+            let infiltration_m3_s = if class < CLASSES { *leak } else { leak + windows };
+            super::model::Air { infiltration_m3_s, ..built.air }.table()
+        })
         .collect();
     let mut model = Model { flows, ..built.model.clone() };
     if let House::Zone { vapour_kg_s, .. } = &mut model.house {
@@ -176,13 +189,17 @@ fn conditions(built: &Built, look: &Look<'_>, weather: &Weather) -> Vec<Boundary
         let share = ((hour.t_c - cooling_c - NEVER_K) / (ALWAYS_K - NEVER_K)).clamp(0.0, 1.0);
         let cooled_kg_s =
             if cooled { share * COIL_PER_S * built.house_m3 * built.dry_density } else { 0.0 };
+        // Heating and cooling rest: people air.
+        let airs = free > heated_c + RESTS_K && !(cooled && free >= cooling_c);
         let difference = ((house_c - hour.t_c).abs() / CLASS_K) as usize;
         let wind = (hour.wind_m_s.unwrap_or(WIND_M_S) / CLASS_M_S).max(0.0) as usize;
         Boundary {
             outdoor_c: hour.t_c,
             outdoor_w: hour.w,
             house_c,
-            class: wind.min(CLASSES_WIND - 1) * CLASSES_K + difference.min(CLASSES_K - 1),
+            class: wind.min(CLASSES_WIND - 1) * CLASSES_K
+                + difference.min(CLASSES_K - 1)
+                + if airs { CLASSES } else { 0 },
             cooled_kg_s,
             ..built.boundary
         }

@@ -2,8 +2,8 @@
 
 use dewpath_moisture::weather::{Layout, Measure, Origin, Quirk, Weather, statistics};
 
-use super::COOLING_C;
 use super::follow::{Followed, Watched, hours_of};
+use super::{AIRING_PER_H, COOLING_C};
 use crate::checks::Look;
 use crate::dry::plan::RoomPlan;
 use crate::given;
@@ -169,6 +169,20 @@ pub(super) fn cooling(look: &Look<'_>) -> Option<Assumption> {
         said_unknown: dwelling.cooling.is_some(),
         source: Source::practice(),
     })
+}
+
+/// Windows that are opened while nothing heats or cools.
+pub(super) fn airing() -> Assumption {
+    Assumption {
+        at: "dwelling.airing".to_owned(),
+        what: Message::new("what.airing"),
+        figure: Some(Figure::AirChangesPerH(Triple::exact(AIRING_PER_H))),
+        words: Vec::new(),
+        said_unknown: false,
+        source: Source::judgement(
+            "a window or two ajar while the house is neither heated nor cooled",
+        ),
+    }
 }
 
 fn celsius(t_c: f64) -> Figure {
