@@ -393,6 +393,31 @@ impl Layout {
     /// The year: its weather, each room month by month, what was found.
     pub(crate) fn year(&self, report: &Report) -> String {
         let mut page = Page::new(self.width);
+        self.courses(&mut page, report);
+        let is_followed = report.rooms.iter().any(|room| room.year.is_some());
+        let mut found: Vec<&Finding> = report.findings.iter().filter(|f| is_of_year(f)).collect();
+        if found.is_empty() && !is_followed {
+            page.wrapped(&self.speaker.word("year.no-room"), 2, 4);
+            return page.into_text();
+        }
+        page.heading(&self.speaker.word("heading.findings"));
+        found.sort_by_key(|finding| rank(finding.verdict));
+        for finding in found {
+            self.finding(&mut page, finding, &mut Vec::new());
+        }
+        page.into_text()
+    }
+
+    /// The year below a report that tells its findings already.
+    pub(crate) fn year_alone(&self, report: &Report) -> String {
+        let mut page = Page::new(self.width);
+        page.blank();
+        self.courses(&mut page, report);
+        page.into_text()
+    }
+
+    /// The weather of the year, and each room month by month.
+    fn courses(&self, page: &mut Page, report: &Report) {
         page.line(&bold(&format!("{}: {}", self.speaker.word("heading.year"), report.name)));
         let followed: Vec<&RoomResult> = report.rooms.iter().filter(|r| r.year.is_some()).collect();
         if let Some(year) = report.dwelling.as_ref().and_then(|dwelling| dwelling.year.as_ref()) {
@@ -405,7 +430,7 @@ impl Layout {
         for room in &followed {
             if let Some(year) = &room.year {
                 page.heading(&room.name);
-                Self::months(&mut page, &self.speaker.year_table(year));
+                Self::months(page, &self.speaker.year_table(year));
                 if let Some(money) = &year.cost {
                     let cost = self.speaker.word("year.cost");
                     page.wrapped(&format!("{cost} {}.", self.speaker.money(money)), 2, 4);
@@ -415,18 +440,6 @@ impl Layout {
         if !followed.is_empty() {
             page.quiet(&self.speaker.word("year.legend"), 2, 4);
         }
-        let of_year: Vec<&Finding> = report.findings.iter().filter(|f| is_of_year(f)).collect();
-        if of_year.is_empty() && followed.is_empty() {
-            page.wrapped(&self.speaker.word("year.no-room"), 2, 4);
-        } else {
-            page.heading(&self.speaker.word("heading.findings"));
-            let mut order = of_year;
-            order.sort_by_key(|finding| rank(finding.verdict));
-            for finding in order {
-                self.finding(&mut page, finding, &mut Vec::new());
-            }
-        }
-        page.into_text()
     }
 
     /// A table of months, each column as wide as its widest cell.

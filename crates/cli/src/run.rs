@@ -155,7 +155,7 @@ fn check(check: &Check) -> Result<Done, Trouble> {
     let text = match (check.json, span) {
         (true, _) => as_json(&report)?,
         (false, Span::Day) => layout.report(&report),
-        (false, Span::Year) => layout.report(&report) + &layout.year(&report),
+        (false, Span::Year) => layout.report(&report) + &layout.year_alone(&report),
     };
     Ok(Done::Judged(text, verdict))
 }

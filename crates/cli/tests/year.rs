@@ -129,6 +129,7 @@ fn check_can_follow_the_year_too() {
     assert!(!year["dwelling"]["year"]["weather"]["text"].as_str().unwrap().is_empty());
     let text = dewpath(&["check", &place.job(), "--draws", "0", "--year"]);
     assert!(text.out.contains("Through the year") && text.out.contains("Findings"), "{}", text.out);
+    assert_eq!(text.out.matches("room.mould/yard-bath").count(), 1, "said once: {}", text.out);
 }
 
 #[test]
