@@ -229,42 +229,40 @@ impl Board {
         self.dimension_text(a, b, text);
     }
 
+    /// The text of a dimension: on its own line where it fits between the ends, else beside it with a line that leads
+    /// there; never where it could be taken for the dimension next to it.
     fn dimension_text(&mut self, a: Spot, b: Spot, text: &str) {
         let upright = (a[1] - b[1]).abs() > (a[0] - b[0]).abs();
         let along = usize::from(upright);
         let middle = [0, 1].map(|i| 0.5 * (a[i] + b[i]));
-        let span = (a[along] - b[along]).abs();
-        let width = font::width(text, BODY);
+        let slack = (a[along] - b[along]).abs() - font::width(text, BODY) - 2.0;
         let rise = font::CAPITAL * BODY;
-        let mut candidates = Vec::new();
-        let rows = [-0.9, 0.9 + rise, -2.4 - rise, 2.4 + 2.0 * rise, -4.0 - 2.0 * rise];
-        let shifts: &[f64] =
-            if width + 2.0 <= span { &[0.0, 0.5, -0.5] } else { &[0.0, 1.0, -1.0] };
-        for row in rows {
-            for shift in shifts {
-                let shift = shift
-                    * if width + 2.0 <= span {
-                        span - width - 2.0
-                    } else {
-                        0.5 * (span + width) + 1.5
-                    };
-                let mut at = middle;
-                at[along] += shift;
-                at[1 - along] += row;
-                candidates.push(Text {
-                    at,
-                    text: text.to_owned(),
-                    size: BODY,
-                    anchor: Anchor::Middle,
-                    upright,
-                });
+        let at = |row: f64, shift: f64| {
+            let mut at = middle;
+            at[along] += shift;
+            at[1 - along] += row;
+            Text { at, text: text.to_owned(), size: BODY, anchor: Anchor::Middle, upright }
+        };
+        let mut candidates: Vec<Text> = Vec::new();
+        if slack >= 0.0 {
+            for row in [-0.9, 0.9 + rise] {
+                candidates.extend([0.0, 0.5, -0.5].map(|share| at(row, share * slack)));
             }
         }
-        let boxes: Vec<Rect> = candidates.iter().map(Text::box_of).collect();
-        match self.places.best(&boxes).map(|place| candidates.swap_remove(place)) {
-            Some(found) => self.put(found),
-            None => self.label(text, middle),
+        let beside = candidates.len();
+        for step in 1..=4 {
+            let off = 1.6 + f64::from(step - 1) * (rise + 1.6);
+            candidates.extend([at(off + rise, 0.0), at(-off, 0.0)]);
         }
+        let boxes: Vec<Rect> = candidates.iter().map(Text::box_of).collect();
+        let Some(place) = self.places.best(&boxes) else {
+            return self.label(text, middle);
+        };
+        if place >= beside {
+            let to = nearest(&boxes[place], middle);
+            self.line(Layer::Dimension, middle, to);
+        }
+        self.put(candidates.swap_remove(place));
     }
 
     /// Scale bar, notes and the frame; the sheet is as high as it needs.

@@ -10,6 +10,7 @@ mod common;
 use std::path::PathBuf;
 use std::sync::{Arc, OnceLock};
 
+use dewpath_drawing::pen::Layer;
 use dewpath_drawing::scene::{Rect, Shape};
 use dewpath_drawing::{Page, Sheet, Voice, font};
 use resvg::{tiny_skia, usvg};
@@ -168,4 +169,46 @@ fn nothing_that_is_no_number_is_written() {
             assert!(!text.text.starts_with("draw."), "{name}: no text for {}", text.text);
         }
     }
+}
+
+/// The hall bath is 9 ft 4-1/2 in by 5 ft (its job file).
+#[test]
+fn the_plan_of_the_hall_bath_is_to_scale_and_dimensioned() {
+    for (page, name) in
+        [("paper", "hall-bath plan-hall-bath paper"), ("phone", "hall-bath plan-hall-bath phone")]
+    {
+        let (_, sheet) = all().iter().find(|(known, _)| known == name).unwrap();
+        let texts: Vec<&str> = sheet.scene.texts().map(|(text, _)| text.text.as_str()).collect();
+        assert!(texts.contains(&"9 ft 4-1/2 in") && texts.contains(&"5 ft"), "{page}: {texts:?}");
+        let walls = sheet.scene.items.iter().find_map(|item| match &item.shape {
+            Shape::Path { points, closed: true } if item.layer == Layer::Room => {
+                Some(points.clone())
+            }
+            _ => None,
+        });
+        let rect = Rect::round(walls.unwrap()).unwrap();
+        let true_mm = |paper: f64| paper * sheet.scene.denominator;
+        assert!((true_mm(rect.width()) - 112.5 * 25.4).abs() < 0.01, "{page}");
+        assert!((true_mm(rect.height()) - 60.0 * 25.4).abs() < 0.01, "{page}");
+    }
+}
+
+/// The parts of the hall bath's run, in the direction of the air, are the rows of its chart.
+#[test]
+fn the_chart_of_a_run_names_every_part_of_it_in_order() {
+    let name = "hall-bath pressure-attic-run paper";
+    let (_, sheet) = all().iter().find(|(known, _)| known == name).unwrap();
+    let texts: Vec<&str> = sheet.scene.texts().map(|(text, _)| text.text.as_str()).collect();
+    let parts = [
+        "first-elbow, elbow",
+        "over-joists, duct",
+        "along-truss, duct",
+        "to-gable, elbow",
+        "last-piece, duct",
+        "gable, outlet",
+    ];
+    let places: Vec<Option<usize>> =
+        parts.iter().map(|part| texts.iter().position(|text| text == part)).collect();
+    assert!(places.iter().all(Option::is_some), "{texts:?}");
+    assert!(places.is_sorted(), "{places:?}");
 }
