@@ -56,7 +56,7 @@ pub struct Shower {
     pub fan_s: f64,
     /// From the start of the first shower until the fan ran, s; none when it never did.
     pub starts_after_s: Option<f64>,
-    /// From the end of the last shower until the fan stopped, s; none when it still ran at the end.
+    /// From the end of the last shower until the fan first stopped, s; none when it ran to the end.
     pub stops_after_s: Option<f64>,
     /// Electricity, J.
     pub electric_j: f64,
@@ -102,7 +102,7 @@ pub fn follow_shower(
             watch.step(step);
         });
         followed += next;
-        if eye.settled() && !is_held_by_control(sim) {
+        if eye.settled() && !(eye.stops_at.is_none() && is_held_by_control(sim)) {
             break;
         }
     }
@@ -202,10 +202,11 @@ impl Eye {
             if end > self.first_on_s {
                 self.starts_at.get_or_insert(began.max(self.first_on_s));
             }
-            self.stops_at = None;
+            // The first stop after the last shower is the one that counts: what the wet room starts later is a new run.
+            self.stops_at = self.stops_at.filter(|at| *at > self.last_off_s);
         }
         if on(before) && !on(after) {
-            self.stops_at = Some(end);
+            self.stops_at.get_or_insert(end);
         }
         let b = step.boundary;
         self.air_heat_j +=
@@ -219,7 +220,6 @@ impl Eye {
     fn result(&self, sim: &Simulation<'_>, followed_s: f64) -> Shower {
         let account = sim.account();
         let since_off = |at: f64| (at - self.last_off_s).max(0.0);
-        let running = sim.state().level() == Level::Full;
         Shower {
             humidity_before: self.humidity_before,
             peak_humidity: self.peak_humidity,
@@ -231,7 +231,7 @@ impl Eye {
             exhausted_kg: account.exhausted_kg,
             fan_s: account.fan_s,
             starts_after_s: self.starts_at.map(|at| at - self.first_on_s),
-            stops_after_s: if running { None } else { self.stops_at.map(since_off) },
+            stops_after_s: self.stops_at.map(since_off),
             electric_j: account.electric_j,
             air_heat_j: self.air_heat_j,
             followed_s,
