@@ -94,7 +94,7 @@ fn walls_are_those_of_a_hand_calculation() {
     near(piece.surroundings_c, 21.0 - 0.95 * 31.0, 1e-9);
     let (d, k): (f64, f64) = (0.1016, 0.036);
     let over = d + 2.0 * 1.0567 * k;
-    let layer = d * (over / d).ln() / (2.0 * k);
+    let layer = d * libm::log(over / d) / (2.0 * k);
     let film = |h: f64| d / (over * h);
     let (low, high) = (layer + film(9.0), layer + film(5.0));
     assert!((low..high).contains(&piece.resistance_rsi), "{} {low} {high}", piece.resistance_rsi);
@@ -290,7 +290,7 @@ fn a_cool_duct_in_humid_air_sweats() {
         let (d, k) = (0.1524, 0.036);
         let short = |t: f64| {
             let over = d + 2.0 * t;
-            let inward = (27.2 - 16.0) / (1.0 / (inside * d) + (over / d).ln() / (2.0 * k));
+            let inward = (27.2 - 16.0) / (1.0 / (inside * d) + libm::log(over / d) / (2.0 * k));
             inward - outside * over * (30.0 - 27.2)
         };
         let (mut low, mut high) = (0.0, 0.2);

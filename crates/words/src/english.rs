@@ -1,13 +1,17 @@
 //! English.
 
+use crate::building;
+
 /// The sentence of a key.
 pub(crate) fn sentence(key: &str) -> Option<&'static str> {
-    SENTENCES.iter().find(|(known, _)| *known == key).map(|(_, text)| *text)
+    let mut all = SENTENCES.iter().chain(building::SENTENCES);
+    all.find(|(known, _)| *known == key).map(|(_, text)| *text)
 }
 
 /// A word of ours.
 pub(crate) fn word(key: &str) -> Option<&'static str> {
-    WORDS.iter().find(|(known, _)| *known == key).map(|(_, text)| *text)
+    let mut all = WORDS.iter().chain(building::WORDS);
+    all.find(|(known, _)| *known == key).map(|(_, text)| *text)
 }
 
 /// Sentences by key. `{name}` is a value, `{name:likely}` a figure without its range; what stands in
@@ -1111,6 +1115,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     (
         "duct.idle-backflow.humid",
         "The flap does not shut: humid outdoor air comes into the cooled duct, whose wall of {wall} lies below the dew point of {dew} outdoors.",
+    ),
+    (
+        "duct.idle-backflow.draught",
+        "The flap does not shut: {inward} of outdoor air comes in while the fan rests and wind blows. The duct stays at {wall}, above the dew point of {dew}.",
     ),
     (
         "duct.idle-backflow.dry",

@@ -34,6 +34,11 @@ pub(crate) struct Stage {
 }
 
 impl Stage {
+    /// Water that a winter day leaves in a run; none where it is not known.
+    pub(crate) fn net_winter_g(&self, run: usize) -> Option<Triple> {
+        self.water.net_winter_g(run)
+    }
+
     fn add_water(&mut self, mut water: duct::Water) {
         self.findings.append(&mut water.findings);
         self.water = water;

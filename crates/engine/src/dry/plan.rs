@@ -794,9 +794,13 @@ fn drift(job: &Job) -> Fallback {
     let flap = job.terminals.iter().any(|terminal| given::yes(&terminal.flap) == Some(true))
         || job.fans.iter().any(|fan| given::yes(&fan.data.damper) == Some(true));
     if flap {
-        return range(5e-5, 4e-4, judged("air that rises past the flap of a fan at rest"));
+        return range(
+            5e-5,
+            2.5e-4,
+            judged("1 Pa of warm air past 1 to 3 cm2 of gap at a shut flap"),
+        );
     }
-    range(1e-4, 1e-3, judged("air that rises through a fan at rest, with a flap or without"))
+    range(5e-5, 5e-4, judged("1 Pa of warm air through a fan at rest, most with a flap"))
 }
 
 /// Daily moisture of a household without its showers, kg.

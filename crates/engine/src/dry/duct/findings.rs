@@ -90,6 +90,11 @@ pub(super) fn run(
     list
 }
 
+/// What settles at rest, as far as the air of the fan's use does not take it off again.
+fn left_at_rest_kg(day: &RunDay) -> f64 {
+    day.drift_kg.min(day.net_kg).max(0.0)
+}
+
 struct Judge<'a> {
     scene: &'a Scene<'a>,
     plan: &'a RunPlan,
@@ -198,14 +203,14 @@ impl Judge<'_> {
             return None;
         }
         let source = Source::judgement("a teaspoon a day from air that rises at rest");
-        let chance = self.days.chance(|day| grams(day.drift_kg) <= DAILY_LIMIT_G);
+        let chance = self.days.chance(|day| grams(left_at_rest_kg(day)) <= DAILY_LIMIT_G);
         let verdict = by_chance(chance, Verdict::Caution, &source, &self.scene.look.job.settings);
         let key = match verdict {
             Verdict::Holds => "duct.idle-drift.holds",
             Verdict::Unknown => "duct.idle-drift.unknown",
             Verdict::Caution | Verdict::Fails => "duct.idle-drift.found",
         };
-        let figure = self.mass(|day| day.drift_kg);
+        let figure = self.mass(left_at_rest_kg);
         let limit = Figure::MassG(exact(DAILY_LIMIT_G));
         let message = Message::new(key).figure("water", figure).figure("limit", limit);
         let mut made = Finding::new("duct.idle-drift", self.id, verdict, message, source)

@@ -7,7 +7,7 @@ use dewpath_moisture::heat::{
 };
 use dewpath_moisture::saturation::Saturation;
 use dewpath_moisture::weather::Weather;
-use dewpath_units::{Area, Length, Pressure, Temperature};
+use dewpath_units::{Length, Pressure, Temperature};
 
 use super::super::model::humidity_ratio;
 use super::super::plan::Plan;
@@ -24,12 +24,16 @@ use crate::report::{Figure, Finding, Message, Provenance, Source, Step, Verdict,
 const COOLING_C: f64 = 24.5;
 /// Free area from which a flap counts as one that does not shut, m². Judgement: a tenth of a square centimetre.
 const TIGHT_M2: f64 = 1e-5;
-/// Pressure of outdoors over the duct at rest, Pa. Judgement: a light wind on the outlet.
-const IDLE_PA: f64 = 1.0;
+/// Pressure of outdoors over the duct at rest, Pa. Judgement: a wind of 4 m/s that blows onto the outlet, of whose
+/// 10 Pa two fifths count.
+const IDLE_PA: f64 = 4.0;
 /// Flow coefficient of the gap at a flap; sharp-edged (common practice, no source).
 const GAP: f64 = 0.6;
-/// Share of the duct's area that a fan at rest leaves free where there is no flap at all. Judgement.
-const THROUGH_FAN: f64 = 0.25;
+/// Outdoor air that is felt as a draught at the grille, m³/s. Judgement, as for the house.
+const FELT_M3_S: f64 = 0.002;
+/// Resistance of a fan at rest, Pa s²/m6: that of the network of the fans, shut-off pressure over free flow squared of a
+/// small centrifugal fan. Judgement, no source.
+const FAN_AT_REST: f64 = 6e4;
 /// A night at rest, h.
 const NIGHT_H: usize = 8;
 /// Humidity of a heated dwelling in winter where no shower is followed. Judgement.
@@ -238,17 +242,12 @@ fn leaks(look: &Look<'_>, run: &Run, terminal: &Terminal) -> Option<bool> {
     }
 }
 
-/// Air that comes in, kg/s of dry air.
-fn inward_kg_s(scene: &Scene<'_>, place: usize, terminal: &Terminal, climate: &Climate) -> f64 {
-    let duct = scene
-        .pieces(place, Draw::Likely, climate, climate.house_c, None)
-        .and_then(|pieces| pieces.last().map(|p| p.piece.diameter.m()))
-        .unwrap_or(0.1);
-    let area = given::likely(&terminal.leak)
-        .map_or(THROUGH_FAN * 0.785 * duct * duct, Area::m2)
-        .min(0.785 * duct * duct);
-    let density = climate.pressure_pa / (287.042 * (climate.outdoor_c + 273.15));
-    GAP * area * (2.0 * IDLE_PA * density).sqrt()
+/// Air that comes in, m³/s: through the gap that is written, or through a fan at rest where there is no flap.
+fn inward_m3_s(terminal: &Terminal, density: f64) -> f64 {
+    match given::likely(&terminal.leak) {
+        Some(area) => GAP * area.m2() * (2.0 * IDLE_PA / density).sqrt(),
+        None => (IDLE_PA / FAN_AT_REST).sqrt(),
+    }
 }
 
 /// A night of outdoor air that comes in: the coldest wall at its end, °C, and what settled, kg.
@@ -339,7 +338,7 @@ fn summer_evidence(
 }
 
 fn source() -> Source {
-    Source::judgement("1 Pa of wind past a flap that does not shut, eight hours of a night")
+    Source::judgement("a wind of 4 m/s past a flap that does not shut, eight hours of a night")
 }
 
 fn tight(run: &str) -> Finding {
@@ -388,7 +387,7 @@ struct Case {
     wall_c: f64,
     dew_c: f64,
     night_kg: f64,
-    inward_kg_s: f64,
+    inward_m3_s: f64,
 }
 
 fn in_winter(scene: &Scene<'_>, place: usize, terminal: &Terminal) -> Option<Case> {
@@ -406,10 +405,11 @@ fn in_winter(scene: &Scene<'_>, place: usize, terminal: &Terminal) -> Option<Cas
     let house_w = humidity_ratio(table, house_c, rh(dwelling.humidity), pressure_pa);
     let outdoor_w = humidity_ratio(table, outdoor_c, rh(dwelling.outdoor_rh), pressure_pa);
     let climate = Climate { house_c, house_w, outdoor_c, outdoor_w, pressure_pa, vented: false };
-    let inward_kg_s = inward_kg_s(scene, place, terminal, &climate);
-    let (wall_c, night_kg) = night(scene, place, inward_kg_s, &climate)?;
+    let density = pressure_pa / (287.042 * (outdoor_c + 273.15));
+    let inward_m3_s = inward_m3_s(terminal, density);
+    let (wall_c, night_kg) = night(scene, place, inward_m3_s * density, &climate)?;
     let dew_c = table.dew_point_c(house_w, pressure_pa);
-    Some(Case { summer: false, outdoor_c, wall_c, dew_c, night_kg, inward_kg_s })
+    Some(Case { summer: false, outdoor_c, wall_c, dew_c, night_kg, inward_m3_s })
 }
 
 fn in_summer(
@@ -432,12 +432,13 @@ fn in_summer(
         pressure_pa,
         vented: true,
     };
-    let inward_kg_s = inward_kg_s(scene, place, terminal, &climate);
-    let (_, night_kg) = night(scene, place, inward_kg_s, &climate)?;
+    let density = pressure_pa / (287.042 * (hot.t_c + 273.15));
+    let inward_m3_s = inward_m3_s(terminal, density);
+    let (_, night_kg) = night(scene, place, inward_m3_s * density, &climate)?;
     let around = scene.pieces(place, Draw::Likely, &climate, air_c, None)?;
     let wall_c = around.iter().map(|p| p.around.t_c).fold(air_c, f64::min);
     let dew_c = table.dew_point_c(outdoor_w, pressure_pa);
-    Some(Case { summer: true, outdoor_c: hot.t_c, wall_c, dew_c, night_kg, inward_kg_s })
+    Some(Case { summer: true, outdoor_c: hot.t_c, wall_c, dew_c, night_kg, inward_m3_s })
 }
 
 impl Case {
@@ -447,22 +448,27 @@ impl Case {
 
     fn finding(&self, run: &str) -> Finding {
         let wet = self.margin_k() > 0.0;
+        let felt = self.inward_m3_s >= FELT_M3_S;
         let (key, verdict) = match (self.summer, wet) {
             (true, true) => ("duct.idle-backflow.humid", Verdict::Caution),
             (false, true) => ("duct.idle-backflow.cold", Verdict::Caution),
+            (_, false) if felt => ("duct.idle-backflow.draught", Verdict::Caution),
             (_, false) => ("duct.idle-backflow.dry", Verdict::Holds),
         };
         let wall = Figure::TemperatureC(exact(self.wall_c));
         let dew = Figure::TemperatureC(exact(self.dew_c));
-        let message = Message::new(key).figure("wall", wall).figure("dew", dew);
+        let inward = Figure::AirflowLS(exact(1000.0 * self.inward_m3_s));
+        let message =
+            Message::new(key).figure("wall", wall).figure("dew", dew).figure("inward", inward);
         let input = |symbol: &str, what: &str, figure: Figure| {
             WorkingInput::new(symbol, what, figure, Provenance::Computed)
         };
         let step = Step {
-            equation: "m = C A sqrt(2 rho p); coldest wall with it for eight hours".to_owned(),
+            equation: "q = C A sqrt(2 p / rho), or q = sqrt(p / k) through a fan at rest; coldest wall after eight hours"
+                .to_owned(),
             inputs: vec![
                 input("p", "what.idle-pressure", Figure::PressurePa(exact(IDLE_PA))),
-                input("m", "what.idle-inward", Figure::MassKgS(exact(self.inward_kg_s))),
+                input("q", "what.idle-inward", inward),
                 input("T_out", "what.outdoor", Figure::TemperatureC(exact(self.outdoor_c))),
                 input("water", "what.idle-water", Figure::MassG(exact(1000.0 * self.night_kg))),
             ],
@@ -473,6 +479,6 @@ impl Case {
             .figure(wall)
             .limit(dew)
             .step(step);
-        if wet { made.todo(Message::new("todo.tight-flap")) } else { made }
+        if verdict == Verdict::Caution { made.todo(Message::new("todo.tight-flap")) } else { made }
     }
 }

@@ -21,7 +21,7 @@ use super::day::Day;
 use super::plan::Plan;
 use crate::checks::Look;
 use crate::inputs::Draw;
-use crate::report::{Condensate, Finding, InsulationNeed, LookNext, PieceWater, Report};
+use crate::report::{Condensate, Finding, InsulationNeed, LookNext, PieceWater, Report, Triple};
 use crate::sample::Sample;
 use follow::{RunDay, Scene};
 use plan::Path;
@@ -45,6 +45,12 @@ pub(crate) struct Water {
 }
 
 impl Water {
+    /// Water that a winter day leaves in a run; none where it is not known.
+    pub(crate) fn net_winter_g(&self, run: usize) -> Option<Triple> {
+        let found = self.runs.iter().find(|(index, ..)| *index == run);
+        found.map(|(_, condensate, _)| condensate.net_winter_g)
+    }
+
     /// Puts its results into the report.
     pub(crate) fn put_into(self, report: &mut Report) {
         for (run, condensate, need) in self.runs {
