@@ -4,7 +4,7 @@
 
 Prints the best time of several rounds of each side, taken in turn, and their ratio. Stops with an error if the two
 sides do not agree; a ratio below its target is marked and ends with exit code 1. `--built FOLDER` takes programs that
-are already there, `--rounds N` sets the rounds.
+are already there, `--rounds N` sets the rounds, `--years` leaves out all but the years of rooms.
 """
 
 import argparse
@@ -183,16 +183,20 @@ def main():
     arguments = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     arguments.add_argument("--built", type=Path, help="folder of the programs, instead of building them")
     arguments.add_argument("--rounds", type=int, default=7)
+    arguments.add_argument("--years", action="store_true", help="only the years of rooms")
     options = arguments.parse_args()
     folder = (options.built or build()).resolve()
     points, program = folder / "examples" / "speed_operating_point", folder / "dewpath"
-    rows = [
+    rows = [] if options.years else [
         ("operating point, five walls", *operating_points(points, "five-walls", each_piece, options.rounds), 25),
         ("operating point, one wall", *operating_points(points, "one-wall", one_wall, options.rounds), 25),
         ("whole command, nominal", *commands(program, "exact.toml", 0, options.rounds), 7),
         (f"whole command, {DRAWS} draws", *commands(program, "ranges.toml", DRAWS, options.rounds), 14),
-        ("year of one zone", *years(folder / "examples" / "speed_room", "one-zone", options.rounds), 3),
-        ("year of room and dwelling", *years(folder / "examples" / "speed_room", "dwelling", options.rounds), 4),
+    ]
+    room = folder / "examples" / "speed_room"
+    rows += [
+        ("year of one zone", *years(room, "one-zone", options.rounds), 3),
+        ("year of room and dwelling", *years(room, "dwelling", options.rounds), 4),
     ]
     print(f"\n{'work':30} {'ours':>12} {'general':>12} {'ratio':>8} {'target':>7}")
     missed = False

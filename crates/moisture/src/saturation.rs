@@ -148,7 +148,9 @@ impl Saturation {
     /// fog.
     #[inline]
     pub fn relative_humidity(&self, w: f64, t_c: f64, p_pa: f64) -> f64 {
-        vapour_pressure_pa(w, p_pa) / self.pressure_pa(t_c)
+        let w = within(w, 0.0, MOST_HUMIDITY_RATIO);
+        // One division for both quotients.
+        total_pressure(p_pa) * w / ((MASS_RATIO + w) * self.pressure_pa(t_c))
     }
 
     /// Dew point in °C (frost point below 0.01 °C) of air holding `w` kg per kg dry air: the temperature at

@@ -481,6 +481,7 @@ impl Simulation<'_> {
     }
 
     /// The sensor follows the humidity, its slow mean follows the reading.
+    #[inline]
     fn read_sensor(&mut self, length: usize, moved: &Moved) {
         let Control::Humidity(h) = &self.control else { return };
         let seconds = f64::from(LENGTHS[length]);
@@ -502,7 +503,9 @@ impl Simulation<'_> {
         let reading = self.lags[on][length].follow(s.reading, input);
         s.reading = reading.to;
         s.seen = now;
-        s.baseline = self.lags[2][length].follow(s.baseline, reading).to;
+        if h.rise.is_some() {
+            s.baseline = self.lags[2][length].follow(s.baseline, reading).to;
+        }
     }
 
     /// A shorter length where the control would have switched within this one, s.
