@@ -11,6 +11,8 @@ mod follow;
 mod idle;
 mod need;
 mod plan;
+#[cfg(test)]
+mod steady_tests;
 
 use dewpath_job::category::Category as _;
 use dewpath_moisture::saturation::Saturation;
