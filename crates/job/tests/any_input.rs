@@ -349,8 +349,9 @@ fn no_kind_of_large_file_takes_long() {
         (
             "rooms of many corners",
             many(&|n| {
-                let corners: String =
+                let corners: Vec<String> =
                     (0..199).map(|k| format!("[\"{k} in\", \"{} in\"], ", k * k % 7)).collect();
+                let corners = corners.concat();
                 format!(
                     "[[room]]\nid = \"r{n}\"\nkind = \"bathroom\"\nplan = [{corners}[0, \"9 ft\"]]\n"
                 )
