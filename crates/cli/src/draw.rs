@@ -18,15 +18,15 @@ pub(crate) fn draw(draw: &Draw, subject: &Subject<'_>) -> Result<String, Trouble
         );
     }
     std::fs::create_dir_all(&draw.out).map_err(|error| cannot_write(&draw.out, &error))?;
-    let mut text = String::new();
+    let mut lines = Vec::new();
     for sheet in &sheets {
         for (ending, content) in contents(sheet, draw.dxf) {
             let path = draw.out.join(format!("{}.{ending}", sheet.name));
             std::fs::write(&path, content).map_err(|error| cannot_write(&path, &error))?;
-            text.push_str(&format!("wrote {}: {}\n", path.display(), sheet.title));
+            lines.push(format!("wrote {}: {}\n", path.display(), sheet.title));
         }
     }
-    Ok(text)
+    Ok(lines.concat())
 }
 
 fn contents(sheet: &Sheet, dxf: bool) -> Vec<(&'static str, String)> {
