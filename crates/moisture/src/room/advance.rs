@@ -20,6 +20,8 @@ const APART_SHARE: f64 = 0.3;
 /// A step is not taken again for less water than this share of the vapour in the room: by so much a surface may be wet too
 /// late, or evaporate what it does not have, before that is put right.
 const AMISS_SHARE: f64 = 0.002;
+/// Where this many times as much is amiss the step goes down to a second, and then the surface is followed alone.
+const GROSSLY_AMISS: f64 = 50.0;
 /// Steps shorter than this are never asked for by a crossing alone, s.
 const FINE_S: u32 = 5;
 /// Nor are shorter ones because something has just happened, s.
@@ -32,6 +34,8 @@ struct Look {
     wet: u8,
     /// Those among them that are taken along in the maps.
     set: usize,
+    /// Surfaces that dry up faster than steps can follow: each gives off alone what it has.
+    alone: u8,
     /// How fast latent heat turns a difference of humidity on a surface, 1/s.
     by_heat: f64,
     /// Transfer of the wet surfaces that are not taken along, kg/s.
@@ -68,6 +72,8 @@ pub(super) struct Moved {
     run_off_kg: f64,
     /// A shorter length to try instead, s.
     instead_s: Option<u32>,
+    /// A surface that dries up too fast for any length.
+    too_fast: Option<usize>,
 }
 
 impl Moved {
@@ -81,11 +87,18 @@ impl Moved {
 impl Simulation<'_> {
     /// Takes one step of at most `left_s`, or shorter where something would have happened in it.
     pub(super) fn step_within(&mut self, left_s: u32, watch: &mut impl Watch) {
-        let look = self.look();
+        let mut look = self.look();
         let mut length = self.length_for(&look, left_s);
         let before = self.state;
         loop {
             let mut moved = self.advance(&look, length);
+            if let Some(j) = moved.too_fast {
+                self.state = before;
+                look.wet &= !(1 << j);
+                look.alone |= 1 << j;
+                look.set &= !self.faces.bit[j];
+                continue;
+            }
             self.read_sensor(length, &moved);
             if let Some(instead_s) =
                 moved.instead_s.take().or_else(|| self.before_switch(length, &before))
@@ -129,8 +142,14 @@ impl Simulation<'_> {
         let p = self.model.pressure_pa;
         let s = &self.state;
         let w = s.humidity[0];
-        let mut look =
-            Look { wet: 0, set: 0, by_heat: 0.0, apart_kg_s: 0.0, dry_in_s: f64::INFINITY };
+        let mut look = Look {
+            wet: 0,
+            set: 0,
+            alone: 0,
+            by_heat: 0.0,
+            apart_kg_s: 0.0,
+            dry_in_s: f64::INFINITY,
+        };
         for j in 0..self.faces.count {
             let t = s.warmth[j + 1];
             let face = &mut self.saturated[j + 1];
@@ -195,13 +214,20 @@ impl Simulation<'_> {
         let half = 0.5 * seconds;
         let mut moved = Moved {
             vapour: [0.0; ROWS],
-            heat: self.warm(warmth_map, seconds),
+            heat: [0.0; ROWS],
             onto_kg: [0.0; SURFACES],
             fog_kg: 0.0,
             dried_kg: self.dehumidify(half),
             run_off_kg: 0.0,
             instead_s: None,
+            too_fast: None,
         };
+        for j in (0..self.faces.count).filter(|j| look.alone & (1 << j) != 0) {
+            let t = self.state.warmth[j + 1];
+            self.saturated[j + 1].look(self.table, t, self.model.pressure_pa);
+            self.exchange_alone(j, seconds, &mut moved);
+        }
+        moved.heat = self.warm(warmth_map, seconds);
         let exchange = self.exchange(look, warmth_map, &moved.heat, seconds);
         moved.vapour = self.move_vapour(look, humidity_map, &exchange);
         self.cool(humidity_map, seconds, &mut moved);
@@ -328,6 +354,9 @@ impl Simulation<'_> {
         let air = (alone - each * seconds * by_faces) / (1.0 - each * by_air);
         let mut more = -fog_kg / seconds;
         for j in 0..self.faces.count {
+            if !look.is_wet(j) {
+                continue;
+            }
             let onto = e.kappa[j] * (air - seconds * e.faces[j]);
             moved.onto_kg[j] = onto;
             more += e.back[j] * onto;
@@ -366,8 +395,13 @@ impl Simulation<'_> {
             let missing = -(*water + moved.onto_kg[j]);
             if missing > 0.0 {
                 if missing > amiss_kg && seconds > f64::from(FINE_S) {
-                    let until = seconds * *water / (*water + missing);
-                    moved.ask_for(until);
+                    moved.ask_for(seconds * *water / (*water + missing));
+                } else if missing > GROSSLY_AMISS * amiss_kg {
+                    if seconds > 1.0 {
+                        moved.instead_s = Some(1);
+                    } else {
+                        moved.too_fast = Some(j);
+                    }
                 }
                 moved.onto_kg[j] = -*water;
                 moved.vapour[0] -= missing / self.model.dry_air_kg;
@@ -417,21 +451,30 @@ impl Simulation<'_> {
             }
             let difference = s.humidity[0] - face.w;
             let share = below / (below + difference);
-            let k = self.faces.transfer_kg_s[j];
-            let warms = self.faces.warms_k_kg[j];
-            let rate = k * (1.0 / self.model.dry_air_kg + face.slope * warms);
-            let time = 0.5 * seconds * (1.0 - share);
-            let onto = difference * k * time * mean_decay(rate * time);
+            let onto = self.exchange_alone(j, 0.5 * seconds * (1.0 - share), moved);
             if onto > amiss_kg && seconds > f64::from(FINE_S) {
                 moved.ask_for(seconds * share);
             }
-            s.humidity[0] -= onto / self.model.dry_air_kg;
-            s.water[j] += onto;
-            moved.onto_kg[j] += onto;
-            if self.is_balance {
-                s.warmth[j + 1] += warms * onto;
-            }
         }
+    }
+
+    /// Exchange of a surface with the air for `seconds`, alone; gives what it took, kg. Saturation at its temperature has been
+    /// looked up.
+    fn exchange_alone(&mut self, j: usize, seconds: f64, moved: &mut Moved) -> f64 {
+        let s = &mut self.state;
+        let face = &self.saturated[j + 1];
+        let k = self.faces.transfer_kg_s[j];
+        let warms = self.faces.warms_k_kg[j];
+        let rate = k * (1.0 / self.model.dry_air_kg + face.slope * warms);
+        let difference = s.humidity[0] - face.w;
+        let onto = (difference * k * seconds * mean_decay(rate * seconds)).max(-s.water[j]);
+        s.humidity[0] -= onto / self.model.dry_air_kg;
+        s.water[j] += onto;
+        moved.onto_kg[j] += onto;
+        if self.is_balance {
+            s.warmth[j + 1] += warms * onto;
+        }
+        onto
     }
 
     /// What the dehumidifier takes out of the dwelling in `seconds`, kg.
@@ -501,10 +544,11 @@ impl Simulation<'_> {
         let s = &mut self.state;
         let input = Course { from: s.seen, to: now, mean: on_the_way };
         let reading = self.lags[on][length].follow(s.reading, input);
-        s.reading = reading.to;
+        // A parabola through a kink may bend beyond what any air has.
+        s.reading = reading.to.clamp(0.0, 1.0);
         s.seen = now;
         if h.rise.is_some() {
-            s.baseline = self.lags[2][length].follow(s.baseline, reading).to;
+            s.baseline = self.lags[2][length].follow(s.baseline, reading).to.clamp(0.0, 1.0);
         }
     }
 

@@ -130,6 +130,7 @@ struct Eye {
     back_at: Option<f64>,
     starts_at: Option<f64>,
     stops_at: Option<f64>,
+    was_on: bool,
     air_heat_j: f64,
     surfaces: usize,
 }
@@ -163,6 +164,7 @@ impl Eye {
             back_at: Some(0.0),
             starts_at: None,
             stops_at: None,
+            was_on: false,
             air_heat_j: 0.0,
             surfaces: model.surfaces.len(),
         }
@@ -198,15 +200,17 @@ impl Eye {
             self.back_at = Some(fell.map_or(end, |after_s| began + after_s));
         }
         let on = |s: &State| s.level() == Level::Full;
+        // The fan is switched between steps.
         if on(before) {
             if end > self.first_on_s {
                 self.starts_at.get_or_insert(began.max(self.first_on_s));
             }
             // The first stop after the last shower is the one that counts: what the wet room starts later is a new run.
             self.stops_at = self.stops_at.filter(|at| *at > self.last_off_s);
-        }
-        if on(before) && !on(after) {
-            self.stops_at.get_or_insert(end);
+            self.was_on = true;
+        } else if self.was_on {
+            self.stops_at.get_or_insert(began);
+            self.was_on = false;
         }
         let b = step.boundary;
         self.air_heat_j +=
@@ -220,6 +224,9 @@ impl Eye {
     fn result(&self, sim: &Simulation<'_>, followed_s: f64) -> Shower {
         let account = sim.account();
         let since_off = |at: f64| (at - self.last_off_s).max(0.0);
+        let stopped_last = self.was_on && sim.state().level() != Level::Full;
+        let end = sim.state().time_s() as f64 - self.start_s;
+        let stops_at = self.stops_at.or_else(|| stopped_last.then_some(end));
         Shower {
             humidity_before: self.humidity_before,
             peak_humidity: self.peak_humidity,
@@ -231,7 +238,7 @@ impl Eye {
             exhausted_kg: account.exhausted_kg,
             fan_s: account.fan_s,
             starts_after_s: self.starts_at.map(|at| at - self.first_on_s),
-            stops_after_s: self.stops_at.map(since_off),
+            stops_after_s: stops_at.map(since_off),
             electric_j: account.electric_j,
             air_heat_j: self.air_heat_j,
             followed_s,
