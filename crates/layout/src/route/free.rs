@@ -248,13 +248,15 @@ impl<'a> Free<'a> {
             inside(j) && inside(k)
         };
         let here = (0..self.regions.len()).filter(|r| is_on(&self.regions[*r].clear));
-        let square: Vec<f64> = here.flat_map(|r| self.stops[r][axis].iter().copied()).collect();
-        let mut slanted = square.clone();
-        for by in &self.slants {
-            slanted.extend(square.iter().flat_map(|at| [at - by, at + by]));
-        }
-        if self.slants.is_empty() {
-            slanted.clear();
+        let (mut square, mut slanted): (Vec<f64>, Vec<f64>) = (Vec::new(), Vec::new());
+        for region in here {
+            let stops = &self.stops[region][axis];
+            square.extend(stops);
+            if self.regions[region].is_bay && !self.slants.is_empty() {
+                slanted.extend(stops);
+                let beside = self.slants.iter().flat_map(|by| stops.iter().map(move |s| (s, by)));
+                slanted.extend(beside.flat_map(|(at, by)| [at - by, at + by]));
+            }
         }
         let stops = [square, slanted].map(|all| {
             let inside = |at: &f64| spans.iter().any(|[a, b]| at >= a && at <= b);

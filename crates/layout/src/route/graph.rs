@@ -12,7 +12,11 @@ use crate::error::{BadGeometry, Of};
 use crate::geometry::{Point, TOUCH_M};
 
 /// Most places of one search.
-pub(super) const PLACES_MOST: usize = 3_000_000;
+pub(super) const PLACES_MOST: usize = 1_000_000;
+
+/// A slanted leg leads to one of so many next lines: a longer one saves little over two shorter turns, and to try them all
+/// takes far longer.
+const SLANTS_MOST: usize = 3;
 
 /// Counts of a pascal and of an hour: sums of whole numbers compare the same on every machine.
 const PER_UNIT: f64 = 1e9;
@@ -290,11 +294,14 @@ impl<'a> Graph<'a> {
         let tangent = self.tangents[usize::from(number)];
         let least = least_slant(bend, duct.min_straight_m);
         let mut sizes: Vec<(f64, bool)> = Vec::new();
-        for region in self.free.regions_at(at) {
+        // In a wide space a slanted leg saves little over two turns, and there are far too many of them to be tried.
+        for region in self.free.regions_at(at).filter(|r| self.free.regions[*r].is_bay) {
             let stops = self.free.stops(region);
-            let aside = stops[j].iter().map(|s| (sj * (s - at[j]), true));
-            let wide = stops[i].iter().map(|s| (si * (s - at[i]), false));
-            sizes.extend(aside.chain(wide).filter(|(by, _)| *by >= least - 0.1 * TOUCH_M));
+            for (axis, sign, is_aside) in [(j, sj, true), (i, si, false)] {
+                let from = at[axis] + sign * (least - 0.1 * TOUCH_M);
+                let next = beyond(&stops[axis], from, sign);
+                sizes.extend(next.map(|stop| (sign * (stop - at[axis]), is_aside)));
+            }
         }
         sizes.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
         sizes.dedup_by(|next, kept| next.1 == kept.1 && next.0 - kept.0 <= 0.1 * TOUCH_M);
@@ -454,6 +461,15 @@ impl Rate {
 /// Cosine of half the turn: the ends of a fitting are that part of its two tangents apart.
 fn half_turn_cosine(bend: &Bend) -> f64 {
     libm::cos(0.5 * bend.turn_deg.to_radians())
+}
+
+/// The next few stops at a coordinate or beyond it in a direction.
+fn beyond(stops: &[f64], from: f64, sign: f64) -> impl Iterator<Item = f64> {
+    let first = stops.partition_point(|s| *s < from);
+    let after = stops.partition_point(|s| *s <= from);
+    let (up, down) =
+        if sign > 0.0 { (&stops[first..], &[][..]) } else { (&[][..], &stops[..after]) };
+    up.iter().copied().chain(down.iter().rev().copied()).take(SLANTS_MOST)
 }
 
 /// Whether a coordinate lies in a range.

@@ -207,7 +207,7 @@ pub struct Duct {
     pub straight_pa_per_m: f64,
     /// Work on a metre of straight duct, h/m.
     pub straight_h_per_m: f64,
-    /// Fittings that may be used. Those of 45 degrees are used in pairs, as an offset or as a wide turn.
+    /// Fittings that may be used. Those of 45 degrees are used in pairs within a bay, as an offset or as a wide turn.
     pub bends: Vec<Bend>,
     /// Straight length after the collar before the first fitting, m.
     pub first_straight_m: f64,

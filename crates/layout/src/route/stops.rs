@@ -1,6 +1,6 @@
 //! Coordinates at which a corner may lie.
 
-use super::free::{Region, is_half, tangent_m};
+use super::free::{Region, is_half, least_slant, tangent_m};
 use super::{Duct, Ways};
 use crate::geometry::{Block, TOUCH_M};
 
@@ -34,6 +34,11 @@ pub(super) fn of(
         square
             .iter()
             .flat_map(|a| square.iter().map(move |b| a + duct.min_straight_m + b))
+            .collect(),
+    );
+    let slants = in_order(
+        (duct.bends.iter().filter(|b| is_half(b)))
+            .map(|b| least_slant(b, duct.min_straight_m))
             .collect(),
     );
     let mut common: Stops = std::array::from_fn(|i| vec![ways.from[i]]);
@@ -78,7 +83,12 @@ pub(super) fn of(
                     stops[i].extend([block.min[i] - half(i), block.max[i] + half(i)]);
                 }
             }
-            if !region.is_bay {
+            if region.is_bay {
+                let middle = region.clear.middle();
+                for (i, stops) in stops.iter_mut().enumerate() {
+                    stops.extend(slants.iter().flat_map(|by| [middle[i] - by, middle[i] + by]));
+                }
+            } else {
                 for (i, stops) in stops.iter_mut().enumerate() {
                     stops.extend([region.clear.min[i] + half(i), region.clear.max[i] - half(i)]);
                 }
