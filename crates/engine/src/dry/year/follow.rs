@@ -1,7 +1,7 @@
 //! One room through the hours of its weather, at the likely values.
 
 use dewpath_job::model::{Finish, SurfaceKind};
-use dewpath_moisture::mould::{DeclineClass, MouldIndex, SensitivityClass, Substrate};
+use dewpath_moisture::mould::{DeclineClass, MouldIndex, RunningMean, SensitivityClass, Substrate};
 use dewpath_moisture::room::{
     AIR_J_KG_K, Boundary, Care, DAYS, LATENT_J_KG, Level, Model, Simulation, Step, Watch, Year,
     YearPlan, follow_year,
@@ -45,9 +45,10 @@ pub(super) struct Followed {
     pub cold_j: [f64; 12],
     /// Highest mould index of any surface, each by its own class, at the end of each month.
     pub mould: [f64; 12],
-    /// Surfaces on which mould was followed. The peaks of the year stand in threes: its class, the more sensitive one, the
-    /// more resistant one.
+    /// Surfaces on which mould was followed.
     pub watched: Vec<Watched>,
+    /// What was seen on each of them.
+    pub growth: Vec<Growth>,
     /// Mean natural infiltration of the dwelling, m³/s.
     pub infiltration_m3_s: f64,
     /// What happened every day.
@@ -81,7 +82,6 @@ pub(super) fn follow(
     let full = fan_w.unwrap_or(0.0);
     model.fan_w = [0.0, full * built.air.low_share * built.air.low_share, full];
     let watched = watched(plan, room, look);
-    let substrates: Vec<(usize, Substrate)> = watched.iter().flat_map(substrates).collect();
     let first = *hours.first()?;
     let mut sim = Simulation::new(&model, built.control, &habits.events, first, care).ok()?;
     sim.start_at(built.start_w, built.start_w);
@@ -89,13 +89,14 @@ pub(super) fn follow(
         hours: &hours,
         mirror: built.judge.mirror,
         clear_kg_m2: built.judge.clear_kg_m2,
-        watched: &substrates,
+        // Mould is followed below, with neighbouring classes on the same hours.
+        watched: &[],
     };
     let heated_c =
         given::likely(&look.job.dwelling.heating).map_or(built.boundary.house_c, Temperature::c);
     let mut eye = Eye::new(&model, &hours, &watched, heated_c, built.judge.mirror, keep_hours);
     let year = follow_year(&mut sim, &year_plan, &mut eye);
-    let Eye { heat_j, cold_j, mould, hours: kept, .. } = eye;
+    let Eye { heat_j, cold_j, mould, growth, hours: kept, .. } = eye;
     let leaks = hours.iter().map(|hour| leaks_m3_s.get(hour.class).copied().unwrap_or(0.0));
     Some(Followed {
         year,
@@ -103,6 +104,7 @@ pub(super) fn follow(
         cold_j,
         mould,
         watched,
+        growth,
         infiltration_m3_s: leaks.sum::<f64>() / hours.len().max(1) as f64,
         habits,
         fan_w,
@@ -160,10 +162,45 @@ fn class_of(kind: Option<SurfaceKind>, finish: Finish) -> Option<SensitivityClas
     }
 }
 
-fn substrates(watched: &Watched) -> [(usize, Substrate); 3] {
-    let [sensitive, resistant] = watched.class.band();
-    [watched.class, sensitive, resistant]
-        .map(|class| (watched.surface, Substrate::Class(class, DECLINE)))
+/// Mould on one surface.
+#[derive(Debug, Clone)]
+pub(super) struct Growth {
+    /// Its index by its own class, by the more sensitive one, by the more resistant one.
+    index: [MouldIndex; 3],
+    running: RunningMean,
+    /// Highest mean of 30 days of its humidity, 0 to 1.
+    pub running_peak: f64,
+    /// Its temperature times time in the open hour.
+    warmth: f64,
+}
+
+impl Growth {
+    fn new(watched: &Watched) -> Self {
+        let [sensitive, resistant] = watched.class.band();
+        let of = |class| MouldIndex::new(Substrate::Class(class, DECLINE));
+        Self {
+            index: [watched.class, sensitive, resistant].map(of),
+            running: RunningMean::new(),
+            running_peak: 0.0,
+            warmth: 0.0,
+        }
+    }
+
+    /// Highest index by its own class, by the more sensitive one, by the more resistant one.
+    pub(super) fn peaks(&self) -> [f64; 3] {
+        self.index.map(|index| index.peak())
+    }
+
+    /// An hour, with the surface's mean temperature and the humidity there in per cent.
+    fn advance(&mut self, t_c: f64, rh_percent: f64, hours: f64) {
+        for index in &mut self.index {
+            index.advance(t_c, rh_percent, hours);
+        }
+        self.running.advance(t_c, rh_percent, hours);
+        if let Some((_, humidity)) = self.running.mean() {
+            self.running_peak = self.running_peak.max(humidity / 100.0);
+        }
+    }
 }
 
 /// Sees what the year does not keep: what heating and cooling make up, and the hours themselves.
@@ -171,8 +208,8 @@ struct Eye<'a> {
     pressure_pa: f64,
     plan: &'a [Boundary],
     watched: &'a [Watched],
-    /// Mould on each of the watched by its own class, and its temperature times time in the open hour.
-    growth: Vec<(MouldIndex, f64)>,
+    /// Mould on each of the watched.
+    growth: Vec<Growth>,
     mould: [f64; 12],
     heated_c: f64,
     mirror: Option<(usize, f64)>,
@@ -209,10 +246,7 @@ impl<'a> Eye<'a> {
             pressure_pa: model.pressure_pa,
             plan,
             watched,
-            growth: watched
-                .iter()
-                .map(|w| (MouldIndex::new(Substrate::Class(w.class, DECLINE)), 0.0))
-                .collect(),
+            growth: watched.iter().map(Growth::new).collect(),
             mould: [0.0; 12],
             heated_c,
             mirror: mirror.and_then(area),
@@ -250,13 +284,13 @@ impl<'a> Eye<'a> {
         let table = Saturation::shared();
         let p = self.pressure_pa;
         let rh = |w: f64, t: f64| table.relative_humidity(w, t, p).clamp(0.0, 1.0);
-        for (index, warmth) in &mut self.growth {
-            let t_c = std::mem::take(warmth) / s.time_s;
-            index.advance(t_c, 100.0 * rh(s.room_w / s.time_s, t_c), s.time_s / 3600.0);
+        for growth in &mut self.growth {
+            let t_c = std::mem::take(&mut growth.warmth) / s.time_s;
+            growth.advance(t_c, 100.0 * rh(s.room_w / s.time_s, t_c), s.time_s / 3600.0);
         }
         // The hour that ends belongs to the month it began in; the last of a month is what stands.
         let month = month_at(self.time_s - 1.0);
-        self.mould[month] = self.growth.iter().map(|g| g.0.index()).fold(0.0, f64::max);
+        self.mould[month] = self.growth.iter().map(|g| g.index[0].index()).fold(0.0, f64::max);
         if !self.keep_hours {
             return;
         }
@@ -285,8 +319,8 @@ impl Watch for Eye<'_> {
         self.sums.room_c += dt * step.mean_room_c;
         self.sums.room_w += dt * step.mean_room_w;
         self.sums.house_w += dt * step.mean_house_w;
-        for ((_, warmth), w) in self.growth.iter_mut().zip(self.watched) {
-            *warmth += dt * step.mean_surface_c(w.surface);
+        for (growth, w) in self.growth.iter_mut().zip(self.watched) {
+            growth.warmth += dt * step.mean_surface_c(w.surface);
         }
         if step.before.level() != Level::Off {
             self.sums.fan_s += dt;

@@ -289,10 +289,7 @@ fn mould(id: &str, of: &Followed) -> Option<Finding> {
 }
 
 fn running_mean(id: &str, of: &Followed) -> Option<Finding> {
-    let watched =
-        of.watched.iter().enumerate().filter_map(|(place, watched)| {
-            Some((watched, *of.year.running_humidity.get(3 * place)?))
-        });
+    let watched = of.watched.iter().zip(of.growth.iter().map(|growth| growth.running_peak));
     let (surface, highest) = watched.max_by(|a, b| a.1.total_cmp(&b.1))?;
     let (figure, limit) =
         (Figure::HumidityRatio(exact(highest)), Figure::HumidityRatio(exact(RUNNING_LIMIT)));

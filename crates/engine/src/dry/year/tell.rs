@@ -23,7 +23,7 @@ pub(super) fn room(look: &Look<'_>, of: &Followed) -> RoomYear {
         hours_above_80_h: months.iter().map(|m| m.hours_above_80_h).sum(),
         mould_peak_ratio: worst.as_ref().map_or(Triple::exact(0.0), |w| w.peak),
         mould_surface: worst.map_or_else(String::new, |w| w.watched.id.clone()),
-        running_humidity_ratio: of.year.running_humidity.iter().copied().fold(0.0, f64::max),
+        running_humidity_ratio: of.growth.iter().map(|g| g.running_peak).fold(0.0, f64::max),
         fan_h: months.iter().map(|m| m.fan_h).sum(),
         energy_kwh: energy_kwh(of),
         air_heat_kwh: heat_kwh(of) + cold_kwh(of),
@@ -63,12 +63,10 @@ pub(super) struct Worst<'a> {
 
 /// Worst by its own class, then by the more sensitive one, then by its humidity.
 pub(super) fn worst(of: &Followed) -> Option<Worst<'_>> {
-    let all = of.watched.iter().enumerate().filter_map(|(place, watched)| {
-        let [own, sensitive, resistant] =
-            *of.year.mould_peak.get(3 * place..3 * place + 3)?.first_chunk::<3>()?;
-        let running = *of.year.running_humidity.get(3 * place)?;
+    let all = of.watched.iter().zip(&of.growth).map(|(watched, growth)| {
+        let [own, sensitive, resistant] = growth.peaks();
         let peak = Triple { low: resistant.min(own), likely: own, high: sensitive.max(own) };
-        Some(Worst { watched, peak, running })
+        Worst { watched, peak, running: growth.running_peak }
     });
     all.max_by(|a, b| {
         let by = |of: fn(&Worst<'_>) -> f64| of(a).total_cmp(&of(b));
