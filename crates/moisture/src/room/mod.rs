@@ -25,10 +25,14 @@
 //! # How it is stepped
 //!
 //! Everything but the terms marked ± is linear while fan, door and shower stay as they are, and is
-//! solved exactly at any length of step (`linear`). The terms ± act pairwise between the air and one surface; each
-//! alone decays exponentially, and is applied for half a step before and half a step after, in opposite
-//! order. So a dry room is exact whatever the step, a wet one is exact to second order, and nothing can
-//! overshoot, change sign or chatter. Steps are seconds long near a happening and up to an hour in quiet.
+//! solved exactly at any length of step (`linear`). A wet surface that takes up much of the air is part of that system: as
+//! long as it is wet, what it takes from the air is linear too, and what stands at its face is an input that moves with
+//! its temperature. Its latent heat goes half before and half after the step of the temperatures (`advance`). So a dry
+//! room is exact whatever the step, a wet one at held temperatures as well, and a wet one with latent heat is exact to
+//! second order. A step in which a surface runs dry, begins to be wet or the control switches is taken again, shorter,
+//! until too little is amiss to matter; what is amiss then is put right, so that no surface carries less than nothing and
+//! the balances close. Nothing chatters: wet and dry differ only in a term that is zero where they meet. Steps are
+//! seconds long near a happening and up to an hour in quiet.
 
 mod advance;
 mod control;
