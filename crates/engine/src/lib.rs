@@ -21,13 +21,17 @@ mod draws;
 mod dry;
 mod fan;
 mod finding;
+mod floor;
 mod flow;
+mod frame;
 mod given;
 mod house;
 mod inputs;
 mod look_next;
+mod place;
 pub mod report;
 mod require;
+mod route;
 mod sample;
 mod section;
 mod select;
@@ -152,6 +156,13 @@ fn stages(job: &Job, world: &World, draws: u32, span: Span) -> Report {
         Span::Year => dry::year::year(&look),
     };
     findings.append(&mut year.findings);
+    let mut floor = floor::Floor::of(job);
+    let mut places = place::place(job, &mut floor);
+    findings.append(&mut places.findings);
+    let mut ways = route::route(&look, &mut floor, &places.starts);
+    findings.append(&mut ways.findings);
+    let mut frame = frame::frame(&look, &floor, &ways.routes);
+    findings.append(&mut frame.findings);
     findings.extend(assemble::trouble(job, &flows));
     assemble::comparisons(&mut findings);
     assemble::overrides(job, &mut findings);
@@ -162,5 +173,11 @@ fn stages(job: &Job, world: &World, draws: u32, span: Span) -> Report {
     house.put_into(&mut report);
     dry.put_into(&mut report);
     year.put_into(&mut report);
+    report.placements = places.placements;
+    report.routes = ways.routes;
+    report.bores = frame.bores;
+    report.penetrations = frame.penetrations;
+    report.clearances = frame.clearances;
+    report.assumptions.append(&mut floor.assumptions);
     report
 }

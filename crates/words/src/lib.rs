@@ -16,6 +16,7 @@
 //! # let _ = Message::new("airflow.delivered.holds");
 //! ```
 
+mod building;
 mod drawing;
 mod english;
 mod figures;
@@ -136,7 +137,7 @@ fn capital(text: String, template: &str) -> String {
 
 /// Every key this language has a sentence for, in order.
 pub fn sentence_keys() -> impl Iterator<Item = &'static str> {
-    english::SENTENCES.iter().map(|(key, _)| *key)
+    english::SENTENCES.iter().chain(building::SENTENCES).map(|(key, _)| *key)
 }
 
 /// Every key of a text on drawings, in order.
@@ -146,7 +147,7 @@ pub fn drawing_keys() -> impl Iterator<Item = &'static str> {
 
 /// Every key this language has a word for, in order.
 pub fn word_keys() -> impl Iterator<Item = &'static str> {
-    english::WORDS.iter().map(|(key, _)| *key)
+    english::WORDS.iter().chain(building::WORDS).map(|(key, _)| *key)
 }
 
 #[cfg(test)]

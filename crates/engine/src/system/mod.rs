@@ -17,6 +17,7 @@ use dewpath_job::model::Job;
 use crate::inputs::{Draw, InputId, Inputs};
 use spec::{Edge, Item, Owner};
 
+pub(crate) use parts::roughness_m;
 pub(crate) use things::leak;
 
 /// The graph, with series parts merged into one edge.

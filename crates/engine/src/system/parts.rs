@@ -105,7 +105,7 @@ pub(super) fn crush(open: f64) -> f64 {
 }
 
 /// Roughness of a material, m, by its place in the published range; the middle is the likely value.
-pub(super) fn roughness_m(kind: DuctKind, place: f64) -> f64 {
+pub(crate) fn roughness_m(kind: DuctKind, place: f64) -> f64 {
     let material = match kind {
         DuctKind::SmoothMetal => "galvanised steel, round, longitudinal seam",
         DuctKind::SpiralMetal => "galvanised steel, round, spiral seam",

@@ -1,0 +1,445 @@
+//! Stage `place`: where the housing of a fan fits, nearest to where it should be.
+//!
+//! The geometry is worked out by `dewpath-layout`; this stage asks the job what it needs, turns places into candidates (each a
+//! patch) and judges the place that is written.
+
+use dewpath_job::model::{
+    Fan, FixtureKind, HousingGiven, Job, OutletSide, PartKind, Room, RunShape, Section,
+    Wish as Wished, place_known,
+};
+use dewpath_layout::framing::MemberKind;
+use dewpath_layout::geometry::Block;
+use dewpath_layout::place::{
+    Bound, Housing, NoPlace, Obstacle, Outlet, Place, PlaceError, Side, Site, Stock, Wish, places,
+};
+use dewpath_layout::room::Plan;
+use dewpath_units::Length;
+
+use crate::floor::{Floor, quarter_turns};
+use crate::given;
+use crate::report::{
+    BlockPiece, Figure, Finding, Message, PatchText, Placement, Provenance, SetText, Source, Step,
+    Triple, Verdict, WorkingInput,
+};
+
+/// Candidates for each fan.
+const KEPT: usize = 3;
+/// Play round the body, m: 1/8 in. Common practice, no source.
+const PLAY_M: f64 = 0.003175;
+/// Gap over which ears and screws of a housing reach, m: 1/2 in. Judgement.
+const REACH_M: f64 = 0.0127;
+/// Places closer than this are the same, m: half of 1/16 in.
+const SAME_M: f64 = 0.0008;
+/// Straight length after the collar, in diameters: the rule is told by `fan` checks; here it is room for the first piece.
+/// Judgement.
+const FIRST_STRAIGHT_M: f64 = 0.15;
+
+/// Where the duct of a fan starts: by the place that is written, else by the first candidate.
+#[derive(Debug, Clone)]
+pub(crate) struct Start {
+    /// Fan, by index.
+    pub fan: usize,
+    /// Where the duct leaves, x, y, z.
+    pub outlet: [f64; 3],
+    /// Direction, of length 1.
+    pub towards: [f64; 3],
+    /// How far the collar stands out, m.
+    pub collar_m: f64,
+}
+
+/// What the stage found.
+#[derive(Debug, Default)]
+pub(crate) struct Stage {
+    /// Candidates.
+    pub placements: Vec<Placement>,
+    /// Findings.
+    pub findings: Vec<Finding>,
+    /// Where ducts start.
+    pub starts: Vec<Start>,
+}
+
+/// Places every fan that hangs in a room of which the geometry is begun.
+pub(crate) fn place(job: &Job, floor: &mut Floor) -> Stage {
+    let mut stage = Stage::default();
+    if job.framing.is_empty() {
+        return stage;
+    }
+    for (index, fan) in job.fans.iter().enumerate() {
+        let room = fan.room.as_ref().and_then(|id| job.rooms.iter().find(|room| room.id == *id));
+        if let Some(room) = room {
+            one(job, floor, index, fan, room, &mut stage);
+        }
+    }
+    stage
+}
+
+fn one(job: &Job, floor: &mut Floor, index: usize, fan: &Fan, room: &Room, stage: &mut Stage) {
+    let before = floor.missing.len();
+    let housing = housing(job, floor, fan);
+    let plan = floor.outline(room);
+    let wish = plan.as_ref().and_then(|plan| wish(floor, room, plan));
+    if let Some(wrong) = floor.wrong.first() {
+        stage.findings.push(bad_geometry(fan, &wrong.to_string()));
+        return;
+    }
+    let (Some(housing), Some(plan), Some((wish_key, at))) = (housing, plan, wish) else {
+        stage.findings.push(missing(fan, floor.missing.get(before..).unwrap_or_default(), floor));
+        return;
+    };
+    if floor.bays.is_empty() {
+        stage.findings.push(missing(fan, &floor.missing, floor));
+        return;
+    }
+    let wet = wet_zones(room);
+    let open: Vec<Block> = floor.spaces.iter().map(|space| space.clear).collect();
+    let board_m = floor.board_m(room);
+    let site = Site {
+        bays: &floor.bays,
+        members: &floor.members,
+        open: &open,
+        obstacles: &floor.obstacles,
+        wet: &wet,
+        plan: Some(&plan),
+        board_m,
+        play_m: PLAY_M,
+        straight_may_leave: true,
+        stock: stock(floor),
+    };
+    let ask =
+        |at, keep, per_bay| places(&housing, &site, &Wish { at, cable_from: None, keep, per_bay });
+    let found = match ask(at, KEPT, 1) {
+        Ok(found) => found,
+        Err(PlaceError::Bad(wrong)) => {
+            stage.findings.push(bad_geometry(fan, &wrong.to_string()));
+            return;
+        }
+        Err(PlaceError::Nowhere(nowhere)) => {
+            stage.findings.push(fits_nowhere(fan, &nowhere));
+            return;
+        }
+    };
+    for (rank, place) in found.iter().enumerate() {
+        stage.placements.push(placement(fan, rank, wish_key, place, &stock_size(floor)));
+    }
+    let written = place_known(&fan.at).map(|at| at.map(Length::m));
+    let finding = match written {
+        None => nearest(fan, wish_key, &found[0]),
+        Some(at) => {
+            let turns = quarter_turns(&fan.rotation);
+            let here = ask(at, 4, 4).unwrap_or_default();
+            let same = |place: &&Place| turns.is_none_or(|turns| place.turns == turns);
+            match here.iter().find(same) {
+                Some(place) if place.distance_m <= SAME_M => {
+                    stage.starts.push(start(index, place, &housing));
+                    hangs(fan, place)
+                }
+                other => does_not_hang(fan, other),
+            }
+        }
+    };
+    if written.is_none() {
+        stage.starts.push(start(index, &found[0], &housing));
+    }
+    stage.findings.push(finding);
+}
+
+fn start(fan: usize, place: &Place, housing: &Housing) -> Start {
+    Start { fan, outlet: place.outlet, towards: place.towards, collar_m: housing.outlet.collar_m }
+}
+
+/// The housing of a fan; none where its size or its outlet is not known.
+fn housing(job: &Job, floor: &mut Floor, fan: &Fan) -> Option<Housing> {
+    let at = format!("fan.{}", fan.id);
+    let Some(body) = fan.data.housing else {
+        floor.missing.push(format!("{at}.housing"));
+        return None;
+    };
+    let [length, width, height] = body.map(Length::m);
+    let Some(Section::Round(outlet)) = given::member(&fan.data.outlet) else {
+        floor.missing.push(format!("{at}.outlet"));
+        return None;
+    };
+    let given = &fan.data.body;
+    let side = side(floor, &at, given);
+    let usual = |floor: &mut Floor, key: &str, what: &str, value, usual_m| {
+        floor.usual_m(&format!("{at}.body.{key}"), what, value, usual_m, Source::practice())
+    };
+    let offset_m = usual(floor, "outlet_offset", "what.outlet-offset", &given.outlet_offset, 0.0);
+    let height_m =
+        usual(floor, "outlet_height", "what.outlet-height", &given.outlet_height, 0.5 * height);
+    let collar_m = usual(floor, "collar", "what.collar", &given.collar, 0.0381);
+    let flange_m = usual(floor, "flange", "what.flange", &given.flange, 0.0127);
+    let insulation_m = insulation_m(job, fan);
+    Some(Housing {
+        id: fan.id.clone(),
+        body_m: [length, width, height],
+        flange_m,
+        flange_between: false,
+        reach_m: REACH_M,
+        outlet: Outlet {
+            side,
+            offset_m,
+            height_m,
+            outside_m: outlet.m() + 2.0 * insulation_m,
+            collar_m,
+            straight_m: FIRST_STRAIGHT_M,
+        },
+        listed_wet: given::yes(&fan.data.listed_wet) == Some(true),
+    })
+}
+
+fn side(floor: &mut Floor, at: &str, given: &HousingGiven) -> Side {
+    match given::member(&given.outlet_side) {
+        Some(OutletSide::End) => Side::PlusX,
+        Some(OutletSide::Flank) => Side::PlusY,
+        Some(OutletSide::Top) => Side::Up,
+        None => {
+            let path = format!("{at}.body.outlet_side");
+            floor.taken(&path, "what.outlet-side", "end", Source::practice());
+            Side::PlusX
+        }
+    }
+}
+
+/// Thickness of the insulation on the first run of a fan, m; nothing where none is written.
+pub(crate) fn insulation_m(job: &Job, fan: &Fan) -> f64 {
+    /// Glass fibre as labels count it: an inch, the conductivity `dewpath-moisture` uses for labels.
+    const W_M_K: f64 = dewpath_moisture::heat::LABEL_CONDUCTIVITY_W_M_K;
+    let run = job.runs.iter().find(|run| run.from == fan.id);
+    let written = run.and_then(|run| match &run.shape {
+        RunShape::Sum(sum) => given::likely(&sum.duct.insulation),
+        RunShape::Parts(parts) => parts.iter().find_map(|part| match &part.kind {
+            PartKind::Piece { duct, .. } => given::likely(&duct.insulation),
+            _ => None,
+        }),
+    });
+    written.map_or(0.0, |r| r.rsi() * W_M_K)
+}
+
+/// Where the housing should be, with the key of the wish.
+fn wish(floor: &mut Floor, room: &Room, plan: &Plan) -> Option<(&'static str, [f64; 2])> {
+    let at = format!("room.{}", room.id);
+    let fixture = |kinds: &[FixtureKind]| {
+        room.plan.fixtures.iter().find_map(|fixture| {
+            let kind = given::member(&fixture.kind)?;
+            let place = place_known(&fixture.at)?;
+            kinds.contains(&kind).then(|| place.map(Length::m))
+        })
+    };
+    let shower = || {
+        fixture(&[FixtureKind::Shower, FixtureKind::Tub]).or_else(|| {
+            let zone = wet_zones(room).into_iter().next()?;
+            let [x, y, _] = zone.solid.middle();
+            Some([x, y])
+        })
+    };
+    let wanted = room.plan.wish.as_ref().map_or_else(
+        || {
+            let path = format!("{at}.wish");
+            let source = Source::judgement("the centre of the room where nobody says");
+            floor.taken(&path, "what.wish", "wish.centre", source);
+            Wished::Centre
+        },
+        |stated| stated.value,
+    );
+    let found = match wanted {
+        Wished::Centre => Some(("wish.centre", plan.centroid())),
+        Wished::At(place) => Some(("wish.point", place.map(Length::m))),
+        Wished::OverShower => shower().map(|at| ("wish.over-shower", at)),
+        Wished::BetweenFixtureAndDoor => {
+            let from = shower().or_else(|| fixture(&[FixtureKind::Toilet]));
+            from.zip(fixture(&[FixtureKind::Door]))
+                .map(|(a, b)| ("wish.between", [0.5 * (a[0] + b[0]), 0.5 * (a[1] + b[1])]))
+        }
+    };
+    if found.is_none() {
+        floor.missing.push(format!("{at}.fixture"));
+    }
+    found
+}
+
+/// Wet zones as columns, since only their plan counts.
+fn wet_zones(room: &Room) -> Vec<Obstacle> {
+    let zone = |zone: &dewpath_job::model::WetZone| {
+        let [x, y] = place_known(&zone.at)?.map(Length::m);
+        let [dx, dy] = place_known(&zone.size)?.map(Length::m);
+        let solid = Block { min: [x, y, -500.0], max: [x + dx, y + dy, 500.0] };
+        Some(Obstacle { id: zone.id.clone(), solid })
+    };
+    room.plan.wet.iter().filter_map(zone).collect()
+}
+
+/// Blocks are cut from the lumber of the first zone of sawn members, else from a 2x6.
+fn stock(floor: &Floor) -> Stock {
+    let sawn = floor.zones.iter().find(|(_, zone)| zone.kind == MemberKind::Sawn);
+    sawn.map_or(Stock { thickness_m: 0.0381, depth_m: 0.1397 }, |(_, zone)| Stock {
+        thickness_m: zone.width_m,
+        depth_m: zone.space.max[2] - zone.space.min[2],
+    })
+}
+
+fn stock_size(floor: &Floor) -> String {
+    let depth = stock(floor).depth_m / 0.0254;
+    let nominal = [(3.5, "2x4"), (5.5, "2x6"), (7.25, "2x8"), (9.25, "2x10"), (11.25, "2x12")];
+    let found = nominal.iter().find(|(actual, _)| (actual - depth).abs() < 0.05);
+    found.map_or_else(|| format!("{:.0} mm", depth * 25.4), |(_, name)| (*name).to_owned())
+}
+
+fn placement(fan: &Fan, rank: usize, wish: &str, place: &Place, size: &str) -> Placement {
+    let side = |member: &Option<String>| member.clone().unwrap_or_else(|| "edge".to_owned());
+    let [x, y] = place.middle;
+    Placement {
+        fan: fan.id.clone(),
+        rank: rank as u32 + 1,
+        bay: place.bay_id.clone(),
+        x_m: x,
+        y_m: y,
+        body_m: [[place.body.min[0], place.body.min[1]], [place.body.max[0], place.body.max[1]]],
+        turned_deg: 90.0 * f64::from(place.turns),
+        outlet_m: place.outlet,
+        outlet_towards_deg: libm::atan2(place.towards[1], place.towards[0]).to_degrees(),
+        wish: wish.to_owned(),
+        offset_m: place.distance_m,
+        offset_xy_m: place.offset_m,
+        why: place.why.first().map(bound_message),
+        blocks: place
+            .mount
+            .clear_blocks()
+            .map(|block| BlockPiece {
+                between: [side(&block.between[0]), side(&block.between[1])],
+                length_m: block.length_m,
+                size: size.to_owned(),
+                at_m: block.at,
+            })
+            .collect(),
+        drilled: place.drilled.clone().unwrap_or_default(),
+        patch: patch(fan, place),
+    }
+}
+
+/// Lengths of a patch are written to a tenth of a millimetre, which is exact for tape and metre alike.
+pub(crate) fn mm(metres: f64) -> String {
+    let tenths = (metres * 1e4).round() / 10.0;
+    format!("{tenths} mm")
+}
+
+fn patch(fan: &Fan, place: &Place) -> PatchText {
+    let at = |key: &str| format!("fan.{}.{key}", fan.id);
+    let [x, y] = place.middle;
+    PatchText {
+        set: vec![
+            SetText { at: at("at"), value: format!("[\"{}\", \"{}\"]", mm(x), mm(y)) },
+            SetText { at: at("rotation"), value: format!("{} deg", 90 * u32::from(place.turns)) },
+        ],
+        remove: Vec::new(),
+    }
+}
+
+fn length(value: f64) -> Figure {
+    Figure::LengthM(Triple::exact(value))
+}
+
+/// What a place is bound by.
+fn bound_message(bound: &Bound) -> Message {
+    match bound {
+        Bound::BayWidth => Message::new("bound.bay-width"),
+        Bound::BayLength => Message::new("bound.bay-length"),
+        Bound::BayHeight => Message::new("bound.bay-height"),
+        Bound::NoFraming => Message::new("bound.no-framing"),
+        Bound::Member(id) => Message::new("bound.member").reference("id", id),
+        Bound::Outline => Message::new("bound.outline"),
+        Bound::Obstacle(id) => Message::new("bound.obstacle").reference("id", id),
+        Bound::WetZone(id) => Message::new("bound.wet-zone").reference("id", id),
+        Bound::FirstStraight(Some(id)) => {
+            Message::new("bound.first-straight-at").reference("id", id)
+        }
+        Bound::FirstStraight(None) => Message::new("bound.first-straight"),
+    }
+}
+
+fn source() -> Source {
+    Source::judgement("geometry of what is written: members, outline, obstacles, wet zones")
+}
+
+fn finding(fan: &Fan, verdict: Verdict, message: Message) -> Finding {
+    Finding::new("place.housing", &fan.id, verdict, message, source())
+}
+
+fn offset_working(place: &Place) -> Step {
+    let [x, y] = place.offset_m;
+    Step {
+        equation: "sqrt(dx^2 + dy^2)".to_owned(),
+        inputs: vec![
+            WorkingInput::new("dx", "what.offset-x", length(x), Provenance::Computed),
+            WorkingInput::new("dy", "what.offset-y", length(y), Provenance::Computed),
+        ],
+        result: Some(length(place.distance_m)),
+        source: source(),
+    }
+}
+
+fn nearest(fan: &Fan, wish: &str, place: &Place) -> Finding {
+    let key =
+        if place.distance_m <= SAME_M { "place.housing.at-wish" } else { "place.housing.near" };
+    let message = Message::new(key)
+        .reference("bay", &place.bay_id)
+        .word("wish", wish)
+        .figure("offset", length(place.distance_m))
+        .figure("dx", length(place.offset_m[0]))
+        .figure("dy", length(place.offset_m[1]));
+    finding(fan, Verdict::Holds, message)
+        .figure(length(place.distance_m))
+        .step(offset_working(place))
+        .todo(Message::new("todo.level-hold-point"))
+}
+
+fn hangs(fan: &Fan, place: &Place) -> Finding {
+    let message = Message::new("place.housing.hangs").reference("bay", &place.bay_id);
+    finding(fan, Verdict::Holds, message)
+        .figure(length(place.distance_m))
+        .step(offset_working(place))
+        .todo(Message::new("todo.level-hold-point"))
+}
+
+fn does_not_hang(fan: &Fan, nearest: Option<&Place>) -> Finding {
+    let Some(place) = nearest else {
+        return finding(fan, Verdict::Fails, Message::new("place.housing.not-there"));
+    };
+    let message = Message::new("place.housing.moved")
+        .reference("bay", &place.bay_id)
+        .figure("offset", length(place.distance_m))
+        .figure("dx", length(place.offset_m[0]))
+        .figure("dy", length(place.offset_m[1]));
+    let mut made = finding(fan, Verdict::Fails, message)
+        .figure(length(place.distance_m))
+        .step(offset_working(place));
+    if let Some(bound) = place.why.first() {
+        made = made.todo(bound_message(bound));
+    }
+    made.todo(Message::new("todo.take-place"))
+}
+
+fn fits_nowhere(fan: &Fan, nowhere: &NoPlace) -> Finding {
+    let mut made = finding(fan, Verdict::Fails, Message::new("place.housing.nowhere"));
+    for short in &nowhere.shortfalls {
+        let message = bound_message(&short.bound);
+        made = made.todo(match short.short_m {
+            Some(by) => message.figure("by", length(by)),
+            None => message,
+        });
+    }
+    made
+}
+
+fn missing(fan: &Fan, paths: &[String], floor: &Floor) -> Finding {
+    let first = paths.first().or(floor.missing.first()).cloned().unwrap_or_default();
+    let message = Message::new("place.housing.missing").reference("at", first);
+    paths.iter().take(6).fold(finding(fan, Verdict::Unknown, message), |made, path| {
+        made.todo(Message::new("todo.write").reference("at", path))
+    })
+}
+
+fn bad_geometry(fan: &Fan, told: &str) -> Finding {
+    let message = Message::new("place.housing.bad-geometry").name("told", told);
+    finding(fan, Verdict::Unknown, message)
+}
