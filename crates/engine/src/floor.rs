@@ -21,6 +21,11 @@ use crate::report::{Assumption, Figure, Message, Source, Triple};
 /// Thickness of a ceiling board where nobody says, m: 1/2 in.
 const BOARD_M: f64 = 0.0127;
 
+/// Thickness of a wall or roof of which the layers are not known, m. Judgement.
+const WALL_M: f64 = 0.15;
+/// How far the end of a bay and the inner face of its wall may lie apart and still be the same, m. Judgement.
+const MEETS_M: f64 = 0.10;
+
 /// Everything of the job that has a place.
 #[derive(Debug, Default)]
 pub(crate) struct Floor {
@@ -53,8 +58,8 @@ pub(crate) struct Gate {
     pub window: Block,
     /// Direction out.
     pub outward: Heading,
-    /// From the inner face to the outdoors, m; none where a layer is not known.
-    pub depth_m: Option<f64>,
+    /// From the inner face to the outdoors, m.
+    pub depth_m: f64,
 }
 
 impl Floor {
@@ -314,12 +319,36 @@ impl Floor {
         let outward = heading(facing);
         let mut window = block(corner?, size?);
         let layers = way.layers.iter().map(|layer| given::likely(&layer.thickness).map(Length::m));
-        let depth_m = layers.sum::<Option<f64>>().filter(|depth| *depth > 0.0);
-        // The window is flat: the centre of the duct meets the inner face of the wall or roof.
+        let layers = layers.sum::<Option<f64>>().filter(|depth| *depth > 0.0);
+        let layers = layers.unwrap_or_else(|| {
+            let none: Given<Length> = None;
+            let path = format!("{at}.layers");
+            self.usual_m(
+                &path,
+                "what.wall-thickness",
+                &none,
+                WALL_M,
+                Source::judgement("a usual wall"),
+            )
+        });
+        // The window is written flat in the outside plane; a duct meets it from the inner face.
         let axis = outward.axis.index();
-        let face = if outward.ahead { window.min[axis] } else { window.max[axis] };
+        let out = if outward.ahead { window.max[axis] } else { window.min[axis] };
+        let inner = out - if outward.ahead { layers } else { -layers };
+        let face = self.end_near(inner, axis, outward.ahead).unwrap_or(inner);
         (window.min[axis], window.max[axis]) = (face, face);
+        let depth_m = (out - face).abs().max(layers);
         Some(Gate { kind: exit_kind(kind), window, outward, depth_m })
+    }
+
+    /// The end of a bay or space that lies next to an inner face, where lengths that were measured apart do not meet to the
+    /// last half inch.
+    fn end_near(&self, inner: f64, axis: usize, ahead: bool) -> Option<f64> {
+        let boxes = self.bays.iter().map(|bay| &bay.space);
+        let boxes = boxes.chain(self.spaces.iter().map(|space| &space.clear));
+        let ends = boxes.map(|b| if ahead { b.max[axis] } else { b.min[axis] });
+        ends.filter(|end| (end - inner).abs() <= MEETS_M)
+            .min_by(|a, b| (a - inner).abs().total_cmp(&(b - inner).abs()))
     }
 }
 

@@ -342,7 +342,7 @@ fn terminal_at(
         let (_, gate) = floor.ways_out.iter().find(|(known, _)| *known == index)?;
         let axis = gate.outward.axis.index();
         let mut middle = *end;
-        let out = gate.depth_m.unwrap_or(0.0);
+        let out = gate.depth_m;
         middle[axis] += if gate.outward.ahead { out } else { -out };
         return Some(Block { min: middle.map(|v| v - half), max: middle.map(|v| v + half) });
     }

@@ -182,7 +182,8 @@ fn housing(job: &Job, floor: &mut Floor, fan: &Fan) -> Option<Housing> {
             height_m,
             outside_m: outlet.m() + 2.0 * insulation_m,
             collar_m,
-            straight_m: FIRST_STRAIGHT_M,
+            // Room for the first straight length and for an elbow behind it.
+            straight_m: FIRST_STRAIGHT_M + outlet.m(),
         },
         listed_wet: given::yes(&fan.data.listed_wet) == Some(true),
     })

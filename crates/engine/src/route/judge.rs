@@ -125,7 +125,7 @@ fn parts(
     };
     let last = route.legs.len().saturating_sub(1);
     for (number, leg) in route.legs.iter().enumerate() {
-        let through_wall = if number == last { gate.depth_m.unwrap_or(super::WALL_M) } else { 0.0 };
+        let through_wall = if number == last { gate.depth_m } else { 0.0 };
         let straight = super::apart(leg.straight[0], leg.straight[1]) + through_wall;
         let place = surroundings(task, floor, leg);
         let slope = slope(leg);

@@ -7,7 +7,7 @@ mod ducts;
 mod judge;
 
 use dewpath_job::model::{
-    Above, DuctKind, Given, Job, LayerMaterial, RoofCover, Run, Separation, WayOut, WayOutKind,
+    Above, DuctKind, Job, LayerMaterial, RoofCover, Run, Separation, WayOut, WayOutKind,
 };
 use dewpath_layout::bore::{Hole, HoleRule, Joist, Opening, Rectangular, Ruling, judge_hole};
 use dewpath_layout::framing::{Member, MemberKind};
@@ -33,8 +33,6 @@ pub(crate) use ducts::first_duct;
 
 /// Ways that are judged for each fan.
 const KEPT: usize = 5;
-/// Thickness of a wall or roof of which the layers are not known, m. Judgement.
-const WALL_M: f64 = 0.15;
 /// Fall of a duct towards outdoors, m a metre: 1/8 in. a foot. Common practice, no source.
 const SLOPE: f64 = 0.0104;
 /// Distance between supports, m: 4 ft. The rule for the run as built is told by `duct.support`. Common practice, no source.
@@ -111,18 +109,12 @@ fn one(
         stage.findings.push(unknown(&fan.id, message));
         return;
     }
-    let depths: Vec<f64> = admitted
-        .iter()
-        .map(|(way, gate)| {
-            gate.depth_m.unwrap_or_else(|| assumed_depth(floor, &job.ways_out[*way]))
-        })
-        .collect();
     let mut choices = Vec::new();
     let mut found: Vec<Route> = Vec::new();
     for left in LEFT {
         choices = ducts::choices(look, &job.runs[run], flow_m3_s, left * jacket_m);
         for choice in &choices {
-            match routes(&task, floor, &admitted, &depths, choice) {
+            match routes(&task, floor, &admitted, choice) {
                 Ok(routes) => found.extend(routes),
                 Err(wrong) => {
                     let message = Message::new("route.out.bad-geometry").name("told", wrong);
@@ -144,7 +136,7 @@ fn one(
         .filter_map(|(route, choice)| result(&task, floor, &admitted, route, choice))
         .collect();
     if results.is_empty() {
-        let none = no_way(&task, floor, &admitted, &depths, choices.first());
+        let none = no_way(&task, floor, &admitted, choices.first());
         stage.findings.push(none);
         return;
     }
@@ -203,12 +195,6 @@ fn is_admitted(way: &WayOut, stage: &mut Stage, fan: &str) -> bool {
     !closed
 }
 
-fn assumed_depth(floor: &mut Floor, way: &WayOut) -> f64 {
-    let path = format!("way_out.{}.layers", way.id);
-    let none: Given<Length> = None;
-    floor.usual_m(&path, "what.wall-thickness", &none, WALL_M, Source::judgement("a usual wall"))
-}
-
 /// Rule for holes of the book in force, as the layout takes it.
 pub(crate) fn hole_rule(look: &Look<'_>) -> Option<(HoleRule, Source)> {
     let ruled = look.ask(dewpath_rulebook::Book::joist_hole)?;
@@ -246,10 +232,9 @@ fn routes(
     task: &Task<'_>,
     floor: &Floor,
     gates: &[(usize, Gate)],
-    depths: &[f64],
     choice: &Choice,
 ) -> Result<Vec<Route>, String> {
-    let exits = exits(task, gates, depths, choice);
+    let exits = exits(task, gates, choice);
     with_ways(task, floor, &exits, |ways, may_bore| {
         search(ways, &choice.duct, may_bore, KEPT).map_err(|wrong| wrong.to_string())
     })
@@ -299,20 +284,20 @@ pub(crate) const fn ruling_key(ruling: Ruling) -> &'static str {
     }
 }
 
-fn exits(task: &Task<'_>, gates: &[(usize, Gate)], depths: &[f64], choice: &Choice) -> Vec<Exit> {
-    let exit = |((way, gate), depth): (&(usize, Gate), &f64)| {
+fn exits(task: &Task<'_>, gates: &[(usize, Gate)], choice: &Choice) -> Vec<Exit> {
+    let exit = |(way, gate): &(usize, Gate)| {
         let way = &task.look.job.ways_out[*way];
         Exit {
             id: way.id.clone(),
             kind: gate.kind,
             window: gate.window,
             outward: gate.outward,
-            depth_m: *depth,
+            depth_m: gate.depth_m,
             pressure_pa: ducts::terminal_pa(gate.kind, task.flow_m3_s, choice.inside_m),
             labour_h: way_out_h(way),
         }
     };
-    gates.iter().zip(depths).map(exit).collect()
+    gates.iter().map(exit).collect()
 }
 
 /// Work to pass a wall or roof and to set its terminal, h. Judgement within the ranges that published guides and owners' logs
@@ -546,7 +531,6 @@ fn no_way(
     task: &Task<'_>,
     floor: &Floor,
     gates: &[(usize, Gate)],
-    depths: &[f64],
     choice: Option<&Choice>,
 ) -> Finding {
     let fan = &task.look.job.fans[task.start.fan].id;
@@ -556,7 +540,7 @@ fn no_way(
         return unknown(fan, Message::new("route.out.no-duct"));
     };
     let offers = offers(task, floor, choice);
-    let exits = exits(task, gates, depths, choice);
+    let exits = exits(task, gates, choice);
     let told = with_ways(task, floor, &exits, |ways, may_bore| {
         why_none(ways, &choice.duct, may_bore, &offers)
     });
