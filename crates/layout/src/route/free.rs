@@ -3,8 +3,7 @@
 //! A straight leg along an axis sweeps a tube with a rectangular section, a fitting a row of boxes round its arc, a slanted
 //! leg a box at 45 degrees. All of them hold the duct, so what is free by them is free for the duct.
 
-use std::collections::{BTreeSet, HashMap};
-use std::hash::{BuildHasherDefault, Hasher};
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::stops::{self, Stops};
 use super::{Bend, Bore, Duct, MayBore, Ways};
@@ -22,42 +21,6 @@ const STEPS_PER_M: f64 = 1e6;
 
 /// Parts into which an arc of 90 degrees is cut to be boxed in.
 const ARC_PARTS: usize = 6;
-
-/// Hashes of small keys. They are only looked up and never walked, so their order has no part in any answer.
-#[derive(Default, Clone, Copy)]
-pub(super) struct KeyHasher(u64);
-
-impl Hasher for KeyHasher {
-    fn finish(&self) -> u64 {
-        self.0
-    }
-
-    fn write(&mut self, bytes: &[u8]) {
-        for byte in bytes {
-            self.write_u64(u64::from(*byte));
-        }
-    }
-
-    fn write_u64(&mut self, value: u64) {
-        // Multiplication by an odd number near 2^64 divided by the golden ratio spreads neighbouring keys (Knuth, The Art of
-        // Computer Programming, vol. 3, 6.4).
-        self.0 = (self.0.rotate_left(23) ^ value).wrapping_mul(0x9e37_79b9_7f4a_7c15);
-    }
-
-    fn write_u8(&mut self, value: u8) {
-        self.write_u64(u64::from(value));
-    }
-
-    fn write_u32(&mut self, value: u32) {
-        self.write_u64(u64::from(value));
-    }
-
-    fn write_i64(&mut self, value: i64) {
-        self.write_u64(value.cast_unsigned());
-    }
-}
-
-pub(super) type Keyed<K, V> = HashMap<K, V, BuildHasherDefault<KeyHasher>>;
 
 /// A coordinate as a key.
 pub(super) fn step(at: f64) -> i64 {
@@ -143,7 +106,7 @@ pub(super) struct Free<'a> {
     stops: Vec<Stops>,
     /// Least length of the sides of a slanted leg along each axis, for each fitting of 45 degrees.
     slants: Vec<f64>,
-    index: Keyed<(u8, i64, i64), u32>,
+    index: BTreeMap<(u8, i64, i64), u32>,
     members: Vec<Block>,
     obstacles: Vec<Block>,
 }
@@ -176,7 +139,7 @@ impl<'a> Free<'a> {
             flat,
             stops,
             slants: slants(duct),
-            index: Keyed::default(),
+            index: BTreeMap::new(),
             members,
             obstacles,
         }

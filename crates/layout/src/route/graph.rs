@@ -6,7 +6,9 @@
 //! kept, and a line with many stops has steps in proportion to them, not to their square. Steps are made when they are asked
 //! for.
 
-use super::free::{ACROSS, Corner, Free, Keyed, Tube, is_half, least_slant, step, tangent_m};
+use std::collections::BTreeMap;
+
+use super::free::{ACROSS, Corner, Free, Tube, is_half, least_slant, step, tangent_m};
 use super::{Bend, Duct, Exit, Heading, MayBore, Ways};
 use crate::error::{BadGeometry, Of};
 use crate::geometry::{Point, TOUCH_M};
@@ -94,7 +96,7 @@ pub(super) struct Graph<'a> {
     tangents: Vec<f64>,
     steps: Vec<Step>,
     made: Vec<Option<(u32, u32)>>,
-    index: Keyed<Key, u32>,
+    index: BTreeMap<Key, u32>,
     out: Vec<Option<u32>>,
     least: Least,
 }
@@ -118,7 +120,7 @@ impl<'a> Graph<'a> {
             tangents: duct.bends.iter().map(tangent_m).collect(),
             steps: Vec::new(),
             made: vec![None],
-            index: Keyed::default(),
+            index: BTreeMap::new(),
             out: vec![None; ways.exits.len()],
             least: Least::of(duct),
         }

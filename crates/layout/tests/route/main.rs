@@ -1,5 +1,17 @@
 //! The search for ways outdoors.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a test that fails here should stop"
+)]
+#![allow(
+    clippy::disallowed_methods,
+    unreachable_pub,
+    reason = "the check is to share nothing with what it checks"
+)]
+
 mod errors;
 mod examples;
 mod verifier;
