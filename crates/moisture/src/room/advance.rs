@@ -528,7 +528,8 @@ impl Simulation<'_> {
     fn read_sensor(&mut self, length: usize, moved: &Moved) {
         let Control::Humidity(h) = &self.control else { return };
         let seconds = f64::from(LENGTHS[length]);
-        let mean = |integral: f64| integral / seconds;
+        let share = 1.0 / seconds;
+        let mean = |integral: f64| integral * share;
         let (w, t) = if h.elsewhere {
             let zone = self.model.house != House::Held;
             let house_w =

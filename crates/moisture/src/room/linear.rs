@@ -17,9 +17,10 @@ pub(crate) const ROWS: usize = STATES + INTEGRALS;
 const COLUMNS: usize = STATES + INPUTS;
 
 /// Lengths of steps, s. Each is a sum of shorter ones, so that its map is a product of theirs.
-pub(crate) const LENGTHS: [u32; 12] = [1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 1800, 3600];
+pub(crate) const LENGTHS: [u32; 15] =
+    [1, 2, 5, 10, 20, 30, 60, 90, 120, 180, 300, 600, 1200, 1800, 3600];
 /// Shorter lengths that make up each length, as places in [`LENGTHS`]; the first is from the series.
-const MADE_OF: [&[usize]; 12] = [
+const MADE_OF: [&[usize]; LENGTHS.len()] = [
     &[],
     &[0, 0],
     &[1, 1, 0],
@@ -27,11 +28,14 @@ const MADE_OF: [&[usize]; 12] = [
     &[3, 3],
     &[4, 3],
     &[5, 5],
+    &[6, 5],
     &[6, 6],
-    &[7, 7, 6],
-    &[8, 8],
-    &[9, 9, 9],
+    &[8, 6],
+    &[9, 8],
     &[10, 10],
+    &[11, 11],
+    &[12, 11],
+    &[13, 13],
 ];
 
 /// Terms of the exponential series at most: with rates times the step below [`SERIES_REACH`] the first term left
@@ -311,6 +315,14 @@ mod tests {
         }
     }
 
+    #[test]
+    fn lengths_are_made_of_shorter_ones() {
+        for (length, parts) in MADE_OF.iter().enumerate().skip(1) {
+            assert!(parts.iter().all(|part| *part < length));
+            assert_eq!(LENGTHS[length], parts.iter().map(|part| LENGTHS[*part]).sum::<u32>());
+        }
+    }
+
     /// A step as fast as nothing real still comes to rest, without overshoot.
     #[test]
     fn rates_far_beyond_the_step_are_stable() {
@@ -320,7 +332,7 @@ mod tests {
         rates.state(1, 0, 1e-3);
         rates.state(1, 1, -1e-3);
         let steps = Steps::new(rates);
-        let end = step(&steps, 11, &[0.0; STATES], [2.0, 0.0, 0.0, 0.0]);
+        let end = step(&steps, LENGTHS.len() - 1, &[0.0; STATES], [2.0, 0.0, 0.0, 0.0]);
         assert!((end[0] - 2.0).abs() < 1e-9);
         assert!(end[1] > 1.9 && end[1] <= 2.0 + 1e-9);
     }

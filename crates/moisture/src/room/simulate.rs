@@ -298,10 +298,10 @@ impl Default for Care {
     fn default() -> Self {
         Self {
             soon: 0.06,
-            later: 0.12,
+            later: 0.08,
             soon_s: 3600,
             longest_wet_s: 120,
-            since_event: 0.5,
+            since_event: 0.25,
             longest_s: 3600,
         }
     }
