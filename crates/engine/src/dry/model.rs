@@ -500,7 +500,9 @@ pub(crate) fn standing_heat(
             u * (room_c - far)
         })
         .sum();
-    through.max(0.0)
+    // Nothing cools a room that stands at the temperature of its dwelling. One that is said to be cooler loses heat by what
+    // nobody wrote, and goes on losing it while air of the dwelling comes in.
+    if (room_c - house_c).abs() < 0.01 { through.max(0.0) } else { through }
 }
 
 /// Happenings of the design day: showers one after the other, the door, the switch.

@@ -195,7 +195,8 @@ pub struct Model {
     pub mixing: f64,
     /// Vapour given off in the room all the time, kg/s.
     pub vapour_kg_s: f64,
-    /// Heat given off in the room all the time, W: what holds it warm when nobody showers.
+    /// Heat given off in the room all the time, W: what holds it warm when nobody showers; below zero what it loses that its
+    /// surfaces do not show.
     pub heat_w: f64,
     /// The shower.
     pub shower: ShowerSource,
@@ -275,6 +276,13 @@ const RATE: Domain = Domain {
     high: 1e9,
     reason: "it cannot be negative or endless",
 };
+const STANDING: Domain = Domain {
+    quantity: "standing heat",
+    unit: "W",
+    low: -1e5,
+    high: 1e9,
+    reason: "a room is heated, or loses what its surfaces do not show",
+};
 const MIXING: Domain = Domain {
     quantity: "mixing factor",
     unit: "",
@@ -311,12 +319,12 @@ impl Model {
         value("outdoors", &PRESSURE, self.pressure_pa)?;
         value("the room", &MASS, self.dry_air_kg)?;
         value("the exhaust", &MIXING, self.mixing)?;
+        value("the room", &STANDING, self.heat_w)?;
         if let Thermal::Held(t) = self.thermal {
             value("the room", &HELD, t)?;
         }
         let mut rates = vec![
             ("the room", self.vapour_kg_s),
-            ("the room", self.heat_w),
             ("the shower", self.shower.vapour_kg_s),
             ("the shower", self.shower.less_kg_s),
             ("the shower", self.shower.heat_w),
