@@ -1,7 +1,8 @@
 //! Wall-clock benches of rooms through time.
 //!
 //! Run with `cargo bench -p dewpath-moisture --bench rooms`. Targets on one core: a design shower 0.18 ms, 256 of them
-//! 50 ms, a year of one zone with one surface 3 ms, of two zones with four surfaces 30 ms.
+//! 50 ms, a year of one zone with one surface 3 ms, of two zones with four surfaces and the wall of a duct
+//! 30 ms.
 
 #![allow(missing_docs, reason = "criterion's macros make undocumented items")]
 #![allow(clippy::expect_used, reason = "a bench that fails here should stop")]
@@ -33,6 +34,10 @@ fn benches(criterion: &mut Criterion) {
             bencher.iter(|| support::year(black_box(&case)));
         });
     }
+    let [_, dwelling] = support::years();
+    group.bench_function("year, dwelling and duct", |bencher| {
+        bencher.iter(|| support::year_with_duct(black_box(&dwelling)));
+    });
     group.finish();
 }
 

@@ -1,11 +1,14 @@
 //! Rooms that the benches follow: those of the example programs.
 #![allow(dead_code, reason = "each bench uses a part")]
 
+use dewpath_moisture::duct::legs::{Leg, Legs, Pace};
+use dewpath_moisture::duct::line::{Around, DuctLine, Inlet, Piece, STEEL_J_M2_K, Slope};
 use dewpath_moisture::mould::{DeclineClass, SensitivityClass, Substrate};
 use dewpath_moisture::room::{
     Boundary, Care, Control, Event, Judge, Model, Shower, Simulation, Step, Year, YearPlan,
     follow_shower, follow_year,
 };
+use dewpath_units::{Length, Pressure, ThermalResistance};
 use example::{Case, START_W};
 
 #[path = "../../examples/support/mod.rs"]
@@ -65,6 +68,40 @@ pub(crate) fn years() -> [Case; 2] {
 
 /// The year with mould on every surface, after the weeks in which it settles.
 pub(crate) fn year(case: &Case) -> Year {
+    watched_year(case, &mut |_: &Step<'_>| {})
+}
+
+/// Seven metres of steel under an attic's wrap, in eight cells that fall to the outside.
+fn duct() -> DuctLine {
+    let piece = Piece {
+        length: Length::from_m(7.0),
+        diameter: Length::from_mm(125.0),
+        roughness: Length::from_mm(0.09),
+        wall_j_m2_k: STEEL_J_M2_K,
+        outward: ThermalResistance::from_rsi(0.6),
+        outside_film: ThermalResistance::from_rsi(0.1),
+        slope: Slope::DrainsOut,
+        cells: 8,
+    };
+    let around = Around { t_c: 5.0, w: 0.004 };
+    DuctLine::new(&[piece], &[around], Pressure::from_pa(99_800.0)).expect("the duct is possible")
+}
+
+/// The year with the wall of the duct followed along: the room's, and the water that settled in the duct, kg.
+pub(crate) fn year_with_duct(case: &Case) -> (Year, f64) {
+    let (mut line, mut legs) = (duct(), Legs::new(Pace::year()));
+    let mut pass = |leg: &Leg| {
+        let t_c = leg.house_c + 0.95 * (leg.outdoor_c - leg.house_c);
+        line.set_around(0, Around { t_c, w: 0.004 }).expect("the air is possible");
+        let inlet = Inlet { dry_air_kg_s: leg.flow_kg_s, t_c: leg.t_c, w: leg.w };
+        line.step(leg.seconds, inlet).expect("the step is possible");
+    };
+    let year = watched_year(case, &mut |step: &Step<'_>| legs.step(step, &mut pass));
+    legs.close(&mut pass);
+    (year, line.totals().condensed_kg)
+}
+
+fn watched_year(case: &Case, watch: &mut impl FnMut(&Step<'_>)) -> Year {
     let substrate = Substrate::Class(SensitivityClass::Sensitive, DeclineClass::RelativelyLow);
     let surfaces = case.model.surfaces.len();
     let watched: Vec<_> = (0..surfaces).map(|surface| (surface, substrate)).collect();
@@ -78,5 +115,5 @@ pub(crate) fn year(case: &Case) -> Year {
         Simulation::new(&case.model, case.control, &case.events, case.hours[0], Care::year())
             .expect("the room is possible");
     sim.start_at(START_W, START_W);
-    follow_year(&mut sim, &plan, &mut |_: &Step<'_>| {})
+    follow_year(&mut sim, &plan, watch)
 }

@@ -4,6 +4,7 @@
 //! | --- | --- |
 //! | [`steady`] | how much water a wall takes from a steady stream of moist air |
 //! | [`mod@line`] | what a duct does from minute to minute: warms up, condenses, dries, freezes, drains |
+//! | [`legs`] | what a room gives off into its duct through a year, in few pieces |
 //! | [`pocket`] | how much water a sag holds, and whether it closes the duct |
 //! | [`choice`] | the least insulation that keeps the water of a day under a limit |
 //! | [`causes`] | where a drip comes from: look-alikes told apart |
@@ -14,6 +15,7 @@
 
 pub mod causes;
 pub mod choice;
+pub mod legs;
 pub mod line;
 pub mod pocket;
 pub mod steady;
