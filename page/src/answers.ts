@@ -31,7 +31,7 @@ function minutes(time: Triple): string {
   return low === high ? `${likely} min` : `${likely} min (${low} to ${high})`;
 }
 
-const chance = (share: number): string => `chance ${share > 0.99 ? "over 99" : Math.round(100 * share)} %`;
+export const chance = (share: number): string => `chance ${share > 0.99 ? "over 99" : Math.round(100 * share)} %`;
 
 export function plainAnswers(report: Report): Plain[] {
   return [air(report), mirror(report), dry(report)];

@@ -1,6 +1,6 @@
 // One open job: its text, what it says, what the engine answers, whether it is saved.
-import type { Files, Patch, Problem, Written } from "./engine/ask";
-import { GivenUp, ask, askLong, giveUpLong } from "./engine/client";
+import type { Drawing, Files, Patch, Problem, Seat, Written } from "./engine/ask";
+import { GivenUp, ask, askDrawings, askLong, giveUpDrawings, giveUpLong } from "./engine/client";
 import type { Report } from "./engine/report";
 import * as store from "./store/db";
 
@@ -28,11 +28,15 @@ export class OpenJob {
   #failed = $state(false);
   whyNot = $state("");
   working = $state(false);
+  drawings = $state.raw<Drawing[]>([]);
+  /** The drawings are of the text as it stands. */
+  drawn = $state(false);
   kept = $state.raw<store.Kept>({ id: "", name: "", step: 0, steps: 0, changed: 0 });
 
   #files: Files = {};
   #rest: ReturnType<typeof setTimeout> | undefined;
   #turn = 0;
+  #wanted = "";
   /** Changes are made and written one after the other, in the order of the hand. */
   #queue: Promise<unknown> = Promise.resolve();
 
@@ -128,9 +132,37 @@ export class OpenJob {
     this.working = false;
   }
 
+  /** Draws the job as it stands: the likely values first, bands of fans once the ranges are there. */
+  async draw(page: "paper" | "phone"): Promise<void> {
+    const turn = this.#turn;
+    const draws = this.current ? DRAWS : 0;
+    const wanted = `${turn}/${draws}/${page}`;
+    if (wanted === this.#wanted) return;
+    this.#wanted = wanted;
+    try {
+      const answer = await askDrawings({ sheets: { files: this.#all(), job: NAME, draws, page } });
+      if (turn !== this.#turn || !("sheets" in answer)) return;
+      this.drawings = answer.sheets;
+      this.drawn = true;
+    } catch (error) {
+      if (!(error instanceof GivenUp)) throw error;
+    }
+  }
+
+  /** The legal place of a housing nearest to a spot, metres; undefined where it hangs nowhere. */
+  async near(fan: string, at: [number, number]): Promise<Seat | undefined> {
+    const answer = await ask({ near: { files: this.#all(), job: NAME, fan, at } });
+    return "near" in answer ? (answer.near ?? undefined) : undefined;
+  }
+
   close(): void {
     clearTimeout(this.#rest);
+    giveUpDrawings();
     this.stop();
+  }
+
+  #all(): Files {
+    return { ...this.#files, [NAME]: this.text };
   }
 
   #inTurn(work: () => Promise<void>): Promise<void> {
@@ -176,9 +208,10 @@ export class OpenJob {
     const turn = ++this.#turn;
     const text = this.text;
     this.current = false;
+    this.drawn = false;
     clearTimeout(this.#rest);
     giveUpLong();
-    const files = { ...this.#files, [NAME]: text };
+    const files = this.#all();
     const outline = ask({ outline: { text } });
     const first = ask({ judge: { files, job: NAME, draws: 0 } });
     const said = await outline;

@@ -115,7 +115,13 @@ pub const RULES: &[Rule] = &[
     Rule {
         package: "dewpath-wasm",
         folder: "crates/wasm",
-        may_use: &["dewpath-job", "dewpath-engine", "dewpath-words", "dewpath-folder"],
+        may_use: &[
+            "dewpath-job",
+            "dewpath-engine",
+            "dewpath-words",
+            "dewpath-drawing",
+            "dewpath-folder",
+        ],
         // The bindings are its purpose; they are reached for the page's target alone.
         is_pure: false,
         never: &["tokio", "axum", "sqlx", "typst", "clap"],

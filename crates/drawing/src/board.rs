@@ -8,7 +8,7 @@ use crate::place::Places;
 use crate::scale::{self, Scale};
 use crate::scene::{Anchor, Rect, Scene, Spot, Text};
 use crate::voice::Voice;
-use crate::{Page, Sheet};
+use crate::{Ground, Page, Sheet};
 
 /// Size of the title, mm.
 const TITLE: f64 = 4.6;
@@ -38,6 +38,7 @@ pub(crate) struct Board {
     y: f64,
     notes: Vec<String>,
     scale: Option<Scale>,
+    ground: Option<Ground>,
 }
 
 impl Board {
@@ -58,6 +59,7 @@ impl Board {
             y: EDGE,
             notes: Vec::new(),
             scale: None,
+            ground: None,
         };
         board.paragraph(title, TITLE);
         if !subject.is_empty() {
@@ -119,6 +121,11 @@ impl Board {
     pub(crate) fn use_scale(&mut self, scale: Scale) {
         self.scale = Some(scale);
         self.scene.denominator = scale.denominator;
+    }
+
+    /// Where the dwelling lies on the paper.
+    pub(crate) fn lies_on(&mut self, ground: Ground) {
+        self.ground = Some(ground);
     }
 
     fn paragraph(&mut self, text: &str, size: f64) {
@@ -281,7 +288,13 @@ impl Board {
         let mut scene = Scene { items: Vec::new(), ..self.scene.clone() };
         scene.polygon(Layer::Sheet, Rect::new(0.2, 0.2, w - 0.4, h - 0.4).corners());
         scene.items.append(&mut self.scene.items);
-        Sheet { name: self.name, title: self.title, describes: self.describes, scene }
+        Sheet {
+            name: self.name,
+            title: self.title,
+            describes: self.describes,
+            scene,
+            ground: self.ground,
+        }
     }
 
     fn scale_bar(&mut self, scale: Scale) {

@@ -72,6 +72,17 @@ pub struct Sheet {
     pub describes: String,
     /// What is on it.
     pub scene: scene::Scene,
+    /// Where the dwelling lies on it, for a sheet that is a plan.
+    pub ground: Option<Ground>,
+}
+
+/// The frame of the dwelling on the paper of a plan: x to the right and y upwards.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ground {
+    /// Where the origin lies: mm from the left and from the top.
+    pub origin_mm: [f64; 2],
+    /// Paper for a metre, mm.
+    pub mm_per_m: f64,
 }
 
 impl Sheet {

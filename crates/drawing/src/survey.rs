@@ -48,8 +48,10 @@ fn plan(job: &Job, room: &Room, report: &Report) -> Option<PlanView> {
         .filter(|fan| fan.room.as_ref() == Some(&room.id))
         .map(|fan| fan.id.as_str())
         .collect();
-    for placement in &report.placements {
-        if placement.rank == 1 && fans.contains(&placement.fan.as_str()) {
+    for fan in &fans {
+        // The place that is written goes before the one that is proposed.
+        let of_fan = report.placements.iter().filter(|placement| placement.fan == *fan);
+        if let Some(placement) = of_fan.min_by_key(|placement| placement.rank) {
             view.add_placement(placement);
         }
     }

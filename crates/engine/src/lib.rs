@@ -115,6 +115,13 @@ pub fn fan_curves(job: &Job, world: &World, draws: u32) -> Vec<FanCurves> {
     curves::curves(job, &system, &inputs)
 }
 
+/// The place nearest to a spot, x and y in metres, at which the housing of a fan hangs; at the likely values, for a hand that
+/// moves it over the ceiling. Its offset is counted from the wish of the room. None where the housing hangs nowhere, or where
+/// members, room or housing are not known; the report says which.
+pub fn near(job: &Job, fan: &str, at_m: [f64; 2]) -> Option<report::Placement> {
+    place::near(job, fan, at_m)
+}
+
 /// How far rooms are followed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Span {

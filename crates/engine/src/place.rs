@@ -30,6 +30,9 @@ const PLAY_M: f64 = 0.003175;
 const REACH_M: f64 = 0.0127;
 /// Places closer than this are the same, m: half of 1/16 in.
 const SAME_M: f64 = 0.0008;
+/// Share of the thickness of the insulation that there is room for at the collar at least: it is pressed where it is tight, as the
+/// search for ways outdoors presses it, which says so. Judgement.
+const PRESSED: f64 = 0.1;
 /// Straight length after the collar, in diameters: the rule is told by `fan` checks; here it is room for the first piece.
 /// Judgement.
 const FIRST_STRAIGHT_M: f64 = 0.15;
@@ -65,24 +68,99 @@ pub(crate) fn place(job: &Job, floor: &mut Floor) -> Stage {
         return stage;
     }
     for (index, fan) in job.fans.iter().enumerate() {
-        let room = fan.room.as_ref().and_then(|id| job.rooms.iter().find(|room| room.id == *id));
-        if let Some(room) = room {
+        if let Some(room) = room_of(job, fan) {
             one(job, floor, index, fan, room, &mut stage);
         }
     }
     stage
 }
 
+/// What is asked of the layout for one fan.
+struct Seat {
+    housing: Housing,
+    plan: Plan,
+    wet: Vec<Obstacle>,
+    open: Vec<Block>,
+    board_m: f64,
+    /// Where the housing should be, with the key of the wish.
+    wish: (&'static str, [f64; 2]),
+}
+
+impl Seat {
+    /// None where something that it needs is not written, or can't be; `floor` then tells what.
+    fn of(job: &Job, floor: &mut Floor, fan: &Fan, room: &Room) -> Option<Self> {
+        let housing = housing(job, floor, fan);
+        let plan = floor.outline(room);
+        let wish = plan.as_ref().and_then(|plan| wish(floor, room, plan));
+        let (housing, plan, wish) = (housing?, plan?, wish?);
+        let open = floor.spaces.iter().map(|space| space.clear).collect();
+        let board_m = floor.board_m(room);
+        Some(Self { housing, plan, wet: wet_zones(room), open, board_m, wish })
+    }
+
+    /// Places nearest to a spot, best first.
+    fn places(
+        &self,
+        floor: &Floor,
+        at: [f64; 2],
+        keep: usize,
+        per_bay: usize,
+    ) -> Result<Vec<Place>, PlaceError> {
+        let site = Site {
+            bays: &floor.bays,
+            members: &floor.members,
+            open: &self.open,
+            obstacles: &floor.obstacles,
+            wet: &self.wet,
+            plan: Some(&self.plan),
+            board_m: self.board_m,
+            play_m: PLAY_M,
+            straight_may_leave: true,
+            stock: stock(floor),
+        };
+        places(&self.housing, &site, &Wish { at, cable_from: None, keep, per_bay })
+    }
+}
+
+/// The place nearest to a spot at which the housing of a fan hangs, for a hand that moves it. How far it is off is counted from
+/// the wish, as for every candidate; its rank is 1. None where it hangs nowhere or where the geometry is not known.
+pub(crate) fn near(job: &Job, fan: &str, at: [f64; 2]) -> Option<Placement> {
+    let fan = job.fans.iter().find(|known| known.id == fan)?;
+    let room = room_of(job, fan)?;
+    if !at.iter().all(|v| v.is_finite()) {
+        return None;
+    }
+    let mut floor = Floor::of(job);
+    let seat = Seat::of(job, &mut floor, fan, room)?;
+    if floor.bays.is_empty() || !floor.wrong.is_empty() {
+        return None;
+    }
+    let (wish_key, wish) = seat.wish;
+    let found = seat.places(&floor, at, 1, 1).ok()?;
+    let place = from_wish(found.into_iter().next()?, wish);
+    Some(placement(fan, 1, wish_key, &place, &stock_size(&floor)))
+}
+
+/// A place that was asked for elsewhere, its offset counted from the wish.
+fn from_wish(mut place: Place, wish: [f64; 2]) -> Place {
+    place.offset_m = [0, 1].map(|i| place.middle[i] - wish[i]);
+    let [x, y] = place.offset_m;
+    place.distance_m = libm::hypot(x, y);
+    place
+}
+
+fn room_of<'a>(job: &'a Job, fan: &Fan) -> Option<&'a Room> {
+    fan.room.as_ref().and_then(|id| job.rooms.iter().find(|room| room.id == *id))
+}
+
 fn one(job: &Job, floor: &mut Floor, index: usize, fan: &Fan, room: &Room, stage: &mut Stage) {
     let before = floor.missing.len();
-    let housing = housing(job, floor, fan);
-    let plan = floor.outline(room);
-    let wish = plan.as_ref().and_then(|plan| wish(floor, room, plan));
+    let seat = Seat::of(job, floor, fan, room);
     if let Some(wrong) = floor.wrong.first() {
         stage.findings.push(bad_geometry(fan, &wrong.to_string()));
         return;
     }
-    let (Some(housing), Some(plan), Some((wish_key, at))) = (housing, plan, wish) else {
+    let Some(seat) = seat else {
         stage.findings.push(missing(fan, floor.missing.get(before..).unwrap_or_default(), floor));
         return;
     };
@@ -90,24 +168,8 @@ fn one(job: &Job, floor: &mut Floor, index: usize, fan: &Fan, room: &Room, stage
         stage.findings.push(missing(fan, &floor.missing, floor));
         return;
     }
-    let wet = wet_zones(room);
-    let open: Vec<Block> = floor.spaces.iter().map(|space| space.clear).collect();
-    let board_m = floor.board_m(room);
-    let site = Site {
-        bays: &floor.bays,
-        members: &floor.members,
-        open: &open,
-        obstacles: &floor.obstacles,
-        wet: &wet,
-        plan: Some(&plan),
-        board_m,
-        play_m: PLAY_M,
-        straight_may_leave: true,
-        stock: stock(floor),
-    };
-    let ask =
-        |at, keep, per_bay| places(&housing, &site, &Wish { at, cable_from: None, keep, per_bay });
-    let found = match ask(at, KEPT, 1) {
+    let (wish_key, at) = seat.wish;
+    let found = match seat.places(floor, at, KEPT, 1) {
         Ok(found) => found,
         Err(PlaceError::Bad(wrong)) => {
             stage.findings.push(bad_geometry(fan, &wrong.to_string()));
@@ -118,27 +180,31 @@ fn one(job: &Job, floor: &mut Floor, index: usize, fan: &Fan, room: &Room, stage
             return;
         }
     };
-    for (rank, place) in found.iter().enumerate() {
-        stage.placements.push(placement(fan, rank, wish_key, place, &stock_size(floor)));
-    }
+    let size = stock_size(floor);
     let written = place_known(&fan.at).map(|at| at.map(Length::m));
+    let mut hung = None;
     let finding = match written {
-        None => nearest(fan, wish_key, &found[0]),
-        Some(at) => {
+        None => {
+            stage.starts.push(start(index, &found[0], &seat.housing));
+            nearest(fan, wish_key, &found[0])
+        }
+        Some(spot) => {
             let turns = quarter_turns(&fan.rotation);
-            let here = ask(at, 4, 4).unwrap_or_default();
+            let here = seat.places(floor, spot, 4, 4).unwrap_or_default();
             let same = |place: &&Place| turns.is_none_or(|turns| place.turns == turns);
             match here.iter().find(same) {
                 Some(place) if place.distance_m <= SAME_M => {
-                    stage.starts.push(start(index, place, &housing));
+                    stage.starts.push(start(index, place, &seat.housing));
+                    hung = Some(placement(fan, 0, wish_key, &from_wish(place.clone(), at), &size));
                     hangs(fan, place)
                 }
                 other => does_not_hang(fan, other),
             }
         }
     };
-    if written.is_none() {
-        stage.starts.push(start(index, &found[0], &housing));
+    stage.placements.extend(hung);
+    for (rank, place) in (1..).zip(&found) {
+        stage.placements.push(placement(fan, rank, wish_key, place, &size));
     }
     stage.findings.push(finding);
 }
@@ -180,7 +246,7 @@ fn housing(job: &Job, floor: &mut Floor, fan: &Fan) -> Option<Housing> {
             side,
             offset_m,
             height_m,
-            outside_m: outlet.m() + 2.0 * insulation_m,
+            outside_m: outlet.m() + 2.0 * PRESSED * insulation_m,
             collar_m,
             // Room for the first straight length and for an elbow behind it.
             straight_m: FIRST_STRAIGHT_M + outlet.m(),
@@ -286,12 +352,12 @@ fn stock_size(floor: &Floor) -> String {
     found.map_or_else(|| format!("{:.0} mm", depth * 25.4), |(_, name)| (*name).to_owned())
 }
 
-fn placement(fan: &Fan, rank: usize, wish: &str, place: &Place, size: &str) -> Placement {
+fn placement(fan: &Fan, rank: u32, wish: &str, place: &Place, size: &str) -> Placement {
     let side = |member: &Option<String>| member.clone().unwrap_or_else(|| "edge".to_owned());
     let [x, y] = place.middle;
     Placement {
         fan: fan.id.clone(),
-        rank: rank as u32 + 1,
+        rank,
         bay: place.bay_id.clone(),
         x_m: x,
         y_m: y,
@@ -302,7 +368,7 @@ fn placement(fan: &Fan, rank: usize, wish: &str, place: &Place, size: &str) -> P
         wish: wish.to_owned(),
         offset_m: place.distance_m,
         offset_xy_m: place.offset_m,
-        why: place.why.first().map(bound_message),
+        why: heaviest(&place.why).map(bound_message),
         blocks: place
             .mount
             .clear_blocks()
@@ -338,6 +404,18 @@ fn patch(fan: &Fan, place: &Place) -> PatchText {
 
 fn length(value: f64) -> Figure {
     Figure::LengthM(Triple::exact(value))
+}
+
+/// Of everything in the way, what can be moved or must be heeded before what is simply built so.
+fn heaviest(bounds: &[Bound]) -> Option<&Bound> {
+    bounds.iter().min_by_key(|bound| match bound {
+        Bound::WetZone(_) => 0,
+        Bound::Obstacle(_) => 1,
+        Bound::FirstStraight(Some(_)) => 2,
+        Bound::FirstStraight(None) | Bound::Outline => 3,
+        Bound::BayHeight | Bound::BayWidth | Bound::BayLength | Bound::NoFraming => 4,
+        Bound::Member(_) => 5,
+    })
 }
 
 /// What a place is bound by.
@@ -414,7 +492,7 @@ fn does_not_hang(fan: &Fan, nearest: Option<&Place>) -> Finding {
     let mut made = finding(fan, Verdict::Fails, message)
         .figure(length(place.distance_m))
         .step(offset_working(place));
-    if let Some(bound) = place.why.first() {
+    if let Some(bound) = heaviest(&place.why) {
         made = made.todo(bound_message(bound));
     }
     made.todo(Message::new("todo.take-place"))

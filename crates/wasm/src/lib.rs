@@ -8,8 +8,10 @@
 //! assert_eq!(answer, r#"{"changed":{"text":"format = 1\nname = \"Attic bath\"\n"}}"#);
 //! ```
 
+mod ceiling;
 mod question;
 #[cfg(target_arch = "wasm32")]
 mod worker;
 
+pub use ceiling::{Drawing, Paper, Seat};
 pub use question::{Answer, Problem, Question, ask};

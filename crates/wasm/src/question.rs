@@ -3,12 +3,14 @@
 use std::collections::BTreeMap;
 
 use dewpath_engine::report::{Figure, Report};
-use dewpath_folder::{Memory, Options, Trouble, open};
+use dewpath_folder::{Memory, Opened, Options, Trouble, open};
 use dewpath_job::outline::{Form, Written, forms, is_job, outline};
 use dewpath_job::patch::{Patch, apply};
 use dewpath_job::{Diagnostics, Severity};
 use dewpath_words::Speaker;
 use serde::{Deserialize, Serialize};
+
+use crate::ceiling::{self, Drawing, Paper, Seat};
 
 /// A question.
 #[derive(Debug, Clone, Deserialize)]
@@ -22,6 +24,30 @@ pub enum Question {
         job: String,
         /// Draws over what is not known; 0 takes the likely values alone.
         draws: u32,
+    },
+    /// Draw a job.
+    Sheets {
+        /// Texts of the job and of everything it names, by name.
+        files: BTreeMap<String, String>,
+        /// Which of them is the job.
+        job: String,
+        /// Draws over what is not known; 0 takes the likely values alone.
+        draws: u32,
+        /// How wide the drawings are.
+        page: Paper,
+    },
+    /// The style sheet of all drawings.
+    SheetStyle,
+    /// The place nearest to a spot at which the housing of a fan hangs.
+    Near {
+        /// Texts of the job and of everything it names, by name.
+        files: BTreeMap<String, String>,
+        /// Which of them is the job.
+        job: String,
+        /// Fan, by its id.
+        fan: String,
+        /// The spot in the frame of the dwelling, metres.
+        at: [f64; 2],
     },
     /// Change the text of a job, comments and layout kept.
     Change {
@@ -47,6 +73,13 @@ pub enum Question {
         /// The figures.
         figures: Vec<Figure>,
     },
+    /// Words of a report that stand as keys, as a person reads them.
+    Words {
+        /// `us` or `metric`, as the report says.
+        show: String,
+        /// The keys.
+        keys: Vec<String>,
+    },
     /// What may stand in a job, and how a new one begins.
     Forms,
     /// The schemas of job and report.
@@ -66,6 +99,12 @@ pub enum Answer {
     },
     /// The job or a file that it names is not right.
     Problems(Vec<Problem>),
+    /// What was drawn.
+    Sheets(Vec<Drawing>),
+    /// The style sheet of all drawings.
+    SheetStyle(String),
+    /// The place; none where the housing hangs nowhere or too little is known.
+    Near(Option<Box<Seat>>),
     /// The changed text.
     Changed {
         /// Text of the job.
@@ -77,6 +116,8 @@ pub enum Answer {
     IsJob(bool),
     /// The figures in words, in the same order.
     Figures(Vec<String>),
+    /// The words, in the same order.
+    Words(Vec<String>),
     /// Tables of a job with what may stand in them.
     Forms {
         /// The tables.
@@ -162,6 +203,13 @@ pub fn ask(question: &str) -> String {
 fn answer(question: Question) -> Answer {
     match question {
         Question::Judge { files, job, draws } => judge(files, &job, draws),
+        Question::Sheets { files, job, draws, page } => {
+            opened(files, &job, |opened| Answer::Sheets(ceiling::draw(opened, draws, page)))
+        }
+        Question::SheetStyle => Answer::SheetStyle(dewpath_drawing::svg::style_sheet()),
+        Question::Near { files, job, fan, at } => opened(files, &job, |opened| {
+            Answer::Near(ceiling::near(opened, &fan, at).map(Box::new))
+        }),
         Question::Change { text, patch } => match apply(&text, &patch) {
             Ok(text) => Answer::Changed { text },
             Err(error) => {
@@ -179,6 +227,10 @@ fn answer(question: Question) -> Answer {
             let speaker = Speaker::for_show(&show);
             Answer::Figures(figures.into_iter().map(|figure| speaker.figure(figure)).collect())
         }
+        Question::Words { show, keys } => {
+            let speaker = Speaker::for_show(&show);
+            Answer::Words(keys.iter().map(|key| speaker.word(key)).collect())
+        }
         Question::Forms => Answer::Forms {
             tables: forms(),
             starter: dewpath_job::starter(),
@@ -191,14 +243,23 @@ fn answer(question: Question) -> Answer {
 }
 
 fn judge(files: BTreeMap<String, String>, job: &str, draws: u32) -> Answer {
+    opened(files, job, |opened| {
+        let mut report = dewpath_engine::evaluate(&opened.job, &opened.world, draws);
+        Speaker::for_show(&report.show).put_into_words(&mut report);
+        let warnings = opened.warnings.as_ref().map(Problem::of).unwrap_or_default();
+        Answer::Judged { report: Box::new(report), warnings }
+    })
+}
+
+/// Opens a job and answers from it.
+fn opened(
+    files: BTreeMap<String, String>,
+    job: &str,
+    answer: impl FnOnce(&Opened) -> Answer,
+) -> Answer {
     let folder = Memory(files.into_iter().map(|(name, text)| (name, text.into())).collect());
     match open(&folder, job, &Options::default()) {
-        Ok(opened) => {
-            let mut report = dewpath_engine::evaluate(&opened.job, &opened.world, draws);
-            Speaker::for_show(&report.show).put_into_words(&mut report);
-            let warnings = opened.warnings.as_ref().map(Problem::of).unwrap_or_default();
-            Answer::Judged { report: Box::new(report), warnings }
-        }
+        Ok(opened) => answer(&opened),
         Err(Trouble::Input(diagnostics)) => Answer::Problems(Problem::of(&diagnostics)),
         Err(Trouble::Other { message, hint }) => {
             Answer::Problems(vec![Problem::plain("", message, hint)])

@@ -1,5 +1,5 @@
 // Shapes of the engine's questions and answers: crates/wasm, `Question` and `Answer`.
-import type { Figure, Report } from "./report";
+import type { Figure, Placement, Report } from "./report";
 
 export type Files = Record<string, string>;
 
@@ -15,6 +15,10 @@ export interface Patch {
 
 export type Question =
   | { judge: { files: Files; job: string; draws: number } }
+  | { sheets: { files: Files; job: string; draws: number; page: "paper" | "phone" } }
+  | "sheet_style"
+  | { near: { files: Files; job: string; fan: string; at: [number, number] } }
+  | { words: { show: string; keys: string[] } }
   | { change: { text: string; patch: Patch } }
   | { outline: { text: string } }
   | { figures: { show: string; figures: Figure[] } }
@@ -53,8 +57,29 @@ export interface Form {
   fields: Field[];
 }
 
+export interface Drawing {
+  name: string;
+  title: string;
+  describes: string;
+  svg: string;
+  size_mm: [number, number];
+  origin_mm: [number, number] | null;
+  mm_per_m: number | null;
+}
+
+/** The legal place of a housing nearest to a finger. */
+export interface Seat {
+  placement: Placement;
+  /** How far it is off its wish along x, along y and altogether, in the reader's units. */
+  off: [string, string, string];
+}
+
 export type Answer =
   | { judged: { report: Report; warnings: Problem[] } }
+  | { sheets: Drawing[] }
+  | { sheet_style: string }
+  | { near: Seat | null }
+  | { words: string[] }
   | { problems: Problem[] }
   | { changed: { text: string } }
   | { outline: Written[] }

@@ -1,5 +1,5 @@
-// Asks the engine without ever holding up a finger. Two workers: one for quick answers, one for long ones that may be given
-// up: its worker is then put down and a fresh one started.
+// Asks the engine without ever holding up a finger. A worker for quick answers, one for long ones and one for drawings; the
+// last two may be given up: their worker is then put down and a fresh one started.
 import type { Answer, Question } from "./ask";
 
 interface Waiting {
@@ -10,6 +10,8 @@ interface Waiting {
 interface Told {
   id: number;
   answer?: string;
+  /** How long the engine itself took, ms. */
+  took?: number;
   failed?: string;
 }
 
@@ -52,7 +54,11 @@ class Line {
     return worker;
   }
 
-  #told({ id, answer, failed }: Told): void {
+  /** How long the engine took for the last answer, ms. */
+  took = 0;
+
+  #told({ id, answer, took, failed }: Told): void {
+    this.took = took ?? 0;
     const waiting = this.#waiting.get(id);
     this.#waiting.delete(id);
     if (!waiting) return;
@@ -63,6 +69,10 @@ class Line {
 
 const quick = new Line();
 const long = new Line();
+const drawing = new Line();
+
+/** How long the engine itself took for the last quick answer, ms. */
+export const engineTook = (): number => quick.took;
 
 export const ask = (question: Question): Promise<Answer> => quick.ask(question);
 
@@ -73,3 +83,11 @@ export function askLong(question: Question): Promise<Answer> {
 }
 
 export const giveUpLong = (): void => long.giveUp();
+
+/** Asks for drawings; those that are still being made are given up. */
+export function askDrawings(question: Question): Promise<Answer> {
+  drawing.giveUp();
+  return drawing.ask(question);
+}
+
+export const giveUpDrawings = (): void => drawing.giveUp();

@@ -186,6 +186,12 @@ rule_book?: (BookHash | null)
  * BLAKE3 of the library texts, in order.
  */
 library: string
+/**
+ * BLAKE3 of the hours of weather that the year was followed through, as they were read or made: temperature (°C), humidity
+ * ratio, pressure (Pa) and wind (m/s, -1 where there is none) of each hour in turn, as little-endian 64-bit numbers; absent
+ * where no year was asked for or no weather is known.
+ */
+weather?: (string | null)
 }
 /**
  * A rule book and its hash.
@@ -727,21 +733,21 @@ running_humidity_ratio: number
  */
 fan_h: number
 /**
- * Electricity of fan and heated mirror.
+ * Electricity of fan and heated mirror; none where the power of a fan is not known.
  */
-energy_kwh: number
+energy_kwh?: (number | null)
 /**
  * Heat (and cold) in the air that was drawn off and had to be made up.
  */
 air_heat_kwh: number
 /**
- * What both cost at the job's prices; none without prices.
+ * What both cost at the job's prices; none where a price of something that is used is not written.
  */
 cost?: (Money | null)
 /**
- * Showers after which the mirror was clear within half an hour, over all showers.
+ * Showers after which the mirror was clear within half an hour, over all showers; none without a mirror.
  */
-clear_in_half_an_hour_ratio: number
+clear_in_half_an_hour_ratio?: (number | null)
 /**
  * Residual of the water balance over what was put through.
  */
@@ -780,9 +786,9 @@ hours_above_80_h: number
  */
 fan_h: number
 /**
- * Electricity of fan and heated mirror.
+ * Electricity of fan and heated mirror; none where the power of a fan is not known.
  */
-energy_kwh: number
+energy_kwh?: (number | null)
 /**
  * Heat (and cold) in the air drawn off.
  */
@@ -1051,7 +1057,7 @@ back_to_fan_g: Triple18
 out_at_terminal_g: Triple19
 coldest_inside_c: Triple20
 /**
- * Residual of the water balance over what was put through.
+ * Residual of the balances of water, vapour and heat over what was put through; the worst of all draws.
  */
 water_residual_ratio: number
 /**
@@ -1211,7 +1217,8 @@ dew_point_summer_c?: (number | null)
  */
 export interface InsulationNeed {
 /**
- * Least insulation that keeps the net daily water under the limit; none when none suffices.
+ * Least insulation that keeps the net daily water of the fan's use under the limit, 0 where the duct may be bare; none
+ * when none suffices. What rises into the duct at rest is not counted: no insulation helps against it.
  */
 needed_rsi?: (number | null)
 /**
@@ -1513,7 +1520,7 @@ export interface Placement {
  */
 fan: string
 /**
- * 1 is nearest to the wish.
+ * 1 is nearest to the wish; 0 is the place that is written, where the housing hangs there.
  */
 rank: number
 /**

@@ -12,7 +12,9 @@ self.onmessage = async (event: MessageEvent<Asked>) => {
   const { id, question } = event.data;
   try {
     await ready;
-    self.postMessage({ id, answer: ask(question) });
+    const begun = performance.now();
+    const answer = ask(question);
+    self.postMessage({ id, answer, took: performance.now() - begun });
   } catch (error) {
     self.postMessage({ id, failed: String(error) });
   }

@@ -6,7 +6,7 @@ use crate::board::Board;
 use crate::pen::Layer;
 use crate::scale;
 use crate::scene::{Rect, Spot};
-use crate::{Page, Sheet, Voice};
+use crate::{Ground, Page, Sheet, Voice};
 
 /// Thickness of blocking, m: 1-1/2 in, the dressed thickness of 2-by lumber (PS 20, American Softwood Lumber
 /// Standard, table 3).
@@ -18,6 +18,9 @@ const SIDE: f64 = 10.0;
 
 /// How far from everything else a way out is still on the sheet, m.
 const NEAR_M: f64 = 1.5;
+
+/// How far a way goes on beyond room and housing on a narrow sheet, m.
+const BEYOND_M: f64 = 0.5;
 
 /// A box in plan, m: least x and y, greatest x and y.
 pub type Plan = [[f64; 2]; 2];
@@ -117,6 +120,20 @@ impl PlanView {
         });
     }
 
+    /// The same with ways that end soon after they leave room and housing, so that these are large enough for a narrow sheet.
+    fn without_far_ways(&self) -> Self {
+        let boxes = self.housings.iter().map(|h| &h.body);
+        let boxes = boxes.chain(self.blocks.iter().map(|b| &b.body));
+        let corners = boxes.flat_map(|body| body.iter());
+        let Some(rect) = Rect::round(self.polygon.iter().chain(corners).copied()) else {
+            return self.clone();
+        };
+        let near = rect.grown(BEYOND_M);
+        let cut =
+            |way: &PlanWay| PlanWay { line: until_it_leaves(&way.line, &near), ..way.clone() };
+        Self { ways: self.ways.iter().map(cut).collect(), ..self.clone() }
+    }
+
     fn members_run_along_y(&self) -> bool {
         let along_y = |(_, [min, max]): &&(String, Plan)| max[1] - min[1] >= max[0] - min[0];
         2 * self.members.iter().filter(along_y).count() >= self.members.len()
@@ -139,6 +156,26 @@ impl PlanView {
         }
         all
     }
+}
+
+/// A line up to where it leaves a box; all of it when it stays.
+fn until_it_leaves(line: &[Spot], near: &Rect) -> Vec<Spot> {
+    let mut kept: Vec<Spot> = Vec::new();
+    for point in line {
+        let inside = near.holds(&Rect { min: *point, max: *point });
+        if let (false, Some(last)) = (inside, kept.last()) {
+            let share = (0..2).fold(1.0_f64, |share, i| {
+                let way = point[i] - last[i];
+                let room = if way > 0.0 { near.max[i] - last[i] } else { near.min[i] - last[i] };
+                if way.abs() > 1e-9 { share.min(room / way) } else { share }
+            });
+            let share = share.clamp(0.0, 1.0);
+            kept.push([0, 1].map(|i| last[i] + share * (point[i] - last[i])));
+            break;
+        }
+        kept.push(*point);
+    }
+    kept
 }
 
 /// From the frame of the dwelling to the paper.
@@ -176,6 +213,8 @@ impl Frame {
 
 /// Draws a ceiling. None when nothing in it has a place.
 pub fn plan(voice: Voice, page: Page, view: &PlanView) -> Option<Sheet> {
+    let narrow = (page == Page::Phone).then(|| view.without_far_ways());
+    let view = narrow.as_ref().unwrap_or(view);
     let extent = Rect::round(view.places())?;
     let size = [extent.width().max(0.1), extent.height().max(0.1)];
     let name = format!("plan-{}", view.id);
@@ -199,6 +238,7 @@ pub fn plan(voice: Voice, page: Page, view: &PlanView) -> Option<Sheet> {
         mm_per_m,
         window,
     };
+    board.lies_on(Ground { origin_mm: frame.at([0.0, 0.0]), mm_per_m });
     members(&mut board, view, &frame);
     obstacles(&mut board, view, &frame);
     ways(&mut board, view, &frame);

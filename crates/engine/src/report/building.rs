@@ -10,7 +10,7 @@ use super::{Delivered, Message, PatchText, Source, Triple, Verdict};
 pub struct Placement {
     /// Fan id.
     pub fan: String,
-    /// 1 is nearest to the wish.
+    /// 1 is nearest to the wish; 0 is the place that is written, where the housing hangs there.
     pub rank: u32,
     /// Bay it hangs in, by the name of its framing and its number.
     pub bay: String,

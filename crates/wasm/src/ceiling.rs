@@ -1,0 +1,91 @@
+//! Drawings of a job, and the housing under a finger.
+
+use dewpath_drawing::{Page, Subject};
+use dewpath_engine::report::{Figure, Placement, Triple};
+use dewpath_folder::Opened;
+use dewpath_job::model::Show;
+use dewpath_words::Speaker;
+use serde::{Deserialize, Serialize};
+
+/// How wide drawings are.
+#[derive(Debug, Clone, Copy, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Paper {
+    /// 180 mm.
+    Paper,
+    /// 96 mm, for a phone held upright.
+    Phone,
+}
+
+/// A drawing.
+#[derive(Debug, Clone, Serialize)]
+pub struct Drawing {
+    /// Name: small letters, figures and hyphens. It begins with what is drawn: `plan`, `section`, `pressure` and so on.
+    pub name: String,
+    /// Title.
+    pub title: String,
+    /// What it shows, for who can't see it.
+    pub describes: String,
+    /// SVG that takes its style sheet from the page.
+    pub svg: String,
+    /// Width and height of the paper, mm.
+    pub size_mm: [f64; 2],
+    /// Of a plan: where the origin of the dwelling lies, mm from the left and from the top.
+    pub origin_mm: Option<[f64; 2]>,
+    /// Of a plan: paper for a metre, mm.
+    pub mm_per_m: Option<f64>,
+}
+
+/// The place nearest to a finger.
+#[derive(Debug, Serialize)]
+pub struct Seat {
+    /// The place, with the patch that takes it.
+    pub placement: Placement,
+    /// How far it is off its wish along x and along y, and altogether, in the reader's units.
+    pub off: [String; 3],
+}
+
+/// Draws everything that can be drawn, the curves of fans with the bands of so many draws.
+pub(crate) fn draw(opened: &Opened, draws: u32, paper: Paper) -> Vec<Drawing> {
+    let Opened { job, world, .. } = opened;
+    let mut report = dewpath_engine::evaluate(job, world, draws);
+    Speaker::for_show(&report.show).put_into_words(&mut report);
+    let courses = dewpath_engine::courses(job, world, false);
+    let curves = dewpath_engine::fan_curves(job, world, draws.min(dewpath_engine::SELECT_DRAWS));
+    let subject =
+        Subject { report: &report, job: Some(job), courses: Some(&courses), curves: &curves };
+    let page = match paper {
+        Paper::Paper => Page::Paper,
+        Paper::Phone => Page::Phone,
+    };
+    let drawing = |sheet: dewpath_drawing::Sheet| Drawing {
+        svg: sheet.svg_for_page(),
+        size_mm: [sheet.scene.width, sheet.scene.height],
+        origin_mm: sheet.ground.map(|ground| ground.origin_mm),
+        mm_per_m: sheet.ground.map(|ground| ground.mm_per_m),
+        name: sheet.name,
+        title: sheet.title,
+        describes: sheet.describes,
+    };
+    dewpath_drawing::sheets(&subject, page).into_iter().map(drawing).collect()
+}
+
+/// The legal place of a housing nearest to a spot; none where it hangs nowhere or too little is known.
+pub(crate) fn near(opened: &Opened, fan: &str, at_m: [f64; 2]) -> Option<Seat> {
+    let mut placement = dewpath_engine::near(&opened.job, fan, at_m)?;
+    let metric = opened.job.show == Show::Metric;
+    let speaker = if metric { Speaker::metric() } else { Speaker::us() };
+    if let Some(why) = &mut placement.why {
+        why.text = speaker.message(why);
+    }
+    let [x, y] = placement.offset_xy_m;
+    let off = [x, y, placement.offset_m].map(|metres| {
+        // What is read off a tape held to the ceiling: sixteenths or millimetres.
+        speaker.likely(if metric {
+            Figure::GapMm(Triple::exact(1000.0 * metres))
+        } else {
+            Figure::LengthM(Triple::exact(metres))
+        })
+    });
+    Some(Seat { placement, off })
+}

@@ -1,0 +1,34 @@
+// Figures and key words of a report as a person reads them, asked for all at once.
+import type { Figure } from "../engine/report";
+import { ask } from "../engine/client";
+
+/** Collects what is to be told; `ask` brings all of it, in the order in which it was asked for. */
+export class Told {
+  #figures: Figure[] = [];
+  #keys: string[] = [];
+  constructor(readonly show: string) {}
+
+  figure(figure: Figure): number {
+    return this.#figures.push(figure) - 1;
+  }
+
+  length(metres: number): number {
+    return this.figure(
+      this.show === "metric" && Math.abs(metres) < 1 ? { gap_mm: exact(1000 * metres) } : { length_m: exact(metres) },
+    );
+  }
+
+  word(key: string): number {
+    return this.#keys.push(key) - 1;
+  }
+
+  async ask(): Promise<{ figures: string[]; words: string[] }> {
+    const [figures, words] = await Promise.all([
+      ask({ figures: { show: this.show, figures: this.#figures } }),
+      ask({ words: { show: this.show, keys: this.#keys } }),
+    ]);
+    return { figures: "figures" in figures ? figures.figures : [], words: "words" in words ? words.words : [] };
+  }
+}
+
+export const exact = (v: number) => ({ low: v, likely: v, high: v });
