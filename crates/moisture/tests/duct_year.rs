@@ -109,8 +109,12 @@ fn legs_of_a_year_against_short_steps() {
                     |pace| follow(&mut duct(rsi, Slope::DrainsBack), ATTIC, mean_c, control, pace);
                 let (found, fine) = (run(Pace::year()), run(Pace::reference()));
                 let slack = 0.01 * fine.net_kg.abs() + 0.00005 * DAYS as f64;
-                assert!((found.net_kg - fine.net_kg).abs() <= slack,
-                    "{name} {mean_c} {rsi}: {} left, by short steps {}", found.net_kg, fine.net_kg);
+                assert!(
+                    (found.net_kg - fine.net_kg).abs() <= slack,
+                    "{name} {mean_c} {rsi}: {} left, by short steps {}",
+                    found.net_kg,
+                    fine.net_kg
+                );
                 // What settles and dries within the hour hangs more on the cold start: a quarter of a gram a day more.
                 let slack = 0.01 * fine.condensed_kg + 0.00025 * DAYS as f64;
                 assert!(

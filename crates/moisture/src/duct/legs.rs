@@ -1,58 +1,48 @@
 //! What a room gives off into its duct through a year, laid together into legs of a few lengths.
 //!
 //! The room is followed in steps of its own, some of them of a second. A duct needs short ones only while its wall warms up,
-//! soon after the flow changed or a shower began or ended; in quiet hours one an hour will do. A leg has one flow and carries
+//! soon after the flow changed or a shower began or ended; in quiet hours one in two hours will do. A leg has one flow and carries
 //! the means of the steps in it, so that no vapour is lost between room and duct, and legs of equal length and flow share
 //! their coefficients in [`super::line::DuctLine`].
 
-use crate::room::Step;
+use crate::room::{Level, Step};
 
-/// How long legs are at most, all in s.
+/// Leg where a pace tells none, s.
+const LONGEST_S: f64 = 3600.0;
+
+/// How long legs are at most: until when after the flow changed or a shower began or ended, and how long until then, both
+/// in s.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Pace {
-    /// Until when after a change "soon" is.
-    pub soon_s: f64,
-    /// A leg soon after a change.
-    pub soon_leg_s: f64,
-    /// Until when "later" is.
-    pub later_s: f64,
-    /// A leg later.
-    pub later_leg_s: f64,
-    /// A leg after that.
-    pub quiet_leg_s: f64,
+    /// While the fan runs.
+    pub running: [(f64, f64); 4],
+    /// While it rests and air drifts up.
+    pub resting: [(f64, f64); 4],
 }
 
 impl Pace {
-    /// For a year: water that is left by month within 1 % of [`Pace::reference`] (tested in `duct_year.rs`).
+    /// For a year: the water that some weeks leave is within 1 % of that of [`Pace::reference`] (tested in `duct_year.rs`).
     pub fn year() -> Self {
         Self {
-            soon_s: 300.0,
-            soon_leg_s: 20.0,
-            later_s: 3600.0,
-            later_leg_s: 120.0,
-            quiet_leg_s: 3600.0,
+            running: [(180.0, 30.0), (1200.0, 120.0), (3600.0, 300.0), (f64::INFINITY, 3600.0)],
+            resting: [
+                (600.0, 600.0),
+                (3600.0, 1500.0),
+                (f64::INFINITY, 7200.0),
+                (f64::INFINITY, 7200.0),
+            ],
         }
     }
 
     /// Short steps at all times, to compare with: 2 s soon after a change, half a minute at most.
     pub fn reference() -> Self {
-        Self {
-            soon_s: 900.0,
-            soon_leg_s: 2.0,
-            later_s: 3600.0,
-            later_leg_s: 10.0,
-            quiet_leg_s: 30.0,
-        }
+        let short = [(900.0, 2.0), (3600.0, 10.0), (7200.0, 30.0), (f64::INFINITY, 30.0)];
+        Self { running: short, resting: short }
     }
 
-    fn leg_s(&self, since_s: f64) -> f64 {
-        if since_s < self.soon_s {
-            self.soon_leg_s
-        } else if since_s < self.later_s {
-            self.later_leg_s
-        } else {
-            self.quiet_leg_s
-        }
+    fn leg_s(&self, rests: bool, since_s: f64) -> f64 {
+        let list = if rests { &self.resting } else { &self.running };
+        list.iter().find(|(until, _)| since_s < *until).map_or(LONGEST_S, |(_, leg)| *leg)
     }
 }
 
@@ -85,12 +75,15 @@ pub struct Legs {
     /// Length the open leg is to reach, s.
     target_s: f64,
     shower: bool,
+    rests: bool,
+    flow_bits: u64,
 }
 
 impl Legs {
     /// Nothing laid together yet.
     pub fn new(pace: Pace) -> Self {
-        Self { pace, open: None, since_s: 0.0, target_s: pace.leg_s(0.0), shower: false }
+        let target_s = pace.leg_s(true, 0.0);
+        Self { pace, open: None, since_s: 0.0, target_s, shower: false, rests: true, flow_bits: 0 }
     }
 
     /// Takes a step of the room, and hands on each leg that it completes.
@@ -107,13 +100,14 @@ impl Legs {
             outdoor_c: step.boundary.outdoor_c,
         };
         let shower = step.before.shower();
-        let other = |open: &Leg| open.flow_kg_s.to_bits() != leg.flow_kg_s.to_bits();
-        if shower != self.shower || self.open.as_ref().is_some_and(other) {
+        let rests = step.before.level() == Level::Off;
+        let other = leg.flow_kg_s.to_bits() != self.flow_bits;
+        if other || shower != self.shower || rests != self.rests {
             self.close(&mut pass);
             self.since_s = 0.0;
-            self.target_s = self.pace.leg_s(0.0);
+            (self.shower, self.rests, self.flow_bits) = (shower, rests, leg.flow_kg_s.to_bits());
+            self.target_s = self.pace.leg_s(rests, 0.0);
         }
-        self.shower = shower;
         self.add(leg, &mut pass);
     }
 
@@ -136,7 +130,7 @@ impl Legs {
     pub fn close(&mut self, mut pass: impl FnMut(&Leg)) {
         if let Some(open) = self.open.take() {
             self.since_s += open.seconds;
-            self.target_s = self.pace.leg_s(self.since_s);
+            self.target_s = self.pace.leg_s(self.rests, self.since_s);
             pass(&open);
         }
     }
