@@ -6,7 +6,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { chromium } from "playwright-core";
 
-const PROGRAM = "../target/office/release/dewpath";
+const PROGRAM = "../target/release/dewpath";
 export const CHROMIUM = "/usr/bin/chromium";
 const QUIET = [
   "--no-sandbox",

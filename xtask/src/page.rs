@@ -41,12 +41,7 @@ pub fn tests(root: &Path) -> Result<()> {
     build(root)?;
     let server =
         ["build", "--locked", "--release", "--package", "dewpath-cli", "--features", "office"];
-    tools::run(
-        Command::new(cargo())
-            .args(server)
-            .args(["--target-dir", "target/office"])
-            .current_dir(root),
-    )?;
+    tools::run(Command::new(cargo()).args(server).current_dir(root))?;
     if tools::ask(Path::new("chromium"), &["--version"]).is_none() {
         tools::apt_install("chromium")?;
     }
