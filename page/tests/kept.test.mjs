@@ -6,6 +6,8 @@ import { after, before, test } from "node:test";
 import { PHONE, begin, browse, browseIn, folder, go, saved, serve, settled, write } from "./desk.mjs";
 
 const KILLS = 100;
+/** How long a browser goes by what it knew of the room on the disk, ms. */
+const QUOTA_MS = 35_000;
 
 let server;
 before(async () => {
@@ -92,7 +94,7 @@ async function killed(context, page) {
   await page.waitForEvent?.("close", { timeout: 1 }).catch(() => undefined);
 }
 
-test("a full disk is said, and nothing typed is gone", async () => {
+test("a full disk is said, and nothing typed is gone", { timeout: 180_000 }, async () => {
   const browser = await browse();
   const context = await browser.newContext(PHONE);
   const page = await context.newPage();
@@ -100,6 +102,8 @@ test("a full disk is said, and nothing typed is gone", async () => {
   const session = await context.newCDPSession(page);
   const origin = new URL(server.address).origin;
   await session.send("Storage.overrideQuotaForOrigin", { origin, quotaSize: 1 });
+  // The browser asks how much room is left twice a minute, not at each small write.
+  await page.waitForTimeout(QUOTA_MS);
   await lengthField(page).fill("13 ft");
   await lengthField(page).press("Tab");
   await page.getByText("NOT SAVED").waitFor();
@@ -107,6 +111,7 @@ test("a full disk is said, and nothing typed is gone", async () => {
   await go(page, "File");
   assert.match(await page.getByLabel("The job file, as it is written").inputValue(), /13 ft/);
   await session.send("Storage.overrideQuotaForOrigin", { origin });
+  await page.waitForTimeout(QUOTA_MS);
   await page.getByRole("button", { name: "Try again" }).click();
   await saved(page);
   await page.reload();
