@@ -60,7 +60,7 @@ pub fn falls(
     super::check::ways(ways)?;
     super::check::duct(duct)?;
     let shut = |_: &_, _: f64, _: f64, _: f64| Bore::Forbidden(String::new());
-    let free = Free::new(ways, duct, &shut);
+    let free = Free::new(ways, duct, &shut, super::stops::Density::Held);
     let first = route.legs.iter().rposition(|leg| leg.to[2] > leg.from[2] + TOUCH_M);
     let first = first.map_or(0, |k| k + 1);
     let mut lowered = 0.0;

@@ -5,7 +5,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::stops::{self, Stops};
+use super::bores;
+use super::stops::{self, Density, Stops};
 use super::{Bend, Bore, Duct, MayBore, Ways};
 use crate::framing::Member;
 use crate::geometry::{Axis, Block, Point, TOUCH_M};
@@ -112,7 +113,12 @@ pub(super) struct Free<'a> {
 }
 
 impl<'a> Free<'a> {
-    pub(super) fn new(ways: &Ways<'a>, duct: &Duct, may_bore: &'a MayBore<'a>) -> Self {
+    pub(super) fn new(
+        ways: &Ways<'a>,
+        duct: &Duct,
+        may_bore: &'a MayBore<'a>,
+        density: Density,
+    ) -> Self {
         let (wide, flat) = (0.5 * duct.outside_m, 0.5 * duct.height_m.unwrap_or(duct.outside_m));
         let members: Vec<Block> = ways.members.iter().map(|m| m.solid).collect();
         let obstacles: Vec<Block> = ways.obstacles.iter().map(|o| o.solid).collect();
@@ -126,7 +132,8 @@ impl<'a> Free<'a> {
                 Region { id, clear, is_bay, blockers }
             })
             .collect();
-        let stops = stops::of(ways, duct, &regions, [wide, flat]);
+        let ends = bores::ends(ways, duct.hole_m, may_bore);
+        let stops = stops::of(ways, duct, &regions, [wide, flat], &ends, density);
         Self {
             ways: *ways,
             regions,

@@ -9,12 +9,13 @@
 use std::collections::BTreeMap;
 
 use super::free::{ACROSS, Corner, Free, Tube, is_half, least_slant, step, tangent_m};
+use super::stops::Density;
 use super::{Bend, Duct, Exit, Heading, MayBore, Ways};
 use crate::error::{BadGeometry, Of};
 use crate::geometry::{Point, TOUCH_M};
 
 /// Most places of one search.
-pub(super) const PLACES_MOST: usize = 1_000_000;
+const PLACES_MOST: usize = 200_000;
 
 /// A slanted leg leads to one of so many next lines: a longer one saves little over two shorter turns, and to try them all
 /// takes far longer.
@@ -32,7 +33,7 @@ pub(super) struct Cost {
 
 impl Cost {
     /// Rounded up, so that bounds that are rounded down stay below.
-    fn up(loss: f64, work: f64) -> Self {
+    pub(super) fn up(loss: f64, work: f64) -> Self {
         let count = |v: f64| libm::ceil(v.max(0.0) * PER_UNIT) as u64;
         Self { loss: count(loss), work: count(work) }
     }
@@ -96,14 +97,20 @@ pub(super) struct Graph<'a> {
     tangents: Vec<f64>,
     steps: Vec<Step>,
     made: Vec<Option<(u32, u32)>>,
+    most: usize,
     index: BTreeMap<Key, u32>,
     out: Vec<Option<u32>>,
     least: Least,
 }
 
 impl<'a> Graph<'a> {
-    pub(super) fn new(ways: &Ways<'a>, duct: &'a Duct, may_bore: &'a MayBore<'a>) -> Self {
-        let mut free = Free::new(ways, duct, may_bore);
+    pub(super) fn new(
+        ways: &Ways<'a>,
+        duct: &'a Duct,
+        may_bore: &'a MayBore<'a>,
+        density: Density,
+    ) -> Self {
+        let mut free = Free::new(ways, duct, may_bore, density);
         let axis = ways.towards.axis.index();
         let tube = free.tube(axis, ways.from);
         let start = Place::Turned {
@@ -120,15 +127,53 @@ impl<'a> Graph<'a> {
             tangents: duct.bends.iter().map(tangent_m).collect(),
             steps: Vec::new(),
             made: vec![None],
+            most: PLACES_MOST,
             index: BTreeMap::new(),
             out: vec![None; ways.exits.len()],
             least: Least::of(duct),
         }
     }
 
+    /// Sets how many places are made at most.
+    pub(super) fn limit(&mut self, most: usize) {
+        self.most = most;
+    }
+
     /// The place of an exit, once a step to it was made.
     pub(super) fn out(&self, exit: usize) -> Option<u32> {
         self.out[exit]
+    }
+
+    /// Whether any straight leg leads out by an exit: where none does, no search has to find out.
+    pub(super) fn is_open(&mut self, number: usize) -> bool {
+        let exit: &Exit = &self.free.ways.exits[number];
+        let axis = exit.outward.axis.index();
+        let [j, k] = ACROSS[axis];
+        let (plane, last) = (exit.window.min[axis], self.duct.last_straight_m);
+        let beside = exit.window.grown(2.0 * TOUCH_M);
+        let ahead = exit.outward.ahead;
+        (0..self.free.regions.len()).any(|region| {
+            if !self.free.regions[region].clear.overlaps(&beside) {
+                return false;
+            }
+            let stops = self.free.stops(region);
+            let lines: Vec<Point> = (stops[j].iter())
+                .flat_map(|a| stops[k].iter().map(move |b| (*a, *b)))
+                .map(|(a, b)| {
+                    let mut line = [plane; 3];
+                    (line[j], line[k]) = (a, b);
+                    line
+                })
+                .filter(|line| in_window(exit, *line))
+                .collect();
+            lines.into_iter().any(|line| {
+                let tube = self.free.tube(axis, line);
+                self.free.tubes[tube as usize].span(plane).is_some_and(|[from, to]| {
+                    let before = if ahead { plane - from } else { to - plane };
+                    before > TOUCH_M && before >= last - TOUCH_M
+                })
+            })
+        })
     }
 
     /// Steps from a place.
@@ -137,7 +182,7 @@ impl<'a> Graph<'a> {
         if let Some((first, last)) = self.made[k] {
             return Ok(&self.steps[first as usize..last as usize]);
         }
-        if self.places.len() > PLACES_MOST {
+        if self.places.len() > self.most {
             return Err(Of("the floor").bad(
                 "number of places of the duct",
                 self.places.len() as f64,

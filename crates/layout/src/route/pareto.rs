@@ -31,9 +31,12 @@ const NONE: u32 = u32::MAX;
 /// among equals. So each next label at a place has no less loss than those before it, and is worth keeping only if it has
 /// less work than the last one kept: one number at each place decides. Source: Hernández Ulloa, Yeoh, Baier, Zhang, Suazo,
 /// Koenig, A Simple and Fast Bi-Objective Search Algorithm, ICAPS 2020, pp. 143-151.
-pub(super) fn front(graph: &mut Graph<'_>) -> Result<Vec<Path>, BadGeometry> {
-    let exits = graph.free.ways.exits.len();
-    if exits == 0 {
+///
+/// What is no better than one of those already `known` is left out.
+pub(super) fn front(graph: &mut Graph<'_>, known: &[Cost]) -> Result<Vec<Path>, BadGeometry> {
+    let exits: Vec<usize> =
+        (0..graph.free.ways.exits.len()).filter(|exit| graph.is_open(*exit)).collect();
+    if exits.is_empty() {
         return Ok(Vec::new());
     }
     let mut bounds: Vec<Option<Cost>> = Vec::new();
@@ -42,16 +45,22 @@ pub(super) fn front(graph: &mut Graph<'_>) -> Result<Vec<Path>, BadGeometry> {
         if bounds.len() <= k {
             bounds.resize(k + 1, None);
         }
-        *bounds[k].get_or_insert_with(|| least_of_all(graph, place, exits))
+        *bounds[k].get_or_insert_with(|| least_of_all(graph, place, &exits))
     };
     let mut labels = vec![Label { place: 0, before: NONE, cost: Cost::default() }];
     let mut open = BinaryHeap::from([Reverse((bound(graph, 0), 0_u32))]);
     let mut least_work: Vec<u64> = vec![u64::MAX];
     let (mut least_out, mut found) = (u64::MAX, Vec::new());
     let mut steps: Vec<Step> = Vec::new();
+    // The work with which one that is known beats what has so much loss.
+    let beaten = |cost: Cost| {
+        let better = known.iter().filter(|k| k.loss <= cost.loss);
+        better.map(|k| k.work).min().unwrap_or(u64::MAX)
+    };
     while let Some(Reverse((at_best, number))) = open.pop() {
         let Label { place, cost, .. } = labels[number as usize];
-        if cost.work >= least_work[place as usize] || at_best.work >= least_out {
+        if cost.work >= least_work[place as usize] || at_best.work >= least_out.min(beaten(at_best))
+        {
             continue;
         }
         least_work[place as usize] = cost.work;
@@ -61,12 +70,18 @@ pub(super) fn front(graph: &mut Graph<'_>) -> Result<Vec<Path>, BadGeometry> {
             continue;
         }
         steps.clear();
-        steps.extend_from_slice(graph.steps(place)?);
+        match graph.steps(place) {
+            Ok(made) => steps.extend_from_slice(made),
+            Err(error) if found.is_empty() => return Err(error),
+            // What was found so far is of the front, as it was taken in order.
+            Err(_) => break,
+        }
         least_work.resize(graph.places.len(), u64::MAX);
         for step in &steps {
             let cost = cost.plus(step.cost);
             let at_best = cost.plus(bound(graph, step.to));
-            if cost.work >= least_work[step.to as usize] || at_best.work >= least_out {
+            let most = least_out.min(beaten(at_best));
+            if cost.work >= least_work[step.to as usize] || at_best.work >= most {
                 continue;
             }
             if labels.len() >= LABELS_MOST {
@@ -88,6 +103,9 @@ pub(super) fn front(graph: &mut Graph<'_>) -> Result<Vec<Path>, BadGeometry> {
 
 /// The path to one exit with the least loss, and the least work among equals; none where there is none.
 pub(super) fn least_loss(graph: &mut Graph<'_>, exit: usize) -> Result<Option<Path>, BadGeometry> {
+    if !graph.is_open(exit) {
+        return Ok(None);
+    }
     let failed = RefCell::new(None);
     let graph = RefCell::new(graph);
     let steps = |place: &u32| -> Vec<(u32, u128)> {
@@ -111,12 +129,12 @@ pub(super) fn least_loss(graph: &mut Graph<'_>, exit: usize) -> Result<Option<Pa
     }
 }
 
-/// The least bound over all exits, of loss and of work each by itself.
-fn least_of_all(graph: &Graph<'_>, place: u32, exits: usize) -> Cost {
+/// The least bound over these exits, of loss and of work each by itself.
+fn least_of_all(graph: &Graph<'_>, place: u32, exits: &[usize]) -> Cost {
     if matches!(graph.places[place as usize], Place::Out { .. }) {
         return Cost::default();
     }
-    let bounds = (0..exits).map(|exit| graph.bound(place, exit));
+    let bounds = exits.iter().map(|exit| graph.bound(place, *exit));
     let least = bounds.reduce(|a, b| Cost { loss: a.loss.min(b.loss), work: a.work.min(b.work) });
     least.unwrap_or_default()
 }

@@ -1,6 +1,6 @@
 //! When there is no way: which constraint to relax first.
 
-use super::{Duct, Exit, MayBore, Route, Space, Ways, check, graph, pareto, search};
+use super::{Duct, Exit, MayBore, Route, Space, Ways, check, graph, search};
 use crate::error::{BadGeometry, Of};
 use crate::place::Obstacle;
 
@@ -84,8 +84,8 @@ pub fn why_none(
 ) -> Result<Option<NoRoute>, BadGeometry> {
     check::ways(ways)?;
     check::duct(duct)?;
-    let mut graph = graph::Graph::new(ways, duct, may_bore);
-    if !pareto::front(&mut graph)?.is_empty() {
+    let mut graph = graph::Graph::new(ways, duct, may_bore, super::stops::Density::Held);
+    if !super::front_of(&mut graph, ways, may_bore)?.is_empty() {
         return Ok(None);
     }
     let blocked = Blocked {

@@ -1,7 +1,8 @@
 //! Coordinates at which a corner may lie.
 
+use super::bores::End;
 use super::free::{Region, is_half, least_slant, tangent_m};
-use super::{Duct, Ways};
+use super::{Bend, Duct, Ways};
 use crate::geometry::{Block, TOUCH_M};
 
 /// Coordinates along x, y and z in order.
@@ -17,33 +18,126 @@ pub(super) fn in_order(mut all: Vec<f64>) -> Vec<f64> {
     all
 }
 
-/// For each region the coordinates that matter in it: its own centre line, those of regions that touch it, the outlet, the
-/// windows of exits, faces of obstacles moved off by half the duct, and the nearest places at which one fitting can follow
-/// the collar, the exit or another fitting across from bays.
+/// For each region the coordinates that matter in it. A way that no other beats is tight: each of its legs is either as short
+/// as its fittings allow or held by something, the collar, an exit, a face or the end of where bores are allowed. So there are
+/// coordinates at which a duct is held, and those that lie a shortest leg away from them.
 pub(super) fn of(
     ways: &Ways<'_>,
     duct: &Duct,
     regions: &[Region<'_>],
-    [wide, flat]: [f64; 2],
+    halves: [f64; 2],
+    ends: &[End],
+    density: Density,
 ) -> Vec<Stops> {
-    let half = |i: usize| if i == UP { flat } else { wide };
-    let tangents: Vec<f64> = in_order(duct.bends.iter().map(tangent_m).collect());
-    let square: Vec<f64> =
-        in_order(duct.bends.iter().filter(|b| !is_half(b)).map(tangent_m).collect());
-    let pairs = in_order(
-        square
-            .iter()
-            .flat_map(|a| square.iter().map(move |b| a + duct.min_straight_m + b))
-            .collect(),
-    );
-    let slants = in_order(
-        (duct.bends.iter().filter(|b| is_half(b)))
-            .map(|b| least_slant(b, duct.min_straight_m))
-            .collect(),
-    );
+    let lengths = Lengths::of(duct, halves, density);
+    let mut common = common(ways, duct, &lengths);
+    let levels = regions.iter().filter(|r| r.is_bay).map(|r| r.clear.middle()[UP]);
+    for level in in_order(levels.chain(std::iter::once(ways.from[UP])).collect()) {
+        common[UP].extend(lengths.legs.iter().flat_map(|by| [level - by, level + by]));
+    }
+    regions
+        .iter()
+        .map(|region| {
+            let mut held = held(ways, regions, region, &lengths);
+            let beside = region.clear.grown(MEMBER_MOST_M);
+            for end in ends.iter().filter(|end| region.is_bay && beside.has(end.on)) {
+                held[end.axis].push(end.at);
+            }
+            std::array::from_fn(|i| {
+                let range = [region.clear.min[i], region.clear.max[i]];
+                let held: Vec<f64> = common[i].iter().chain(&held[i]).copied().collect();
+                let mut all = match density {
+                    Density::Held => held,
+                    Density::Beside => with_legs(held, range, &lengths.legs),
+                };
+                if region.is_bay {
+                    let middle = region.clear.middle()[i];
+                    all.extend(lengths.slants.iter().flat_map(|by| [middle - by, middle + by]));
+                }
+                all.retain(|at| within(range, *at));
+                in_order(all)
+            })
+        })
+        .collect()
+}
+
+fn within([low, high]: [f64; 2], at: f64) -> bool {
+    (low..=high).contains(&at)
+}
+
+/// Coordinates and those that lie shortest legs away from them, as far as they matter in a range.
+fn with_legs(held: Vec<f64>, [low, high]: [f64; 2], legs: &[f64]) -> Vec<f64> {
+    let reach = LEGS_MOST as f64 * legs.last().copied().unwrap_or(0.0);
+    let near = held.into_iter().filter(|at| within([low - reach, high + reach], *at));
+    let mut all = in_order(near.collect());
+    for _ in 0..LEGS_MOST {
+        let beside: Vec<f64> =
+            all.iter().flat_map(|at| legs.iter().flat_map(move |by| [at - by, at + by])).collect();
+        all.extend(beside);
+        all = in_order(all);
+    }
+    all
+}
+
+/// How many coordinates are looked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Density {
+    /// Those at which a duct is held by its side.
+    Held,
+    /// Those too at which it is held by the begin of a fitting, and those a shortest leg away from either.
+    Beside,
+}
+
+/// Shortest legs in a row, away from what holds a duct, that coordinates are looked for.
+const LEGS_MOST: usize = 1;
+
+/// A bay is beside a member whose middle is no further off: half of the thickest.
+const MEMBER_MOST_M: f64 = 0.1;
+
+/// Lengths from which coordinates follow.
+struct Lengths {
+    /// Half the duct across and up.
+    halves: [f64; 2],
+    /// What fittings take up of a leg.
+    tangents: Vec<f64>,
+    /// How far beside a face the duct may be held, across and up: by its side, or by the begin of a fitting.
+    beside: [Vec<f64>; 2],
+    /// Shortest legs between two fittings of 90 degrees.
+    legs: Vec<f64>,
+    /// Shortest slanted legs along an axis.
+    slants: Vec<f64>,
+}
+
+impl Lengths {
+    fn of(duct: &Duct, halves: [f64; 2], density: Density) -> Self {
+        let (slanted, square): (Vec<&Bend>, Vec<&Bend>) =
+            duct.bends.iter().partition(|b| is_half(b));
+        let square = in_order(square.into_iter().map(tangent_m).collect());
+        let pairs =
+            square.iter().flat_map(|a| square.iter().map(move |b| a + duct.min_straight_m + b));
+        let legs = in_order(pairs.collect());
+        let least = |b: &&Bend| least_slant(b, duct.min_straight_m);
+        let slants = in_order(slanted.iter().map(least).collect());
+        let tangents = in_order(duct.bends.iter().map(tangent_m).collect());
+        let mut beside = halves.map(|half| vec![half]);
+        if density == Density::Beside {
+            for all in &mut beside {
+                all.extend(&square);
+            }
+        }
+        Self { halves, tangents, beside, legs, slants }
+    }
+
+    fn beside(&self, axis: usize) -> &[f64] {
+        &self.beside[usize::from(axis == UP)]
+    }
+}
+
+/// What holds a duct in every region: the collar and the exits.
+fn common(ways: &Ways<'_>, duct: &Duct, lengths: &Lengths) -> Stops {
     let mut common: Stops = std::array::from_fn(|i| vec![ways.from[i]]);
     let out = ways.towards.axis.index();
-    for tangent in &tangents {
+    for tangent in &lengths.tangents {
         let after = ways.towards.sign() * (duct.first_straight_m + tangent);
         common[out].push(ways.from[out] + after);
     }
@@ -52,52 +146,44 @@ pub(super) fn of(
         for (i, stops) in common.iter_mut().enumerate() {
             let (least, most) = (exit.window.min[i], exit.window.max[i]);
             if i == out {
-                let before =
-                    tangents.iter().map(|t| exit.outward.sign() * (duct.last_straight_m + t));
+                let before = (lengths.tangents.iter())
+                    .map(|t| exit.outward.sign() * (duct.last_straight_m + t));
                 stops.extend(before.map(|by| least - by));
             } else {
                 stops.extend([least, 0.5 * (least + most), most]);
             }
         }
     }
-    let levels = regions.iter().filter(|r| r.is_bay).map(|r| r.clear.middle()[UP]);
-    let levels = in_order(levels.chain(std::iter::once(ways.from[UP])).collect());
-    for level in levels {
-        common[UP].extend(pairs.iter().flat_map(|by| [level - by, level + by]));
-    }
+    common
+}
+
+/// What holds a duct in one region: centre lines and faces of it and of those that it touches, members and obstacles.
+fn held(ways: &Ways<'_>, regions: &[Region<'_>], region: &Region<'_>, lengths: &Lengths) -> Stops {
+    let mut held: Stops = std::array::from_fn(|_| Vec::new());
     let touches = |a: &Block, b: &Block| a.grown(2.0 * TOUCH_M).overlaps(b);
-    regions
-        .iter()
-        .map(|region| {
-            let mut stops = common.clone();
-            let near = regions.iter().filter(|r| touches(&r.clear, &region.clear));
-            for neighbour in near {
-                let middle = neighbour.clear.middle();
-                (0..3).for_each(|i| stops[i].push(middle[i]));
+    for near in regions.iter().filter(|r| touches(&r.clear, &region.clear)) {
+        let middle = near.clear.middle();
+        for (i, stops) in held.iter_mut().enumerate() {
+            stops.push(middle[i]);
+            for by in lengths.beside(i) {
+                let (min, max) = (near.clear.min[i], near.clear.max[i]);
+                stops.extend([min - by, min + by, max - by, max + by]);
             }
-            let members = ways.members.iter().map(|m| &m.solid).filter(|_| !region.is_bay);
-            let blocks = ways.obstacles.iter().map(|o| &o.solid).chain(members);
-            for block in blocks.filter(|b| b.grown(wide).overlaps(&region.clear)) {
-                let inside = region.clear.overlaps(block);
-                for i in (0..3).filter(|_| inside) {
-                    stops[i].extend([block.min[i] - half(i), block.max[i] + half(i)]);
+        }
+    }
+    // A leg from here on meets what lies ahead or behind in two of three directions.
+    let reach = lengths.beside[0].iter().fold(lengths.halves[1], |most, by| most.max(*by));
+    for block in ways.obstacles.iter().map(|o| &o.solid) {
+        let wide = block.grown(reach);
+        let meets =
+            |i: usize| wide.min[i] < region.clear.max[i] && region.clear.min[i] < wide.max[i];
+        if (0..3).filter(|i| meets(*i)).count() >= 2 {
+            for (i, stops) in held.iter_mut().enumerate() {
+                for by in lengths.beside(i) {
+                    stops.extend([block.min[i] - by, block.max[i] + by]);
                 }
             }
-            if region.is_bay {
-                let middle = region.clear.middle();
-                for (i, stops) in stops.iter_mut().enumerate() {
-                    stops.extend(slants.iter().flat_map(|by| [middle[i] - by, middle[i] + by]));
-                }
-            } else {
-                for (i, stops) in stops.iter_mut().enumerate() {
-                    stops.extend([region.clear.min[i] + half(i), region.clear.max[i] - half(i)]);
-                }
-            }
-            let mut stops = stops.into_iter();
-            std::array::from_fn(|i| {
-                let inside = |at: &f64| (region.clear.min[i]..=region.clear.max[i]).contains(at);
-                in_order(stops.next().into_iter().flatten().filter(inside).collect())
-            })
-        })
-        .collect()
+        }
+    }
+    held
 }

@@ -1,14 +1,17 @@
-//! On small floors whose faces all lie on a lattice of 10 cm, trying every corner of the lattice finds nothing much better:
-//! the same least loss on most floors, within three lattice steps of duct on all, and a way exactly where the search has one.
+//! On small floors whose faces all lie on a lattice of 10 cm, trying every corner of the lattice gives the same routes that are
+//! not dominated.
 
+use std::cell::Cell;
 use std::collections::BTreeMap;
 
 use dewpath_layout::framing::{Bay, Member, MemberKind};
 use dewpath_layout::geometry::{Axis, Block, Point};
 use dewpath_layout::place::Obstacle;
-use dewpath_layout::route::{Bend, Bore, Duct, Exit, ExitKind, Heading, Space, SpaceKind, search};
+use dewpath_layout::route::{
+    Bend, Bore, Duct, Exit, ExitKind, Heading, Route, Space, SpaceKind, front, search,
+};
 use proptest::prelude::*;
-use proptest::test_runner::{Config, TestRunner};
+use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 
 use crate::verifier::Floor;
 
@@ -276,15 +279,15 @@ fn all_ways(floor: &Floor, bored: [i32; 2], duct: &Duct) -> Vec<Cost> {
 
 #[test]
 fn small_floors_have_the_same_routes_as_by_trying_everything() {
-    let config = Config { cases: 40, failure_persistence: None, ..Config::default() };
-    let (mut runner, several, none) =
-        (TestRunner::new(config), std::cell::Cell::new(0), std::cell::Cell::new(0));
-    let (same, all) = (std::cell::Cell::new(0_usize), std::cell::Cell::new(0_usize));
+    let config = Config { cases: 100, failure_persistence: None, ..Config::default() };
+    let rng = TestRng::deterministic_rng(RngAlgorithm::ChaCha);
+    let mut runner = TestRunner::new_with_rng(config, rng);
+    let (several, none) = (Cell::new(0), Cell::new(0));
     runner
         .run(&(floor(), 1..3_usize, 0..2), |((floor, bored), bends, straight)| {
             let duct = duct(bends, straight);
             let may_bore = |_: &Member, along: f64, height: f64, _: f64| {
-                let inside = along > m(bored[0]) - HAIR && along < m(bored[1]) + HAIR;
+                let inside = along > m(bored[0]) - 1e-6 && along < m(bored[1]) + 1e-6;
                 if inside && (height - 0.2).abs() < HAIR {
                     Bore::Allowed
                 } else {
@@ -292,30 +295,19 @@ fn small_floors_have_the_same_routes_as_by_trying_everything() {
                 }
             };
             let expected = all_ways(&floor, bored, &duct);
-            let found: Vec<Cost> = search(&floor.ways(), &duct, &may_bore, usize::MAX)
-                .expect("sound geometry")
-                .iter()
-                .filter(|r| !r.is_dominated)
-                .map(|r| (milli(r.pressure_pa), milli(r.labour_h)))
-                .collect();
+            let amounts = |r: &Route| (milli(r.pressure_pa), milli(r.labour_h));
+            let ways = floor.ways();
+            let found = front(&ways, &duct, &may_bore).expect("sound geometry");
+            let found: Vec<Cost> = found.iter().map(amounts).collect();
             several.set(several.get() + usize::from(expected.len() > 1));
             none.set(none.get() + usize::from(expected.is_empty()));
-            same.set(same.get() + usize::from(found.first() == expected.first()));
-            all.set(all.get() + 1);
-            prop_assert_eq!(found.is_empty(), expected.is_empty());
-            // Every position of the search lies on the lattice, so none of its routes beats the lattice.
-            for (loss, work) in &found {
-                let reached = expected.iter().any(|e| e.0 <= *loss && e.1 <= *work);
-                prop_assert!(reached, "{found:?} beats {expected:?}");
-            }
-            // And the least loss is no more than three lattice steps of duct above.
-            if let (Some(f), Some(e)) = (found.first(), expected.first()) {
-                prop_assert!(f.0 <= e.0 + 300, "{found:?} is far above {expected:?}");
-            }
+            prop_assert_eq!(&found, &expected);
+            // Of ways through the same spaces to the same exit a search shows one, that with the least loss.
+            let shown = search(&ways, &duct, &may_bore, usize::MAX).expect("sound geometry");
+            prop_assert_eq!(shown.first().map(amounts), expected.first().copied());
             Ok(())
         })
         .unwrap_or_else(|e| panic!("{e}"));
-    assert!(10 * same.get() >= 7 * all.get(), "{} of {} the same", same.get(), all.get());
-    assert!(several.get() > 5, "floors with several routes: {}", several.get());
+    assert!(several.get() > 10, "floors with several routes: {}", several.get());
     assert!(none.get() > 0, "floors without a way: {}", none.get());
 }

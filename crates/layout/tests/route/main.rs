@@ -12,6 +12,9 @@
     reason = "the check is to share nothing with what it checks"
 )]
 
+mod ceilings;
 mod errors;
 mod examples;
+mod exhaustive;
+mod legality;
 mod verifier;

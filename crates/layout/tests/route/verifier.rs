@@ -145,6 +145,19 @@ pub fn faults(floor: &Floor, duct: &Duct, may_bore: &MayBore<'_>, route: &Route)
             faults.push(format!("{what} is told as {told}, comes to {computed}"));
         }
     }
+    // Which way the broad side of an oval duct lies: level, and where the duct stands up across the plane in which it was
+    // turned up or will be turned down, which must be one.
+    let plane = |k: usize| cross(directions[k], directions[k + 1]);
+    let mut sides: Vec<Point> = directions.iter().map(|d| cross(*d, UP)).collect();
+    for k in (0..count).filter(|k| is_upright(directions[*k])) {
+        let (before, after) = (k.checked_sub(1).map(plane), (k + 1 < count).then(|| plane(k)));
+        if let (Some(a), Some(b), Some(_)) = (before, after, duct.height_m)
+            && length(cross(a, b)) > 1e-6
+        {
+            faults.push(format!("leg {k} stands up and is turned in two planes"));
+        }
+        sides[k] = before.or(after).unwrap_or([1.0, 0.0, 0.0]);
+    }
     // The surface along straights and arcs.
     for (k, leg) in legs.iter().enumerate() {
         let d = directions[k];
@@ -158,7 +171,7 @@ pub fn faults(floor: &Floor, duct: &Duct, may_bore: &MayBore<'_>, route: &Route)
             // The end faces touch what they lead into: step inside.
             let at = if s == 0 { plus(at, d, HAIR) } else { at };
             let at = if s == steps { plus(at, d, -HAIR) } else { at };
-            ring(floor, duct, may_bore, route, at, d, true, &mut faults);
+            ring(floor, duct, may_bore, route, at, [d, sides[k]], true, &mut faults);
         }
     }
     for (k, bend) in route.bends.iter().enumerate() {
@@ -168,6 +181,7 @@ pub fn faults(floor: &Floor, duct: &Duct, may_bore: &MayBore<'_>, route: &Route)
         let aside = plus(e, d, -dot(e, d));
         let n = aside.map(|v| v / length(aside));
         let centre = plus(start, n, bend.radius_m);
+        let plane = cross(d, n);
         let turn = bend.turn_deg.to_radians();
         let steps = (turn * bend.radius_m / 0.006).ceil().max(4.0) as usize;
         for s in 0..=steps {
@@ -175,13 +189,20 @@ pub fn faults(floor: &Floor, duct: &Duct, may_bore: &MayBore<'_>, route: &Route)
             let at =
                 plus(plus(centre, n, -bend.radius_m * angle.cos()), d, bend.radius_m * angle.sin());
             let heading: Point = std::array::from_fn(|i| d[i] * angle.cos() + n[i] * angle.sin());
-            ring(floor, duct, may_bore, route, at, heading, false, &mut faults);
+            let side = if is_upright(plane) { cross(heading, UP) } else { plane };
+            ring(floor, duct, may_bore, route, at, [heading, side], false, &mut faults);
         }
     }
     faults
 }
 
-/// Points round the duct at one place of its centre line.
+const UP: Point = [0.0, 0.0, 1.0];
+
+fn is_upright(direction: Point) -> bool {
+    direction[2].abs() > 0.99 * length(direction)
+}
+
+/// Points round the duct at one place of its centre line, of its heading and that of its broad side.
 #[allow(clippy::too_many_arguments, reason = "one place with all that it is held against")]
 fn ring(
     floor: &Floor,
@@ -189,12 +210,10 @@ fn ring(
     may_bore: &MayBore<'_>,
     route: &Route,
     at: Point,
-    heading: Point,
+    [heading, side]: [Point; 2],
     is_straight: bool,
     faults: &mut Vec<String>,
 ) {
-    let up = if heading[2].abs() > 0.9 { [1.0, 0.0, 0.0] } else { [0.0, 0.0, 1.0] };
-    let side = cross(heading, up);
     let side = side.map(|v| v / length(side));
     let top = cross(side, heading);
     let wide = 0.5 * duct.outside_m - HAIR;
