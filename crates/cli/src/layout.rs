@@ -440,6 +440,11 @@ impl Layout {
         if !followed.is_empty() {
             page.quiet(&self.speaker.word("year.legend"), 2, 4);
         }
+        if let Some(ducts) = self.speaker.duct_table(&report.runs) {
+            page.heading(&self.speaker.word("heading.duct-year"));
+            Self::months(page, &ducts);
+            page.quiet(&self.speaker.word("year.duct-legend"), 2, 4);
+        }
     }
 
     /// A table of months, each column as wide as its widest cell.

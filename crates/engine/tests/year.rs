@@ -439,6 +439,71 @@ fn the_courses_are_those_of_the_report() {
     assert!(courses_without_year(&job, &world));
 }
 
+/// A bath whose duct leads through a place, with or without insulation, to a cap on the roof.
+fn ducted(site: &str, place: &str, insulation: &str, leave_on: &str) -> String {
+    let duct = format!(
+        "duct = \"smooth metal\"\nsize = \"125 mm\"\nlength = \"6 m\"\nplace = \"{place}\"\ninsulation = \"{insulation}\"\nslope = \"to the fan\""
+    );
+    let usage = format!(", showers = 2, leave_on = \"{leave_on}\"");
+    bath(site, "", &usage, "")
+        .replace("duct = \"smooth metal\"\nsize = \"150 mm\"\nlength = \"2 m\"", &duct)
+        .replace("kind = \"wall cap\"", "kind = \"roof cap\"")
+}
+
+fn months_g(report: &Report) -> &[f64] {
+    let water = report.runs[0].condensate.as_ref().expect("the run is followed");
+    assert_eq!(water.months_g.len(), 12);
+    assert!(water.months_g.iter().all(|g| g.is_finite()));
+    assert!(water.water_residual_ratio < 1e-9, "{}", water.water_residual_ratio);
+    &water.months_g
+}
+
+/// In a cold attic winter leaves more than summer, and every gram that is left is one of the year.
+#[test]
+fn a_duct_in_a_cold_attic_is_wettest_in_winter() {
+    let report = report(&ducted(COLD, "attic", "R-4", "10 min"));
+    sound(&report);
+    let months = months_g(&report);
+    let winter: f64 = [11, 0, 1].iter().map(|m: &usize| months[*m]).sum();
+    let summer: f64 = [5, 6, 7].iter().map(|m: &usize| months[*m]).sum();
+    assert!(winter > summer + 50.0, "{months:?}");
+    let found = report.findings.iter().find(|f| f.id == "duct.year").unwrap();
+    let worst = months.iter().copied().fold(f64::MIN, f64::max);
+    near("worst month", found.figure.unwrap().triple().likely, worst, 1e-9);
+    let year: f64 = months.iter().sum();
+    near("the year", found.working[0].result.unwrap().triple().likely, year, 1e-9);
+}
+
+/// More insulation never leaves more in any season of the cold; a duct in a heated place is dry.
+#[test]
+fn insulation_through_the_year() {
+    let years = ["R-0", "R-4", "R-8"]
+        .map(|insulation| report(&ducted(COLD, "attic", insulation, "20 min")));
+    let sums = years.each_ref().map(|report| months_g(report).iter().sum::<f64>());
+    assert!(sums[0] > sums[1] && sums[1] >= sums[2], "{sums:?}");
+    for pair in years.windows(2) {
+        for month in [0, 1, 11] {
+            assert!(months_g(&pair[0])[month] >= months_g(&pair[1])[month] - 0.1, "{sums:?}");
+        }
+    }
+    let heated = report(&ducted(COLD, "heated", "R-0", "20 min"));
+    assert!(months_g(&heated).iter().all(|g| g.abs() < 1.0), "{:?}", months_g(&heated));
+    assert_eq!(verdict(&heated, "duct.year"), Some(Verdict::Holds));
+}
+
+/// What surrounds it is not written: its water stays unknown through the year as on the design day.
+#[test]
+fn a_duct_in_an_unknown_place_has_no_months() {
+    let report = report(&bath(COLD, "", ", showers = 1", ""));
+    assert!(report.runs[0].condensate.is_none());
+    assert!(verdict(&report, "duct.year").is_none());
+    let text = ducted(COLD, "attic", "R-4", "10 min");
+    let (job, world) = read(&text);
+    let day = evaluate(&job, &world, 0);
+    assert!(day.runs[0].condensate.as_ref().unwrap().months_g.is_empty());
+    assert!(verdict(&day, "duct.year").is_none());
+}
+
 fn courses_without_year(job: &Job, world: &World) -> bool {
     let courses = courses(job, world, false);
     courses.years.is_empty() && courses.showers.len() == 1

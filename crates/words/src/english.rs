@@ -1061,6 +1061,14 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "With {has} the duct is too cold, and no insulation that can be had keeps the water of a winter day under {limit}: much of it settles while the wall warms up.",
     ),
     (
+        "duct.year.holds",
+        "Through the year {month} leaves most water in the duct, {water}; {limit} a month is taken as good. In the year {back} runs back to the fan and {out} out at the terminal.",
+    ),
+    (
+        "duct.year.found",
+        "Through the year {month} leaves most water in the duct: {water}, more than {limit} a month. In the year {back} runs back to the fan and {out} out at the terminal.",
+    ),
+    (
         "duct.idle-drift.holds",
         "While the fan rests, room air that rises into the duct leaves {water} a winter day; {limit} is taken as good.",
     ),
@@ -1220,6 +1228,9 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("what.room-dew", "dew point of the most humid air that is drawn off"),
     ("what.coldest-wall", "coldest inner wall"),
     ("what.water-at-rest", "water that settles while the fan rests"),
+    ("what.duct-settled", "settled in the duct in the year"),
+    ("what.duct-dried", "dried in it again"),
+    ("what.duct-more", "more water and frost in it than a year before"),
     ("what.net-water", "net water of a winter day"),
     ("what.water-limit", "limit of net water"),
     ("what.water-back", "runs back to the fan"),
@@ -1537,12 +1548,18 @@ pub(crate) const WORDS: &[(&str, &str)] = &[
     ("head.carried", "out"),
     ("head.mould", "mould"),
     ("head.year", "year"),
+    ("head.run", "run"),
     ("heading.year", "Through the year"),
+    ("heading.duct-year", "Water left in the ducts"),
     ("heading.weather", "Weather"),
     ("year.cost", "Electricity, heat and cold for this room's exhaust cost"),
     (
         "year.legend",
         "room, house: mean humidity; >80 %: hours above it in the room; air: heat and cold made up for the air drawn off; mirror: mean time until it is clear; out: water the fan carries off; mould: index at the worst surface, at the end of the month (year: its highest).",
+    ),
+    (
+        "year.duct-legend",
+        "What settles in the duct less what dries again; below zero where more dries of what a month before left. What runs back to the fan or out counts as left.",
     ),
     ("year.no-room", "No room of this job is showered or bathed in: there is no year to follow."),
     ("from-seven", "from 07:00, one after the other"),

@@ -1,6 +1,6 @@
 //! The year as a table: month by month, in the reader's units.
 
-use dewpath_engine::report::{Money, RoomMonth, RoomYear};
+use dewpath_engine::report::{Money, RoomMonth, RoomYear, RunResult};
 use dewpath_units::{Mass, System, Temperature};
 
 use crate::Speaker;
@@ -49,6 +49,31 @@ impl Speaker {
             plain(year.mould_peak_ratio.likely, 1),
         ]);
         Table { head: head.map(|(key, unit)| [self.word(key), unit.to_owned()]).to_vec(), rows }
+    }
+
+    /// Water left in each run month by month, January first, with the year at the end; none where no run was followed through
+    /// the year.
+    pub fn duct_table(&self, runs: &[RunResult]) -> Option<Table> {
+        let us = self.system == System::Us;
+        let unit = if us { "oz" } else { "g" };
+        let water = |g: f64| {
+            if us { plain(Mass::from_kg(0.001 * g).lb() * 16.0, 1) } else { plain(g, 0) }
+        };
+        let rows: Vec<Vec<String>> = runs
+            .iter()
+            .filter_map(|run| {
+                let months = &run.condensate.as_ref()?.months_g;
+                let year: f64 = months.iter().sum();
+                let cells = months.iter().chain([&year]).map(|g| water(*g));
+                (!months.is_empty()).then(|| [run.id.clone()].into_iter().chain(cells).collect())
+            })
+            .collect();
+        let months = (1..=12).map(|month| self.word(&format!("month.{month}")));
+        let head = [[self.word("head.run"), String::new()]]
+            .into_iter()
+            .chain(months.chain([self.word("head.year")]).map(|month| [month, unit.to_owned()]))
+            .collect();
+        (!rows.is_empty()).then_some(Table { head, rows })
     }
 
     fn month_row(self, m: &RoomMonth) -> Vec<String> {

@@ -113,7 +113,7 @@ pub(crate) struct PieceNow {
 
 impl Scene<'_> {
     /// Flow of a run at full flow over that of its room.
-    fn share(&self, run: usize, draw: Draw) -> Option<f64> {
+    pub(crate) fn share(&self, run: usize, draw: Draw) -> Option<f64> {
         let flows = self.look.flows?;
         let through = flows.edges.get(self.path.runs[run].edge)?.at(draw);
         let room = flows.rooms[self.plan.rooms[self.path.room].room].as_ref()?.at(draw);
@@ -293,7 +293,7 @@ impl Scene<'_> {
             }
             // What else is drawn in comes from the rest of the dwelling.
             stream.add((flow - stream.kg_s).max(0.0), climate.house_c, leg.house_w);
-            runs[place].step(leg, flow, stream.mixed(leg))?;
+            runs[place].step(leg, flow, stream.mixed(Outlet { t_c: leg.t_c, w: leg.w }))?;
         }
         Some(())
     }
@@ -322,24 +322,26 @@ fn film_inside(
 
 /// Streams that come together, by dry mass.
 #[derive(Default)]
-struct Stream {
-    kg_s: f64,
+pub(crate) struct Stream {
+    /// Dry air, kg/s.
+    pub kg_s: f64,
     warmth: f64,
     vapour: f64,
 }
 
 impl Stream {
-    fn add(&mut self, kg_s: f64, t_c: f64, w: f64) {
+    pub(crate) fn add(&mut self, kg_s: f64, t_c: f64, w: f64) {
         self.kg_s += kg_s;
         self.warmth += kg_s * t_c;
         self.vapour += kg_s * w;
     }
 
-    fn mixed(&self, leg: &Leg) -> Outlet {
+    /// What they make together; `else_air` where nothing moves.
+    pub(crate) fn mixed(&self, else_air: Outlet) -> Outlet {
         if self.kg_s > 0.0 {
             Outlet { t_c: self.warmth / self.kg_s, w: self.vapour / self.kg_s }
         } else {
-            Outlet { t_c: leg.t_c, w: leg.w }
+            else_air
         }
     }
 }

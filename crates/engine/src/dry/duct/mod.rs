@@ -7,10 +7,10 @@
 pub(crate) mod course;
 mod drip;
 mod findings;
-mod follow;
+pub(crate) mod follow;
 mod idle;
 mod need;
-mod plan;
+pub(crate) mod plan;
 #[cfg(test)]
 mod steady_tests;
 
@@ -35,6 +35,13 @@ pub(crate) const DRAWS: usize = 64;
 /// What a room's ducts are, with the room's place in the plan.
 pub(crate) struct Ducts {
     paths: Vec<Path>,
+}
+
+impl Ducts {
+    /// The path that the air of a room takes, by the room's place in the plan.
+    pub(crate) fn path_of(&self, room: usize) -> Option<&Path> {
+        self.paths.iter().find(|path| path.room == room)
+    }
 }
 
 /// What was found of the runs.

@@ -1,21 +1,24 @@
 //! One room through the hours of its weather, at the likely values.
 
 use dewpath_job::model::{Finish, SurfaceKind};
+use dewpath_moisture::duct::legs::Pace;
 use dewpath_moisture::mould::{DeclineClass, MouldIndex, RunningMean, SensitivityClass, Substrate};
 use dewpath_moisture::room::{
-    AIR_J_KG_K, Boundary, Care, DAYS, LATENT_J_KG, Level, Model, Simulation, Step, Watch, Year,
-    YearPlan, follow_year,
+    AIR_J_KG_K, Boundary, Care, DAYS, LATENT_J_KG, Level, Model, SETTLE_DAYS, Simulation, Step,
+    Watch, Year, YearPlan, follow_year,
 };
 use dewpath_moisture::saturation::Saturation;
 use dewpath_moisture::weather::Weather;
 
 use dewpath_units::Temperature;
 
+use super::duct::{DuctYear, RunYear};
 use super::habits::{Habits, habits};
 use super::{Conditions, with_weather};
 use crate::checks::Look;
 use crate::courses::YearHour;
-use crate::dry::model::{build, standing_heat};
+use crate::dry::duct::follow::{Climate, Scene};
+use crate::dry::model::{Built, build, standing_heat};
 use crate::dry::plan::{Plan, RoomPlan, SurfacePlan};
 use crate::given;
 use crate::inputs::Draw;
@@ -59,6 +62,15 @@ pub(super) struct Followed {
     pub exhaust_m3_s: f64,
     /// The hours, where they were asked for.
     pub hours: Vec<YearHour>,
+    /// Water in the runs behind the room, where their pieces and surroundings are known and it was asked for.
+    pub runs: Vec<RunYear>,
+}
+
+/// The runs behind a room that are followed along with it, and how long their steps are.
+#[derive(Clone, Copy)]
+pub(super) struct Along<'a> {
+    pub scene: Scene<'a>,
+    pub pace: Pace,
 }
 
 /// Follows a room; none where its size or its air is not known, or nothing real follows from what is written.
@@ -69,6 +81,7 @@ pub(super) fn follow(
     weather: &Weather,
     keep_hours: bool,
     care: Care,
+    along: Option<Along<'_>>,
 ) -> Option<Followed> {
     let built = build(plan, room, look, Draw::Likely)?;
     let Conditions { mut model, hours, leaks_m3_s } = with_weather(plan, &built, look, weather);
@@ -83,8 +96,13 @@ pub(super) fn follow(
     model.fan_w = [0.0, full * built.air.low_share * built.air.low_share, full];
     let watched = watched(plan, room, look);
     let first = *hours.first()?;
-    let mut sim = Simulation::new(&model, built.control, &habits.events, first, care).ok()?;
-    sim.start_at(built.start_w, built.start_w);
+    let begin = || {
+        let mut sim = Simulation::new(&model, built.control, &habits.events, first, care).ok()?;
+        sim.start_at(built.start_w, built.start_w);
+        Some(sim)
+    };
+    let duct = along.and_then(|along| settled_duct(along, &built, &hours, begin));
+    let mut sim = begin()?;
     let year_plan = YearPlan {
         hours: &hours,
         mirror: built.judge.mirror,
@@ -95,8 +113,12 @@ pub(super) fn follow(
     let heated_c =
         given::likely(&look.job.dwelling.heating).map_or(built.boundary.house_c, Temperature::c);
     let mut eye = Eye::new(&model, &hours, &watched, heated_c, built.judge.mirror, keep_hours);
+    eye.duct = duct;
     let year = follow_year(&mut sim, &year_plan, &mut eye);
-    let Eye { heat_j, cold_j, mould, growth, hours: kept, .. } = eye;
+    let Eye { heat_j, cold_j, mould, growth, hours: kept, mut duct, time_s, .. } = eye;
+    if let Some(duct) = &mut duct {
+        duct.end_month(month_at(time_s - 1.0));
+    }
     let leaks = hours.iter().map(|hour| leaks_m3_s.get(hour.class).copied().unwrap_or(0.0));
     Some(Followed {
         year,
@@ -110,7 +132,48 @@ pub(super) fn follow(
         fan_w,
         exhaust_m3_s: built.air.exhaust_m3_s,
         hours: kept,
+        runs: duct.map_or_else(Vec::new, DuctYear::finish),
     })
+}
+
+/// The runs behind a room as the last weeks of the year leave them, so that January does not begin with dry walls.
+fn settled_duct<'s>(
+    along: Along<'_>,
+    built: &Built,
+    hours: &[Boundary],
+    begin: impl FnOnce() -> Option<Simulation<'s>>,
+) -> Option<DuctYear> {
+    let films = films(built, hours)?;
+    let mut duct = DuctYear::new(&along.scene, &films, along.pace)?;
+    let mut sim = begin()?;
+    for hour in &hours[hours.len().saturating_sub(24 * SETTLE_DAYS)..] {
+        sim.set_boundary(*hour);
+        sim.run(3600, &mut |step: &Step<'_>| duct.step(step));
+    }
+    duct.begin_year();
+    Some(duct)
+}
+
+/// The weather at which the films around ducts are taken: the month in which outdoors is coldest against the dwelling, for water
+/// is left in the cold. They change by the fourth root of a difference in temperature, so that one figure does for the year.
+fn films(built: &Built, hours: &[Boundary]) -> Option<Climate> {
+    let mean = |of: fn(&Boundary) -> f64, part: &[Boundary]| {
+        part.iter().map(of).sum::<f64>() / part.len().max(1) as f64
+    };
+    let coldest =
+        hours.chunks(730).max_by(|a, b| mean(colder_k, a).total_cmp(&mean(colder_k, b)))?;
+    Some(Climate {
+        house_c: mean(|b| b.house_c, coldest),
+        house_w: built.start_w,
+        outdoor_c: mean(|b| b.outdoor_c, coldest),
+        outdoor_w: mean(|b| b.outdoor_w, coldest),
+        pressure_pa: built.model.pressure_pa,
+        vented: false,
+    })
+}
+
+fn colder_k(b: &Boundary) -> f64 {
+    b.house_c - b.outdoor_c
 }
 
 /// Heat that holds the room at its own temperature, mean of the hours in which it loses any, W. One figure for the year: a
@@ -220,6 +283,8 @@ struct Eye<'a> {
     hours: Vec<YearHour>,
     /// The open hour: its sums times time.
     sums: Sums,
+    /// The runs behind the room.
+    duct: Option<DuctYear>,
 }
 
 #[derive(Default, Clone, Copy)]
@@ -256,6 +321,7 @@ impl<'a> Eye<'a> {
             cold_j: [0.0; 12],
             hours: Vec::with_capacity(if keep_hours { plan.len() } else { 0 }),
             sums: Sums::default(),
+            duct: None,
         }
     }
 
@@ -269,7 +335,7 @@ impl<'a> Eye<'a> {
         let sensible = AIR_J_KG_K * (b.house_c - b.outdoor_c);
         let month = month_at(self.time_s);
         if b.cooled_kg_s > 0.0 {
-            let latent = LATENT_J_KG * (b.outdoor_w - step.house_w).max(0.0);
+            let latent = LATENT_J_KG * (b.outdoor_w - step.mean_house_w).max(0.0);
             self.cold_j[month] += air * (latent - sensible).max(0.0);
         } else if b.house_c <= self.heated_c + 1e-9 {
             self.heat_j[month] += air * sensible.max(0.0);
@@ -291,6 +357,11 @@ impl<'a> Eye<'a> {
         // The hour that ends belongs to the month it began in; the last of a month is what stands.
         let month = month_at(self.time_s - 1.0);
         self.mould[month] = self.growth.iter().map(|g| g.index[0].index()).fold(0.0, f64::max);
+        if let Some(duct) = &mut self.duct
+            && month_at(self.time_s + 1.0) != month
+        {
+            duct.end_month(month);
+        }
         if !self.keep_hours {
             return;
         }
@@ -314,6 +385,9 @@ impl<'a> Eye<'a> {
 impl Watch for Eye<'_> {
     fn step(&mut self, step: &Step<'_>) {
         self.air_heat(step);
+        if let Some(duct) = &mut self.duct {
+            duct.step(step);
+        }
         let dt = step.length_s;
         self.sums.time_s += dt;
         self.sums.room_c += dt * step.mean_room_c;

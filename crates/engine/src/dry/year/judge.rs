@@ -1,5 +1,6 @@
 //! What the year says: findings with their figures, workings and what to do.
 
+use super::duct::RunYear;
 use super::follow::{Followed, hours_of};
 use super::tell::{self, cold_kwh, energy_kwh, heat_kwh, worst};
 use crate::checks::Look;
@@ -24,6 +25,14 @@ const CLEAR_SHARE: f64 = 0.9;
 /// Balances must close to this share of what is put through.
 const RESIDUAL: f64 = 1e-9;
 
+/// Water that a month may leave in a run, g. Judgement: a teaspoon a day.
+const MONTHLY_LIMIT_G: f64 = 150.0;
+
+const MONTHS: [&str; 12] = [
+    "month.1", "month.2", "month.3", "month.4", "month.5", "month.6", "month.7", "month.8",
+    "month.9", "month.10", "month.11", "month.12",
+];
+
 fn exact(value: f64) -> Triple {
     Triple::exact(value)
 }
@@ -36,6 +45,13 @@ fn balance() -> Source {
     Source::confirmed(
         "balance of water and energy of room and dwelling, hour by hour",
         "docs/physics.md, a room through a year",
+    )
+}
+
+fn along() -> Source {
+    Source::confirmed(
+        "heat and mass transfer along a duct, with the room's air hour by hour",
+        "docs/physics.md, a duct through time; Incropera ch. 6 and 8, ASHRAE Fundamentals ch. 6",
     )
 }
 
@@ -373,9 +389,68 @@ pub(super) fn dwelling(look: &Look<'_>, plan: &Plan, room: &RoomPlan, of: &Follo
     found
 }
 
+/// Water left in a run, in its worst month; and where it went.
+pub(super) fn run(look: &Look<'_>, of: &RunYear) -> Vec<Finding> {
+    let id = look.job.runs[of.run].id.as_str();
+    let grams = |kg: f64| Figure::MassG(exact(1000.0 * kg));
+    let worst = (0..12).max_by(|a, b| of.months_kg[*a].total_cmp(&of.months_kg[*b])).unwrap_or(0);
+    let most_kg = of.months_kg[worst];
+    let limit_kg = 0.001 * MONTHLY_LIMIT_G;
+    let holds = most_kg <= limit_kg;
+    let key = if holds { "duct.year.holds" } else { "duct.year.found" };
+    let (figure, limit) = (grams(most_kg), grams(limit_kg));
+    let message = Message::new(key)
+        .figure("water", figure)
+        .figure("limit", limit)
+        .figure("back", grams(of.back_kg))
+        .figure("out", grams(of.out_kg))
+        .word("month", MONTHS[worst]);
+    let source = Source::judgement("a teaspoon a day through a month of 30; no printed limit");
+    let water = |symbol: &str, what: &str, kg: f64| computed(symbol, what, grams(kg));
+    let months = Step {
+        equation:
+            "net = settled - dried, month by month; the year = back + out + more on the walls"
+                .to_owned(),
+        inputs: vec![
+            water("settled", "what.duct-settled", of.condensed_kg),
+            water("dried", "what.duct-dried", of.evaporated_kg),
+            water("back", "what.water-back", of.back_kg),
+            water("out", "what.water-out", of.out_kg),
+            water("more", "what.duct-more", of.more_kg),
+        ],
+        result: Some(grams(of.months_kg.iter().sum())),
+        source: along(),
+    };
+    let worst = Step {
+        equation: "max(m_1, ..., m_12)".to_owned(),
+        inputs: MONTHS
+            .iter()
+            .zip(of.months_kg)
+            .enumerate()
+            .map(|(place, (month, kg))| water(&format!("m_{}", place + 1), month, kg))
+            .collect(),
+        result: Some(figure),
+        source: along(),
+    };
+    let mut made = Finding::new("duct.year", id, judged(holds), message, source)
+        .figure(figure)
+        .limit(limit)
+        .step(months)
+        .step(worst);
+    if !holds {
+        made = made.todo(Message::new("todo.insulate")).todo(Message::new("todo.run-on"));
+    }
+    let mut list = vec![made];
+    list.extend(astray(id, of.residual));
+    list
+}
+
 /// Water or energy that went astray: a fault of the program, said openly.
 fn residual(id: &str, of: &Followed) -> Option<Finding> {
-    let worst = of.year.water_residual.max(of.year.energy_residual);
+    astray(id, of.year.water_residual.max(of.year.energy_residual))
+}
+
+fn astray(id: &str, worst: f64) -> Option<Finding> {
     (worst.is_nan() || worst > RESIDUAL).then(|| {
         Finding::new(
             "engine.residual",

@@ -2,6 +2,7 @@
 
 use dewpath_moisture::weather::{Layout, Measure, Origin, Quirk, Weather, statistics};
 
+use super::duct::RunYear;
 use super::follow::{Followed, Watched, hours_of};
 use super::{AIRING_PER_H, COOLING_C};
 use crate::checks::Look;
@@ -50,6 +51,11 @@ fn room_month(of: &Followed, month: usize) -> RoomMonth {
         mirror_time_s: (m.showers > 0).then(|| m.mirror_s / f64::from(m.showers)),
         carried_off_kg: m.exhausted_kg,
     }
+}
+
+/// Water left in a run, month by month, g.
+pub(super) fn months_g(of: &RunYear) -> Vec<f64> {
+    of.months_kg.iter().map(|kg| 1000.0 * kg).collect()
 }
 
 /// The surface on which most mould is to be feared.
