@@ -1,8 +1,8 @@
 //! What the program answers in field cases, against what `docs/cases.md` expected beforehand.
 //!
 //! The expectations were taken from answers given in the field and from published rules before the engine
-//! existed; `jobs/cases/expected.toml` (air) and `jobs/cases/expected-dry.toml` (rooms, ducts and houses
-//! through time) hold them in a form that can be compared and explain their keys. A miss that is not on the
+//! existed; `jobs/cases/expected.toml` (air), `jobs/cases/expected-dry.toml` (rooms, ducts and houses
+//! through time) and `jobs/cases/expected-geometry.toml` (places, ways out, holes) hold them in a form that can be compared and explain their keys. A miss that is not on the
 //! list fails, and so does a listed miss that has become a hit.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on must fail")]
@@ -112,6 +112,12 @@ struct Check {
     over: Option<String>,
     ratio: Option<[f64; 2]>,
 
+    at: Option<String>,
+    count: Option<[usize; 2]>,
+    order: Vec<String>,
+    no_limit: bool,
+    ways: Vec<String>,
+
     look_next: Vec<String>,
     caution: Option<String>,
     none_fails: Option<String>,
@@ -175,6 +181,8 @@ fn page() -> String {
 const AIR: &str = "expected.toml";
 /// What is expected of rooms, ducts and houses through time.
 const THROUGH_TIME: &str = "expected-dry.toml";
+/// What is expected of places, ways out, holes and clearances.
+const GEOMETRY: &str = "expected-geometry.toml";
 
 fn expected(name: &str) -> Expected {
     let text = std::fs::read_to_string(folder().join(name)).unwrap();
@@ -202,7 +210,7 @@ fn every_case_file_reads() {
         assert!(!read.job.name.is_empty(), "{name}");
         assert!(!read.job.rooms.is_empty(), "{name}: a case is about a room");
     }
-    let used: BTreeSet<String> = [AIR, THROUGH_TIME]
+    let used: BTreeSet<String> = [AIR, THROUGH_TIME, GEOMETRY]
         .into_iter()
         .flat_map(|name| expected(name).case)
         .flat_map(|case| case.variant.into_iter().map(|variant| variant.job))
@@ -214,7 +222,7 @@ fn every_case_file_reads() {
 #[test]
 fn every_variant_reads() {
     let files = files();
-    for name in [AIR, THROUGH_TIME] {
+    for name in [AIR, THROUGH_TIME, GEOMETRY] {
         for case in expected(name).case {
             for variant in &case.variant {
                 let text = patched(&files[&variant.job], variant);
@@ -256,8 +264,9 @@ fn every_case_of_the_page_is_compared() {
     let page = page();
     let (air, through_time) =
         page.split_once("\n## Rooms, ducts and houses through time\n").unwrap();
-    let (through_time, _) = through_time.split_once("\n## Geometry\n").unwrap();
-    for (part, name, least) in [(air, AIR, 44), (through_time, THROUGH_TIME, 38)] {
+    let (through_time, geometry) = through_time.split_once("\n## Geometry\n").unwrap();
+    let parts = [(air, AIR, 44), (through_time, THROUGH_TIME, 38), (geometry, GEOMETRY, 28)];
+    for (part, name, least) in parts {
         let stated = stated(part);
         assert!(stated.len() >= least, "{name}: {}", stated.len());
         let list = expected(name);
@@ -274,7 +283,8 @@ fn the_page_lists_the_known_misses() {
     let page = page();
     let (_, section) = page.split_once("\n## Misses\n").unwrap();
     let (air, through_time) = section.split_once("\n### Through time\n").unwrap();
-    for (part, name) in [(air, AIR), (through_time, THROUGH_TIME)] {
+    let (through_time, geometry) = through_time.split_once("\n### Of geometry\n").unwrap();
+    for (part, name) in [(air, AIR), (through_time, THROUGH_TIME), (geometry, GEOMETRY)] {
         let told: BTreeSet<&str> = part
             .lines()
             .filter_map(|line| line.strip_prefix("| FC-"))
@@ -301,6 +311,11 @@ fn field_cases_are_answered_as_expected() {
 #[test]
 fn cases_through_time_are_answered_as_expected() {
     compare_all(THROUGH_TIME);
+}
+
+#[test]
+fn cases_of_geometry_are_answered_as_expected() {
+    compare_all(GEOMETRY);
 }
 
 /// Compares every check of a list and prints the table.
@@ -422,6 +437,15 @@ fn compare(check: &Check, report: &Result<Value, String>, all: &Reports<'_>) -> 
             room["airflow_l_s"]["likely"].as_f64()
         });
     }
+    if let Some(at) = &check.at {
+        return value_at(check, at, report);
+    }
+    if !check.ways.is_empty() {
+        let found: Vec<&str> =
+            list(&report["routes"]).iter().filter_map(|way| way["way_out"].as_str()).collect();
+        let all = check.ways.iter().all(|way| found.contains(&way.as_str()));
+        return all.then_some(()).ok_or(format!("ways {found:?}"));
+    }
     if !check.look_next.is_empty() {
         let places: Vec<&str> =
             list(&report["look_next"]).iter().filter_map(|look| look["at"].as_str()).collect();
@@ -478,7 +502,10 @@ fn finding(check: &Check, ids: &[&str], report: &Value) -> Result<(), String> {
                 .iter()
                 .find(|other| is(other) && other["verdict"] == "fails")
                 .is_some_and(|other| other == *finding);
-        verdict && limit && shown && mentions && first
+        let limit = limit && (!check.no_limit || finding["limit"].is_null());
+        let keys: Vec<&str> =
+            list(&finding["todo"]).iter().filter_map(|todo| todo["key"].as_str()).collect();
+        verdict && limit && shown && mentions && first && in_order(&check.order, &keys)
     };
     if if check.all { found.iter().all(fits) } else { found.iter().any(fits) } {
         return Ok(());
@@ -497,6 +524,33 @@ fn finding(check: &Check, ids: &[&str], report: &Value) -> Result<(), String> {
         })
         .collect();
     Err(came.join("; "))
+}
+
+/// Whether all wanted keys stand there in this order.
+fn in_order(wanted: &[String], keys: &[&str]) -> bool {
+    let mut rest = keys.iter();
+    wanted.iter().all(|wanted| rest.any(|key| key == wanted))
+}
+
+/// A value at a place of the report: a number in a range, the length of a list, or what it mentions.
+fn value_at(check: &Check, at: &str, report: &Value) -> Result<(), String> {
+    let value = report.pointer(at).unwrap_or(&Value::Null);
+    if value.is_null() {
+        return check.or_absent.then_some(()).ok_or(format!("nothing at {at}"));
+    }
+    let key = at.rsplit('/').find(|part| part.parse::<usize>().is_err()).unwrap_or_default();
+    let unit = match key {
+        "labour_h" => "time_h",
+        "below_count" => "count",
+        _ => "length_m",
+    };
+    let in_range = check.figure.is_none()
+        || value.as_f64().is_some_and(|value| inside(value, unit, check.figure.as_ref()));
+    let counted =
+        check.count.is_none_or(|[least, most]| (least..=most).contains(&list(value).len()));
+    let text = value.to_string().to_lowercase();
+    let said = check.mentions.as_ref().is_none_or(|part| text.contains(part.as_str()));
+    (in_range && counted && said).then_some(()).ok_or(format!("{at}: {text}"))
 }
 
 /// Rooms, ducts and houses through time; none when the check asks for something else.
@@ -779,7 +833,8 @@ fn size_of(unit: &str, key: &str) -> Option<f64> {
         | ("s", "time_s")
         | ("h", "time_h")
         | ("g", "mass_g")
-        | ("index", "mould_ratio") => Some(1.0),
+        | ("index", "mould_ratio")
+        | ("count", "count") => Some(1.0),
         ("min", "time_s") => Some(60.0),
         ("percent", "humidity_ratio") => Some(0.01),
         ("ft", "length_m") => Some(12.0 * INCH_M),
@@ -828,6 +883,9 @@ fn asked(check: &Check) -> String {
         check.fan_pressure.as_ref().map(|fan| format!("pressure of {fan}")),
         check.leaks.as_ref().map(|fan| format!("leaks before {fan}")),
         check.scenario.as_ref().map(|id| format!("scenario {id}")),
+        check.at.clone(),
+        (!check.ways.is_empty()).then(|| format!("ways {}", check.ways.join(" and "))),
+        (!check.order.is_empty()).then(|| format!("in order {}", check.order.join(", "))),
         (!check.look_next.is_empty())
             .then(|| format!("look next {}", check.look_next.join(" or "))),
         check.clearing.as_ref().map(|room| format!("design shower of {room}")),

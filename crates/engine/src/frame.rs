@@ -29,6 +29,8 @@ const GAP_M: f64 = 0.003175;
 const FALL: f64 = 0.0208;
 /// Sleeve past the inner and the outer face, m. Common practice, no source.
 const PAST_M: [f64; 2] = [0.025, 0.012];
+/// A fall of less than half of 1/16 in. can't be measured on site.
+const LEAST_FALL_M: f64 = 0.000_79;
 /// Share of the gap that foam fills. Judgement.
 const FILLED: f64 = 0.8;
 /// Flashing past the hole: sides, up, down, m. The flashing's maker says it; judgement.
@@ -77,18 +79,16 @@ fn duct_through(look: &Look<'_>, way: &WayOut) -> Option<f64> {
 fn members(look: &Look<'_>, floor: &Floor, stage: &mut Stage) {
     let Some(run) = look.job.runs.first() else { return };
     let size = first_duct(run).and_then(|duct| given::member(&duct.size));
-    let Some(Section::Round(size)) = size else { return };
-    let diameter_m = size.m() + 2.0 * GAP_M;
+    let Some(size) = size else { return };
+    let (opening, diameter_m) = opening(size);
     let rule = hole_rule(look);
     for (_, zone) in &floor.zones {
-        let Some(member) =
-            floor.members.iter().find(|m| m.id.starts_with(&format!("{} ", zone.id)))
-        else {
+        let Some(member) = floor.members.iter().find(|member| is_of(&member.id, &zone.id)) else {
             continue;
         };
         let middle = Hole {
             id: "bore".to_owned(),
-            opening: Opening::Round { diameter_m },
+            opening,
             along_m: Some(0.5 * (member.span[1] - member.span[0])),
             up_m: Some(0.5 * member.depth_m()),
         };
@@ -98,7 +98,32 @@ fn members(look: &Look<'_>, floor: &Floor, stage: &mut Stage) {
     }
 }
 
+/// Hole for a duct, with its clearance, and the longest side of it. A flat duct lies flat.
+fn opening(size: Section) -> (Opening, f64) {
+    match size {
+        Section::Round(d) => {
+            let diameter_m = d.m() + 2.0 * GAP_M;
+            (Opening::Round { diameter_m }, diameter_m)
+        }
+        Section::Rectangular(a, b) | Section::Oval(a, b) => {
+            let [a, b] = [a, b].map(|side| side.m() + 2.0 * GAP_M);
+            let (width_m, height_m) = (a.max(b), a.min(b));
+            (Opening::Rectangle { width_m, height_m }, width_m)
+        }
+    }
+}
+
+/// Whether a member is one of a zone: it is named by the zone and its number.
+fn is_of(member: &str, zone: &str) -> bool {
+    let number = member.strip_prefix(zone).and_then(|rest| rest.strip_prefix(' '));
+    number.is_some_and(|number| number.bytes().all(|digit| digit.is_ascii_digit()))
+}
+
 fn diameter(metres: f64) -> Figure {
+    Figure::DiameterMm(Triple::exact(1000.0 * metres))
+}
+
+fn distance(metres: f64) -> Figure {
     Figure::LengthM(Triple::exact(metres))
 }
 
@@ -201,14 +226,19 @@ fn penetration(way: &WayOut, duct_m: f64, stage: &mut Stage) {
     let made = if is_roof { roof(way, &layers, &crossing) } else { wall(way, &layers, &crossing) };
     match made {
         Ok(sheet) => {
-            let message = Message::new("penetration.sheet")
+            let key = match (is_roof, sheet.fall_m < LEAST_FALL_M) {
+                (true, _) => "penetration.sheet.roof",
+                (false, true) => "penetration.sheet.thin",
+                (false, false) => "penetration.sheet",
+            };
+            let message = Message::new(key)
                 .reference("way", &way.id)
                 .figure("hole", diameter(sheet.diameter_m))
                 .figure("duct", diameter(sheet.duct_m))
                 .figure("fall", diameter(sheet.fall_m));
             let source = Source::practice();
             let mut finding =
-                Finding::new("penetration.sheet", &way.id, Verdict::Holds, message, source)
+                Finding::new("penetration.sheet", &way.id, to_be_cut(way), message, source)
                     .figure(diameter(sheet.diameter_m));
             finding.todo.clone_from(&sheet.steps);
             stage.findings.push(finding);
@@ -225,6 +255,19 @@ fn penetration(way: &WayOut, duct_m: f64, stage: &mut Stage) {
                 source,
             ));
         }
+    }
+}
+
+/// What keeps something apart is not cut before that is settled; a sheet for it is no leave to cut.
+fn to_be_cut(way: &WayOut) -> Verdict {
+    match given::member(&way.separation) {
+        Some(JobSeparation::None) | None => Verdict::Holds,
+        Some(
+            JobSeparation::Garage
+            | JobSeparation::Dwelling
+            | JobSeparation::Townhouse
+            | JobSeparation::Rated,
+        ) => Verdict::Caution,
     }
 }
 
@@ -263,17 +306,18 @@ fn roof(way: &WayOut, layers: &[Layer], crossing: &Crossing) -> Result<Penetrati
 /// The centre of the hole on the course lines nearest to the middle of the window; none without masonry or its courses.
 fn coursing(way: &WayOut, hole_m: f64) -> Option<Coursing> {
     let course = given::likely(&way.coursing.course)?.m();
-    let joint = given::likely(&way.coursing.joint).map_or(0.0, Length::m);
+    let joint = given::likely(&way.coursing.joint)?.m();
     let bed = given::likely(&way.coursing.bed)?.m();
     let corner = place_known(&way.at)?;
     let size = place_known(&way.size)?;
-    let wanted = corner[2].m() + 0.5 * size[2].m() - bed;
+    // The job counts from the middle of a bed joint, the courses from the brick that lies on it.
+    let wanted = corner[2].m() + 0.5 * size[2].m() - bed - 0.5 * joint;
     let courses = Courses { brick_m: course - joint, joint_m: joint };
     let [nearer, _] = on_courses(&way.id, &courses, wanted, hole_m).ok()?;
     Some(Coursing {
         course_m: course,
         below_count: f64::from(nearer.full_courses),
-        centre_m: nearer.centre_m,
+        centre_m: nearer.centre_m + 0.5 * joint,
         offset_m: nearer.offset_m,
     })
 }
@@ -311,7 +355,8 @@ fn step(step: &SheetStep) -> Message {
         Some(d) => message.figure("diameter", diameter(d)),
         None => message,
     };
-    match step.passes {
+    // One pass is no number worth telling.
+    match step.passes.filter(|passes| *passes > 1) {
         Some(passes) => message.figure("passes", Figure::Count(Triple::exact(f64::from(passes)))),
         None => message,
     }
@@ -360,12 +405,19 @@ fn clearances(
     stage: &mut Stage,
 ) {
     let Some(terminal) = terminal_at(floor, look, way, duct_m, routes) else { return };
+    let is_taken = is_taken(look, way, routes);
     for near in &way.near {
         if let Some(result) = clearance(look, way, &terminal, near) {
-            stage.findings.push(told(way, &result));
+            stage.findings.push(told(way, &result, is_taken));
             stage.clearances.push(result);
         }
     }
+}
+
+/// Whether the air of the job leaves here: by a run as written, or by the way that is recommended for a fan.
+fn is_taken(look: &Look<'_>, way: &WayOut, routes: &[RouteResult]) -> bool {
+    let written = look.job.runs.iter().any(|run| way.terminal.as_ref() == Some(&run.to));
+    written || routes.iter().any(|route| route.rank == 1 && route.way_out == way.id)
 }
 
 fn clearance(
@@ -388,7 +440,7 @@ fn clearance(
     let verdict = match (found.enough, source.as_ref().map(|source| source.standing)) {
         (Enough::NoLimit, _) | (_, Some(crate::report::Standing::FromMemory)) => Verdict::Unknown,
         (Enough::Yes | Enough::Above, _) => Verdict::Holds,
-        (Enough::No, _) => Verdict::Fails,
+        (Enough::No, _) => weight(look, kind),
     };
     Some(ClearanceResult {
         at: way.id.clone(),
@@ -399,6 +451,20 @@ fn clearance(
         verdict,
         source,
     })
+}
+
+/// What too short a distance amounts to: a broken rule where the book in force asks for it, advice otherwise.
+fn weight(look: &Look<'_>, kind: NearKind) -> Verdict {
+    match kind {
+        NearKind::Window | NearKind::Door | NearKind::Inlet => {
+            look.weight(|book| book.clearance(ClearOf::Opening))
+        }
+        NearKind::Intake => look.weight(|book| book.clearance(ClearOf::MechanicalIntake)),
+        NearKind::PropertyLine => look.weight(|book| book.clearance(ClearOf::PropertyLine)),
+        NearKind::SoffitVent => look.weight(Book::soffit_vents_clear),
+        NearKind::Grade => look.weight(Book::above_grade),
+        NearKind::Meter | NearKind::Walkway | NearKind::SnowLine => Verdict::Caution,
+    }
 }
 
 /// Least distance by the book; none where it says none.
@@ -445,32 +511,36 @@ const fn near_key(kind: NearKind) -> &'static str {
     }
 }
 
-fn told(way: &WayOut, result: &ClearanceResult) -> Finding {
+/// `is_taken`: the air leaves here; a way out that is only thought of breaks no rule yet.
+fn told(way: &WayOut, result: &ClearanceResult, is_taken: bool) -> Finding {
     let key = match result.verdict {
         Verdict::Holds => "frame.clearance.holds",
-        Verdict::Fails => "frame.clearance.short",
-        _ => "frame.clearance.no-limit",
+        Verdict::Fails | Verdict::Caution => "frame.clearance.short",
+        Verdict::Unknown => "frame.clearance.no-limit",
     };
     let mut message = Message::new(key)
         .reference("near", &result.near)
         .word("kind", &result.kind)
         .reference("way", &way.id)
-        .figure("distance", diameter(result.distance_m));
+        .figure("distance", distance(result.distance_m));
     if let Some(least) = result.least_m {
-        message = message.figure("least", diameter(least));
+        message = message.figure("least", distance(least));
     }
     // What no book speaks of is told, and is no open point.
-    let verdict =
-        if result.verdict == Verdict::Unknown { Verdict::Caution } else { result.verdict };
+    let verdict = match result.verdict {
+        Verdict::Unknown => Verdict::Caution,
+        Verdict::Fails if !is_taken => Verdict::Caution,
+        verdict => verdict,
+    };
     let source = result
         .source
         .clone()
         .unwrap_or_else(|| Source::judgement("no rule book in use gives a least distance"));
     let subject = format!("{}/{}", way.id, result.near);
     let made = Finding::new("frame.clearance", &subject, verdict, message, source)
-        .figure(diameter(result.distance_m));
+        .figure(distance(result.distance_m));
     match result.least_m {
-        Some(least) => made.limit(diameter(least)),
+        Some(least) => made.limit(distance(least)),
         None => made,
     }
 }

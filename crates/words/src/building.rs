@@ -42,15 +42,15 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     // Ways outdoors.
     (
         "route.out.holds",
-        "{ways} ways lead outdoors; first {way} with {duct}: {length}, {elbows} elbows, about {hours} of work, {loss} at the required flow. It gives enough air.",
+        "Ways outdoors: {ways}. First {way} with {duct}: {length}, elbows {elbows}, about {hours} of work, {loss} at the required flow. It gives enough air.",
     ),
     (
         "route.out.short",
-        "{ways} ways lead outdoors, none with enough air from this fan; best {way} with {duct}: {length}, {elbows} elbows, about {hours} of work, {loss} at the required flow.",
+        "Ways outdoors: {ways}, none with enough air from this fan. Best {way} with {duct}: {length}, elbows {elbows}, about {hours} of work, {loss} at the required flow.",
     ),
     (
         "route.out.unsure",
-        "{ways} ways lead outdoors; first {way} with {duct}: {length}, {elbows} elbows, about {hours} of work, {loss} at the required flow. Whether it gives enough air is not sure.",
+        "Ways outdoors: {ways}. First {way} with {duct}: {length}, elbows {elbows}, about {hours} of work, {loss} at the required flow. Whether it gives enough air is not sure.",
     ),
     (
         "route.out.none",
@@ -101,6 +101,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ),
     ("todo.bore-refused", "A bore on the way is refused: {why}."),
     ("todo.other-way-out", "Write another way out: another wall, a soffit, the roof."),
+    ("todo.not-searched", "What could be given up was not searched: {told}."),
     ("todo.duct-reaches", "The duct gets no further than {reached}."),
     ("what.wall-thickness", "thickness of wall or roof"),
     ("what.route-length", "length of the way"),
@@ -155,6 +156,11 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "Hole at {way}: {hole} for what is {duct} across, falling {fall} outdoors across the wall.",
     ),
     (
+        "penetration.sheet.thin",
+        "Hole at {way}: {hole} for what is {duct} across, tilted outdoors; across so thin a wall that is less than 1/16 in (1.6 mm).",
+    ),
+    ("penetration.sheet.roof", "Hole in the roof at {way}: {hole} for what is {duct} across."),
+    (
         "penetration.layers-unknown",
         "The layers at {way} are not written, so the order of the cuts cannot be said.",
     ),
@@ -180,7 +186,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "Water or a shroud with a vacuum, and a mask: dust of masonry holds silica that harms the lungs.",
     ),
     ("hole.cut-outside", "Cut[ {diameter}] from outside."),
-    ("hole.core", "Core the masonry[ at {diameter}] from outside[ in {passes} short passes]."),
+    ("hole.core", "Core the masonry[ at {diameter}] from outside[, in {passes} short passes]."),
     ("hole.cut-inside", "Cut[ {diameter}] from inside."),
     ("hole.membrane", "Open the membrane in a star and keep its flaps for sealing."),
     ("hole.part-insulation", "Draw the soft insulation aside."),

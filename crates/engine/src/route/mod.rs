@@ -77,7 +77,7 @@ struct Task<'a> {
 
 /// Shares of the thickness to which insulation is pressed where there is no room for all of it, most first. Judgement; what
 /// that costs in heat is said, and the run as built says how much is squeezed (`compressed`).
-const LEFT: [f64; 3] = [1.0, 0.5, 0.25];
+const LEFT: [f64; 4] = [1.0, 0.5, 0.25, 0.1];
 
 fn one(
     look: &Look<'_>,
@@ -547,11 +547,11 @@ fn no_way(
     let told = match told {
         Ok(Some(told)) => told,
         Ok(None) => return none(),
+        // That there is no way was found before; only what would open one was not.
         Err(wrong) => {
-            return unknown(
-                fan,
-                Message::new("route.out.bad-geometry").name("told", wrong.to_string()),
-            );
+            return none()
+                .todo(Message::new("todo.not-searched").name("told", wrong.to_string()))
+                .todo(Message::new("todo.other-way-out"));
         }
     };
     let mut made = none();

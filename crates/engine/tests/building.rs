@@ -1,0 +1,433 @@
+//! Places, ways outdoors, bores and clearances as the report tells them, against published limits, against sums by hand and
+//! against the engine itself once a patch of its own is written into the job.
+//!
+//! Sources: IRC 2018 to 2024 R502.8.1 (a joist hole is at most a third of the depth and keeps 2 in. of wood above and below),
+//! NBC 9.23.5 (a quarter and 50 mm), PS 20 for the sizes of lumber, IRC M1504.3 (3 ft to openings and property lines, 10 ft to
+//! mechanical intakes).
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test")]
+
+mod common;
+
+use common::{likely, near, report, sound};
+use dewpath_engine::report::{Finding, PatchText, Report, Value, Verdict};
+use dewpath_job::patch::{Patch, Set, apply};
+use proptest::prelude::*;
+
+const INCH_M: f64 = 0.0254;
+
+fn example(name: &str) -> String {
+    std::fs::read_to_string(format!("{}/../../jobs/{name}.toml", env!("CARGO_MANIFEST_DIR")))
+        .unwrap()
+}
+
+/// Job files with a geometry that stand for themselves.
+const CASES: [&str; 12] = [
+    "geo-attic",
+    "geo-bay",
+    "geo-brick",
+    "geo-chase",
+    "geo-core",
+    "geo-eave",
+    "geo-flat",
+    "geo-garage",
+    "geo-light",
+    "geo-low",
+    "geo-shower",
+    "geo-turn",
+];
+
+fn case(name: &str) -> String {
+    example(&format!("cases/{name}"))
+}
+
+fn taken(text: &str, patch: &PatchText) -> String {
+    let set =
+        patch.set.iter().map(|set| Set { at: set.at.clone(), value: set.value.clone() }).collect();
+    apply(text, &Patch { set, remove: patch.remove.clone() })
+        .unwrap_or_else(|wrong| panic!("{wrong}\n{text}"))
+}
+
+/// The job without its ways out, where places alone are asked for.
+fn shut_in(text: &str) -> String {
+    text.split("[[way_out]]").next().unwrap().to_owned()
+}
+
+fn with(text: &str, set: &[(&str, &str)]) -> String {
+    let set =
+        set.iter().map(|(at, value)| Set { at: (*at).to_owned(), value: (*value).to_owned() });
+    apply(text, &Patch { set: set.collect(), remove: Vec::new() })
+        .unwrap_or_else(|wrong| panic!("{wrong}"))
+}
+
+fn one<'a>(report: &'a Report, id: &str) -> &'a Finding {
+    let mut found = report.findings.iter().filter(|finding| finding.id == id);
+    let first = found.next().unwrap_or_else(|| panic!("no {id}: {:#?}", report.findings));
+    assert!(found.next().is_none(), "one {id}");
+    first
+}
+
+/// What a finding names by a key, as text.
+fn named(finding: &Finding, key: &str) -> String {
+    match finding.message.values.get(key) {
+        Some(Value::Reference(text) | Value::Name(text) | Value::Word(text)) => text.clone(),
+        other => panic!("{key}: {other:?}"),
+    }
+}
+
+#[test]
+fn the_housing_hangs_where_a_patch_puts_it() {
+    let mut tried = 0;
+    for name in CASES {
+        let text = shut_in(&case(name));
+        for placement in report(&text, 0).placements {
+            let there = report(&taken(&text, &placement.patch), 0);
+            let finding = one(&there, "place.housing");
+            assert_eq!(finding.verdict, Verdict::Holds, "{name} {placement:?}: {finding:#?}");
+            assert_eq!(finding.message.key, "place.housing.hangs", "{name} {}", placement.rank);
+            tried += 1;
+        }
+    }
+    assert!(tried >= 24, "{tried}");
+}
+
+/// A way is judged as its patch then makes it: the patch is the way, not a likeness of it.
+#[test]
+fn a_way_gives_the_air_that_its_patch_gives() {
+    let mut tried = 0;
+    for name in CASES {
+        let text = case(name);
+        for route in report(&text, 256).routes {
+            let Some(delivered) = route.delivered else { panic!("{name}: no air told") };
+            let there = report(&taken(&text, &route.patch), 256);
+            near(likely(&there, "bath"), delivered.airflow_l_s.likely, 0.02);
+            let chance = one(&there, "airflow.delivered");
+            assert_eq!(chance.verdict, route.verdict, "{name} {}: {chance:#?}", route.rank);
+            tried += 1;
+        }
+    }
+    assert!(tried >= 8, "{tried}");
+}
+
+#[test]
+fn the_recommended_way_is_the_first_and_all_are_told_once() {
+    for name in CASES {
+        let report = report(&case(name), 64);
+        for (number, route) in (1..).zip(&report.routes) {
+            assert_eq!(route.rank, number, "{name}");
+            assert!(route.length_m > 0.0 && route.labour_h > 0.0 && route.loss_pa > 0.0);
+            let line: f64 = route.line_m.windows(2).map(|leg| apart(leg[0], leg[1])).sum();
+            // The line ends at the inner face of the wall; bends cut corners, so along corners it is never shorter.
+            let sheet = report.penetrations.iter().find(|sheet| sheet.at == route.way_out).unwrap();
+            let wall = sheet.thickness_m.unwrap() + 0.1;
+            assert!(line + wall >= route.length_m, "{name}: {line} {}", route.length_m);
+            assert!(route.supports_m.iter().all(|at| *at >= 0.0 && *at <= line));
+            assert!(route.bores.iter().all(|bore| bore.verdict == Verdict::Holds), "{name}");
+        }
+        for pair in report.routes.windows(2) {
+            let worse = (pair[0].verdict, pair[0].labour_h) <= (pair[1].verdict, pair[1].labour_h);
+            assert!(worse, "{name}: best first");
+        }
+        let told = one(&report, "route.out").message.key.as_str();
+        let none = told == "route.out.none";
+        assert_eq!(report.routes.is_empty(), none, "{name}: {told}");
+    }
+}
+
+fn apart(a: [f64; 3], b: [f64; 3]) -> f64 {
+    a.iter().zip(b).map(|(a, b)| (a - b) * (a - b)).sum::<f64>().sqrt()
+}
+
+/// Largest hole in the middle of a joist by size and book; IRC 2018 to 2024 R502.8.1, NBC 9.23.5. Lumber by PS 20.
+#[test]
+fn bores_hold_to_the_published_limits() {
+    let books = [
+        ("us-irc-2018", 1.0 / 3.0, 2.0 * INCH_M),
+        ("us-irc-2021", 1.0 / 3.0, 2.0 * INCH_M),
+        ("us-irc-2024", 1.0 / 3.0, 2.0 * INCH_M),
+        ("ca-nbc", 0.25, 0.050),
+    ];
+    // Inches as tables print them: IRC d/3 with the edges, NBC d/4; none where the edges leave no room.
+    let lumber: [(&str, f64, [f64; 2]); 5] = [
+        ("2x4", 3.5, [0.0, 0.0]),
+        ("2x6", 5.5, [1.5, 1.37]),
+        ("2x8", 7.25, [2.42, 1.81]),
+        ("2x10", 9.25, [3.08, 2.31]),
+        ("2x12", 11.25, [3.75, 2.81]),
+    ];
+    let text = case("geo-bay");
+    for (book, share, edge) in books {
+        for (size, depth, printed) in lumber {
+            let most = (share * depth * INCH_M).min(depth * INCH_M - 2.0 * edge).max(0.0);
+            let printed = printed[usize::from(book == "ca-nbc")];
+            assert!((most / INCH_M - printed).abs() < 0.011, "{book} {size}: {most}");
+            for duct in [1.0, 1.5, 2.0, 3.0, 4.0] {
+                let text = with(
+                    &text,
+                    &[
+                        ("rule_book", book),
+                        ("framing.joists.size", size),
+                        ("run.duct.size", &format!("{duct} in")),
+                    ],
+                );
+                let report = report(&text, 0);
+                let bore = &report.bores[0];
+                assert!((bore.allowed_m.unwrap() - most).abs() < 1e-6, "{book} {size}: {bore:?}");
+                let fits = bore.diameter_m <= most + 1e-5;
+                assert!(bore.diameter_m > duct * INCH_M, "a hole is larger than its duct");
+                let wanted = if fits { Verdict::Holds } else { Verdict::Fails };
+                assert_eq!(bore.verdict, wanted, "{book} {size} {duct} in.: {bore:?}");
+                // Nothing is cut yet: a finding never fails for a hole that nobody drilled.
+                let told = if fits { Verdict::Holds } else { Verdict::Caution };
+                assert_eq!(one(&report, "frame.bore").verdict, told);
+            }
+        }
+    }
+}
+
+#[test]
+fn members_that_no_book_speaks_of_get_no_number() {
+    let text = case("geo-bay");
+    for (kind, actual) in [
+        ("truss", "[\"3-1/2 in\", \"14 in\"]"),
+        ("i-joist", "[\"2-5/16 in\", \"11-7/8 in\"]"),
+        ("engineered", "[\"1-3/4 in\", \"11-7/8 in\"]"),
+        ("steel", "[\"1-5/8 in\", \"8 in\"]"),
+    ] {
+        for size in ["1-1/2 in", "4 in", "3-1/4 x 10 in"] {
+            let text = with(
+                &text,
+                &[
+                    ("framing.joists.kind", kind),
+                    ("framing.joists.actual", actual),
+                    ("run.duct.size", size),
+                ],
+            );
+            let report = report(&text, 0);
+            let bore = &report.bores[0];
+            assert_eq!(bore.allowed_m, None, "{kind}");
+            assert_ne!(bore.verdict, Verdict::Holds, "{kind}");
+            assert_eq!(one(&report, "frame.bore").verdict, Verdict::Caution, "{kind}");
+        }
+    }
+}
+
+/// Zones whose names begin alike are told apart: `joists` is 2x10, `joists-2` is 2x4.
+#[test]
+fn a_zone_is_judged_by_its_own_members() {
+    let text = case("geo-turn")
+        .replace("\"joists\"", "\"behind-2\"")
+        .replace("size = \"2x8\"", "size = \"2x12\"");
+    let text = with(&text, &[("framing.behind.size", "2x4")]);
+    let report = report(&text, 0);
+    let depth = |zone: &str| {
+        let bore =
+            report.bores.iter().find(|bore| bore.member.starts_with(&format!("{zone} "))).unwrap();
+        bore.depth_m.unwrap() / INCH_M
+    };
+    near(depth("behind"), 3.5, 1e-9);
+    near(depth("behind-2"), 11.25, 1e-9);
+}
+
+/// The terminal of `geo-near` can lie in bay 3 alone. Its housing stands 1/8 in. from member 3 (48 - 3/4 in.), so its middle is
+/// 9-1/2 / 2 + 1/8 in. from there; the terminal is a box of 1.5 diameters round it.
+#[test]
+fn distances_are_those_of_a_tape() {
+    let text = case("geo-near");
+    let report = report(&text, 0);
+    assert_eq!(report.routes.len(), 1, "{:#?}", report.findings);
+    let middle = 48.0 - 0.75 - 0.125 - 9.5 / 2.0;
+    let duct_in = 4.0 + 0.002 / INCH_M;
+    let half = 0.75 * duct_in;
+    let at = |near: &str| report.clearances.iter().find(|found| found.near == near).unwrap();
+    // The window begins 5 ft 9 in. along the same wall and passes the height of the cap.
+    near_in(at("window").distance_m, 69.0 - middle - half);
+    near(at("window").least_m.unwrap(), 0.9144, 1e-9);
+    assert_eq!(at("window").verdict, Verdict::Fails);
+    // The vented panel ends 8-3/4 in. before the corner.
+    near_in(at("vented-panel").distance_m, middle - half + 8.75);
+    // Grade at 6 ft; the collar sits 2-13/16 in. over the ceiling of 8 ft.
+    near_in(at("ground").distance_m, 24.0 + 2.8125 - half);
+    let fails: Vec<&str> = report
+        .findings
+        .iter()
+        .filter(|finding| finding.id == "frame.clearance" && finding.verdict == Verdict::Fails)
+        .map(|finding| finding.subject.as_str())
+        .collect();
+    assert_eq!(fails, ["rim/window"]);
+}
+
+#[track_caller]
+fn near_in(metres: f64, inches: f64) {
+    assert!((metres / INCH_M - inches).abs() < 0.02, "{} against {inches} in.", metres / INCH_M);
+}
+
+/// A way out that nobody takes breaks no rule: what is too near there is a caution.
+#[test]
+fn what_is_near_another_way_out_is_a_caution() {
+    let window = "{ id = \"window\", kind = \"window\", opens = true, at = [\"0 ft\", \"-6 in\", \"8 ft\"], size = [\"12 ft\", \"0 ft\", \"3 ft\"] }";
+    let text = case("geo-garage")
+        .replace("separation = \"garage\"", &format!("separation = \"garage\"\nnear = [{window}]"));
+    let report = report(&text, 0);
+    let clearance = &report.clearances[0];
+    assert_eq!((clearance.at.as_str(), clearance.verdict), ("garage-wall", Verdict::Fails));
+    assert_eq!(one(&report, "frame.clearance").verdict, Verdict::Caution);
+}
+
+/// The mechanical intake: 10 ft, unless the outlet is 3 ft above it (IRC 2021 M1504.3).
+#[test]
+fn an_intake_asks_for_ten_feet_or_three_above() {
+    let text = |z: &str| {
+        case("geo-near").replace(
+            "near = [\n",
+            &format!("near = [\n    {{ id = \"intake\", kind = \"intake\", at = [\"8 ft\", \"12 ft 2-1/2 in\", \"{z}\"], size = [\"1 ft\", \"0 ft\", \"1 ft\"] }},\n"),
+        )
+    };
+    let verdict = |z: &str| {
+        let report = report(&text(z), 0);
+        let found = report.clearances.iter().find(|found| found.near == "intake").unwrap();
+        near(found.least_m.unwrap(), 10.0 * 12.0 * INCH_M, 1e-9);
+        found.verdict
+    };
+    assert_eq!(verdict("8 ft"), Verdict::Fails, "beside it");
+    // The underside of the cap is 98.81 - 3.06 = 95.75 in. up: the top of the intake at 5 ft is less than 36 in. below.
+    assert_eq!(verdict("4 ft"), Verdict::Fails, "2 ft 11-3/4 in. above it");
+    assert_eq!(verdict("3 ft 11 in"), Verdict::Holds, "more than 3 ft above it");
+}
+
+/// Modular brick, three courses to 8 in.: every centre lies on a bed joint or in the middle of a course, no further off than half
+/// of half a course.
+#[test]
+fn centres_lie_on_the_course_lines() {
+    for z in ["8 ft 2 in", "8 ft 2-1/4 in", "8 ft 3 in", "8 ft 4-1/8 in", "8 ft 5 in"] {
+        let text = case("geo-brick").replace("\"8 ft 2 in\"]", &format!("\"{z}\"]"));
+        let report = report(&text, 0);
+        let courses = report.penetrations[0].courses.as_ref().unwrap();
+        let half = courses.course_m / 2.0;
+        near(courses.course_m / INCH_M, 8.0 / 3.0, 2e-3);
+        let steps = courses.centre_m / half;
+        assert!((steps - steps.round()).abs() < 1e-6, "{z}: {courses:?}");
+        assert!(courses.offset_m.abs() <= half / 2.0 + 1e-9, "{z}: {courses:?}");
+        near(courses.below_count, (courses.centre_m / courses.course_m + 1e-9).floor(), 1e-9);
+    }
+    let unknown = case("geo-brick").replace(", joint = \"3/8 in\"", "");
+    assert!(report(&unknown, 0).penetrations[0].courses.is_none(), "no joint is made up");
+}
+
+#[test]
+fn the_hole_falls_outdoors_by_what_can_be_measured() {
+    let brick = report(&case("geo-brick"), 0);
+    let sheet = &brick.penetrations[0];
+    // 1/4 in. a foot over 8.54 in. of wall.
+    near(sheet.fall_m / INCH_M, 8.5375 / 48.0, 2e-3);
+    assert_eq!(one(&brick, "penetration.sheet").message.key, "penetration.sheet");
+    let thin = report(&case("geo-attic"), 0);
+    let key = |at: &str| {
+        let found = thin.findings.iter().find(|f| f.id == "penetration.sheet" && f.subject == at);
+        found.unwrap().message.key.clone()
+    };
+    assert_eq!(key("front-soffit"), "penetration.sheet.thin");
+    assert_eq!(key("rear-roof"), "penetration.sheet.roof");
+}
+
+/// Geometry that can't be is told with what is wrong; nothing is placed or drilled by it.
+#[test]
+fn bad_geometry_is_told() {
+    let base = case("geo-bay");
+    let crossed = base.replace(
+        "at = [\"0 ft\", \"0 ft\"]\nfloor_level",
+        "plan = [[\"0 ft\", \"0 ft\"], [\"8 ft\", \"5 ft\"], [\"8 ft\", \"0 ft\"], [\"0 ft\", \"5 ft\"]]\nfloor_level",
+    );
+    assert_ne!(crossed, base);
+    // What the job file itself can tell is refused when it is read, at its line.
+    let no_spacing = with(&base, &[("framing.joists.spacing", "0 in")]);
+    for (text, line, told) in [(&crossed, "plan = ", "cross"), (&no_spacing, "spacing = ", "small")]
+    {
+        let refused = dewpath_job::read("job.toml", text).unwrap_err().render(100, false);
+        assert!(refused.contains(line) && refused.contains(told), "{refused}");
+    }
+    let bad = [
+        (
+            "a spacing less than a member",
+            with(&base, &[("framing.joists.spacing", "1 in")]),
+            "joists",
+        ),
+        (
+            "a housing larger than the room",
+            with(&base, &[("fan.fan.housing", "7 ft x 9 ft x 6 in")]),
+            "fan",
+        ),
+        ("members beyond their area", with(&base, &[("framing.joists.first", "40 ft")]), "joists"),
+    ];
+    for (what, text, at) in bad {
+        let report = report(&text, 16);
+        sound(&report, &text);
+        let finding = one(&report, "place.housing");
+        assert_eq!(finding.verdict, Verdict::Unknown, "{what}: {finding:#?}");
+        assert_eq!(finding.message.key, "place.housing.bad-geometry", "{what}");
+        let told = named(finding, "told");
+        assert!(told.contains(at) && told.len() > 20, "{what}: {told}");
+        assert!(report.placements.is_empty() && report.routes.is_empty(), "{what}");
+    }
+}
+
+#[test]
+fn what_is_not_written_is_asked_for() {
+    for (gone, path) in [
+        ("spacing = \"16 in\"\n", "framing.joists.spacing"),
+        ("direction = \"y\"\n", "framing.joists.direction"),
+        ("size = \"2x10\"\n", "framing.joists.size"),
+        ("housing = \"9-1/4 in x 9-1/2 in x 5-5/8 in\"\n", "fan.fan.housing"),
+        ("at = [\"0 ft\", \"0 ft\"]\nfloor_level", "room.bath.at"),
+    ] {
+        let to = if gone.ends_with("floor_level") { "floor_level" } else { "" };
+        let text = case("geo-bay").replacen(gone, to, 1);
+        let report = report(&text, 0);
+        let finding = one(&report, "place.housing");
+        assert_eq!(finding.verdict, Verdict::Unknown, "{path}");
+        let asked = finding
+            .todo
+            .iter()
+            .any(|todo| matches!(todo.values.get("at"), Some(Value::Reference(at)) if at == path));
+        assert!(asked, "{path}: {finding:#?}");
+        assert!(report.placements.is_empty());
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 96, ..ProptestConfig::default() })]
+
+    /// Whatever lengths are written: no panic, no number that is none, and every place that is offered holds.
+    #[test]
+    fn any_lengths_are_answered(
+        room in (0.5_f64..6.0, 0.5_f64..6.0, 1.0_f64..4.0),
+        spacing in 0.0_f64..1.2,
+        first in -1.0_f64..3.0,
+        at in (-4.0_f64..4.0, -4.0_f64..4.0),
+        extent in (0.0_f64..12.0, 0.0_f64..12.0),
+        housing in (0.05_f64..0.6, 0.05_f64..0.6, 0.05_f64..0.5),
+        duct in 0.02_f64..0.4,
+        turned in any::<bool>(),
+    ) {
+        let text = with(&shut_in(&case("geo-bay")), &[
+            ("room.bath.length", &format!("{} m", room.0)),
+            ("room.bath.width", &format!("{} m", room.1)),
+            ("room.bath.height", &format!("{} m", room.2)),
+            ("framing.joists.spacing", &format!("{spacing} m")),
+            ("framing.joists.at", &format!("[\"{} m\", \"{} m\"]", at.0, at.1)),
+            ("framing.joists.extent", &format!("[\"{} m\", \"{} m\"]", extent.0, extent.1)),
+            ("framing.joists.direction", if turned { "x" } else { "y" }),
+            ("fan.fan.housing", &format!("{} m x {} m x {} m", housing.0, housing.1, housing.2)),
+            ("run.duct.size", &format!("{duct} m")),
+        ]);
+        let text = if first < 0.0 { text } else { with(&text, &[("framing.joists.first", &format!("{first} m"))]) };
+        let Ok(read) = dewpath_job::read("job.toml", &text) else { return Ok(()) };
+        prop_assert!(!read.job.rooms.is_empty());
+        let report = report(&text, 0);
+        sound(&report, &text);
+        for placement in &report.placements {
+            let there = common::report(&taken(&text, &placement.patch), 0);
+            let finding = one(&there, "place.housing");
+            prop_assert_eq!(finding.verdict, Verdict::Holds, "{:?}\n{}", placement, text);
+        }
+    }
+}
