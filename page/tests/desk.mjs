@@ -6,7 +6,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { chromium } from "playwright-core";
 
-const PROGRAM = "../target/release/dewpath";
+/** The program that serves; another one can be named in the environment. */
+const PROGRAM = process.env.DEWPATH_PROGRAM ?? "../target/release/dewpath";
 export const CHROMIUM = "/usr/bin/chromium";
 const QUIET = [
   "--no-sandbox",
