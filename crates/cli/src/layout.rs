@@ -680,8 +680,8 @@ fn by_id(findings: &[&Finding]) -> String {
 
 /// Findings that the year brings.
 fn is_of_year(finding: &Finding) -> bool {
-    const OF_YEAR: [&str; 4] =
-        ["room.year.", "room.mould", "room.humidity.running-mean", "dwelling.humid"];
+    const OF_YEAR: [&str; 5] =
+        ["room.year.", "room.mould", "room.humidity.running-mean", "dwelling.humid", "duct.year"];
     OF_YEAR.iter().any(|start| finding.id.starts_with(start)) || finding.id == "weather.unusable"
 }
 

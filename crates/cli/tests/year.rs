@@ -152,6 +152,36 @@ fn the_working_of_a_years_figure_is_shown() {
     assert!(ran.err.contains("room.year.energy/yard-bath"), "{}", ran.err);
 }
 
+/// A run whose surroundings are written has its water told month by month; every row fits, and `why` shows how.
+#[test]
+fn the_water_of_a_duct_is_told_by_month() {
+    for (show, unit) in [("us", "oz"), ("metric", "g")] {
+        let known = job(show, CLIMATE).replace(
+            "elbows = 1",
+            "elbows = 1\nplace = \"attic\"\ninsulation = \"R-0\"\nslope = \"to the fan\"",
+        );
+        let place = Place::with(&known);
+        let ran = dewpath(&["year", &place.job(), "--draws", "0"]);
+        assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+        assert!(ran.out.lines().all(|line| line.chars().count() <= 80), "{}", ran.out);
+        let (_, table) = ran.out.split_once("Water left in the ducts").expect("a table");
+        let cells: Vec<Vec<&str>> =
+            table.lines().skip(1).take(15).map(|l| l.split_whitespace().collect()).collect();
+        assert_eq!(cells[1], [unit], "{table}");
+        let value = |row: &Vec<&str>| row[1].parse::<f64>().unwrap();
+        assert!(cells[2][0] == "Jan" && cells[13][0] == "Dec" && cells[14][0] == "year");
+        let sum: f64 = cells[2..14].iter().map(value).sum();
+        assert!((sum - value(&cells[14])).abs() <= 6.5, "rounded to whole: {table}");
+        assert!(value(&cells[2]) > value(&cells[8]), "January over July: {table}");
+        assert!(ran.out.contains("duct.year/run"), "{}", ran.out);
+        let why = dewpath(&["why", &place.job(), "duct.year", "--draws", "0"]);
+        assert!(why.out.contains("net = settled - dried"), "{}{}", why.out, why.err);
+    }
+    let place = Place::with(&job("us", CLIMATE));
+    let unknown = dewpath(&["year", &place.job(), "--draws", "0"]);
+    assert!(!unknown.out.contains("Water left in the ducts"), "{}", unknown.out);
+}
+
 fn lines(path: &str) -> Vec<String> {
     std::fs::read_to_string(path).unwrap().lines().map(str::to_owned).collect()
 }

@@ -1061,6 +1061,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "With {has} the duct is too cold, and no insulation that can be had keeps the water of a winter day under {limit}: much of it settles while the wall warms up.",
     ),
     (
+        "duct.year.dry",
+        "Through the year no month leaves water in the duct: what settles dries again.",
+    ),
+    (
         "duct.year.holds",
         "Through the year {month} leaves most water in the duct, {water}; {limit} a month is taken as good. In the year {back} runs back to the fan and {out} out at the terminal.",
     ),
@@ -1229,6 +1233,7 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("what.coldest-wall", "coldest inner wall"),
     ("what.water-at-rest", "water that settles while the fan rests"),
     ("what.duct-settled", "settled in the duct in the year"),
+    ("what.duct-month", "left in the month of that number"),
     ("what.duct-dried", "dried in it again"),
     ("what.duct-more", "more water and frost in it than a year before"),
     ("what.net-water", "net water of a winter day"),
@@ -1548,7 +1553,6 @@ pub(crate) const WORDS: &[(&str, &str)] = &[
     ("head.carried", "out"),
     ("head.mould", "mould"),
     ("head.year", "year"),
-    ("head.run", "run"),
     ("heading.year", "Through the year"),
     ("heading.duct-year", "Water left in the ducts"),
     ("heading.weather", "Weather"),

@@ -51,29 +51,38 @@ impl Speaker {
         Table { head: head.map(|(key, unit)| [self.word(key), unit.to_owned()]).to_vec(), rows }
     }
 
-    /// Water left in each run month by month, January first, with the year at the end; none where no run was followed through
-    /// the year.
+    /// Water left in each run, a column each, January first, with a last row for the whole year; none where no run was
+    /// followed through the year.
     pub fn duct_table(&self, runs: &[RunResult]) -> Option<Table> {
-        let us = self.system == System::Us;
-        let unit = if us { "oz" } else { "g" };
-        let water = |g: f64| {
-            if us { plain(Mass::from_kg(0.001 * g).lb() * 16.0, 1) } else { plain(g, 0) }
-        };
-        let rows: Vec<Vec<String>> = runs
+        let unit = if self.system == System::Us { "oz" } else { "g" };
+        let followed: Vec<(&str, &[f64])> = runs
             .iter()
-            .filter_map(|run| {
-                let months = &run.condensate.as_ref()?.months_g;
-                let year: f64 = months.iter().sum();
-                let cells = months.iter().chain([&year]).map(|g| water(*g));
-                (!months.is_empty()).then(|| [run.id.clone()].into_iter().chain(cells).collect())
+            .filter_map(|run| Some((run.id.as_str(), run.condensate.as_ref()?.months_g.as_slice())))
+            .filter(|(_, months)| !months.is_empty())
+            .collect();
+        let head = [[self.word("head.month"), String::new()]]
+            .into_iter()
+            .chain(followed.iter().map(|(id, _)| [(*id).to_owned(), unit.to_owned()]))
+            .collect();
+        let row = |name: &str, of: &dyn Fn(&[f64]) -> f64| {
+            let cells = followed.iter().map(|(_, months)| self.water(of(months)));
+            [self.word(name)].into_iter().chain(cells).collect::<Vec<String>>()
+        };
+        let mut rows: Vec<Vec<String>> = (0..12)
+            .map(|month| {
+                let of = |months: &[f64]| months.get(month).copied().unwrap_or(0.0);
+                row(&format!("month.{}", month + 1), &of)
             })
             .collect();
-        let months = (1..=12).map(|month| self.word(&format!("month.{month}")));
-        let head = [[self.word("head.run"), String::new()]]
-            .into_iter()
-            .chain(months.chain([self.word("head.year")]).map(|month| [month, unit.to_owned()]))
-            .collect();
-        (!rows.is_empty()).then_some(Table { head, rows })
+        rows.push(row("head.year", &|months| months.iter().sum()));
+        (!followed.is_empty()).then_some(Table { head, rows })
+    }
+
+    fn water(self, grams: f64) -> String {
+        match self.system {
+            System::Us => plain(16.0 * Mass::from_kg(0.001 * grams).lb(), 1),
+            System::Metric => plain(grams, 0),
+        }
     }
 
     fn month_row(self, m: &RoomMonth) -> Vec<String> {

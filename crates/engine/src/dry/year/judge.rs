@@ -28,6 +28,9 @@ const RESIDUAL: f64 = 1e-9;
 /// Water that a month may leave in a run, g. Judgement: a teaspoon a day.
 const MONTHLY_LIMIT_G: f64 = 150.0;
 
+/// Less than this in every month is nothing, g. Judgement: ten drops.
+const NOTHING_G: f64 = 0.5;
+
 const MONTHS: [&str; 12] = [
     "month.1", "month.2", "month.3", "month.4", "month.5", "month.6", "month.7", "month.8",
     "month.9", "month.10", "month.11", "month.12",
@@ -397,7 +400,13 @@ pub(super) fn run(look: &Look<'_>, of: &RunYear) -> Vec<Finding> {
     let most_kg = of.months_kg[worst];
     let limit_kg = 0.001 * MONTHLY_LIMIT_G;
     let holds = most_kg <= limit_kg;
-    let key = if holds { "duct.year.holds" } else { "duct.year.found" };
+    let key = if most_kg < 0.001 * NOTHING_G {
+        "duct.year.dry"
+    } else if holds {
+        "duct.year.holds"
+    } else {
+        "duct.year.found"
+    };
     let (figure, limit) = (grams(most_kg), grams(limit_kg));
     let message = Message::new(key)
         .figure("water", figure)
@@ -423,11 +432,9 @@ pub(super) fn run(look: &Look<'_>, of: &RunYear) -> Vec<Finding> {
     };
     let worst = Step {
         equation: "max(m_1, ..., m_12)".to_owned(),
-        inputs: MONTHS
-            .iter()
+        inputs: (1..)
             .zip(of.months_kg)
-            .enumerate()
-            .map(|(place, (month, kg))| water(&format!("m_{}", place + 1), month, kg))
+            .map(|(month, kg)| water(&format!("m_{month}"), "what.duct-month", kg))
             .collect(),
         result: Some(figure),
         source: along(),
