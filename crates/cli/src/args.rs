@@ -131,8 +131,12 @@ pub(crate) struct Why {
 /// `new`.
 #[derive(Debug, Args)]
 pub(crate) struct New {
-    /// Where to write it; printed when left out
+    /// Where to write it; printed when left out. With `--sheet`, the job that the sheet is for
     pub file: Option<PathBuf>,
+    /// Print a survey sheet instead: what to measure and photograph, made from what the job still lacks
+    /// (of the starter job when none is named)
+    #[arg(long)]
+    pub sheet: bool,
 }
 
 /// `schema`.

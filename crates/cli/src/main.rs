@@ -5,14 +5,15 @@
 //! something is unknown, 2 bad input.
 
 mod args;
-mod draw;
 mod csv;
+mod draw;
 mod files;
 mod layout;
 mod page;
 mod run;
 #[cfg(feature = "office")]
 mod serve;
+mod survey;
 
 use std::process::ExitCode;
 

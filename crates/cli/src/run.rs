@@ -259,7 +259,26 @@ fn nearest(typed: &str, all: &[String]) -> String {
     }
 }
 
+/// The survey sheet of a job; of the starter job where none is named.
+fn sheet(file: Option<&Path>) -> Result<Done, Trouble> {
+    let judge = Judge { draws: None, library: Vec::new(), as_designed: false };
+    if let Some(path) = file {
+        let (loaded, report) = self::judge(path, &judge, Span::Day)?;
+        return Ok(Done::Text(crate::survey::sheet(&loaded.job, &report)));
+    }
+    let job =
+        dewpath_job::read("starter.toml", dewpath_job::starter()).map_err(Trouble::Input)?.job;
+    let book = job.rule_book.as_ref().and_then(|id| dewpath_rulebook::load(id).ok());
+    let world = dewpath_engine::World { rule_book: book, ..dewpath_engine::World::default() };
+    let mut report = dewpath_engine::evaluate(&job, &world, job.settings.draws);
+    Speaker::for_show(&report.show).put_into_words(&mut report);
+    Ok(Done::Text(crate::survey::sheet(&job, &report)))
+}
+
 fn new(new: &New) -> Result<Done, Trouble> {
+    if new.sheet {
+        return sheet(new.file.as_deref());
+    }
     let Some(path) = &new.file else { return Ok(Done::Text(dewpath_job::starter().to_owned())) };
     let write = || -> std::io::Result<()> {
         let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;

@@ -348,7 +348,7 @@ fn bad_geometry_is_told() {
     let bad = [
         (
             "a spacing less than a member",
-            with(&base, &[("framing.joists.spacing", "1 in")]),
+            with(&base, &[("framing.joists.spacing", "1.2 in")]),
             "joists",
         ),
         (

@@ -1,0 +1,61 @@
+//! The survey sheet as it is printed.
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on must fail")]
+
+use std::process::{Command, Output};
+
+fn sheet(job: &[&str]) -> Output {
+    let jobs = concat!(env!("CARGO_MANIFEST_DIR"), "/../../jobs");
+    Command::new(env!("CARGO_BIN_EXE_dewpath"))
+        .current_dir(jobs)
+        .args(["new", "--sheet"])
+        .args(job)
+        .output()
+        .unwrap()
+}
+
+fn text(job: &[&str]) -> String {
+    let output = sheet(job);
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    String::from_utf8(output.stdout).unwrap()
+}
+
+#[test]
+fn it_fits_a_page_and_asks_for_what_is_not_known() {
+    for job in ["hall-bath.toml", "basement-shower.toml", "call-back.toml", "swap-hidden-duct.toml"]
+    {
+        let sheet = text(&[job]);
+        for line in sheet.lines() {
+            assert!(line.chars().count() <= 80, "{job}: {line}");
+        }
+        for part in ["Before anything", "To photograph", "Not seen on this visit", "\"unknown\""] {
+            assert!(sheet.contains(part), "{job}: {part}");
+        }
+        assert!(!sheet.contains("spread between elbow tables"), "no tape measures a model");
+    }
+    // What this job says that it does not know, and what nobody saw.
+    let basement = text(&["basement-shower.toml"]);
+    assert!(basement.contains("listed_wet") && basement.contains("way_out.far-rim.layers"));
+    assert!(text(&["hall-bath.toml"]).contains("Last four feet before the gable"));
+}
+
+/// What is written since is asked for no longer.
+#[test]
+fn it_is_made_from_what_the_job_still_lacks() {
+    let jobs = concat!(env!("CARGO_MANIFEST_DIR"), "/../../jobs");
+    let before = std::fs::read_to_string(format!("{jobs}/basement-shower.toml")).unwrap();
+    let known = before.replace("listed_wet = \"unknown\" ", "listed_wet = true ");
+    assert_ne!(before, known);
+    let library = format!("library = [\"{jobs}/library/demo.toml\"]");
+    let known = known.replace("library = [\"library/demo.toml\"]", &library);
+    let path = std::env::temp_dir().join(format!("dewpath-sheet-{}.toml", std::process::id()));
+    std::fs::write(&path, known).unwrap();
+    let sheet = text(&[path.to_str().unwrap()]);
+    std::fs::remove_file(&path).unwrap();
+    assert!(!sheet.contains("listed_wet"), "{sheet}");
+}
+
+#[test]
+fn without_a_job_it_is_that_of_the_starter() {
+    assert!(text(&[]).contains("To measure or to find out"));
+    assert_eq!(sheet(&["no-such-job.toml"]).status.code(), Some(2));
+}
