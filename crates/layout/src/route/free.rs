@@ -3,10 +3,11 @@
 //! A straight leg along an axis sweeps a tube with a rectangular section, a fitting a row of boxes round its arc, a slanted
 //! leg a box at 45 degrees. All of them hold the duct, so what is free by them is free for the duct.
 
+use std::cell::OnceCell;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::bores;
-use super::stops::{self, Density, Stops};
+use super::stops::{self, Density, Sources, Stops};
 use super::{Bend, Bore, Duct, MayBore, Ways};
 use crate::framing::Member;
 use crate::geometry::{Axis, Block, Point, TOUCH_M};
@@ -104,7 +105,8 @@ pub(super) struct Free<'a> {
     is_oval: bool,
     wide: f64,
     flat: f64,
-    stops: Vec<Stops>,
+    sources: Sources,
+    stops: Vec<OnceCell<Stops>>,
     /// Least length of the sides of a slanted leg along each axis, for each fitting of 45 degrees.
     slants: Vec<f64>,
     index: BTreeMap<(u8, i64, i64), u32>,
@@ -133,7 +135,8 @@ impl<'a> Free<'a> {
             })
             .collect();
         let ends = bores::ends(ways, duct.hole_m, may_bore);
-        let stops = stops::of(ways, duct, &regions, [wide, flat], &ends, density);
+        let sources = Sources::new(ways, duct, &regions, [wide, flat], ends, density);
+        let stops = regions.iter().map(|_| OnceCell::new()).collect();
         Self {
             ways: *ways,
             regions,
@@ -144,6 +147,7 @@ impl<'a> Free<'a> {
             is_oval: duct.height_m.is_some(),
             wide,
             flat,
+            sources,
             stops,
             slants: slants(duct),
             index: BTreeMap::new(),
@@ -160,7 +164,8 @@ impl<'a> Free<'a> {
 
     /// Stops of a region.
     pub(super) fn stops(&self, region: usize) -> &Stops {
-        &self.stops[region]
+        let make = || self.sources.of(&self.ways, &self.regions, &self.regions[region]);
+        self.stops[region].get_or_init(make)
     }
 
     /// Regions that hold a point.
@@ -220,7 +225,7 @@ impl<'a> Free<'a> {
         let here = (0..self.regions.len()).filter(|r| is_on(&self.regions[*r].clear));
         let (mut square, mut slanted): (Vec<f64>, Vec<f64>) = (Vec::new(), Vec::new());
         for region in here {
-            let stops = &self.stops[region][axis];
+            let stops = &self.stops(region)[axis];
             square.extend(stops);
             if self.regions[region].is_bay && !self.slants.is_empty() {
                 slanted.extend(stops);

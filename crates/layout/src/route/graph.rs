@@ -157,20 +157,20 @@ impl<'a> Graph<'a> {
                 return false;
             }
             let stops = self.free.stops(region);
-            let lines: Vec<Point> = (stops[j].iter())
-                .flat_map(|a| stops[k].iter().map(move |b| (*a, *b)))
-                .map(|(a, b)| {
+            let in_range = |i: usize| {
+                let range = [exit.window.min[i], exit.window.max[i]];
+                stops[i].iter().copied().filter(|at| within(range, *at)).collect::<Vec<f64>>()
+            };
+            let (first, second) = (in_range(j), in_range(k));
+            first.iter().any(|a| {
+                second.iter().any(|b| {
                     let mut line = [plane; 3];
-                    (line[j], line[k]) = (a, b);
-                    line
-                })
-                .filter(|line| in_window(exit, *line))
-                .collect();
-            lines.into_iter().any(|line| {
-                let tube = self.free.tube(axis, line);
-                self.free.tubes[tube as usize].span(plane).is_some_and(|[from, to]| {
-                    let before = if ahead { plane - from } else { to - plane };
-                    before > TOUCH_M && before >= last - TOUCH_M
+                    (line[j], line[k]) = (*a, *b);
+                    let tube = self.free.tube(axis, line);
+                    self.free.tubes[tube as usize].span(plane).is_some_and(|[from, to]| {
+                        let before = if ahead { plane - from } else { to - plane };
+                        before > TOUCH_M && before >= last - TOUCH_M
+                    })
                 })
             })
         })

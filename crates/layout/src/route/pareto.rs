@@ -34,8 +34,10 @@ const NONE: u32 = u32::MAX;
 ///
 /// What is no better than one of those already `known` is left out.
 pub(super) fn front(graph: &mut Graph<'_>, known: &[Cost]) -> Result<Vec<Path>, BadGeometry> {
-    let exits: Vec<usize> =
-        (0..graph.free.ways.exits.len()).filter(|exit| graph.is_open(*exit)).collect();
+    // Where ways are known already, what can't better them ends the search soon enough.
+    let exits: Vec<usize> = (0..graph.free.ways.exits.len())
+        .filter(|exit| !known.is_empty() || graph.is_open(*exit))
+        .collect();
     if exits.is_empty() {
         return Ok(Vec::new());
     }

@@ -18,47 +18,56 @@ pub(super) fn in_order(mut all: Vec<f64>) -> Vec<f64> {
     all
 }
 
-/// For each region the coordinates that matter in it. A way that no other beats is tight: each of its legs is either as short
-/// as its fittings allow or held by something, the collar, an exit, a face or the end of where bores are allowed. So there are
-/// coordinates at which a duct is held, and those that lie a shortest leg away from them.
-pub(super) fn of(
-    ways: &Ways<'_>,
-    duct: &Duct,
-    regions: &[Region<'_>],
-    halves: [f64; 2],
-    ends: &[End],
+/// What coordinates follow from, for a region at a time, as most regions of a large floor are never asked for.
+pub(super) struct Sources {
+    lengths: Lengths,
+    common: Stops,
+    ends: Vec<End>,
     density: Density,
-) -> Vec<Stops> {
-    let lengths = Lengths::of(duct, halves, density);
-    let mut common = common(ways, duct, &lengths);
-    let levels = regions.iter().filter(|r| r.is_bay).map(|r| r.clear.middle()[UP]);
-    for level in in_order(levels.chain(std::iter::once(ways.from[UP])).collect()) {
-        common[UP].extend(lengths.legs.iter().flat_map(|by| [level - by, level + by]));
+}
+
+impl Sources {
+    pub(super) fn new(
+        ways: &Ways<'_>,
+        duct: &Duct,
+        regions: &[Region<'_>],
+        halves: [f64; 2],
+        ends: Vec<End>,
+        density: Density,
+    ) -> Self {
+        let lengths = Lengths::of(duct, halves, density);
+        let mut common = common(ways, duct, &lengths);
+        let levels = regions.iter().filter(|r| r.is_bay).map(|r| r.clear.middle()[UP]);
+        for level in in_order(levels.chain(std::iter::once(ways.from[UP])).collect()) {
+            common[UP].extend(lengths.legs.iter().flat_map(|by| [level - by, level + by]));
+        }
+        Self { lengths, common, ends, density }
     }
-    regions
-        .iter()
-        .map(|region| {
-            let mut held = held(ways, regions, region, &lengths);
-            let beside = region.clear.grown(MEMBER_MOST_M);
-            for end in ends.iter().filter(|end| region.is_bay && beside.has(end.on)) {
-                held[end.axis].push(end.at);
+
+    /// The coordinates that matter in a region. A way that no other beats is tight: each of its legs is either as short as its
+    /// fittings allow or held by something, the collar, an exit, a face or the end of where bores are allowed. So there are
+    /// coordinates at which a duct is held, and those that lie a shortest leg away from them.
+    pub(super) fn of(&self, ways: &Ways<'_>, regions: &[Region<'_>], region: &Region<'_>) -> Stops {
+        let mut held = held(ways, regions, region, &self.lengths);
+        let beside = region.clear.grown(MEMBER_MOST_M);
+        for end in self.ends.iter().filter(|end| region.is_bay && beside.has(end.on)) {
+            held[end.axis].push(end.at);
+        }
+        std::array::from_fn(|i| {
+            let range = [region.clear.min[i], region.clear.max[i]];
+            let held: Vec<f64> = self.common[i].iter().chain(&held[i]).copied().collect();
+            let mut all = match self.density {
+                Density::Held => held,
+                Density::Beside => with_legs(held, range, &self.lengths.legs),
+            };
+            if region.is_bay {
+                let middle = region.clear.middle()[i];
+                all.extend(self.lengths.slants.iter().flat_map(|by| [middle - by, middle + by]));
             }
-            std::array::from_fn(|i| {
-                let range = [region.clear.min[i], region.clear.max[i]];
-                let held: Vec<f64> = common[i].iter().chain(&held[i]).copied().collect();
-                let mut all = match density {
-                    Density::Held => held,
-                    Density::Beside => with_legs(held, range, &lengths.legs),
-                };
-                if region.is_bay {
-                    let middle = region.clear.middle()[i];
-                    all.extend(lengths.slants.iter().flat_map(|by| [middle - by, middle + by]));
-                }
-                all.retain(|at| within(range, *at));
-                in_order(all)
-            })
+            all.retain(|at| within(range, *at));
+            in_order(all)
         })
-        .collect()
+    }
 }
 
 fn within([low, high]: [f64; 2], at: f64) -> bool {
