@@ -1,6 +1,8 @@
 //! Questions that a page asks, and the answers.
 
+use std::cell::RefCell;
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
 use dewpath_engine::report::{Figure, Report};
 use dewpath_folder::{Memory, Opened, Options, Trouble, open};
@@ -251,15 +253,39 @@ fn judge(files: BTreeMap<String, String>, job: &str, draws: u32) -> Answer {
     })
 }
 
-/// Opens a job and answers from it.
+/// The job that was opened last, with the texts it was opened from.
+struct Kept {
+    files: BTreeMap<String, String>,
+    job: String,
+    opened: Rc<Opened>,
+}
+
+thread_local! {
+    /// A finger that drags a housing asks for the same job at every step, and reading it takes longer than the place does.
+    static LAST: RefCell<Option<Kept>> = const { RefCell::new(None) };
+}
+
+/// Opens a job, unless it is the one that was opened last, and answers from it.
 fn opened(
     files: BTreeMap<String, String>,
     job: &str,
     answer: impl FnOnce(&Opened) -> Answer,
 ) -> Answer {
-    let folder = Memory(files.into_iter().map(|(name, text)| (name, text.into())).collect());
-    match open(&folder, job, &Options::default()) {
-        Ok(opened) => answer(&opened),
+    let kept = LAST.with_borrow(|last| {
+        let same = last.as_ref().filter(|kept| kept.job == job && kept.files == files);
+        same.map(|kept| Rc::clone(&kept.opened))
+    });
+    if let Some(opened) = kept {
+        return answer(&opened);
+    }
+    let texts = files.iter().map(|(name, text)| (name.clone(), text.clone().into_bytes()));
+    match open(&Memory(texts.collect()), job, &Options::default()) {
+        Ok(opened) => {
+            let opened = Rc::new(opened);
+            let kept = Kept { files, job: job.to_owned(), opened: Rc::clone(&opened) };
+            LAST.set(Some(kept));
+            answer(&opened)
+        }
         Err(Trouble::Input(diagnostics)) => Answer::Problems(Problem::of(&diagnostics)),
         Err(Trouble::Other { message, hint }) => {
             Answer::Problems(vec![Problem::plain("", message, hint)])
