@@ -46,6 +46,22 @@ fn benches(criterion: &mut Criterion) {
     }
 }
 
+/// Placement, search and up to five ways judged at 256 draws: what they cost is the job with its ways out less the same without.
+fn ways(criterion: &mut Criterion) {
+    let mut group = criterion.benchmark_group("ways outdoors, hall-bath");
+    group.sample_size(20);
+    let with = support::hall_bath().without_library();
+    let mut without = support::hall_bath().without_library();
+    without.job.ways_out.clear();
+    without.job.framing.clear();
+    for (what, case) in [("with geometry", with), ("without", without)] {
+        group.bench_function(what, |bencher| {
+            bencher.iter(|| evaluate(black_box(&case.job), black_box(&case.world), SELECT_DRAWS));
+        });
+    }
+    group.finish();
+}
+
 /// Stops if the fans of the library are not all judged: the figure would then be of less work than it says.
 fn checked(case: Case) -> Case {
     let report = evaluate(&case.job, &case.world, 16);
@@ -53,5 +69,5 @@ fn checked(case: Case) -> Case {
     case
 }
 
-criterion_group!(evaluation, benches);
+criterion_group!(evaluation, benches, ways);
 criterion_main!(evaluation);
