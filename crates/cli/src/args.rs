@@ -71,8 +71,8 @@ pub(crate) struct Judge {
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(0..=10_000_000))]
     pub draws: Option<u32>,
     /// Fan, terminal and duct library to use besides those the job names (TOML or CSV; repeatable)
-    #[arg(long, value_name = "FILE")]
-    pub library: Vec<PathBuf>,
+    #[arg(long = "library", value_name = "FILE")]
+    pub libraries: Vec<PathBuf>,
     /// Judge the design as first written, without the values found when it was built
     #[arg(long)]
     pub as_designed: bool,

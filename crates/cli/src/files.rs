@@ -31,7 +31,7 @@ impl Folder for Disk {
 
 /// Reads a job, its libraries, its rule books and amendments.
 pub(crate) fn load(path: &Path, judge: &Judge) -> Result<Loaded, Trouble> {
-    let libraries = judge.library.iter().map(|path| path.display().to_string()).collect();
+    let libraries = judge.libraries.iter().map(|path| path.display().to_string()).collect();
     let options = Options { as_designed: judge.as_designed, libraries };
     dewpath_folder::open(&Disk, &path.display().to_string(), &options)
 }

@@ -261,7 +261,7 @@ fn nearest(typed: &str, all: &[String]) -> String {
 
 /// The survey sheet of a job; of the starter job where none is named.
 fn sheet(file: Option<&Path>) -> Result<Done, Trouble> {
-    let judge = Judge { draws: None, library: Vec::new(), as_designed: false };
+    let judge = Judge { draws: None, libraries: Vec::new(), as_designed: false };
     if let Some(path) = file {
         let (loaded, report) = self::judge(path, &judge, Span::Day)?;
         return Ok(Done::Text(crate::survey::sheet(&loaded.job, &report)));

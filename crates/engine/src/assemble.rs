@@ -71,7 +71,7 @@ fn world_hash(world: &World) -> WorldHash {
             amendments: book.amendments().to_vec(),
             hash: hash(&book.hash_text()),
         }),
-        library: hash(&world.library_text),
+        library: hash(&world.products_text),
         weather: None,
     }
 }

@@ -57,13 +57,13 @@ pub struct World {
     /// Books shown beside it.
     pub also_show: Vec<Book>,
     /// The user's library; its fans are judged on every run.
-    pub library: Library,
+    pub products: Library,
     /// Hourly weather of the file that the job names, where it names one.
     pub weather: Option<Weather>,
     /// Text of the job, for its hash in the report.
     pub job_text: String,
     /// Texts of the library, in order, for their hash in the report.
-    pub library_text: String,
+    pub products_text: String,
 }
 
 /// JSON Schema (2020-12) of the report.

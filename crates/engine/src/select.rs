@@ -41,7 +41,7 @@ const MEMBERS: usize = 16;
 
 /// Ranks the fans of the library for each running fan of the job.
 pub(crate) fn select(look: &Look<'_>, house: &Stage) -> Vec<Candidate> {
-    if look.world.library.fans.is_empty() {
+    if look.world.products.fans.is_empty() {
         return Vec::new();
     }
     (0..look.job.fans.len()).flat_map(|fan| for_fan(look, house, fan)).collect()
@@ -55,7 +55,7 @@ fn for_fan(look: &Look<'_>, house: &Stage, fan: usize) -> Vec<Candidate> {
     let first_size = first_size_m2(look, fan);
     let mut candidates: Vec<Candidate> = look
         .world
-        .library
+        .products
         .fans
         .iter()
         .filter(|candidate| same_mount(look.job, fan, &candidate.data))

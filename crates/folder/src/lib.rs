@@ -118,7 +118,7 @@ pub fn open(folder: &dyn Folder, name: &str, options: &Options) -> Result<Opened
     };
     let named = read.job.libraries.iter().map(|library| folder.beside(name, library));
     let libraries: Vec<String> = named.chain(options.libraries.iter().cloned()).collect();
-    let (library, library_text) = read_libraries(folder, &libraries)?;
+    let (products, products_text) = read_libraries(folder, &libraries)?;
     let warnings = read.has_warnings().then(|| read.warnings.clone());
     let amendments = read.job.amendments.iter().map(|file| folder.beside(name, file));
     let rule_book = match &read.job.rule_book {
@@ -127,11 +127,11 @@ pub fn open(folder: &dyn Folder, name: &str, options: &Options) -> Result<Opened
     };
     let also_show =
         read.job.also_show.iter().map(|id| load_book(id)).collect::<Result<Vec<_>, _>>()?;
-    let job = read.resolve(&library)?;
+    let job = read.resolve(&products)?;
     let weather = job.site.weather.as_ref().map(|file| folder.beside(name, file));
     let weather = weather.map(|file| read_weather(folder, &file, &job)).transpose()?;
     let job_text = text.clone();
-    let world = World { rule_book, also_show, library, weather, job_text, library_text };
+    let world = World { rule_book, also_show, products, weather, job_text, products_text };
     Ok(Opened { job, world, text, warnings })
 }
 

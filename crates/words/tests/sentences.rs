@@ -139,10 +139,10 @@ fn report(path: &Path, draws: u32) -> Option<Report> {
     let world = World {
         rule_book,
         also_show,
-        library,
+        products: library,
         weather: None,
         job_text: text,
-        library_text: String::new(),
+        products_text: String::new(),
     };
     Some(dewpath_engine::evaluate(&job, &world, draws))
 }

@@ -30,10 +30,10 @@ fn case(text: &str) -> Case {
     let world = World {
         rule_book,
         also_show,
-        library,
+        products: library,
         weather: None,
         job_text: text.to_owned(),
-        library_text: library_text.to_owned(),
+        products_text: library_text.to_owned(),
     };
     Case { job, world }
 }
@@ -45,7 +45,7 @@ pub(crate) const MANY_FANS: usize = 500;
 impl Case {
     /// The same job with nothing to choose from.
     pub(crate) fn without_library(mut self) -> Self {
-        self.world.library = Library::default();
+        self.world.products = Library::default();
         self
     }
 
@@ -56,9 +56,9 @@ impl Case {
         let inline = self.job.fans.iter().any(|fan| is_inline(&fan.data));
         let fits = |fan: &&LibraryFan| is_inline(&fan.data) == inline && fan.data.curve.len() > 1;
         let models: Vec<LibraryFan> =
-            self.world.library.fans.iter().filter(fits).cloned().collect();
+            self.world.products.fans.iter().filter(fits).cloned().collect();
         assert!(!models.is_empty(), "the demo library has a fan of this mount");
-        self.world.library.fans = (0..MANY_FANS)
+        self.world.products.fans = (0..MANY_FANS)
             .zip(models.iter().cycle())
             .map(|(number, model)| scaled(model, number))
             .collect();

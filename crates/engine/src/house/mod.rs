@@ -106,7 +106,7 @@ fn balance(
             stage.findings.extend(found.findings);
             stage.look_next.extend(found.look_next);
             stage.findings.extend(inlet::inlets(look, asked, house));
-            if !found.limits.is_empty() && !look.world.library.fans.is_empty() {
+            if !found.limits.is_empty() && !look.world.products.fans.is_empty() {
                 stage.curves = curves(look, house, found.worst);
             }
             stage.limits = found.limits;
@@ -129,7 +129,7 @@ fn balance(
 }
 
 fn curves(look: &Look<'_>, house: &mut House<'_>, weather: Weather) -> Vec<Option<FanCurves>> {
-    let highest = look.world.library.fans.iter().map(most_m3_s).fold(0.0, f64::max);
+    let highest = look.world.products.fans.iter().map(most_m3_s).fold(0.0, f64::max);
     (0..look.job.fans.len())
         .map(|fan| {
             (highest > 0.0)

@@ -43,7 +43,7 @@ pub(super) struct Choice {
 /// The duct that is written for a run first, then those of the library, each size and kind once.
 pub(super) fn choices(look: &Look<'_>, run: &Run, flow_m3_s: f64, jacket_m: f64) -> Vec<Choice> {
     let written = first_duct(run).into_iter().map(|duct| (None, duct));
-    let library = look.world.library.ducts.iter().map(|d| (Some(d.id.clone()), &d.duct));
+    let library = look.world.products.ducts.iter().map(|d| (Some(d.id.clone()), &d.duct));
     let mut found: Vec<Choice> = Vec::new();
     for (model, duct) in written.chain(library) {
         let Some(Section::Round(size)) = given::member(&duct.size) else { continue };

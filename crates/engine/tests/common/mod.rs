@@ -33,10 +33,10 @@ pub(crate) fn judge(job: &Job, library: Library, text: &str, draws: u32) -> Repo
     let world = World {
         rule_book: job.rule_book.as_ref().map(book),
         also_show: job.also_show.iter().map(book).collect(),
-        library,
+        products: library,
         job_text: text.to_owned(),
         weather: None,
-        library_text: String::new(),
+        products_text: String::new(),
     };
     evaluate(job, &world, draws)
 }

@@ -39,7 +39,7 @@ pub(super) fn need(scene: &Scene<'_>, place: usize, day: &Day) -> Option<Insulat
     let (ids, products): (Vec<&str>, Vec<ThermalResistance>) = scene
         .look
         .world
-        .library
+        .products
         .ducts
         .iter()
         .filter_map(|duct| Some((duct.id.as_str(), given::likely(&duct.duct.insulation)?)))
