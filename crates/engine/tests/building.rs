@@ -93,7 +93,7 @@ fn the_housing_hangs_where_a_patch_puts_it() {
 /// A way is judged as its patch then makes it: the patch is the way, not a likeness of it.
 #[test]
 fn a_way_gives_the_air_that_its_patch_gives() {
-    let mut tried = 0;
+    let (mut tried, mut watered) = (0, 0);
     for name in CASES {
         let text = case(name);
         for route in report(&text, 256).routes {
@@ -102,10 +102,43 @@ fn a_way_gives_the_air_that_its_patch_gives() {
             near(likely(&there, "bath"), delivered.airflow_l_s.likely, 0.02);
             let chance = one(&there, "airflow.delivered");
             assert_eq!(chance.verdict, route.verdict, "{name} {}: {chance:#?}", route.rank);
+            // Insulation goes with the way, so that it keeps as much water as was told.
+            if let Some(told) = route.net_winter_g {
+                let run = there.runs.iter().find_map(|run| run.condensate.as_ref()).unwrap();
+                let slack = 0.05 * told.likely.abs() + 1.0;
+                assert!(
+                    (run.net_winter_g.likely - told.likely).abs() <= slack,
+                    "{name} {}: {} g against {} g told",
+                    route.rank,
+                    run.net_winter_g.likely,
+                    told.likely
+                );
+                watered += 1;
+            }
             tried += 1;
         }
     }
     assert!(tried >= 8, "{tried}");
+    assert!(watered >= 1, "no way told of its water");
+}
+
+#[test]
+fn insulation_of_a_part_goes_with_the_way() {
+    let summed = "length = \"12 ft\"\nelbows = 1\nelbow_make = \"stamped\"\nplace = \"attic\"\ninsulation = \"R-8\"\n";
+    let parted = "place = \"attic\"\npart = [{ id = \"old\", piece = { length = \"12 ft\", insulation = \"R-8\" } }]\n";
+    let text = case("geo-attic");
+    assert!(text.contains(summed));
+    let text = text.replace(summed, parted);
+    let routes = report(&text, 0).routes;
+    let route = routes.first().expect("a way");
+    assert!(
+        route.patch.set.iter().any(|set| set.value.contains("insulation = \"RSI 1.41\"")),
+        "{route:#?}"
+    );
+    let there = report(&taken(&text, &route.patch), 0);
+    let left = there.runs[0].condensate.as_ref().unwrap().net_winter_g.likely;
+    let told = route.net_winter_g.unwrap().likely;
+    assert!((left - told).abs() <= 0.02 * told.abs() + 0.1, "{left} g against {told} g told");
 }
 
 #[test]

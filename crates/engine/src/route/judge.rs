@@ -5,7 +5,7 @@ use dewpath_job::model::{
     TerminalKind,
 };
 use dewpath_layout::route::{ExitKind, Leg, Route, SpaceKind};
-use dewpath_units::{Angle, Choice as OneOf, Length, Origin, Stated, Uncertain};
+use dewpath_units::{Angle, Choice as OneOf, Length, Origin, Stated, Style, Uncertain};
 
 use super::ducts::Choice;
 use super::{Task, below, cap_word, run_of};
@@ -129,7 +129,10 @@ fn parts(
         let straight = super::apart(leg.straight[0], leg.straight[1]) + through_wall;
         let place = surroundings(task, floor, leg);
         let slope = slope(leg);
-        let heated = place == Surroundings::Heated;
+        let jacket = base.insulation.as_ref();
+        let jacket = jacket.map_or_else(String::new, |stated| {
+            format!(", insulation = \"{}\"", stated.value.print(&Style::METRIC))
+        });
         let duct = DuctGiven {
             kind: Some(known(choice.kind)),
             model: None,
@@ -139,11 +142,10 @@ fn parts(
             roughness: None,
             place: Some(known(place)),
             slope: Some(known(slope)),
-            insulation: if heated { None } else { base.insulation.clone() },
             ..base.clone()
         };
         let text = format!(
-            "{{ piece = {{ length = \"{}\", duct = \"{}\", size = \"{}\", place = \"{}\", slope = \"{}\" }} }}",
+            "{{ piece = {{ length = \"{}\", duct = \"{}\", size = \"{}\", place = \"{}\", slope = \"{}\"{jacket} }} }}",
             mm(straight),
             word(choice.kind),
             mm(choice.inside_m),
