@@ -1,7 +1,7 @@
 //! Where a housing fits: worked by hand, and against a search that tries every spot of a fine grid.
 
 use dewpath_layout::framing::{Bay, Member, MemberKind, Zone};
-use dewpath_layout::geometry::{Axis, Block};
+use dewpath_layout::geometry::{Axis, Block, TOUCH_M};
 use dewpath_layout::place::{
     Bound, Housing, NoPlace, Obstacle, Outlet, Place, PlaceError, Side, Site, Stock, Wish,
     crossed_by_cable, places,
@@ -377,10 +377,12 @@ fn legal(floor: &Floor, housing: &Housing, at: [f64; 2], turns: u8, slack: f64) 
     let plan = floor.plan.as_ref().expect("a room");
     floor.bays.iter().any(|bay| {
         let (body, flange, duct) = boxes(housing, bay.space.min[2], at, turns);
+        // Faces nearer than `TOUCH_M` touch: that much a body may stand out of its bay, and no more.
+        let top = bay.space.max[2] + if slack < 0.0 { TOUCH_M } else { -slack };
         let in_bay = |b: &Block| {
             (0..2).all(|i| {
                 b.min[i] >= bay.space.min[i] + slack && b.max[i] <= bay.space.max[i] - slack
-            }) && b.max[2] <= bay.space.max[2] + 1e-6
+            }) && b.max[2] <= top + 1e-9
         };
         let clear = |b: &Block| {
             !floor.members.iter().any(|m| shares(b, &m.solid, -slack))

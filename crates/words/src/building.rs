@@ -56,6 +56,18 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "route.out.none",
         "No way leads outdoors without breaking a member or a limit that is written.",
     ),
+    (
+        "route.out.not-searched-through",
+        "No way outdoors was found, but the floor is too large to be searched through, so there may be one.",
+    ),
+    (
+        "route.note.not-searched-through",
+        "The floor is too large to be searched through: there may be a better way.",
+    ),
+    (
+        "todo.less-floor",
+        "Write only the spaces, obstacles and ways out near the run, then search again.",
+    ),
     ("route.out.no-duct", "No round duct of a known size is written or in the library."),
     (
         "route.out.no-requirement",

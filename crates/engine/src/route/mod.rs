@@ -13,8 +13,8 @@ use dewpath_layout::bore::{Hole, HoleRule, Joist, Opening, Rectangular, Ruling, 
 use dewpath_layout::framing::{Member, MemberKind};
 use dewpath_layout::geometry::Block;
 use dewpath_layout::route::{
-    Bore, Exit, ExitKind, Heading, Offer, Offers, Opening as Opens, Relaxed, Route, Space,
-    SpaceKind, Ways, ranked, search, supports, why_none,
+    Bore, Exit, ExitKind, Found, Heading, Offer, Offers, Opening as Opens, Relaxed, Route, Space,
+    SpaceKind, Ways, ranked, search_through, supports, why_none,
 };
 use dewpath_units::Length;
 
@@ -111,11 +111,15 @@ fn one(
     }
     let mut choices = Vec::new();
     let mut found: Vec<Route> = Vec::new();
+    let mut is_whole = true;
     for left in LEFT {
         choices = ducts::choices(look, &job.runs[run], flow_m3_s, left * jacket_m);
         for choice in &choices {
             match routes(&task, floor, &admitted, choice) {
-                Ok(routes) => found.extend(routes),
+                Ok(more) => {
+                    found.extend(more.routes);
+                    is_whole &= more.is_whole;
+                }
                 Err(wrong) => {
                     let message = Message::new("route.out.bad-geometry").name("told", wrong);
                     stage.findings.push(unknown(&fan.id, message));
@@ -136,13 +140,18 @@ fn one(
         .filter_map(|(route, choice)| result(&task, floor, &admitted, route, choice))
         .collect();
     if results.is_empty() {
-        let none = no_way(&task, floor, &admitted, choices.first());
-        stage.findings.push(none);
+        stage.findings.push(no_way(&task, floor, &admitted, choices.first(), is_whole));
         return;
     }
     results.sort_by(|(a, _), (b, _)| order(a, b));
     let water = results.first().and_then(|(_, job)| judge::net_winter_g(&task, job));
     let mut results: Vec<RouteResult> = results.into_iter().map(|(result, _)| result).collect();
+    if !is_whole {
+        let note = Message::new("route.note.not-searched-through");
+        for result in &mut results {
+            result.notes.push(note.clone());
+        }
+    }
     for (rank, result) in results.iter_mut().enumerate() {
         result.rank = rank as u32 + 1;
         result.net_winter_g = water.filter(|_| rank == 0);
@@ -233,10 +242,10 @@ fn routes(
     floor: &Floor,
     gates: &[(usize, Gate)],
     choice: &Choice,
-) -> Result<Vec<Route>, String> {
+) -> Result<Found, String> {
     let exits = exits(task, gates, choice);
     with_ways(task, floor, &exits, |ways, may_bore| {
-        search(ways, &choice.duct, may_bore, KEPT).map_err(|wrong| wrong.to_string())
+        search_through(ways, &choice.duct, may_bore, KEPT).map_err(|wrong| wrong.to_string())
     })
 }
 
@@ -532,10 +541,18 @@ fn no_way(
     floor: &Floor,
     gates: &[(usize, Gate)],
     choice: Option<&Choice>,
+    is_whole: bool,
 ) -> Finding {
     let fan = &task.look.job.fans[task.start.fan].id;
-    let none =
-        || Finding::new("route.out", fan, Verdict::Fails, Message::new("route.out.none"), source());
+    let none = || {
+        if is_whole {
+            let message = Message::new("route.out.none");
+            return Finding::new("route.out", fan, Verdict::Fails, message, source());
+        }
+        // That no way was found proves nothing where not every place was looked at.
+        unknown(fan, Message::new("route.out.not-searched-through"))
+            .todo(Message::new("todo.less-floor"))
+    };
     let Some(choice) = choice else {
         return unknown(fan, Message::new("route.out.no-duct"));
     };

@@ -98,6 +98,8 @@ pub(super) struct Graph<'a> {
     steps: Vec<Step>,
     made: Vec<Option<(u32, u32)>>,
     most: usize,
+    /// Whether a step was asked for that the limit forbade.
+    pub(super) was_cut: bool,
     index: BTreeMap<Key, u32>,
     out: Vec<Option<u32>>,
     least: Least,
@@ -128,6 +130,7 @@ impl<'a> Graph<'a> {
             steps: Vec::new(),
             made: vec![None],
             most: PLACES_MOST,
+            was_cut: false,
             index: BTreeMap::new(),
             out: vec![None; ways.exits.len()],
             least: Least::of(duct),
@@ -183,6 +186,7 @@ impl<'a> Graph<'a> {
             return Ok(&self.steps[first as usize..last as usize]);
         }
         if self.places.len() > self.most {
+            self.was_cut = true;
             return Err(Of("the floor").bad(
                 "number of places of the duct",
                 self.places.len() as f64,

@@ -339,6 +339,15 @@ pub struct Route {
     pub is_dominated: bool,
 }
 
+/// What a search found.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Found {
+    /// Ways outdoors, as [`search`] gives them.
+    pub routes: Vec<Route>,
+    /// Whether every place was looked at. Where not, a better way, or any way at all, may be left unseen.
+    pub is_whole: bool,
+}
+
 /// Most places of a search over all coordinates for ways that are better than those already known.
 const BETTER_MOST: usize = 20_000;
 
@@ -361,10 +370,23 @@ pub fn search(
     may_bore: &MayBore<'_>,
     keep: usize,
 ) -> Result<Vec<Route>, BadGeometry> {
+    search_through(ways, duct, may_bore, keep).map(|found| found.routes)
+}
+
+/// As [`search`], with whether every place was looked at.
+///
+/// # Errors
+/// As [`search`].
+pub fn search_through(
+    ways: &Ways<'_>,
+    duct: &Duct,
+    may_bore: &MayBore<'_>,
+    keep: usize,
+) -> Result<Found, BadGeometry> {
     check::ways(ways)?;
     check::duct(duct)?;
     let mut graph = graph::Graph::new(ways, duct, may_bore, Density::Held);
-    let mut routes = front_of(&mut graph, ways, may_bore)?;
+    let Found { mut routes, is_whole } = front_of(&mut graph, ways, may_bore)?;
     graph.limit(FIRST_MOST);
     for exit in 0..ways.exits.len() {
         if routes.iter().all(|route| route.exit != ways.exits[exit].id) {
@@ -376,7 +398,8 @@ pub fn search(
             }
         }
     }
-    Ok(ranked(routes, keep))
+    let is_whole = is_whole && !graph.was_cut;
+    Ok(Found { routes: ranked(routes, keep), is_whole })
 }
 
 /// The ways outdoors that no other one beats in both loss and work, with each loss and work once, the least loss first: those
@@ -391,7 +414,8 @@ pub fn front(
 ) -> Result<Vec<Route>, BadGeometry> {
     check::ways(ways)?;
     check::duct(duct)?;
-    front_of(&mut graph::Graph::new(ways, duct, may_bore, Density::Held), ways, may_bore)
+    let mut graph = graph::Graph::new(ways, duct, may_bore, Density::Held);
+    front_of(&mut graph, ways, may_bore).map(|found| found.routes)
 }
 
 /// First over the coordinates at which a duct is held, then over all of them for what beats the ways that were found.
@@ -399,7 +423,7 @@ fn front_of(
     held: &mut graph::Graph<'_>,
     ways: &Ways<'_>,
     may_bore: &MayBore<'_>,
-) -> Result<Vec<Route>, BadGeometry> {
+) -> Result<Found, BadGeometry> {
     let traced = |graph: &graph::Graph<'_>, paths: Vec<pareto::Path>| -> Vec<Route> {
         paths.iter().filter_map(|path| trace::route(graph, path, false)).collect()
     };
@@ -409,10 +433,10 @@ fn front_of(
         routes.iter().map(|r| graph::Cost::up(r.pressure_pa, r.labour_h)).collect();
     let mut all = graph::Graph::new(ways, held.duct, may_bore, Density::Beside);
     all.limit(if routes.is_empty() { FIRST_MOST } else { BETTER_MOST });
-    // Where there are too many places, what was found over held coordinates stands.
-    if let Ok(paths) = pareto::front(&mut all, &known) {
-        routes.extend(traced(&all, paths));
-    }
+    // Where there are too many places, what was found over held coordinates stands, and that not all was seen is said.
+    let better = pareto::front(&mut all, &known);
+    let is_whole = better.is_ok() && !held.was_cut && !all.was_cut;
+    routes.extend(better.map_or_else(|_| Vec::new(), |paths| traced(&all, paths)));
     // Sums along a path are rounded up at every step, so two that are the same may differ there.
     routes.sort_by(by_amounts);
     let mut least = i64::MAX;
@@ -422,7 +446,7 @@ fn front_of(
         least = least.min(work);
         is_better
     });
-    Ok(routes)
+    Ok(Found { routes, is_whole })
 }
 
 /// Loss and work in millionths of a pascal and an hour: what differs by less is the same.

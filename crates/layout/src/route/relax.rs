@@ -85,7 +85,7 @@ pub fn why_none(
     check::ways(ways)?;
     check::duct(duct)?;
     let mut graph = graph::Graph::new(ways, duct, may_bore, super::stops::Density::Held);
-    if !super::front_of(&mut graph, ways, may_bore)?.is_empty() {
+    if !super::front_of(&mut graph, ways, may_bore)?.routes.is_empty() {
         return Ok(None);
     }
     let blocked = Blocked {

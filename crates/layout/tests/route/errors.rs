@@ -1,7 +1,10 @@
 //! Geometry that can't be worked with is refused with what, where and the way out.
 
 use dewpath_layout::geometry::Block;
-use dewpath_layout::route::{Bore, Duct, falls, search, supports};
+use dewpath_layout::place::Obstacle;
+use dewpath_layout::route::{
+    Bend, Bore, Duct, ExitKind, Space, SpaceKind, falls, search, search_through, supports,
+};
 
 use crate::examples::{duct, floor};
 use crate::verifier::Floor;
@@ -64,4 +67,32 @@ fn slopes_and_spacings_are_checked() {
         assert!(supports([0.0; 3], [1.0, 0.0, 0.0], spacing).is_err(), "{spacing}");
     }
     assert!(Block { min: [0.0; 3], max: [1.0; 3] }.is_sound());
+}
+
+#[test]
+fn a_floor_too_large_to_be_searched_through_is_told() {
+    let never = |_: &_, _: f64, _: f64, _: f64| Bore::Forbidden(String::new());
+    let small = search_through(&floor().ways(), &duct(), &never, 5).unwrap();
+    assert!(small.is_whole && !small.routes.is_empty(), "{small:?}");
+    // An attic of 30 m square with posts every two metres: more places than are looked at.
+    let mut large = floor();
+    let top = large.bays[0].space.max[2];
+    let clear = Block { min: [0.0, 0.0, top], max: [30.0, 30.0, top + 2.0] };
+    large.spaces.push(Space { id: "attic".to_owned(), kind: SpaceKind::Attic, clear });
+    for post in 0..225 {
+        let (x, y) = (1.0 + 2.0 * f64::from(post % 15), 1.0 + 2.0 * f64::from(post / 15));
+        // No two stand in one line, so that each adds lines of its own.
+        let (x, y) = (x + 0.003 * f64::from(post), y + 0.0017 * f64::from(post));
+        let solid = Block { min: [x, y, top], max: [x + 0.1, y + 0.1, top + 2.0] };
+        large.obstacles.push(Obstacle { id: format!("post {post}"), solid });
+    }
+    large.exits.truncate(1);
+    large.exits[0].kind = ExitKind::Gable;
+    large.exits[0].window = Block { min: [30.0, 28.0, top + 0.5], max: [30.0, 29.0, top + 1.5] };
+    let mut fitted = duct();
+    let slim = Bend { radius_m: 0.12, id: "short".to_owned(), ..fitted.bends[0].clone() };
+    fitted.bends.push(slim);
+    let found = search_through(&large.ways(), &fitted, &never, 5);
+    // Refused by name, or told as not searched through: never a quiet "none".
+    assert!(found.map_or(true, |found| !found.is_whole), "every place was looked at");
 }
