@@ -5,8 +5,21 @@ use std::path::Path;
 use crate::{Result, read, source};
 
 /// Folders that are searched, and the endings of text files in them.
-const FOLDERS: &[&str] = &["crates", "docs", "jobs", "reference", "xtask", ".ci", ".config"];
-const ENDINGS: &[&str] = &[".rs", ".toml", ".md", ".py", ".json", ".csv", ".txt", "run"];
+const FOLDERS: &[&str] = &[
+    "crates",
+    "docs",
+    "jobs",
+    "reference",
+    "xtask",
+    "page/src",
+    "page/tests",
+    "page/tools",
+    ".ci",
+    ".config",
+];
+const ENDINGS: &[&str] = &[
+    ".rs", ".toml", ".md", ".py", ".json", ".csv", ".txt", "run", ".ts", ".svelte", ".mjs", ".css",
+];
 
 /// Marks of unfinished work. Written apart so that this file does not find itself.
 const UNFINISHED: &[&str] = &[
