@@ -135,6 +135,7 @@ fn read_job(context: &mut Context<'_>, name: &str, root: &Node) -> Option<Job> {
         Show::Metric => Style::METRIC,
     };
     let own_name = top.text(context, "name");
+    let date = top.day(context, "date");
     let work = top.word(context, "work").unwrap_or(Work::New);
     let also_show = top.texts(context, "also_show");
     let amendments = top.texts(context, "amendments");
@@ -163,6 +164,7 @@ fn read_job(context: &mut Context<'_>, name: &str, root: &Node) -> Option<Job> {
     let mut job = Job {
         format,
         name: own_name.unwrap_or_else(|| stem(name)),
+        date,
         show,
         work,
         rule_book,

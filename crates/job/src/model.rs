@@ -31,6 +31,8 @@ pub struct Job {
     pub format: u32,
     /// What the contractor calls the job.
     pub name: String,
+    /// The day of the job as it stands on drawings; never taken from a clock.
+    pub date: Option<Day>,
     /// Units of the output.
     pub show: Show,
     /// New build, swap or call-back.
@@ -448,6 +450,49 @@ pub struct Usage {
     pub fan: GivenChoice<FanHabit>,
     /// How long it is left on after the shower, by habit.
     pub leave_on: Given<Duration>,
+}
+
+/// A day of the calendar.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Day {
+    year: u16,
+    month: u8,
+    day: u8,
+}
+
+impl Day {
+    /// First and last year that a job can be of. No source: nothing that is worked on today lies outside.
+    pub const YEARS: [u16; 2] = [1950, 2199];
+
+    /// Year 1950 to 2199, month 1 to 12 and a day that the month has (Gregorian calendar, ISO 8601-1:2019);
+    /// `None` outside of these.
+    ///
+    /// ```
+    /// use dewpath_job::model::Day;
+    /// assert_eq!(Day::new(2028, 2, 29).map(|day| day.to_string()).as_deref(), Some("2028-02-29"));
+    /// assert_eq!(Day::new(2026, 2, 29), None);
+    /// ```
+    pub fn new(year: u16, month: u8, day: u8) -> Option<Self> {
+        let [first, last] = Self::YEARS;
+        let leap =
+            year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
+        let days = match month {
+            2 if leap => 29,
+            2 => 28,
+            4 | 6 | 9 | 11 => 30,
+            1..=12 => 31,
+            _ => return None,
+        };
+        let exists = (first..=last).contains(&year) && (1..=days).contains(&day);
+        exists.then_some(Self { year, month, day })
+    }
+}
+
+/// Year, month and day, as ISO 8601 writes them.
+impl std::fmt::Display for Day {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
+    }
 }
 
 /// A time of day, to the minute.

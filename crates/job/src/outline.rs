@@ -160,7 +160,7 @@ type Told = (&'static str, Option<&'static str>, Vec<&'static str>, Option<&'sta
 fn told(shape: &Shape) -> Told {
     let plain = |shape| (shape, None, Vec::new(), None);
     match shape {
-        Shape::Text | Shape::Id | Shape::Reference(_) | Shape::Model => plain("text"),
+        Shape::Text | Shape::Id | Shape::Reference(_) | Shape::Model | Shape::Day => plain("text"),
         Shape::Quantity(kind, _) => ("quantity", Some(kind.name()), Vec::new(), None),
         Shape::SignedLength(_) => ("quantity", Some("length"), Vec::new(), None),
         Shape::Count(..) => plain("count"),

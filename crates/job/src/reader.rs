@@ -12,8 +12,8 @@ use dewpath_units::{
 use crate::category::Category;
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::model::{
-    ClockTime, Given, GivenChoice, GivenCount, GivenOutline, GivenPlace, GivenYesNo, LossPoint,
-    RatedPoint, Section, Wish, WishWord,
+    ClockTime, Day, Given, GivenChoice, GivenCount, GivenOutline, GivenPlace, GivenYesNo,
+    LossPoint, RatedPoint, Section, Wish, WishWord,
 };
 use crate::nearest::{nearest, one_of};
 use crate::node::{Entry, Node, Value};
@@ -867,6 +867,29 @@ impl<'n> Reader<'n> {
         })
     }
 
+    /// A day of the calendar, as TOML date or as text.
+    pub(crate) fn day(&self, context: &mut Context<'_>, name: &'static str) -> Option<Day> {
+        let (key, node, path) = self.find(context, name)?;
+        let (Value::Text(text) | Value::Date(text)) = &node.value else {
+            context.bad_shape(&path, key, node, "a day such as 2026-03-14");
+            return None;
+        };
+        let day = calendar_day(text);
+        if day.is_none() {
+            let [first, last] = Day::YEARS;
+            context.tell(
+                Diagnostic::error(
+                    &path,
+                    node.span.clone(),
+                    format!("`{path}`: `{}` is no day from {first} to {last}", shorten(text)),
+                )
+                .label("year, month and day belong here, without a time")
+                .help("for example: 2026-03-14; leave it out when it is not known"),
+            );
+        }
+        day
+    }
+
     /// Times of day; a single one may stand without brackets.
     pub(crate) fn times(&self, context: &mut Context<'_>, name: &'static str) -> Vec<ClockTime> {
         let Some((key, node, path)) = self.find(context, name) else { return Vec::new() };
@@ -1486,6 +1509,21 @@ fn read_along(
             None
         }
     }
+}
+
+/// `2026-03-14` as ISO 8601-1:2019 writes a day.
+fn calendar_day(text: &str) -> Option<Day> {
+    let mut fields = text.trim().split('-');
+    let mut number = |digits: usize| {
+        let field = fields.next()?;
+        let plain = field.len() == digits && field.bytes().all(|b| b.is_ascii_digit());
+        plain.then(|| field.parse::<u16>().ok()).flatten()
+    };
+    let (year, month, day) = (number(4)?, number(2)?, number(2)?);
+    if fields.next().is_some() {
+        return None;
+    }
+    Day::new(year, u8::try_from(month).ok()?, u8::try_from(day).ok()?)
 }
 
 /// `06:45`, `18:30`, `6:45 am`, or `06:45:00` as TOML has it; seconds other than 0 are refused.

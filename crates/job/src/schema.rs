@@ -132,6 +132,11 @@ fn property(key: &'static Key) -> Value {
             "x-quantity",
             json!(kind.name()),
         ),
+        Shape::Day => with(
+            plain(json!({ "type": "string", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$" })),
+            "x-quantity",
+            json!("day"),
+        ),
         Shape::Times => with(
             plain(json!({
                 "anyOf": [{ "type": "string" }, { "type": "array", "items": { "type": "string" } }]
@@ -302,6 +307,10 @@ fn describe(key: &Key) -> String {
         Shape::Number(low, high) => format!(" (number from {low} to {high})"),
         Shape::Months(kind, _) => format!(" (twelve times {kind})"),
         Shape::Times => " (times of day)".to_owned(),
+        Shape::Day => {
+            let [first, last] = crate::model::Day::YEARS;
+            format!(" (a day from {first} to {last})")
+        }
         Shape::Place(count) => format!(" ({count} places along the axes, each may be negative)"),
         Shape::Extent(count) => format!(" ({count} lengths)"),
         Shape::Outline => " (corners in plan)".to_owned(),

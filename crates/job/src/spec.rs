@@ -84,6 +84,8 @@ pub(crate) enum Shape {
     Number(f64, f64),
     /// Twelve exact quantities, from January to December.
     Months(Kind, Limits),
+    /// A day of the calendar: year, month, day.
+    Day,
     /// Times of day, such as `06:45`.
     Times,
     /// So many exact places along the axes, each of which may lie below zero: `["4 ft", "-2 in"]`.

@@ -55,6 +55,12 @@ pub(crate) static JOB: Table = Table {
             "What you call the job; the file name when left out.",
         ),
         key(
+            "date",
+            Shape::Day,
+            r#""2026-03-14""#,
+            "The day of the job: it stands on every drawing. Year, month, day; with or without quotes. When left out the drawings say that it is not written: today is never taken for it.",
+        ),
+        key(
             "show",
             Shape::Word(words_of::<Show>),
             r#""us""#,

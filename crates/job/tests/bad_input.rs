@@ -150,6 +150,20 @@ fn utf_16_is_named() {
 }
 
 #[test]
+fn a_day_that_is_none_is_told() {
+    let date = |written: &str| with("show = \"us\"", &format!("show = \"us\"\ndate = {written}"));
+    for wrong in
+        ["\"2026-02-29\"", "\"14 March\"", "2026-03-14T08:00:00", "1026-03-14", "\"2026-3-14\""]
+    {
+        let told = date(wrong);
+        assert!(told.contains("is no day from 1950 to 2199"), "{told}");
+        assert!(told.contains("for example: 2026-03-14"), "{told}");
+    }
+    assert!(date("2026").contains("a day such as 2026-03-14"), "{}", date("2026"));
+    assert!(date("2026-02-29").contains("error"), "{}", date("2026-02-29"));
+}
+
+#[test]
 fn colour_and_narrow_terminals_do_not_break_the_text() {
     let text = GOOD.replace("width = \"5 ft\"", "widht = \"5 ft\"");
     let told = read("hall-bath.toml", &text).unwrap_err();

@@ -201,3 +201,14 @@ fn places_lead_back_to_what_was_typed() {
     let read = good(text);
     assert_eq!(&text[read.places["room.room.width"].clone()], "\"5 ft\"");
 }
+
+#[test]
+fn the_day_of_the_job_is_a_date_with_or_without_quotes() {
+    let rest = "\n[room]\nkind = \"bathroom\"\n[fan]\n[run]\n[terminal]\n";
+    for written in ["2026-03-14", "\"2026-03-14\""] {
+        let read = good(&format!("format = 1\nshow = \"us\"\ndate = {written}{rest}"));
+        assert_eq!(read.job.date.map(|day| day.to_string()).as_deref(), Some("2026-03-14"));
+    }
+    // Nobody wrote it: it is not taken from a clock.
+    assert_eq!(good(&format!("format = 1\nshow = \"us\"{rest}")).job.date, None);
+}
