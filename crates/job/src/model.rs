@@ -457,7 +457,7 @@ pub struct Usage {
 pub struct Day {
     year: u16,
     month: u8,
-    day: u8,
+    of_month: u8,
 }
 
 impl Day {
@@ -484,14 +484,14 @@ impl Day {
             _ => return None,
         };
         let exists = (first..=last).contains(&year) && (1..=days).contains(&day);
-        exists.then_some(Self { year, month, day })
+        exists.then_some(Self { year, month, of_month: day })
     }
 }
 
 /// Year, month and day, as ISO 8601 writes them.
 impl std::fmt::Display for Day {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
+        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.of_month)
     }
 }
 
