@@ -217,21 +217,38 @@ fn why(why: &Why) -> Result<Done, Trouble> {
     Ok(Done::Text(text.join("\n")))
 }
 
-/// Finding and subject that are asked for: by their names, or by the place of a year's figure in the report.
+/// Finding and subject that are asked for: by their names, or by the place of a figure in the report.
 fn asked(typed: &str) -> (&str, Option<&str>) {
     let parts: Vec<&str> = typed.split('.').collect();
     match parts.as_slice() {
-        ["rooms", room, "year", figure, ..] => (of_figure(figure), Some(room)),
+        ["rooms", room, "year", figure, ..] => (of_year(figure), Some(room)),
+        ["rooms", room, "clearing", "mirror_time_s", ..] => ("room.clearing.mirror", Some(room)),
+        ["rooms", room, "clearing", "back_to_normal_time_s", ..] => {
+            ("room.clearing.back-to-normal", Some(room))
+        }
+        ["rooms", room, "clearing", ..] => ("room.humidity.peak", Some(room)),
+        // It is told of the fan that the control belongs to.
+        ["rooms", _, "control", ..] => ("room.control.reachable", None),
+        ["runs", run, "condensate", figure, ..] => (of_condensate(figure), Some(run)),
+        ["runs", run, "insulation", ..] => ("duct.insulation.needed", Some(run)),
         ["dwelling", "year", ..] => ("dwelling.humid", None),
-        _ => match typed.split_once('/') {
-            Some((id, subject)) => (id, Some(subject)),
-            None => (typed, None),
-        },
+        ["dwelling", "pressure", ..] => ("house.pressure", None),
+        ["dwelling", "transfer", ..] => ("transfer.gap", None),
+        [list, ..] => of_list(list).map_or_else(|| by_name(typed), |finding| (finding, None)),
+        [] => by_name(typed),
+    }
+}
+
+/// A finding by its name, and by its subject behind a stroke.
+fn by_name(typed: &str) -> (&str, Option<&str>) {
+    match typed.split_once('/') {
+        Some((finding, subject)) => (finding, Some(subject)),
+        None => (typed, None),
     }
 }
 
 /// The finding that holds the working of a figure of a room's year.
-fn of_figure(figure: &str) -> &str {
+fn of_year(figure: &str) -> &str {
     match figure {
         "hours_above_80_h" | "months" | "water_residual_ratio" | "energy_residual_ratio" => {
             "room.year.wet-hours"
@@ -242,6 +259,28 @@ fn of_figure(figure: &str) -> &str {
         "clear_in_half_an_hour_ratio" => "room.year.mirror",
         other => other,
     }
+}
+
+/// The finding that holds the working of a figure of the water in a duct.
+fn of_condensate(figure: &str) -> &str {
+    match figure {
+        "months_g" => "duct.year",
+        "per_shower_g" => "duct.condensate.shower",
+        "frost_g" => "duct.frost",
+        _ => "duct.condensate.net",
+    }
+}
+
+/// The finding that goes with each entry of a list of the report.
+fn of_list(list: &str) -> Option<&'static str> {
+    Some(match list {
+        "placements" => "place.housing",
+        "routes" => "route.out",
+        "bores" => "frame.bore",
+        "penetrations" => "penetration.sheet",
+        "clearances" => "frame.clearance",
+        _ => return None,
+    })
 }
 
 /// Names of findings that share a part with what was typed, or all of them.

@@ -311,6 +311,30 @@ fn the_working_of_every_finding_can_be_shown() {
 }
 
 #[test]
+fn the_working_of_a_figure_is_shown_by_its_place_in_the_report() {
+    for (name, place, finding) in [
+        ("hall-bath", "rooms.hall-bath.clearing.mirror_time_s", "room.clearing.mirror/hall-bath"),
+        ("hall-bath", "rooms.hall-bath.clearing.back_to_normal_time_s", "room.clearing.back-to"),
+        ("hall-bath", "runs.attic-run.condensate.per_shower_g", "duct.condensate.shower/attic-run"),
+        ("hall-bath", "runs.attic-run.condensate.net_winter_g", "duct.condensate.net/attic-run"),
+        ("hall-bath", "runs.attic-run.condensate.frost_g", "duct.frost/attic-run"),
+        ("hall-bath", "runs.attic-run.insulation.needed_rsi", "duct.insulation.needed/attic-run"),
+        ("hall-bath", "dwelling.pressure", "house.pressure/"),
+        ("hall-bath", "dwelling.transfer", "transfer.gap/"),
+        ("hall-bath", "placements", "place.housing/"),
+        ("hall-bath", "routes", "route.out/"),
+        ("hall-bath", "bores", "frame.bore/"),
+        ("hall-bath", "penetrations", "penetration.sheet/"),
+        ("hall-bath", "clearances", "frame.clearance/"),
+        ("basement-shower", "rooms.shower-room.control.reachable", "room.control.reachable/"),
+    ] {
+        let ran = run(dewpath().arg("why").arg(example(name)).args([place, "--draws", "0"]));
+        assert_eq!(ran.code, 0, "{place}: {}", ran.err);
+        assert!(ran.out.contains(finding), "{place}: {}", ran.out);
+    }
+}
+
+#[test]
 fn a_finding_that_is_not_there_is_answered_with_those_that_are() {
     let ran = run(dewpath().arg("why").arg(example("hall-bath")).arg("airflow.deliverd"));
     assert_eq!(ran.code, 2);

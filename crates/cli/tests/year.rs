@@ -176,6 +176,8 @@ fn the_water_of_a_duct_is_told_by_month() {
         assert!(ran.out.contains("duct.year/run"), "{}", ran.out);
         let why = dewpath(&["why", &place.job(), "duct.year", "--draws", "0"]);
         assert!(why.out.contains("net = settled - dried"), "{}{}", why.out, why.err);
+        let same = dewpath(&["why", &place.job(), "runs.run.condensate.months_g", "--draws", "0"]);
+        assert_eq!(same.out, why.out, "{}", same.err);
     }
     let place = Place::with(&job("us", CLIMATE));
     let unknown = dewpath(&["year", &place.job(), "--draws", "0"]);
