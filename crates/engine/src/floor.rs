@@ -297,10 +297,11 @@ impl Floor {
         }
         let (corner, extent) = area?;
         let below = job.rooms.iter().find(|room| {
-            place_known(&room.plan.at).is_some_and(|[x, y]| {
-                let inside = |v: f64, i: usize| v >= corner[i] - 1e-3 && v <= corner[i] + extent[i];
-                inside(x.m(), 0) && inside(y.m(), 1)
-            })
+            let inside = |v: f64, i: usize| v >= corner[i] - 1e-3 && v <= corner[i] + extent[i];
+            let outline = dewpath_job::model::outline_known(&room.plan.outline).unwrap_or_default();
+            let at = place_known(&room.plan.at);
+            // A room at an angle to its framing may reach beyond it with one corner.
+            outline.iter().copied().chain(at).any(|[x, y]| inside(x.m(), 0) && inside(y.m(), 1))
         })?;
         let board = self.board_m(below);
         let level = self.ceiling_level_m(below)? + board;

@@ -138,6 +138,7 @@ pub(crate) fn single_looks(findings: &[Finding]) -> Vec<LookNext> {
             "terminal.clearance.walkway" => ("clear.onto_walkway", "what.clear-walkway", 10.0),
             "duct.insulation" => ("insulation", "what.insulation", 20.0),
             "duct.material" => ("duct", "what.duct-kind", 5.0),
+            "place.edge" => ("extent", "what.edge", 10.0),
             "fan.listing" => ("listed_wet", "what.listing", 5.0),
             "sound.limit" => ("loudness", "what.loudness", 5.0),
             "control.required" => ("control", "what.control", 2.0),
@@ -147,6 +148,7 @@ pub(crate) fn single_looks(findings: &[Finding]) -> Vec<LookNext> {
         let element = finding.id.split_once('.').map_or("", |(first, _)| match first {
             "terminal" => "terminal",
             "duct" => "run",
+            "place" => "framing",
             _ => "fan",
         });
         (finding.verdict == Verdict::Unknown && finding.figure.is_none()).then(|| LookNext {

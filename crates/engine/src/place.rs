@@ -48,6 +48,8 @@ pub(crate) struct Start {
     pub towards: [f64; 3],
     /// How far the collar stands out, m.
     pub collar_m: f64,
+    /// Level of the finished ceiling there, m.
+    pub ceiling_m: f64,
 }
 
 /// What the stage found.
@@ -190,7 +192,9 @@ fn one(job: &Job, floor: &mut Floor, index: usize, fan: &Fan, room: &Room, stage
         }
         Some(spot) => {
             let turns = quarter_turns(&fan.rotation);
-            let here = seat.places(floor, spot, 4, 4).unwrap_or_default();
+            here = seat.places(floor, spot, 4, 4).unwrap_or_default();
+    let mut shown = &found[0];
+    let here;
             let same = |place: &&Place| turns.is_none_or(|turns| place.turns == turns);
             match here.iter().find(same) {
                 Some(place) if place.distance_m <= SAME_M => {
@@ -202,6 +206,7 @@ fn one(job: &Job, floor: &mut Floor, index: usize, fan: &Fan, room: &Room, stage
             }
         }
     };
+                    shown = place;
     stage.placements.extend(hung);
     for (rank, place) in (1..).zip(&found) {
         stage.placements.push(placement(fan, rank, wish_key, place, &size));
@@ -210,11 +215,19 @@ fn one(job: &Job, floor: &mut Floor, index: usize, fan: &Fan, room: &Room, stage
 }
 
 fn start(fan: usize, place: &Place, housing: &Housing) -> Start {
-    Start { fan, outlet: place.outlet, towards: place.towards, collar_m: housing.outlet.collar_m }
+    Start {
+        fan,
+        outlet: place.outlet,
+        towards: place.towards,
+        collar_m: housing.outlet.collar_m,
+        // The lip of the housing lies in the plane of the ceiling.
+        ceiling_m: place.body.min[2],
+    }
 }
 
 /// The housing of a fan; none where its size or its outlet is not known.
 fn housing(job: &Job, floor: &mut Floor, fan: &Fan) -> Option<Housing> {
+    stage.findings.extend(unknown_edge(floor, shown, &stage.findings));
     let at = format!("fan.{}", fan.id);
     let Some(body) = fan.data.housing else {
         floor.missing.push(format!("{at}.housing"));
@@ -516,6 +529,22 @@ fn missing(fan: &Fan, paths: &[String], floor: &Floor) -> Finding {
     paths.iter().take(6).fold(finding(fan, Verdict::Unknown, message), |made, path| {
         made.todo(Message::new("todo.write").reference("at", path))
     })
+}
+
+/// What stands at the edge of the framing beside a housing nobody wrote; whether anything can be fastened there is not known.
+/// Told once for each framing.
+fn unknown_edge(floor: &Floor, place: &Place, told: &[Finding]) -> Option<Finding> {
+    let face = place.mount.faces.iter().find(|face| face.member.is_none())?;
+    let bay = floor.bays.get(place.bay)?;
+    let (_, zone) = floor.zones.get(bay.zone)?;
+    if told.iter().any(|finding| finding.id == "place.edge" && finding.subject == zone.id) {
+        return None;
+    }
+    let message = Message::new("place.edge.unknown")
+        .reference("bay", &place.bay_id)
+        .figure("gap", length(face.gap_m));
+    let looked = Message::new("todo.look-at-edge").reference("zone", &zone.id);
+    Some(Finding::new("place.edge", &zone.id, Verdict::Unknown, message, source()).todo(looked))
 }
 
 fn bad_geometry(fan: &Fan, told: &str) -> Finding {

@@ -12,7 +12,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 pub use building::{
-    BlockPiece, Bore, ClearanceResult, Coursing, Elbow, Penetration, Placement, RouteResult,
+    BlockPiece, Bore, ClearanceResult, Coursing, Elbow, Joint, Jointing, LowPoint, Penetration,
+    Placement, RouteLeg, RouteResult, Supports,
 };
 
 /// Version of the report format.

@@ -166,6 +166,128 @@ fn the_recommended_way_is_the_first_and_all_are_told_once() {
     }
 }
 
+/// The fall of each leg by hand: nothing before the last rise, the slope times the length behind it, and each leg begins where
+/// the one before ends.
+#[test]
+fn every_leg_falls_by_its_slope_from_the_last_rise_on() {
+    let (mut sloped, mut risers) = (0, 0);
+    for name in CASES {
+        let report = report(&case(name), 0);
+        for route in &report.routes {
+            assert_eq!(route.legs.len(), route.elbows.len() + 1, "{name}");
+            let rise = |k: usize| route.line_m[k + 1][2] - route.line_m[k][2];
+            let last_rise = (0..route.legs.len()).rev().find(|k| rise(*k) > 1e-3);
+            let first = last_rise.map_or(0, |k| k + 1);
+            let mut level = route.legs[0].from_over_ceiling_m;
+            let (mut fallen, mut along) = (0.0, 0.0);
+            for (k, leg) in route.legs.iter().enumerate() {
+                near(leg.length_m, apart(route.line_m[k], route.line_m[k + 1]), 1e-9);
+                near(leg.from_over_ceiling_m, level, 1e-9);
+                let is_level = rise(k).abs() <= 1e-3;
+                let fall = if is_level && k >= first {
+                    sloped += 1;
+                    assert_eq!(leg.runs, "runs-out", "{name}");
+                    fallen += route.slope_ratio * leg.length_m;
+                    route.slope_ratio * leg.length_m
+                } else {
+                    assert_eq!(leg.fits, None, "{name}");
+                    -rise(k)
+                };
+                near(leg.fall_m, fall, 1e-9);
+                level -= fall;
+                near(leg.to_over_ceiling_m, level, 1e-9);
+                along += leg.length_m;
+            }
+            near(route.fall_m, fallen, 1e-9);
+            for low in &route.low_points {
+                assert!(low.along_m < along && low.at_m.iter().all(|v| v.is_finite()));
+            }
+            risers += usize::from(last_rise.is_some());
+            assert_eq!(last_rise.is_some(), !route.low_points.is_empty(), "{name}: {route:#?}");
+        }
+        let Some(first) = report.routes.first() else { continue };
+        let told = one(&report, "route.slope");
+        let ends: Vec<f64> =
+            told.working.iter().map(|step| step.result.unwrap().triple().likely).collect();
+        let wanted: Vec<f64> = first.legs.iter().map(|leg| leg.to_over_ceiling_m).collect();
+        assert_eq!(ends, wanted, "{name}: the working tells each leg");
+        let holds = first.low_points.is_empty() && first.legs.iter().all(|l| l.fits != Some(false));
+        assert_eq!(told.verdict == Verdict::Holds, holds, "{name}: {told:#?}");
+    }
+    assert!(sloped > 8 && risers > 2, "{sloped} {risers}");
+}
+
+/// A 4 in. collar 2-13/16 in. above a board of 1/2 in.: the duct has 2.8125 - 2.039 - 0.5 in. to fall, no more.
+#[test]
+fn a_duct_that_lies_on_the_board_has_no_room_to_fall() {
+    let text = case("geo-bay");
+    let low = &report(&text, 0).routes[0];
+    assert_eq!(low.legs[0].fits, Some(false), "{:#?}", low.legs);
+    let high = with(&text, &[("fan.fan.outlet_height", "4-1/2 in")]);
+    let high = &report(&high, 0).routes[0];
+    assert_eq!(high.legs[0].fits, Some(true), "{:#?}", high.legs);
+    near(high.legs[0].from_over_ceiling_m / INCH_M, 4.5, 1e-6);
+    near(high.legs[0].fall_m, high.legs[0].length_m * 0.125 / 12.0, 1e-9);
+}
+
+/// Joints by hand: one at the collar, one at each end of an elbow that a piece meets, one wherever a leg is longer than a piece
+/// is sold, one at the terminal; none inside the wall.
+#[test]
+fn joints_are_where_pieces_end() {
+    for name in CASES {
+        for route in &report(&case(name), 0).routes {
+            let jointing = &route.jointing;
+            let pieces: f64 = route
+                .legs
+                .iter()
+                .filter(|leg| leg.straight_m > 1e-3)
+                .map(|leg| ((leg.straight_m - 1e-3) / jointing.sold_m).ceil().max(1.0))
+                .sum();
+            near(f64::from(jointing.piece_count), pieces, 1e-9);
+            let of = |kind: &str| jointing.joints.iter().filter(|j| j.kind == kind).count();
+            assert_eq!((of("joint-collar"), of("joint-terminal")), (1, 1), "{name}");
+            let meeting = route.legs.iter().filter(|leg| leg.straight_m <= 1e-3).count();
+            assert_eq!(of("joint-elbow"), 2 * route.elbows.len() - meeting, "{name}: {route:#?}");
+            let legs = route.legs.iter().filter(|leg| leg.straight_m > 1e-3).count();
+            assert_eq!(of("joint-piece"), jointing.piece_count as usize - legs, "{name}");
+            assert!(jointing.joints.windows(2).all(|j| j[0].along_m <= j[1].along_m + 1e-9));
+            let inner: f64 = route.legs.iter().map(|leg| leg.length_m).sum();
+            let hidden = |j: &&dewpath_engine::report::Joint| {
+                j.kind == "joint-piece" && j.along_m > inner - 1e-9
+            };
+            assert_eq!(jointing.joints.iter().find(hidden), None, "{name}: a joint in the wall");
+            assert!(jointing.screw_count >= 3 && !jointing.seals.is_empty());
+        }
+    }
+    let long = with(&case("geo-bay"), &[("framing.joists.extent", "[\"12 ft\", \"12 ft\"]")]);
+    assert_eq!(report(&long, 0).routes[0].jointing.piece_count, 2, "9 ft 2 in. of pipe in 5 ft");
+}
+
+#[test]
+fn supports_stand_as_close_as_the_run_says() {
+    for (written, most) in [("2 ft", 24.0), ("20 ft", 240.0)] {
+        let text = with(&case("geo-bay"), &[("run.duct.support_spacing", written)]);
+        let text = with(&text, &[("also_show", "[\"trade-guideline\"]")]);
+        let route = &report(&text, 0).routes[0];
+        // SWS 3.1601.3: metal duct at 10 ft or less.
+        let allowed = (most * INCH_M).min(route.supports.most_m.unwrap());
+        near(route.supports.most_m.unwrap() / INCH_M, 120.0, 1e-9);
+        near(route.supports.spacing_m, allowed, 1e-9);
+        let gaps = route.supports_m.windows(2).map(|pair| pair[1] - pair[0]);
+        assert!(gaps.into_iter().all(|gap| gap <= allowed + 1e-9), "{:?}", route.supports_m);
+        assert!(route.supports_m[0] <= 0.5 * allowed + 1e-9);
+    }
+}
+
+/// Over the last joist and down through the eave: up once at 45 degrees and down once, as there is no room to turn down at the
+/// height of the collar. More fittings cost air and work and gain nothing.
+#[test]
+fn the_plain_way_is_recommended() {
+    let report = report(&case("geo-eave"), 64);
+    let turns: Vec<f64> = report.routes[0].elbows.iter().map(|elbow| elbow.turn_deg).collect();
+    assert_eq!((report.routes[0].way_out.as_str(), turns), ("eave-soffit", vec![45.0, 45.0, 90.0]));
+}
+
 fn apart(a: [f64; 3], b: [f64; 3]) -> f64 {
     a.iter().zip(b).map(|(a, b)| (a - b) * (a - b)).sum::<f64>().sqrt()
 }
@@ -405,6 +527,57 @@ fn bad_geometry_is_told() {
         assert!(told.contains(at) && told.len() > 20, "{what}: {told}");
         assert!(report.placements.is_empty() && report.routes.is_empty(), "{what}");
     }
+}
+
+/// A room of 8 ft by 5 ft at 30 degrees to its joists, its underside found from its ceiling: the housing lies along the joists,
+/// the duct gets out, and all of the flange lies between the slanted walls.
+#[test]
+fn a_room_at_an_angle_to_its_joists_is_worked_with() {
+    let feet = |x: f64, y: f64| {
+        let (sin, cos) = 30.0_f64.to_radians().sin_cos();
+        [4.0 + x * cos - y * sin, 1.0 + x * sin + y * cos]
+    };
+    let corners = [feet(0.0, 0.0), feet(8.0, 0.0), feet(8.0, 5.0), feet(0.0, 5.0)];
+    let written: Vec<String> =
+        corners.iter().map(|[x, y]| format!("[\"{x:.4} ft\", \"{y:.4} ft\"]")).collect();
+    let plan = format!("plan = [{}]\nfloor_level", written.join(", "));
+    let text = case("geo-bay");
+    let text = text.replace("at = [\"0 ft\", \"0 ft\"]\nfloor_level", &plan);
+    let text = text.replace("bottom = \"8 ft 0-1/2 in\"\n", "");
+    assert!(text.contains(&plan) && !text.contains("bottom"));
+    let report = report(&text, 64);
+    assert_eq!(one(&report, "place.housing").verdict, Verdict::Holds, "{:#?}", report.findings);
+    assert!(!report.placements.is_empty() && !report.routes.is_empty());
+    for placement in &report.placements {
+        let [low, high] = placement.body_m.map(|corner| corner.map(|v| v / 0.3048));
+        let flange = 0.5 / 12.0;
+        for (x, y) in [(low[0], low[1]), (high[0], low[1]), (high[0], high[1]), (low[0], high[1])] {
+            let [x, y] = [
+                x + flange * if x < placement.x_m / 0.3048 { -1.0 } else { 1.0 },
+                y + flange * if y < placement.y_m / 0.3048 { -1.0 } else { 1.0 },
+            ];
+            // Back into the frame of the room.
+            let (sin, cos) = 30.0_f64.to_radians().sin_cos();
+            let (dx, dy) = (x - 4.0, y - 1.0);
+            let (u, v) = (dx * cos + dy * sin, dy * cos - dx * sin);
+            let inside = (-1e-3..=8.001).contains(&u) && (-1e-3..=5.001).contains(&v);
+            assert!(inside, "{u} {v}: {placement:#?}");
+        }
+    }
+}
+
+/// Joists from 16 in. on every 16 in.: before the first one the framing ends without a member. A housing wished for there is told
+/// of an edge that nobody looked at, and the look is asked for; between two joists nothing is asked.
+#[test]
+fn an_edge_without_a_member_is_asked_about() {
+    let text = case("geo-bay").replace("wish = \"centre\"", "wish = [\"8 in\", \"2 ft\"]");
+    let edge = report(&text, 0);
+    assert_eq!(edge.placements[0].bay, "joists 1", "{:#?}", edge.placements);
+    let finding = one(&edge, "place.edge");
+    assert_eq!((finding.verdict, finding.subject.as_str()), (Verdict::Unknown, "joists"));
+    assert!(edge.look_next.iter().any(|look| look.at == "framing.joists.extent"), "{edge:#?}");
+    let middle = report(&case("geo-bay"), 0);
+    assert!(middle.findings.iter().all(|finding| finding.id != "place.edge"));
 }
 
 #[test]

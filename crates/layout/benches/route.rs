@@ -151,7 +151,7 @@ fn found(floor: &Floor, duct: &Duct, bore: &Bore) -> usize {
         obstacles: &floor.obstacles,
         exits: &floor.exits,
     };
-    let may_bore = |_: &Member, _: f64, _: f64, _: f64| bore.clone();
+    let may_bore = |_: &Member, _: f64, _: f64, _: _| bore.clone();
     let found = search(&ways, duct, &may_bore, 5).unwrap().len();
     assert!(found > 0, "a floor without a way");
     found

@@ -420,10 +420,10 @@ fn legal(floor: &Floor, housing: &Housing, at: [f64; 2], turns: u8, slack: f64) 
 }
 
 prop_compose! {
-    /// A room of five outlines, two zones of members, obstacles, a wet zone and a housing, all at random.
+    /// A room of five outlines, or a rectangle that stands at an angle to the members, two zones of members, obstacles, a wet zone and a housing, all at random.
     fn random_floor()(
         along_x in any::<bool>(), spacing in 12.0..26.0f64, first in 0.0..12.0f64, deep in 5.5..11.5f64,
-        split in 40.0..90.0f64, shape in 0..5u8,
+        split in 40.0..90.0f64, shape in 0..7u8, angle in 1.0..89.0f64,
         lights in proptest::collection::vec((0.0..120.0f64, 0.0..90.0f64, 2.0..14.0f64, 2.0..14.0f64, 0.0..6.0f64), 0..8),
         wet in (0.0..90.0f64, 0.0..60.0f64, 10.0..60.0f64, 10.0..40.0f64), has_wet in any::<bool>(),
         body in (6.0..15.0f64, 6.0..15.0f64, 4.0..8.0f64), flange in 0.0..1.5f64, straight in 0.0..30.0f64,
@@ -442,6 +442,7 @@ prop_compose! {
             0 => vec![[0.0, 0.0], [120.0, 0.0], [120.0, 90.0], [0.0, 90.0]],
             1 => vec![[5.0, 5.0], [110.0, 5.0], [110.0, 40.0], [60.0, 40.0], [60.0, 85.0], [5.0, 85.0]],
             2 => vec![[10.0, 0.0], [120.0, 20.0], [100.0, 90.0], [0.0, 70.0]],
+            5 | 6 => askew(angle),
             3 => vec![[0.0, 90.0], [60.0, 45.0], [0.0, 0.0], [120.0, 0.0], [120.0, 90.0]],
             _ => vec![[20.0, 10.0], [100.0, 10.0], [115.0, 50.0], [60.0, 88.0], [8.0, 50.0]],
         };
@@ -463,6 +464,37 @@ prop_compose! {
         housing.outlet.height_m = 2.5 * INCH;
         housing.outlet.straight_m = straight * INCH;
         (floor, housing, [wish.0 * INCH, wish.1 * INCH])
+    }
+}
+
+/// A rectangle of 70 in. by 50 in. about the middle of the floor, turned.
+fn askew(angle_deg: f64) -> Vec<[f64; 2]> {
+    let (sin, cos) = angle_deg.to_radians().sin_cos();
+    let corners = [[-35.0, -25.0], [35.0, -25.0], [35.0, 25.0], [-35.0, 25.0]];
+    corners.iter().map(|[x, y]| [60.0 + x * cos - y * sin, 45.0 + x * sin + y * cos]).collect()
+}
+
+/// A room at an angle to its members still takes a housing that lies along them, right in its middle where a bay is there, and
+/// in its corner as near as the slanted walls allow.
+#[test]
+fn a_room_at_an_angle_takes_a_housing() {
+    for angle in [0.5, 10.0, 30.0, 45.0, 60.0, 89.0] {
+        let corners: Vec<[f64; 2]> = askew(angle).iter().map(|c| c.map(|v| v * INCH)).collect();
+        let plan = Plan::new("room", &corners).unwrap();
+        let centre = plan.centroid();
+        let floor = Floor::new(&[joists()], Some(plan));
+        let housing = housing();
+        let found = floor.places(&housing, centre).unwrap();
+        assert!(found[0].distance_m < 10.0 * INCH, "{angle}: {:?}", found[0]);
+        let corner = floor.places(&housing, corners[0]).unwrap();
+        for place in found.iter().chain(&corner) {
+            assert!(
+                legal(&floor, &housing, place.middle, place.turns, -2e-4),
+                "{angle}: {place:?}"
+            );
+        }
+        assert!(corner[0].distance_m > 2.0 * INCH, "{angle}: it can't hang in the corner itself");
+        assert!(corner[0].why.contains(&Bound::Outline), "{angle}: {:?}", corner[0].why);
     }
 }
 

@@ -23,6 +23,15 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("place.housing.nowhere", "The housing fits nowhere in this ceiling as it is written."),
     ("place.housing.missing", "Where the housing fits cannot be said yet: `{at}` is not written."),
     ("place.housing.bad-geometry", "The geometry cannot be worked with: {told}."),
+    (
+        "place.edge.unknown",
+        "What stands at the edge of bay {bay}, {gap} from the housing, is not written: whether the housing, blocks or bars can be fastened there is not known.",
+    ),
+    (
+        "todo.look-at-edge",
+        "Look what stands at that edge of {zone}: a joist, a plate, the rim, or nothing. Let the framing reach as far as its last member, or hang the housing from the members that are written.",
+    ),
+    ("what.edge", "what stands at the edge of the framing"),
     ("bound.bay-width", "The clear width between the members is too small[ by {by}]."),
     ("bound.bay-length", "The bay is too short[ by {by}]."),
     (
@@ -77,7 +86,56 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("route.out.none-admitted", "None of the ways out that are written may be used for a duct."),
     ("route.out.bad-geometry", "The geometry cannot be worked with: {told}."),
     ("route.note.other-is-better", "Another way loses less and takes less work."),
-    ("route.note.low-point", "It has a low point where water would stand; drain it or fill it up."),
+    (
+        "route.note.low-point",
+        "It has a low point in {within}, {along} along, where water would stand: give it a drain, or lead the duct another way.",
+    ),
+    (
+        "route.note.drains-back",
+        "It rises {along} along, in {within}: what condenses in the rise runs back to the housing.",
+    ),
+    (
+        "route.note.no-room-to-fall",
+        "Leg {leg} has no room to fall by {fall}, or a hole on it would come too near to an edge.",
+    ),
+    (
+        "route.slope.holds",
+        "The way by {way} falls {fall} to the outdoors: the centre of the duct is {from} above the ceiling where it begins to fall and {to} at the inner face.",
+    ),
+    (
+        "route.slope.back",
+        "The way by {way} rises {low} along: what condenses before the top runs back to the housing. Behind it the duct falls {fall} to the outdoors, to {to} above the ceiling at the inner face.",
+    ),
+    (
+        "route.slope.stands",
+        "The way by {way} has a low point {low} along, where water stands. Behind it the duct falls {fall} to the outdoors, to {to} above the ceiling at the inner face.",
+    ),
+    (
+        "route.slope.no-room",
+        "The way by {way} has no room for all of its fall of {fall}: from {from} above the ceiling where it begins to {to} at the inner face.",
+    ),
+    (
+        "route.joints.metal",
+        "Joints by {way}: {joints}, straight pieces to cut {pieces}, sold in {sold}. Each joint is lapped with the air, held by {screws} screws or rivets evenly round and sealed ({seals}); no screw reaches the damper.",
+    ),
+    (
+        "route.joints.plastic",
+        "Joints by {way}: {joints}, of them {cemented} cemented; straight pieces to cut {pieces}, sold in {sold}. Collar and terminal are held by {screws} screws evenly round and sealed ({seals}); no screw reaches the damper.",
+    ),
+    (
+        "todo.drain-or-insulate",
+        "Insulate what lies in the cold, and give water that cannot run outdoors a drain, or take a way that falls all along.",
+    ),
+    (
+        "todo.room-to-fall",
+        "Choose a housing with its collar higher, a smaller duct, or a way that rises first; what lies level keeps its water.",
+    ),
+    ("what.slope", "fall on a length"),
+    ("what.leg-start", "begin of the leg above the ceiling"),
+    ("what.leg-length", "length of the leg"),
+    ("what.leg-drop", "drop of the leg"),
+    ("what.straight-duct", "straight duct in all"),
+    ("what.sold-length", "length in which it is sold"),
     ("route.note.outside", "The duct with its insulation is {outside} across."),
     (
         "route.note.pressed",
@@ -244,9 +302,19 @@ pub(crate) const WORDS: &[(&str, &str)] = &[
     ("wish.between", "between fixture and door"),
     ("bore-allowed", "allowed"),
     ("bore-forbidden", "larger, or nearer to an edge, than the book allows in that member"),
+    ("bore-not-round", "no rule book in use says how a hole counts that is not round"),
     ("bore-no-rule", "no rule book says what may be bored"),
     ("bore-makers-chart", "the maker's chart for the member is needed"),
     ("bore-designer", "a truss is altered by a design professional alone"),
+    ("runs-out", "to the outdoors"),
+    ("runs-back", "back towards the housing"),
+    ("runs-level", "nowhere"),
+    ("joint-collar", "collar of the housing"),
+    ("joint-piece", "piece to piece"),
+    ("joint-elbow", "elbow"),
+    ("joint-terminal", "terminal"),
+    ("made-screwed", "screwed and sealed"),
+    ("made-cemented", "cemented"),
     ("near-window", "window"),
     ("near-door", "door"),
     ("near-intake", "air intake"),

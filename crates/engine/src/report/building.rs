@@ -84,16 +84,105 @@ pub struct RouteResult {
     pub net_winter_g: Option<Triple>,
     /// Work to build it.
     pub labour_h: f64,
-    /// Fall from its highest point to the terminal at the stated slope.
+    /// Straight legs in order from the housing, as they lie once the duct falls to the outdoors.
+    pub legs: Vec<RouteLeg>,
+    /// Fall of level legs, a length of height on the same length of duct.
+    pub slope_ratio: f64,
+    /// Who asks for that fall.
+    pub slope_source: Source,
+    /// Fall by the slope from the last rise, or from the housing, to the terminal.
     pub fall_m: f64,
+    /// Places from which water can't run outdoors, in order.
+    pub low_points: Vec<LowPoint>,
+    /// How far apart it is supported.
+    pub supports: Supports,
     /// Places of supports along the line, from the outlet.
     pub supports_m: Vec<f64>,
+    /// Joints and how they are made.
+    pub jointing: Jointing,
     /// Whether it gives enough air, breaking nothing.
     pub verdict: Verdict,
     /// What was noticed.
     pub notes: Vec<Message>,
     /// What the job becomes when this way is taken.
     pub patch: PatchText,
+}
+
+/// A straight leg of a way outdoors.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct RouteLeg {
+    /// Bays and spaces it goes through, in order.
+    pub through: Vec<String>,
+    /// From corner to corner along the centre line; the last one ends at the inner face of wall or roof.
+    pub length_m: f64,
+    /// Straight duct to cut for it, between the fittings; the last one goes on through wall or roof.
+    pub straight_m: f64,
+    /// How far its end lies below its begin; below nought where it rises.
+    pub fall_m: f64,
+    /// Which way water runs in it, by key: outdoors, back, or nowhere.
+    pub runs: String,
+    /// Centre of the duct above the finished ceiling at the housing, where the leg begins.
+    pub from_over_ceiling_m: f64,
+    /// The same where it ends.
+    pub to_over_ceiling_m: f64,
+    /// Whether there is room for the fall, bores included; none where it has no slope.
+    pub fits: Option<bool>,
+}
+
+/// A place of a duct from which water can't run outdoors.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct LowPoint {
+    /// Where: x, y, z.
+    pub at_m: [f64; 3],
+    /// Along the line, from the outlet.
+    pub along_m: f64,
+    /// Bay or space it lies in.
+    pub within: String,
+    /// Whether water runs on from there into the housing.
+    pub is_housing: bool,
+}
+
+/// Distance between supports of a duct.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Supports {
+    /// No further apart than this.
+    pub spacing_m: f64,
+    /// What the book allows at most; none where no book in use says.
+    pub most_m: Option<f64>,
+    /// Who says.
+    pub source: Source,
+}
+
+/// Joints of a duct.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Jointing {
+    /// Joints in order, from the collar to the terminal.
+    pub joints: Vec<Joint>,
+    /// Straight pieces to cut.
+    pub piece_count: u32,
+    /// Length in which the duct is sold.
+    pub sold_m: f64,
+    /// Who says so.
+    pub sold_source: Source,
+    /// Screws or rivets in a joint that is screwed, spread evenly round.
+    pub screw_count: u32,
+    /// Least lap of a crimped joint; none where no book in use says.
+    pub lap_m: Option<f64>,
+    /// What a joint may be sealed with.
+    pub seals: Vec<String>,
+    /// Who says how joints are made.
+    pub source: Source,
+}
+
+/// A joint of a duct.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Joint {
+    /// Along the line, from the outlet.
+    pub along_m: f64,
+    /// What it joins the duct to, by key: collar, another piece, elbow, terminal.
+    pub kind: String,
+    /// How it is made, by key.
+    pub made: String,
 }
 
 /// A bend of a way outdoors.

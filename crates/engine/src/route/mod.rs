@@ -3,18 +3,21 @@
 //! The search is that of `dewpath-layout`. Each way that it keeps is written into the job as a run of straight pieces and
 //! fittings and judged with the whole network; nothing is adopted here.
 
+mod build;
 mod ducts;
 mod judge;
 
 use dewpath_job::model::{
     Above, DuctKind, Job, LayerMaterial, RoofCover, Run, Separation, WayOut, WayOutKind,
 };
-use dewpath_layout::bore::{Hole, HoleRule, Joist, Opening, Rectangular, Ruling, judge_hole};
+use dewpath_layout::bore::{
+    Hole, HoleAnswer, HoleRule, Joist, Missing, Opening, Rectangular, Ruling, judge_hole,
+};
 use dewpath_layout::framing::{Member, MemberKind};
 use dewpath_layout::geometry::Block;
 use dewpath_layout::route::{
-    Bore, Exit, ExitKind, Found, Heading, Offer, Offers, Opening as Opens, Relaxed, Route, Space,
-    SpaceKind, Ways, ranked, search_through, supports, why_none,
+    Bore, Exit, ExitKind, Found, Heading, MayBore, Offer, Offers, Opening as Opens, Relaxed, Route,
+    Space, SpaceKind, Ways, ranked, search_through, why_none,
 };
 use dewpath_units::Length;
 
@@ -33,10 +36,6 @@ pub(crate) use ducts::first_duct;
 
 /// Ways that are judged for each fan.
 const KEPT: usize = 5;
-/// Fall of a duct towards outdoors, m a metre: 1/8 in. a foot. Common practice, no source.
-const SLOPE: f64 = 0.0104;
-/// Distance between supports, m: 4 ft. The rule for the run as built is told by `duct.support`. Common practice, no source.
-const SUPPORT_M: f64 = 1.22;
 /// Height of a lowered soffit that could be built below the ceiling, m. Judgement.
 const SOFFIT_M: f64 = 0.25;
 /// Work to build it, h. Judgement.
@@ -159,6 +158,7 @@ fn one(
     stage.findings.push(out(&fan.id, &results));
     stage.routes.append(&mut results);
 }
+    stage.findings.extend(build::findings(&results[0]));
 
 /// Enough air first, then little work, then little loss.
 fn order(a: &RouteResult, b: &RouteResult) -> std::cmp::Ordering {
@@ -225,6 +225,14 @@ pub(crate) fn hole_rule(look: &Look<'_>) -> Option<(HoleRule, Source)> {
 
 fn joist(member: &Member) -> Joist {
     Joist {
+/// Longest side of a hole, m.
+fn across_m(opening: Opening) -> f64 {
+    match opening {
+        Opening::Round { diameter_m } => diameter_m,
+        Opening::Rectangle { width_m, height_m } => width_m.max(height_m),
+    }
+}
+
         id: member.id.clone(),
         kind: member.kind,
         depth_m: Some(member.depth_m()),
@@ -232,8 +240,7 @@ fn joist(member: &Member) -> Joist {
     }
 }
 
-fn hole(diameter_m: f64, along_m: f64, up_m: f64) -> Hole {
-    let opening = Opening::Round { diameter_m };
+fn hole(opening: Opening, along_m: f64, up_m: f64) -> Hole {
     Hole { id: "bore".to_owned(), opening, along_m: Some(along_m), up_m: Some(up_m) }
 }
 
@@ -254,14 +261,14 @@ fn with_ways<T>(
     task: &Task<'_>,
     floor: &Floor,
     exits: &[Exit],
-    then: impl FnOnce(&Ways<'_>, &dyn Fn(&Member, f64, f64, f64) -> Bore) -> T,
+    then: impl FnOnce(&Ways<'_>, &MayBore<'_>) -> T,
 ) -> T {
     let rule = hole_rule(task.look);
-    let may_bore = |member: &Member, along: f64, up: f64, diameter: f64| {
+    let may_bore = |member: &Member, along: f64, up: f64, opening: Opening| {
         let rule = rule.as_ref().map(|(rule, _)| rule);
-        match judge_hole(&joist(member), &hole(diameter, along, up), &[], rule) {
+        match judge_hole(&joist(member), &hole(opening, along, up), &[], rule) {
             Ok(answer) if answer.ruling == Ruling::Allowed => Bore::Allowed,
-            Ok(answer) => Bore::Forbidden(ruling_key(answer.ruling).to_owned()),
+            Ok(answer) => Bore::Forbidden(refusal_key(&answer).to_owned()),
             Err(wrong) => Bore::Forbidden(wrong.to_string()),
         }
     };
@@ -284,6 +291,15 @@ fn with_ways<T>(
 
 /// Key of a ruling on a bore, for sentences.
 pub(crate) const fn ruling_key(ruling: Ruling) -> &'static str {
+/// Key of why a bore is refused, for sentences.
+fn refusal_key(answer: &HoleAnswer) -> &'static str {
+    if answer.missing.contains(&Missing::Rectangular) {
+        "bore-not-round"
+    } else {
+        ruling_key(answer.ruling)
+    }
+}
+
     match ruling {
         Ruling::Allowed => "bore-allowed",
         Ruling::Forbidden => "bore-forbidden",
@@ -352,17 +368,18 @@ fn result(
         .iter()
         .filter_map(|crossing| {
             let member = floor.members.iter().find(|member| member.id == crossing.member)?;
-            let hole = hole(crossing.hole_m, crossing.along_m, crossing.height_m);
-            bore(member, &hole, crossing.hole_m, rule.as_ref())
+            let hole = hole(crossing.opening, crossing.along_m, crossing.height_m);
+            bore(member, &hole, across_m(crossing.opening), rule.as_ref())
         })
         .collect();
     let mut line: Vec<[f64; 3]> = route.legs.iter().map(|leg| leg.from).collect();
     line.extend(route.legs.last().map(|leg| leg.to));
-    let level: f64 = route
-        .legs
-        .iter()
-        .map(|leg| libm::hypot(leg.to[0] - leg.from[0], leg.to[1] - leg.from[1]))
-        .sum();
+    let exits = exits(task, gates, choice);
+    let put_up = build::build(task, route, choice, gate.depth_m, |slope| {
+        with_ways(task, floor, &exits, |ways, may_bore| {
+            build::falls_of(route, ways, choice, may_bore, slope)
+        })
+    });
     let result = RouteResult {
         fan: job.fans[task.start.fan].id.clone(),
         rank: 0,
@@ -385,29 +402,19 @@ fn result(
         delivered,
         net_winter_g: None,
         labour_h: route.labour_h,
-        fall_m: SLOPE * level,
-        supports_m: support_places(route),
+        notes: notes(route, choice, task, &put_up),
+        legs: put_up.legs,
+        slope_ratio: put_up.slope_ratio,
+        slope_source: put_up.slope_source,
+        fall_m: put_up.fall_m,
+        low_points: put_up.low_points,
+        supports: put_up.supports,
+        supports_m: put_up.supports_m,
+        jointing: put_up.jointing,
         verdict,
-        notes: notes(route, choice, task),
         patch: built.patch,
     };
     Some((result, built.job))
-}
-
-/// Distances of supports along the line.
-fn support_places(route: &Route) -> Vec<f64> {
-    let mut places = Vec::new();
-    let mut before = 0.0;
-    for leg in &route.legs {
-        let level = (leg.to[2] - leg.from[2]).abs() < 1e-3;
-        if level {
-            let along = |p: &[f64; 3]| before + apart(leg.from, *p);
-            let found = supports(leg.from, leg.to, SUPPORT_M).unwrap_or_default();
-            places.extend(found.iter().map(along));
-        }
-        before += apart(leg.from, leg.to);
-    }
-    places
 }
 
 fn apart(a: [f64; 3], b: [f64; 3]) -> f64 {
@@ -415,14 +422,12 @@ fn apart(a: [f64; 3], b: [f64; 3]) -> f64 {
     (d[0] * d[0] + d[1] * d[1] + d[2] * d[2]).sqrt()
 }
 
-fn notes(route: &Route, choice: &Choice, task: &Task<'_>) -> Vec<Message> {
+fn notes(route: &Route, choice: &Choice, task: &Task<'_>, put_up: &build::Build) -> Vec<Message> {
     let mut notes = Vec::new();
     if route.is_dominated {
         notes.push(Message::new("route.note.other-is-better"));
     }
-    if dewpath_layout::route::low_points(route).iter().any(|low| !low.is_housing) {
-        notes.push(Message::new("route.note.low-point"));
-    }
+    notes.extend(build::notes(put_up));
     if task.left < 1.0 {
         let left = Figure::ShareRatio(Triple::exact(task.left));
         notes.push(Message::new("route.note.pressed").figure("left", left));

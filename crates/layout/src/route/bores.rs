@@ -5,6 +5,7 @@
 //! found.
 
 use super::{Bore, MayBore, Ways};
+use crate::bore::Opening;
 use crate::framing::Member;
 use crate::geometry::{Point, TOUCH_M};
 
@@ -27,7 +28,7 @@ pub(super) struct End {
 
 /// The ends of all stretches in which a hole is allowed, at the heights at which a duct is led: in the middle of bays and at
 /// the collar.
-pub(super) fn ends(ways: &Ways<'_>, hole_m: f64, may_bore: &MayBore<'_>) -> Vec<End> {
+pub(super) fn ends(ways: &Ways<'_>, hole: Opening, may_bore: &MayBore<'_>) -> Vec<End> {
     let mut levels: Vec<f64> = ways.bays.iter().map(|bay| bay.space.middle()[UP]).collect();
     levels.push(ways.from[UP]);
     let levels = super::stops::in_order(levels);
@@ -35,7 +36,7 @@ pub(super) fn ends(ways: &Ways<'_>, hole_m: f64, may_bore: &MayBore<'_>) -> Vec<
     for member in ways.members {
         for level in &levels {
             if *level > member.solid.min[UP] && *level < member.solid.max[UP] {
-                of_member(member, *level, hole_m, may_bore, &mut ends);
+                of_member(member, *level, hole, may_bore, &mut ends);
             }
         }
     }
@@ -45,7 +46,7 @@ pub(super) fn ends(ways: &Ways<'_>, hole_m: f64, may_bore: &MayBore<'_>) -> Vec<
 fn of_member(
     member: &Member,
     level: f64,
-    hole_m: f64,
+    hole: Opening,
     may_bore: &MayBore<'_>,
     ends: &mut Vec<End>,
 ) {
@@ -55,8 +56,7 @@ fn of_member(
         return;
     }
     let height = level - member.solid.min[UP];
-    let is_allowed =
-        |at: f64| may_bore(member, at - member.span[0], height, hole_m) == Bore::Allowed;
+    let is_allowed = |at: f64| may_bore(member, at - member.span[0], height, hole) == Bore::Allowed;
     let station = |k: usize| low + (high - low) * k as f64 / STATIONS as f64;
     let answers: Vec<bool> = (0..=STATIONS).map(|k| is_allowed(station(k))).collect();
     for k in (0..STATIONS).filter(|k| answers[*k] != answers[k + 1]) {

@@ -4,10 +4,10 @@
 //! 6.6002.4 (exhaust ducts pitch down toward the outlet); how much is common practice, no source.
 
 use super::free::Free;
-use super::trace::apart;
-use super::{Bore, Duct, Route, Ways};
+use super::trace::{apart, only_axis};
+use super::{Duct, Leg, MayBore, Route, Ways};
 use crate::error::{BadGeometry, Of};
-use crate::geometry::{Block, Point, TOUCH_M};
+use crate::geometry::{Point, TOUCH_M};
 
 /// Greatest slope that is taken for one: beyond it a leg is no longer level.
 const STEEPEST: f64 = 0.25;
@@ -21,9 +21,9 @@ pub struct Fall {
     pub from_m: f64,
     /// How far its end does, m.
     pub to_m: f64,
-    /// Whether the lowered leg still lies free, and its end in the window of the exit where it leads there; none where it
-    /// passes bores, as their allowance is to be asked again at the new height.
-    pub fits: Option<bool>,
+    /// Whether the lowered leg still lies free, its end in the window of the exit where it leads there, and every bore on it
+    /// still allowed at its new height.
+    pub fits: bool,
 }
 
 /// A place from which water can't run outdoors.
@@ -46,6 +46,7 @@ pub fn falls(
     route: &Route,
     ways: &Ways<'_>,
     duct: &Duct,
+    may_bore: &MayBore<'_>,
     slope: f64,
 ) -> Result<Vec<Fall>, BadGeometry> {
     if !(0.0..=STEEPEST).contains(&slope) {
@@ -59,8 +60,7 @@ pub fn falls(
     }
     super::check::ways(ways)?;
     super::check::duct(duct)?;
-    let shut = |_: &_, _: f64, _: f64, _: f64| Bore::Forbidden(String::new());
-    let free = Free::new(ways, duct, &shut, super::stops::Density::Held);
+    let mut free = Free::new(ways, duct, may_bore, super::stops::Density::Held);
     let first = route.legs.iter().rposition(|leg| leg.to[2] > leg.from[2] + TOUCH_M);
     let first = first.map_or(0, |k| k + 1);
     let mut lowered = 0.0;
@@ -71,30 +71,36 @@ pub fn falls(
         }
         let to = lowered + slope * apart(leg.from, leg.to);
         let is_last = number + 1 == route.legs.len();
-        let bores = route.crossings.iter().any(|c| is_on(c.at, leg.from, leg.to));
-        let fits = (!bores).then(|| {
-            let half = 0.5 * duct.outside_m;
-            let high = 0.5 * duct.height_m.unwrap_or(duct.outside_m);
-            let mut block = Block {
-                min: std::array::from_fn(|i| leg.straight[0][i].min(leg.straight[1][i])),
-                max: std::array::from_fn(|i| leg.straight[0][i].max(leg.straight[1][i])),
-            };
-            for i in 0..2 {
-                if block.max[i] - block.min[i] <= TOUCH_M {
-                    (block.min[i], block.max[i]) = (block.min[i] - half, block.max[i] + half);
-                }
-            }
-            (block.min[2], block.max[2]) = (block.min[2] - high - to, block.max[2] + high);
-            let in_window = !is_last
-                || ways.exits.iter().filter(|e| e.id == route.exit).any(|e| {
-                    e.outward.axis.index() == 2 || leg.to[2] - to >= e.window.min[2] - TOUCH_M
-                });
-            in_window && (block.size(crate::geometry::Axis::X) <= TOUCH_M || free.open(&block))
-        });
+        let in_window = !is_last
+            || ways.exits.iter().filter(|e| e.id == route.exit).any(|e| {
+                e.outward.axis.index() == 2 || leg.to[2] - to >= e.window.min[2] - TOUCH_M
+            });
+        let fits = in_window && lowered_fits(&mut free, leg, lowered, to);
         falls.push(Fall { leg: number, from_m: lowered, to_m: to, fits });
         lowered = to;
     }
     Ok(falls)
+}
+
+/// Whether a level leg that is lowered by so much at its beginning and its end lies free, its bores allowed.
+fn lowered_fits(free: &mut Free<'_>, leg: &Leg, from: f64, to: f64) -> bool {
+    let [a, b] = leg.straight;
+    if apart(a, b) <= TOUCH_M {
+        return true;
+    }
+    // Limits on bores leave one stretch of heights, and the duct at each of these heights overlaps that at the next, so what
+    // is free at all of them is free in between.
+    let steps = libm::ceil((to - from) / (0.5 * free.height_m())).max(1.0) as usize;
+    let fits_at = |free: &mut Free<'_>, by: f64| {
+        let [a, b] = [a, b].map(|p| [p[0], p[1], p[2] - by]);
+        let Some(axis) = only_axis(a, b) else { return free.slant_is_free(a, b, [0, 1]) };
+        let tube = free.tube(axis, a);
+        let span = free.tubes[tube as usize].span(0.5 * (a[axis] + b[axis]));
+        span.is_some_and(|[first, last]| {
+            first <= a[axis].min(b[axis]) + TOUCH_M && a[axis].max(b[axis]) <= last + TOUCH_M
+        })
+    };
+    (0..=steps).all(|k| fits_at(free, from + (to - from) * k as f64 / steps as f64))
 }
 
 /// Places where the duct first comes down, or lies level from the housing on, and then rises.
@@ -130,9 +136,4 @@ pub fn supports(from: Point, to: Point, spacing_m: f64) -> Result<Vec<Point>, Ba
         std::array::from_fn(|i| from[i] + (to[i] - from[i]) * part)
     };
     Ok((0..count).map(at).collect())
-}
-
-/// Whether a point lies on a line between two points.
-fn is_on(point: Point, a: Point, b: Point) -> bool {
-    (apart(a, point) + apart(point, b) - apart(a, b)).abs() <= TOUCH_M
 }

@@ -9,6 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::bores;
 use super::stops::{self, Density, Sources, Stops};
 use super::{Bend, Bore, Duct, MayBore, Ways};
+use crate::bore::Opening;
 use crate::framing::Member;
 use crate::geometry::{Axis, Block, Point, TOUCH_M};
 
@@ -101,8 +102,7 @@ pub(super) struct Free<'a> {
     /// Why bores were forbidden.
     pub(super) forbidden: BTreeSet<String>,
     may_bore: &'a MayBore<'a>,
-    hole_m: f64,
-    is_oval: bool,
+    hole: Opening,
     wide: f64,
     flat: f64,
     sources: Sources,
@@ -134,7 +134,7 @@ impl<'a> Free<'a> {
                 Region { id, clear, is_bay, blockers }
             })
             .collect();
-        let ends = bores::ends(ways, duct.hole_m, may_bore);
+        let ends = bores::ends(ways, duct.opening(), may_bore);
         let sources = Sources::new(ways, duct, &regions, [wide, flat], ends, density);
         let stops = regions.iter().map(|_| OnceCell::new()).collect();
         Self {
@@ -143,8 +143,7 @@ impl<'a> Free<'a> {
             tubes: Vec::new(),
             forbidden: BTreeSet::new(),
             may_bore,
-            hole_m: duct.hole_m,
-            is_oval: duct.height_m.is_some(),
+            hole: duct.opening(),
             wide,
             flat,
             sources,
@@ -162,6 +161,11 @@ impl<'a> Free<'a> {
         if measured == UP && along != UP { self.flat } else { self.wide }
     }
 
+    /// Height of a leg that lies level, m.
+    pub(super) const fn height_m(&self) -> f64 {
+        2.0 * self.flat
+    }
+
     /// Stops of a region.
     pub(super) fn stops(&self, region: usize) -> &Stops {
         let make = || self.sources.of(&self.ways, &self.regions, &self.regions[region]);
@@ -171,6 +175,11 @@ impl<'a> Free<'a> {
     /// Regions that hold a point.
     pub(super) fn regions_at(&self, point: Point) -> impl Iterator<Item = usize> {
         (0..self.regions.len()).filter(move |k| self.regions[*k].clear.has(point))
+    }
+
+    /// Whether a point lies in a space that is no bay.
+    pub(super) fn is_wide_at(&self, point: Point) -> bool {
+        self.regions.iter().any(|region| !region.is_bay && region.clear.has(point))
     }
 
     /// The tube along an axis through a point.
@@ -227,8 +236,11 @@ impl<'a> Free<'a> {
         for region in here {
             let stops = &self.stops(region)[axis];
             square.extend(stops);
-            if self.regions[region].is_bay && !self.slants.is_empty() {
-                slanted.extend(stops);
+            if self.slants.is_empty() {
+                continue;
+            }
+            slanted.extend(stops);
+            if self.regions[region].is_bay {
                 let beside = self.slants.iter().flat_map(|by| stops.iter().map(move |s| (s, by)));
                 slanted.extend(beside.flat_map(|(at, by)| [at - by, at + by]));
             }
@@ -251,11 +263,11 @@ impl<'a> Free<'a> {
             line[i] - half >= member.solid.min[i] - TOUCH_M
                 && line[i] + half <= member.solid.max[i] + TOUCH_M
         };
-        if !is_square || !inside(along) || !inside(UP) || self.is_oval {
+        if !is_square || !inside(along) || !inside(UP) {
             return Bore::Forbidden(format!("{} is in the way", member.id));
         }
         let from_bearing = line[along] - member.span[0];
-        (self.may_bore)(member, from_bearing, line[UP] - member.solid.min[UP], self.hole_m)
+        (self.may_bore)(member, from_bearing, line[UP] - member.solid.min[UP], self.hole)
     }
 
     /// Whether a box lies in free space, away from every member.
@@ -305,7 +317,7 @@ impl<'a> Free<'a> {
         (0..parts).all(|k| self.open(&part(angle(k), angle(k + 1))))
     }
 
-    /// Whether a slanted leg between the corners of two fittings of 45 degrees lies free inside one region.
+    /// Whether a slanted leg between the corners of two fittings of 45 degrees lies free.
     pub(super) fn slant_fits(
         &self,
         from: Point,
@@ -313,47 +325,82 @@ impl<'a> Free<'a> {
         axes: [usize; 2],
         tangent: f64,
     ) -> bool {
+        let trim = tangent * 0.5_f64.sqrt();
+        let (mut a, mut b) = (from, to);
+        for i in axes {
+            let sign = (to[i] - from[i]).signum();
+            (a[i], b[i]) = (from[i] + trim * sign, to[i] - trim * sign);
+        }
+        self.slant_is_free(a, b, axes)
+    }
+
+    /// Whether a straight piece at 45 degrees between two axes lies free, whichever bays and spaces it passes.
+    pub(super) fn slant_is_free(&self, a: Point, b: Point, axes: [usize; 2]) -> bool {
         let [i, j] = axes;
         let lateral = 3 - i - j;
         let radial = if i == UP || j == UP { self.flat } else { self.wide };
         let aside = if lateral == UP { self.flat } else { self.wide };
-        let half_root = 0.5_f64.sqrt();
-        let trim = tangent * half_root;
-        let (a, b) = (
-            [
-                from[i] + trim * (to[i] - from[i]).signum(),
-                from[j] + trim * (to[j] - from[j]).signum(),
-            ],
-            [to[i] - trim * (to[i] - from[i]).signum(), to[j] - trim * (to[j] - from[j]).signum()],
-        );
-        let reach = radial * half_root;
+        let slant = Slant::new(a, b, axes, radial, aside);
+        if let Some(region) = self.regions.iter().find(|r| r.clear.holds(&slant.hull)) {
+            return !region.blockers.iter().any(|block| slant.meets(block));
+        }
+        if self.members.iter().chain(&self.obstacles).any(|block| slant.meets(block)) {
+            return false;
+        }
+        let near: Vec<Block> =
+            self.regions.iter().map(|r| r.clear).filter(|r| r.overlaps(&slant.hull)).collect();
+        !any_left(slant.hull, &near, &|piece| slant.meets(piece))
+    }
+}
+
+/// A straight piece of duct at 45 degrees between two axes, boxed in.
+struct Slant {
+    axes: [usize; 2],
+    signs: [f64; 2],
+    hull: Block,
+    /// From where to where it lies along itself, and across in the plane of both axes.
+    along: [f64; 2],
+    across: [f64; 2],
+}
+
+impl Slant {
+    fn new(a: Point, b: Point, axes: [usize; 2], radial: f64, aside: f64) -> Self {
+        let [i, j] = axes;
+        let lateral = 3 - i - j;
+        let reach = radial * 0.5_f64.sqrt();
         let mut hull = Block { min: [0.0; 3], max: [0.0; 3] };
-        for (axis, k) in [(i, 0), (j, 1)] {
-            let (low, high) = ordered(a[k], b[k]);
+        for axis in axes {
+            let (low, high) = ordered(a[axis], b[axis]);
             (hull.min[axis], hull.max[axis]) = (low - reach, high + reach);
         }
-        (hull.min[lateral], hull.max[lateral]) = (from[lateral] - aside, from[lateral] + aside);
-        let Some(region) = self.regions.iter().find(|r| r.clear.holds(&hull)) else {
-            return false;
+        (hull.min[lateral], hull.max[lateral]) = (a[lateral] - aside, a[lateral] + aside);
+        let signs = [(b[i] - a[i]).signum(), (b[j] - a[j]).signum()];
+        let mut made = Self { axes, signs, hull, along: [0.0; 2], across: [0.0; 2] };
+        let ends = [a, b].map(|p| made.on([p[i], p[j]], 1.0));
+        let middle = made.on([a[i], a[j]], -1.0);
+        made.along = ends;
+        made.across = [middle - radial, middle + radial];
+        made
+    }
+
+    /// Coordinate along the piece, or across it where the sign is below nought.
+    fn on(&self, p: [f64; 2], sign: f64) -> f64 {
+        0.5_f64.sqrt() * (self.signs[0] * p[0] + sign * self.signs[1] * p[1])
+    }
+
+    /// Whether its inside meets that of a box.
+    fn meets(&self, block: &Block) -> bool {
+        let [i, j] = self.axes;
+        let spread = |sign: f64| {
+            let corners = [block.min[i], block.max[i]]
+                .into_iter()
+                .flat_map(|x| [block.min[j], block.max[j]].map(|y| self.on([x, y], sign)));
+            corners.fold([f64::INFINITY, f64::NEG_INFINITY], |[p, q], v| [p.min(v), q.max(v)])
         };
-        // Along the leg and across it, in the plane of both.
-        let (si, sj) = ((b[0] - a[0]).signum(), (b[1] - a[1]).signum());
-        let spread = |block: &Block, sign: f64| {
-            let corners = [block.min[i], block.max[i]].into_iter().flat_map(|x| {
-                [block.min[j], block.max[j]].map(|y| half_root * (si * x + sign * sj * y))
-            });
-            corners.fold((f64::INFINITY, f64::NEG_INFINITY), |(p, q), v| (p.min(v), q.max(v)))
-        };
-        let on = |p: [f64; 2], sign: f64| half_root * (si * p[0] + sign * sj * p[1]);
-        let ((u0, u1), w) = (ordered(on(a, 1.0), on(b, 1.0)), on(a, -1.0));
-        !region.blockers.iter().any(|block| {
-            let (along, across) = (spread(block, 1.0), spread(block, -1.0));
-            block.overlaps(&hull)
-                && along.0 < u1 - TOUCH_M
-                && u0 < along.1 - TOUCH_M
-                && across.0 < w + radial - TOUCH_M
-                && w - radial < across.1 - TOUCH_M
-        })
+        let share = |a: [f64; 2], b: [f64; 2]| a[0] < b[1] - TOUCH_M && b[0] < a[1] - TOUCH_M;
+        block.overlaps(&self.hull)
+            && share(spread(1.0), self.along)
+            && share(spread(-1.0), self.across)
     }
 }
 
@@ -441,19 +488,24 @@ fn without(ranges: Vec<[f64; 2]>, shut: &[[f64; 2]]) -> Vec<[f64; 2]> {
 
 /// Whether boxes together cover another one.
 fn covered(block: Block, by: &[Block]) -> bool {
-    let Some((first, rest)) = by.split_first() else { return false };
-    let Some(shared) = first.shared(&block) else { return covered(block, rest) };
+    !any_left(block, by, &|_| true)
+}
+
+/// Whether any piece that is left of a box where others are taken away is one that is asked for.
+fn any_left(block: Block, by: &[Block], asked: &dyn Fn(&Block) -> bool) -> bool {
+    let Some((first, rest)) = by.split_first() else { return asked(&block) };
+    let Some(shared) = first.shared(&block) else { return any_left(block, rest, asked) };
     let mut left = block;
     for axis in [Axis::X, Axis::Y, Axis::Z] {
         let i = axis.index();
         let (mut below, mut above) = (left, left);
         below.max[i] = shared.min[i];
         above.min[i] = shared.max[i];
-        let is_shut = |part: &Block| part.size(axis) > TOUCH_M && !covered(*part, rest);
-        if is_shut(&below) || is_shut(&above) {
-            return false;
+        let is_left = |part: &Block| part.size(axis) > TOUCH_M && any_left(*part, rest, asked);
+        if is_left(&below) || is_left(&above) {
+            return true;
         }
         (left.min[i], left.max[i]) = (shared.min[i], shared.max[i]);
     }
-    true
+    false
 }

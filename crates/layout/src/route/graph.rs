@@ -8,17 +8,17 @@
 
 use std::collections::BTreeMap;
 
+use super::bound::Least;
 use super::free::{ACROSS, Corner, Free, Tube, is_half, least_slant, step, tangent_m};
 use super::stops::Density;
 use super::{Bend, Duct, Exit, Heading, MayBore, Ways};
 use crate::error::{BadGeometry, Of};
-use crate::geometry::{Point, TOUCH_M};
+use crate::geometry::{Axis, Point, TOUCH_M};
 
 /// Most places of one search.
 const PLACES_MOST: usize = 200_000;
 
-/// A slanted leg leads to one of so many next lines: a longer one saves little over two shorter turns, and to try them all
-/// takes far longer.
+/// A slanted leg leads to one of so many next lines, or to the window of an exit: to try all takes far longer.
 const SLANTS_MOST: usize = 3;
 
 /// Counts of a pascal and of an hour: sums of whole numbers compare the same on every machine.
@@ -38,7 +38,8 @@ impl Cost {
         Self { loss: count(loss), work: count(work) }
     }
 
-    fn down(loss: f64, work: f64) -> Self {
+    /// Rounded down, for bounds.
+    pub(super) fn down(loss: f64, work: f64) -> Self {
         let count = |v: f64| libm::floor(v.max(0.0) * PER_UNIT) as u64;
         Self { loss: count(loss), work: count(work) }
     }
@@ -73,23 +74,6 @@ pub(super) struct Step {
     pub(super) cost: Cost,
 }
 
-/// Least cost of what is still to come, from parts that don't depend on the place.
-struct Least {
-    loss: Rate,
-    work: Rate,
-    /// Whether distances count along the axes, as there are no slanted legs.
-    is_square: bool,
-}
-
-/// One kind of cost.
-struct Rate {
-    per_m: f64,
-    /// One quarter turn.
-    turn: f64,
-    /// Moving aside and going on in the same direction.
-    aside: f64,
-}
-
 pub(super) struct Graph<'a> {
     pub(super) free: Free<'a>,
     pub(super) duct: &'a Duct,
@@ -102,6 +86,8 @@ pub(super) struct Graph<'a> {
     pub(super) was_cut: bool,
     index: BTreeMap<Key, u32>,
     out: Vec<Option<u32>>,
+    /// Least, middle and greatest coordinates of the windows of exits, across their directions out.
+    exit_marks: [Vec<f64>; 3],
     least: Least,
 }
 
@@ -133,6 +119,7 @@ impl<'a> Graph<'a> {
             was_cut: false,
             index: BTreeMap::new(),
             out: vec![None; ways.exits.len()],
+            exit_marks: exit_marks(ways.exits),
             least: Least::of(duct),
         }
     }
@@ -219,6 +206,10 @@ impl<'a> Graph<'a> {
         let Some(span) = self.free.tubes[tube as usize].span(end) else { return };
         for next in 0..self.tangents.len() {
             let needed = used + straight + self.tangents[next];
+            // After a turn alone: one after the other they would lead to ever new coordinates.
+            if bend.is_none_or(|b| !is_half(&self.duct.bends[usize::from(b)])) {
+                self.ready_at_once(tube, [end, at + sign * needed], ahead, next, held);
+            }
             if let Some(stop) = self.stop_after(tube, at + sign * needed, ahead, next, true) {
                 let from = stop - sign * self.tangents[next];
                 if within(span, from) {
@@ -228,6 +219,25 @@ impl<'a> Graph<'a> {
         }
         for exit in 0..self.free.ways.exits.len() {
             self.leave(exit, tube, at, ahead, used);
+        }
+    }
+
+    /// In a wide space, a fitting of 45 degrees as early as it may be: the longer the slanted leg, the shorter the way.
+    fn ready_at_once(
+        &mut self,
+        tube: u32,
+        [end, corner]: [f64; 2],
+        ahead: bool,
+        next: usize,
+        held: u8,
+    ) {
+        let t = &self.free.tubes[tube as usize];
+        if !is_half(&self.duct.bends[next]) || !self.free.is_wide_at(t.point(corner)) {
+            return;
+        }
+        let from = if ahead { corner - self.tangents[next] } else { corner + self.tangents[next] };
+        if t.span(end).is_some_and(|span| within(span, from)) {
+            self.ready(tube, [end, from], corner, ahead, next as u8, held);
         }
     }
 
@@ -344,19 +354,7 @@ impl<'a> Graph<'a> {
         let Corner { at, along: (i, si), towards: (j, sj) } = *first;
         let tangent = self.tangents[usize::from(number)];
         let least = least_slant(bend, duct.min_straight_m);
-        let mut sizes: Vec<(f64, bool)> = Vec::new();
-        // In a wide space a slanted leg saves little over two turns, and there are far too many of them to be tried.
-        for region in self.free.regions_at(at).filter(|r| self.free.regions[*r].is_bay) {
-            let stops = self.free.stops(region);
-            for (axis, sign, is_aside) in [(j, sj, true), (i, si, false)] {
-                let from = at[axis] + sign * (least - 0.1 * TOUCH_M);
-                let next = beyond(&stops[axis], from, sign);
-                sizes.extend(next.map(|stop| (sign * (stop - at[axis]), is_aside)));
-            }
-        }
-        sizes.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        sizes.dedup_by(|next, kept| next.1 == kept.1 && next.0 - kept.0 <= 0.1 * TOUCH_M);
-        for (by, is_aside) in sizes {
+        for (by, is_aside) in self.slant_sizes(first, least) {
             let mut end = at;
             end[i] += si * by;
             end[j] += sj * by;
@@ -378,6 +376,44 @@ impl<'a> Graph<'a> {
                 self.turned(end, after, before, number, cost);
             }
         }
+    }
+
+    /// How far a slanted leg may lead along either axis, in order, each with whether the duct then goes on as before: to the
+    /// next few lines of the space it begins in and of the one that it leads into, and in a wide one to the windows of exits.
+    fn slant_sizes(&self, first: &Corner, least: f64) -> Vec<(f64, bool)> {
+        let Corner { at, along: (i, si), towards: (j, sj) } = *first;
+        let mut sizes: Vec<(f64, bool)> = Vec::new();
+        let mut to_lines = |stops: &super::stops::Stops, least: f64| {
+            for (axis, sign, is_aside) in [(j, sj, true), (i, si, false)] {
+                let from = at[axis] + sign * (least - 0.1 * TOUCH_M);
+                let next = beyond(&stops[axis], from, sign);
+                sizes.extend(next.map(|stop| (sign * (stop - at[axis]), is_aside)));
+            }
+        };
+        for region in self.free.regions_at(at) {
+            to_lines(self.free.stops(region), least);
+            // The ray leaves the region through the nearer of two faces.
+            let clear = self.free.regions[region].clear;
+            let to_face = |axis: usize, sign: f64| {
+                if sign > 0.0 { clear.max[axis] - at[axis] } else { at[axis] - clear.min[axis] }
+            };
+            let leaves = to_face(i, si).min(to_face(j, sj)).max(0.0);
+            let mut behind = at;
+            behind[i] += si * (leaves + 4.0 * TOUCH_M);
+            behind[j] += sj * (leaves + 4.0 * TOUCH_M);
+            for next in self.free.regions_at(behind) {
+                to_lines(self.free.stops(next), least.max(leaves));
+            }
+        }
+        if self.free.is_wide_at(at) {
+            for (axis, sign, is_aside) in [(j, sj, true), (i, si, false)] {
+                let marks = self.exit_marks[axis].iter().map(|mark| sign * (mark - at[axis]));
+                sizes.extend(marks.filter(|by| *by >= least).map(|by| (by, is_aside)));
+            }
+        }
+        sizes.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        sizes.dedup_by(|next, kept| next.1 == kept.1 && next.0 - kept.0 <= 0.1 * TOUCH_M);
+        sizes
     }
 
     /// A step into a straight leg in a new direction. An oval duct that now stands up can later turn only in the plane in
@@ -440,78 +476,22 @@ impl<'a> Graph<'a> {
         let Some((point, axis, ahead)) = self.stand(self.places[place as usize]) else {
             return Cost::default();
         };
+        let axis = [Axis::X, Axis::Y, Axis::Z][axis];
         let one: &Exit = &self.free.ways.exits[exit];
-        let Heading { axis: out, ahead: outward } = one.outward;
-        let gaps: [f64; 3] = std::array::from_fn(|i| {
-            (one.window.min[i] - point[i]).max(point[i] - one.window.max[i]).max(0.0)
+        self.least.bound(self.duct, one, point, Heading { axis, ahead })
+    }
+}
+
+/// Least, middle and greatest coordinates of windows, across the directions out.
+fn exit_marks(exits: &[Exit]) -> [Vec<f64>; 3] {
+    std::array::from_fn(|i| {
+        let across = exits.iter().filter(|exit| exit.outward.axis.index() != i);
+        let marks = across.flat_map(|exit| {
+            let (least, most) = (exit.window.min[i], exit.window.max[i]);
+            [least, 0.5 * (least + most), most]
         });
-        let distance = if self.least.is_square {
-            gaps.iter().sum()
-        } else {
-            gaps.iter().map(|g| g * g).sum::<f64>().sqrt()
-        };
-        let (loss, work) = if axis != out.index() {
-            (self.least.loss.turn, self.least.work.turn)
-        } else if ahead != outward {
-            (2.0 * self.least.loss.turn, 2.0 * self.least.work.turn)
-        } else if in_window(one, point) {
-            (0.0, 0.0)
-        } else {
-            (self.least.loss.aside, self.least.work.aside)
-        };
-        let duct = self.duct;
-        Cost::down(
-            // A hair less, for coordinates that fall together within a micrometre.
-            loss + self.least.loss.per_m * (distance - 2.0 * TOUCH_M)
-                + one.depth_m * duct.straight_pa_per_m
-                + one.pressure_pa,
-            work + self.least.work.per_m * (distance - 2.0 * TOUCH_M)
-                + one.depth_m * duct.straight_h_per_m
-                + one.labour_h,
-        )
-    }
-}
-
-impl Least {
-    fn of(duct: &Duct) -> Self {
-        let is_square = !duct.bends.iter().any(is_half);
-        Self {
-            loss: Rate::of(duct, is_square, duct.straight_pa_per_m, |b| b.pressure_pa),
-            work: Rate::of(duct, is_square, duct.straight_h_per_m, |b| b.labour_h),
-            is_square,
-        }
-    }
-}
-
-impl Rate {
-    /// Every way costs at least the distance at `per_m` and on top what its fittings cost beyond the distance that they
-    /// cover. Where a fitting costs less than a straight piece over the distance that it covers, the distance counts at the
-    /// lower rate of that fitting.
-    fn of(duct: &Duct, is_square: bool, straight: f64, cost: fn(&Bend) -> f64) -> Self {
-        let covers = |b: &Bend| {
-            let tangent = tangent_m(b);
-            if is_square { 2.0 * tangent } else { 2.0 * tangent * half_turn_cosine(b) }
-        };
-        let cheapest = duct.bends.iter().map(|b| cost(b) / covers(b));
-        let per_m = cheapest.fold(straight, f64::min);
-        let beyond = |want_half: bool| {
-            let which = duct.bends.iter().filter(move |b| is_half(b) == want_half);
-            let left = which.map(|b| (cost(b) - per_m * covers(b)).max(0.0));
-            left.fold(f64::INFINITY, f64::min)
-        };
-        let (square, slanted) = (beyond(false), 2.0 * beyond(true));
-        let finite = |v: f64| if v.is_finite() { v } else { 0.0 };
-        Self {
-            per_m,
-            turn: finite(square.min(slanted)),
-            aside: finite((2.0 * square).min(slanted)),
-        }
-    }
-}
-
-/// Cosine of half the turn: the ends of a fitting are that part of its two tangents apart.
-fn half_turn_cosine(bend: &Bend) -> f64 {
-    libm::cos(0.5 * bend.turn_deg.to_radians())
+        super::stops::in_order(marks.collect())
+    })
 }
 
 /// The next few stops at a coordinate or beyond it in a direction.

@@ -18,7 +18,8 @@
 //!
 //! - a way that is only open, or better, where two or more shortest legs in a row lie off what holds the duct, or where an arc
 //!   just touches an edge, may be missed by centimetres of duct;
-//! - fittings of 45 degrees are used in pairs and within bays alone, their slanted leg to one of the next three coordinates;
+//! - fittings of 45 degrees are used in pairs: their slanted leg, in a plane of two axes, leads to one of the next three
+//!   coordinates of the space that it begins in or of the next one, and in a wide space also to the window of an exit;
 //! - stretches in which bores are allowed are looked for at 48 stations of a member: a shorter one may be missed;
 //! - a way that would run into itself is left out after the search, so that one it beats is not found instead;
 //! - what the second kind of coordinates betters is looked for over 20,000 places of the duct, 30,000 where the first kind
@@ -73,19 +74,21 @@
 //!     last_straight_m: 0.0,
 //!     bore_h: 0.5,
 //! };
-//! let never = |_: &_, _: f64, _: f64, _: f64| Bore::Forbidden("no bore was asked for".to_owned());
+//! let never = |_: &_, _: f64, _: f64, _: _| Bore::Forbidden("no bore was asked for".to_owned());
 //! let routes = search(&ways, &duct, &never, 5)?;
 //! assert_eq!(routes[0].exit, "east rim");
 //! assert!((routes[0].length_m - 3.15).abs() < 1e-9);
 //! # Ok::<(), dewpath_layout::error::BadGeometry>(())
 //! ```
 
+use crate::bore;
 use crate::error::BadGeometry;
 use crate::framing::{Bay, Member};
 use crate::geometry::{Axis, Block, Point};
 use crate::place::Obstacle;
 
 mod bores;
+mod bound;
 mod check;
 mod fall;
 mod free;
@@ -221,13 +224,14 @@ pub struct Duct {
     pub outside_m: f64,
     /// Outside height with insulation of an oval duct, m; none for a round one.
     pub height_m: Option<f64>,
-    /// Diameter of the hole that it is led through a member in, m.
+    /// Diameter of the hole that it is led through a member in, m; for an oval duct the width of the hole, which has the same
+    /// play in height.
     pub hole_m: f64,
     /// Loss of a metre of straight duct at the required flow, Pa/m.
     pub straight_pa_per_m: f64,
     /// Work on a metre of straight duct, h/m.
     pub straight_h_per_m: f64,
-    /// Fittings that may be used. Those of 45 degrees are used in pairs within a bay, as an offset or as a wide turn.
+    /// Fittings that may be used. Those of 45 degrees are used in pairs, as an offset or as a wide turn.
     pub bends: Vec<Bend>,
     /// Straight length after the collar before the first fitting, m.
     pub first_straight_m: f64,
@@ -237,6 +241,19 @@ pub struct Duct {
     pub last_straight_m: f64,
     /// Work on one bore, h.
     pub bore_h: f64,
+}
+
+impl Duct {
+    /// The hole that it is led through a member in.
+    pub fn opening(&self) -> bore::Opening {
+        match self.height_m {
+            None => bore::Opening::Round { diameter_m: self.hole_m },
+            Some(height) => bore::Opening::Rectangle {
+                width_m: self.hole_m,
+                height_m: height + (self.hole_m - self.outside_m),
+            },
+        }
+    }
 }
 
 /// Everything that a search is about, in one frame.
@@ -268,8 +285,8 @@ pub enum Bore {
 }
 
 /// Says whether a member may be bored: the member, the centre of the hole along it from the first bearing, m, its height
-/// above the underside, m, and its diameter, m.
-pub type MayBore<'a> = dyn Fn(&Member, f64, f64, f64) -> Bore + 'a;
+/// above the underside, m, and its shape: a flat duct is led through a rectangle.
+pub type MayBore<'a> = dyn Fn(&Member, f64, f64, bore::Opening) -> Bore + 'a;
 
 /// A straight leg of a route.
 #[derive(Debug, Clone, PartialEq)]
@@ -308,8 +325,8 @@ pub struct Crossing {
     pub along_m: f64,
     /// Above its underside, m.
     pub height_m: f64,
-    /// Diameter of the hole, m.
-    pub hole_m: f64,
+    /// The hole.
+    pub opening: bore::Opening,
 }
 
 /// A way outdoors.

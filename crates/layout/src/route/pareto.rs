@@ -34,6 +34,15 @@ const NONE: u32 = u32::MAX;
 ///
 /// What is no better than one of those already `known` is left out.
 pub(super) fn front(graph: &mut Graph<'_>, known: &[Cost]) -> Result<Vec<Path>, BadGeometry> {
+    front_by(graph, known, least_of_all)
+}
+
+/// As [`front`], led by a given bound.
+fn front_by(
+    graph: &mut Graph<'_>,
+    known: &[Cost],
+    bound_of: fn(&Graph<'_>, u32, &[usize]) -> Cost,
+) -> Result<Vec<Path>, BadGeometry> {
     // Where ways are known already, what can't better them ends the search soon enough.
     let exits: Vec<usize> = (0..graph.free.ways.exits.len())
         .filter(|exit| !known.is_empty() || graph.is_open(*exit))
@@ -47,7 +56,7 @@ pub(super) fn front(graph: &mut Graph<'_>, known: &[Cost]) -> Result<Vec<Path>, 
         if bounds.len() <= k {
             bounds.resize(k + 1, None);
         }
-        *bounds[k].get_or_insert_with(|| least_of_all(graph, place, &exits))
+        *bounds[k].get_or_insert_with(|| bound_of(graph, place, &exits))
     };
     let mut labels = vec![Label { place: 0, before: NONE, cost: Cost::default() }];
     let mut open = BinaryHeap::from([Reverse((bound(graph, 0), 0_u32))]);
@@ -152,4 +161,113 @@ fn path(labels: &[Label], last: u32) -> Path {
         .collect();
     path.reverse();
     path
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::expect_used, reason = "a test")]
+
+    use super::*;
+    use crate::bore::Opening;
+    use crate::framing::{Bay, Member};
+    use crate::geometry::{Axis, Block};
+    use crate::place::Obstacle;
+    use crate::route::stops::Density;
+    use crate::route::{Bend, Bore, Duct, Exit, ExitKind, Heading, Space, SpaceKind, Ways, trace};
+
+    fn duct(number: usize) -> Duct {
+        let bend = |id: &str, turn_deg, radius_m, pressure_pa, labour_h| Bend {
+            id: id.to_owned(),
+            turn_deg,
+            radius_m,
+            pressure_pa,
+            labour_h,
+        };
+        let all = [
+            bend("tight", 90.0, 0.1, 3.0, 0.2),
+            bend("half", 45.0, 0.1, 0.8, 0.3),
+            bend("wide", 90.0, 0.15, 2.0, 0.4),
+            bend("short half", 45.0, 0.08, 0.05, 0.0),
+        ];
+        let kept = [&all[..2], &all[..1], &all[1..3], &all[..]][number % 4];
+        Duct {
+            id: "duct".to_owned(),
+            bare_m: 0.1,
+            outside_m: 0.1,
+            height_m: (number % 5 == 4).then_some(0.08),
+            hole_m: 0.11,
+            straight_pa_per_m: 1.2,
+            straight_h_per_m: 0.2,
+            bends: kept.to_vec(),
+            first_straight_m: 0.1,
+            min_straight_m: 0.05,
+            last_straight_m: 0.1,
+            bore_h: 0.5,
+        }
+    }
+
+    /// The bound only leads: without it the search finds the same losses and amounts of work.
+    #[test]
+    fn a_search_without_a_bound_finds_the_same() {
+        let block = |min, max| Block { min, max };
+        let bays = [Bay {
+            id: "bay".to_owned(),
+            zone: 0,
+            along: Axis::X,
+            space: block([0.0, 0.3, 0.0], [1.2, 0.6, 0.25]),
+        }];
+        let spaces = [Space {
+            id: "attic".to_owned(),
+            kind: SpaceKind::Attic,
+            clear: block([0.0, 0.0, 0.25], [1.2, 0.9, 0.8]),
+        }];
+        let exit = |id: &str, min, max, axis, ahead, pressure_pa| Exit {
+            id: id.to_owned(),
+            kind: ExitKind::Gable,
+            window: block(min, max),
+            outward: Heading { axis, ahead },
+            depth_m: 0.1,
+            pressure_pa,
+            labour_h: 1.0,
+        };
+        let exits = [
+            exit("gable", [0.9, 0.0, 0.5], [1.1, 0.0, 0.6], Axis::Y, false, 4.0),
+            exit("roof", [0.7, 0.7, 0.8], [0.9, 0.8, 0.8], Axis::Z, true, 4.5),
+        ];
+        let never = |_: &Member, _: f64, _: f64, _: Opening| Bore::Forbidden(String::new());
+        let (mut several, mut askew) = (0, 0);
+        for number in 0..10_usize {
+            let k = number as f64;
+            let spread = |by: f64| (k * by).fract();
+            let at = [0.4 + 0.6 * spread(0.754_877_666), 0.5 * spread(0.569_840_291), 0.2];
+            let obstacles = [Obstacle {
+                id: "obstacle".to_owned(),
+                solid: block(at, [at[0] + 0.3, at[1] + 0.2, 0.4 + 0.4 * spread(0.618_033_989)]),
+            }];
+            let ways = Ways {
+                from: [0.1 + 0.3 * spread(0.414_213_562), 0.45, 0.125],
+                towards: Heading { axis: Axis::X, ahead: true },
+                bays: &bays,
+                members: &[],
+                spaces: &spaces,
+                obstacles: &obstacles,
+                exits: &exits,
+            };
+            let duct = duct(number);
+            let costs = |bound: fn(&Graph<'_>, u32, &[usize]) -> Cost| -> Vec<(u64, u64)> {
+                let mut graph = Graph::new(&ways, &duct, &never, Density::Held);
+                graph.limit(2_000_000);
+                let paths = front_by(&mut graph, &[], bound).expect("a small floor");
+                let routes = paths.iter().filter_map(|path| trace::route(&graph, path, false));
+                // In millionths, as sums are rounded at every step.
+                let count = |v: f64| libm::round(1e6 * v) as u64;
+                routes.map(|r| (count(r.pressure_pa), count(r.labour_h))).collect()
+            };
+            let led = costs(least_of_all);
+            assert_eq!(led, costs(|_, _, _| Cost::default()), "floor {number}");
+            several += usize::from(led.len() > 1);
+            askew += usize::from(duct.bends.iter().any(|bend| bend.turn_deg < 60.0));
+        }
+        assert!(several > 3 && askew > 5, "{several} {askew}");
+    }
 }

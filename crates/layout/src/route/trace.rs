@@ -167,7 +167,7 @@ fn crossings(graph: &Graph<'_>, path: &[u32], legs: &[Leg]) -> Vec<Crossing> {
                 at,
                 along_m: at[member.along.index()] - member.span[0],
                 height_m: at[2] - member.solid.min[2],
-                hole_m: graph.duct.hole_m,
+                opening: graph.duct.opening(),
             }
         }));
         if a[axis] > b[axis] {
@@ -178,7 +178,7 @@ fn crossings(graph: &Graph<'_>, path: &[u32], legs: &[Leg]) -> Vec<Crossing> {
 }
 
 /// The axis along which a line runs; none for a slanted one or a point.
-fn only_axis(a: Point, b: Point) -> Option<usize> {
+pub(super) fn only_axis(a: Point, b: Point) -> Option<usize> {
     let mut moved = (0..3).filter(|i| (a[*i] - b[*i]).abs() > TOUCH_M);
     let axis = moved.next();
     if moved.next().is_some() { None } else { axis }

@@ -1,5 +1,6 @@
 //! Random ceilings.
 
+use dewpath_layout::bore::Opening;
 use dewpath_layout::framing::{Member, MemberKind, Zone};
 use dewpath_layout::geometry::{Axis, Block};
 use dewpath_layout::place::Obstacle;
@@ -15,13 +16,17 @@ fn unit() -> impl Strategy<Value = f64> {
 
 /// A bore rule of the usual shape: a hole no larger than a share of the depth, away from both edges and from the bearings.
 /// What it allows is more than a rule book would, so that ducts do cross members.
-pub fn bore(member: &Member, along: f64, height: f64, hole: f64) -> Bore {
+pub fn bore(member: &Member, along: f64, height: f64, hole: Opening) -> Bore {
     let depth = member.depth_m();
     let span = member.span[1] - member.span[0];
     if member.kind == MemberKind::Truss {
         return Bore::Forbidden("a truss is not bored".to_owned());
     }
-    if hole > 0.6 * depth {
+    let (hole, wide) = match hole {
+        Opening::Round { diameter_m } => (diameter_m, 0.0),
+        Opening::Rectangle { width_m, height_m } => (height_m, width_m),
+    };
+    if hole > 0.6 * depth || wide > depth {
         return Bore::Forbidden("the hole is too large".to_owned());
     }
     if height - 0.5 * hole < 0.03 || depth - height - 0.5 * hole < 0.03 {

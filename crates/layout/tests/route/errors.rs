@@ -12,7 +12,7 @@ use crate::verifier::Floor;
 fn refused(change: impl Fn(&mut Floor, &mut Duct)) -> String {
     let (mut floor, mut duct) = (floor(), duct());
     change(&mut floor, &mut duct);
-    let never = |_: &_, _: f64, _: f64, _: f64| Bore::Forbidden(String::new());
+    let never = |_: &_, _: f64, _: f64, _: _| Bore::Forbidden(String::new());
     search(&floor.ways(), &duct, &never, 5).expect_err("must be refused").to_string()
 }
 
@@ -47,7 +47,7 @@ fn every_bad_value_is_named_with_its_place() {
 fn a_collar_outside_of_every_space_has_no_route_and_no_error() {
     let mut floor = floor();
     floor.from = [50.0, 50.0, 50.0];
-    let never = |_: &_, _: f64, _: f64, _: f64| Bore::Forbidden(String::new());
+    let never = |_: &_, _: f64, _: f64, _: _| Bore::Forbidden(String::new());
     assert_eq!(search(&floor.ways(), &duct(), &never, 5), Ok(vec![]));
     floor.exits.clear();
     assert_eq!(search(&floor.ways(), &duct(), &never, 5), Ok(vec![]));
@@ -58,10 +58,10 @@ fn a_collar_outside_of_every_space_has_no_route_and_no_error() {
 #[test]
 fn slopes_and_spacings_are_checked() {
     let floor = floor();
-    let never = |_: &_, _: f64, _: f64, _: f64| Bore::Forbidden(String::new());
+    let never = |_: &_, _: f64, _: f64, _: _| Bore::Forbidden(String::new());
     let route = search(&floor.ways(), &duct(), &never, 1).unwrap().remove(0);
     for slope in [-0.01, 0.3, f64::NAN] {
-        assert!(falls(&route, &floor.ways(), &duct(), slope).is_err(), "{slope}");
+        assert!(falls(&route, &floor.ways(), &duct(), &never, slope).is_err(), "{slope}");
     }
     for spacing in [0.0, -1.0, f64::NAN, f64::INFINITY] {
         assert!(supports([0.0; 3], [1.0, 0.0, 0.0], spacing).is_err(), "{spacing}");
@@ -71,7 +71,7 @@ fn slopes_and_spacings_are_checked() {
 
 #[test]
 fn a_floor_too_large_to_be_searched_through_is_told() {
-    let never = |_: &_, _: f64, _: f64, _: f64| Bore::Forbidden(String::new());
+    let never = |_: &_, _: f64, _: f64, _: _| Bore::Forbidden(String::new());
     let small = search_through(&floor().ways(), &duct(), &never, 5).unwrap();
     assert!(small.is_whole && !small.routes.is_empty(), "{small:?}");
     // An attic of 30 m square with posts every two metres: more places than are looked at.

@@ -4,6 +4,7 @@
 use std::cell::Cell;
 use std::collections::BTreeMap;
 
+use dewpath_layout::bore::Opening;
 use dewpath_layout::framing::{Bay, Member, MemberKind};
 use dewpath_layout::geometry::{Axis, Block, Point};
 use dewpath_layout::place::Obstacle;
@@ -286,7 +287,7 @@ fn small_floors_have_the_same_routes_as_by_trying_everything() {
     runner
         .run(&(floor(), 1..3_usize, 0..2), |((floor, bored), bends, straight)| {
             let duct = duct(bends, straight);
-            let may_bore = |_: &Member, along: f64, height: f64, _: f64| {
+            let may_bore = |_: &Member, along: f64, height: f64, _: Opening| {
                 let inside = along > m(bored[0]) - 1e-6 && along < m(bored[1]) + 1e-6;
                 if inside && (height - 0.2).abs() < HAIR {
                     Bore::Allowed

@@ -3,7 +3,7 @@
 
 use std::cell::Cell;
 
-use dewpath_layout::route::{Route, ranked, search};
+use dewpath_layout::route::{Leg, Route, front, ranked, search, search_through};
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 
 use crate::ceilings;
@@ -14,8 +14,8 @@ fn every_route_of_a_thousand_ceilings_is_legal() {
     let config = Config { cases: 1000, failure_persistence: None, ..Config::default() };
     let rng = TestRng::deterministic_rng(RngAlgorithm::ChaCha);
     let mut runner = TestRunner::new_with_rng(config, rng);
-    let (with_routes, routes, bends, bores, slants) =
-        (Cell::new(0), Cell::new(0), Cell::new(0), Cell::new(0), Cell::new(0));
+    let [with_routes, routes, bends, bores, slants, passing, in_attic, flat_bores] =
+        std::array::from_fn(|_| Cell::new(0_usize));
     runner
         .run(&(ceilings::floor(), ceilings::duct()), |(floor, duct)| {
             let found = search(&floor.ways(), &duct, &ceilings::bore, 5).expect("sound geometry");
@@ -26,19 +26,33 @@ fn every_route_of_a_thousand_ceilings_is_legal() {
                 routes.set(routes.get() + 1);
                 bends.set(bends.get() + route.bends.len());
                 bores.set(bores.get() + route.crossings.len());
-                let is_half = |b: &&_| matches!(b, dewpath_layout::route::BendAt { turn_deg, .. } if *turn_deg < 60.0);
-                slants.set(slants.get() + route.bends.iter().filter(is_half).count());
+                let askew = route.legs.iter().filter(|leg| is_askew(leg));
+                let from_one_to_another = |leg: &&Leg| leg.through.len() > 1;
+                let wide = |leg: &&Leg| leg.through.iter().all(|at| at == "attic");
+                slants.set(slants.get() + askew.clone().count());
+                passing.set(passing.get() + askew.clone().filter(from_one_to_another).count());
+                in_attic.set(in_attic.get() + askew.filter(wide).count());
+                let is_flat = duct.height_m.is_some();
+                flat_bores.set(flat_bores.get() + if is_flat { route.crossings.len() } else { 0 });
             }
             check_order(&found)?;
             Ok(())
         })
         .unwrap_or_else(|e| panic!("{e}"));
-    let seen = [with_routes.get(), routes.get(), bends.get(), bores.get(), slants.get()];
-    // The check is worth something only if the ceilings have routes, and those turn, cross members and slant.
+    let seen = [&with_routes, &routes, &bends, &bores, &slants, &passing, &in_attic, &flat_bores];
+    let seen = seen.map(Cell::get);
+    let least = [500, 800, 800, 50, 50, 20, 20, 20];
+    // The check is worth something only if the ceilings have routes, and those turn, cross members and slant, in the attic and
+    // between it and the bays too, and if flat ducts cross members.
     assert!(
-        seen[0] > 500 && seen[1] > 800 && seen[2] > 800 && seen[3] > 50 && seen[4] > 50,
-        "ceilings with routes, routes, fittings, bores, slants: {seen:?}"
+        seen.iter().zip(least).all(|(seen, least)| *seen > least),
+        "ceilings with routes, routes, fittings, bores, slants, from one space to another, in the attic, bores of flat ducts: {seen:?}"
     );
+}
+
+/// Whether a leg lies askew to the axes.
+fn is_askew(leg: &Leg) -> bool {
+    (0..3).filter(|i| (leg.from[*i] - leg.to[*i]).abs() > 1e-4).count() > 1
 }
 
 /// Those that are not dominated come first, each with less work than the one before; the others are dominated indeed.
@@ -58,4 +72,40 @@ fn check_order(found: &[Route]) -> Result<(), proptest::test_runner::TestCaseErr
     let again = ranked(found.to_vec(), usize::MAX);
     proptest::prop_assert_eq!(&again[..], found);
     Ok(())
+}
+
+/// Fittings of 45 degrees only add ways: none without them beats all that are found with them.
+#[test]
+fn more_fittings_are_no_worse() {
+    let config = Config { cases: 160, failure_persistence: None, ..Config::default() };
+    let rng = TestRng::deterministic_rng(RngAlgorithm::ChaCha);
+    let mut runner = TestRunner::new_with_rng(config, rng);
+    let (compared, better) = (Cell::new(0_usize), Cell::new(0_usize));
+    runner
+        .run(&(ceilings::floor(), ceilings::duct()), |(floor, mut duct)| {
+            let all = search_through(&floor.ways(), &duct, &ceilings::bore, 9).expect("sound");
+            let bends = duct.bends.clone();
+            duct.bends.retain(|bend| bend.turn_deg > 60.0);
+            let fewer = search_through(&floor.ways(), &duct, &ceilings::bore, 9).expect("sound");
+            if !all.is_whole || !fewer.is_whole {
+                return Ok(());
+            }
+            better.set(better.get() + usize::from(all.routes.len() > fewer.routes.len()));
+            let fewer = front(&floor.ways(), &duct, &ceilings::bore).expect("sound");
+            duct.bends.clone_from(&bends);
+            let all = front(&floor.ways(), &duct, &ceilings::bore).expect("sound");
+            for route in &fewer {
+                let is_no_worse = |other: &&Route| {
+                    other.pressure_pa <= route.pressure_pa + 1e-6
+                        && other.labour_h <= route.labour_h + 1e-6
+                };
+                let found = all.iter().find(is_no_worse);
+                proptest::prop_assert!(found.is_some(), "{route:#?}\n{all:#?}");
+                compared.set(compared.get() + 1);
+            }
+            Ok(())
+        })
+        .unwrap_or_else(|e| panic!("{e}"));
+    assert!(compared.get() > 50, "{} ways compared", compared.get());
+    assert!(better.get() > 2, "floors with more ways: {}", better.get());
 }

@@ -1,6 +1,7 @@
 //! Whether a route is legal, by first principles and with nothing of the search: points on the surface of the duct, every few
 //! millimetres along it, against bays, spaces, members and obstacles one by one.
 
+use dewpath_layout::bore::Opening;
 use dewpath_layout::framing::{Bay, Member};
 use dewpath_layout::geometry::{Block, Point};
 use dewpath_layout::place::Obstacle;
@@ -196,6 +197,17 @@ pub fn faults(floor: &Floor, duct: &Duct, may_bore: &MayBore<'_>, route: &Route)
     faults
 }
 
+/// The hole for a duct: round, or as wide and as high as the duct and its play.
+fn hole_for(duct: &Duct) -> Opening {
+    match duct.height_m {
+        None => Opening::Round { diameter_m: duct.hole_m },
+        Some(height) => Opening::Rectangle {
+            width_m: duct.hole_m,
+            height_m: height + (duct.hole_m - duct.outside_m),
+        },
+    }
+}
+
 const UP: Point = [0.0, 0.0, 1.0];
 
 fn is_upright(direction: Point) -> bool {
@@ -232,13 +244,15 @@ fn ring(
             let along = member.along.index();
             let square = is_straight && heading[1 - along].abs() > 1.0 - 1e-9;
             let (from_bearing, height) = (at[along] - member.span[0], at[2] - member.solid.min[2]);
-            let allowed = may_bore(member, from_bearing, height, duct.hole_m) == Bore::Allowed;
+            let allowed = may_bore(member, from_bearing, height, hole_for(duct)) == Bore::Allowed;
             let told = route.crossings.iter().any(|c| {
                 c.member == member.id
                     && (c.along_m - from_bearing).abs() < HAIR
                     && (c.height_m - height).abs() < HAIR
+                    && c.opening == hole_for(duct)
             });
-            in_hole = square && allowed && told && duct.height_m.is_none();
+            // The broad side of what is not round lies along the member, as the hole does.
+            in_hole = square && allowed && told && side[along].abs() > 1.0 - 1e-9;
             if !in_hole {
                 faults.push(format!("member {} at {p:?}", member.id));
             }
