@@ -38,6 +38,8 @@ pub(crate) struct Board {
     y: f64,
     notes: Vec<String>,
     scale: Option<Scale>,
+    /// How many times larger than lengths heights are drawn, where they are.
+    heights: Option<f64>,
     ground: Option<Ground>,
 }
 
@@ -59,6 +61,7 @@ impl Board {
             y: EDGE,
             notes: Vec::new(),
             scale: None,
+            heights: None,
             ground: None,
         };
         board.paragraph(title, TITLE);
@@ -123,6 +126,11 @@ impl Board {
         self.scene.denominator = scale.denominator;
     }
 
+    /// Heights are drawn so many times larger than lengths: they get a bar of their own.
+    pub(crate) fn use_heights(&mut self, factor: f64) {
+        self.heights = Some(factor);
+    }
+
     /// Where the dwelling lies on the paper.
     pub(crate) fn lies_on(&mut self, ground: Ground) {
         self.ground = Some(ground);
@@ -154,24 +162,32 @@ impl Board {
         free
     }
 
-    /// A line that labels should not cross.
+    /// A line that labels should not cross, and must not when it is heavy.
     pub(crate) fn line(&mut self, layer: Layer, from: Spot, to: Spot) {
         self.scene.line(layer, from, to);
-        self.places.spare(from, to);
+        self.spare(layer, from, to);
     }
 
-    /// A path that labels should not cross.
+    fn spare(&mut self, layer: Layer, from: Spot, to: Spot) {
+        if layer.is_heavy() {
+            self.places.keep_off(from, to);
+        } else {
+            self.places.spare(from, to);
+        }
+    }
+
+    /// A path that labels should not cross, and must not when it is heavy.
     pub(crate) fn path(&mut self, layer: Layer, points: &[Spot]) {
         for pair in points.windows(2) {
-            self.places.spare(pair[0], pair[1]);
+            self.spare(layer, pair[0], pair[1]);
         }
         self.scene.path(layer, points);
     }
 
-    /// A closed path that labels should not cross.
+    /// A closed path that labels should not cross, and must not when it is heavy.
     pub(crate) fn polygon(&mut self, layer: Layer, points: &[Spot]) {
         for (from, to) in points.iter().zip(points.iter().skip(1).chain(points.first())) {
-            self.places.spare(*from, *to);
+            self.spare(layer, *from, *to);
         }
         self.scene.polygon(layer, points);
     }
@@ -298,9 +314,24 @@ impl Board {
     }
 
     fn scale_bar(&mut self, scale: Scale) {
+        self.bar(scale.denominator);
+        let text = self.voice.say(&Message::new("draw.scale").reference("scale", scale.text));
+        self.paragraph(&text, BODY);
+        self.y += 0.6;
+        if let Some(factor) = self.heights {
+            self.bar(scale.denominator / factor);
+            let message = Message::new("draw.heights").reference("factor", format!("{factor:.0}"));
+            let text = self.voice.say(&message);
+            self.paragraph(&text, BODY);
+            self.y += 0.6;
+        }
+    }
+
+    /// A bar with round lengths at so many times larger than on paper.
+    fn bar(&mut self, denominator: f64) {
         let voice = self.voice;
-        let part_m = scale::bar_part_m(voice.system(), scale.denominator);
-        let part = part_m * 1000.0 / scale.denominator;
+        let part_m = scale::bar_part_m(voice.system(), denominator);
+        let part = part_m * 1000.0 / denominator;
         let count = ((0.6 * self.inner_width() / part).floor() as usize).clamp(1, 4);
         let top = self.y + 1.0;
         for k in 0..count {
@@ -320,10 +351,6 @@ impl Board {
             self.put_if_free(text_at([x, self.y], &text, SMALL, anchor));
         }
         self.y += 2.0;
-        let message = Message::new("draw.scale").reference("scale", scale.text);
-        let text = voice.say(&message);
-        self.paragraph(&text, BODY);
-        self.y += 0.6;
     }
 }
 

@@ -32,16 +32,22 @@ impl Axis {
         Self { low: first, high: if last > first { last } else { first + step }, step }
     }
 
+    /// Twelve months with room for a column round each.
+    pub(crate) const fn months() -> Self {
+        Self { low: 0.4, high: 12.6, step: 1.0 }
+    }
+
     /// The numbers, each with its text.
     pub(crate) fn ticks(self) -> Vec<(f64, String)> {
         let decimals = (-libm::floor(libm::log10(self.step) + 1e-9)).clamp(0.0, 9.0) as usize;
         // Steps of 2.5 need one more.
         let tenths = self.step * libm::pow(10.0, decimals as f64);
         let decimals = decimals + usize::from((tenths - tenths.round()).abs() > 1e-6);
-        let count = ((self.high - self.low) / self.step).round() as usize;
+        let first = (self.low / self.step - 1e-9).ceil() * self.step;
+        let count = ((self.high - first) / self.step + 1e-9).floor().max(0.0) as usize;
         (0..=count.min(100))
             .map(|k| {
-                let value = self.low + k as f64 * self.step;
+                let value = first + k as f64 * self.step;
                 let value = if value.abs() < 1e-9 * self.step { 0.0 } else { value };
                 (value, format!("{value:.decimals$}"))
             })
@@ -90,7 +96,9 @@ impl Plot {
         }
         plot.x_ticks(board, x.ticks(), x_title);
         board.line(Layer::Axis, [left, top], [left, bottom]);
-        board.line(Layer::Axis, [left, bottom], [area.max[0], bottom]);
+        // Where values go below nought the line they start from is that of nought.
+        let foot = if y.low < 0.0 && y.high > 0.0 { plot.at([x.low, 0.0])[1] } else { bottom };
+        board.line(Layer::Axis, [left, foot], [area.max[0], foot]);
         // Labels stay among the curves.
         board.places.bounds = area;
         plot

@@ -20,6 +20,7 @@ mod rows;
 pub mod scale;
 pub mod scene;
 mod sheet;
+mod stamp;
 mod survey;
 pub mod svg;
 mod voice;
@@ -119,7 +120,7 @@ pub struct Subject<'a> {
     pub curves: &'a [FanCurves],
 }
 
-/// Every sheet that can be drawn, in the order in which they are read.
+/// Every sheet that can be drawn, in the order in which they are read, each with its title block.
 pub fn sheets(subject: &Subject<'_>, page: Page) -> Vec<Sheet> {
     let Subject { report, job, courses, curves } = *subject;
     let voice = Voice::for_show(&report.show);
@@ -152,6 +153,15 @@ pub fn sheets(subject: &Subject<'_>, page: Page) -> Vec<Sheet> {
     let outlets = survey::outlets(voice, job, report);
     all.extend(outlets.iter().filter_map(|view| outside(voice, page, view)));
     distinct(&mut all);
+    let count = all.len();
+    for (place, sheet) in all.iter_mut().enumerate() {
+        let written = stamp::Stamp {
+            job: job.map(|job| job.name.as_str()),
+            date: job.and_then(|job| job.date),
+            sheet: [place + 1, count],
+        };
+        stamp::stamp(sheet, voice, written);
+    }
     all
 }
 

@@ -139,6 +139,11 @@ impl Layer {
         Self::Text,
     ];
 
+    /// Whether its lines are so heavy that a text on them could not be read.
+    pub fn is_heavy(self) -> bool {
+        self.pen().width >= 0.5
+    }
+
     /// How it is drawn.
     pub const fn pen(self) -> Pen {
         match self {

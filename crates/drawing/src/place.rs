@@ -4,6 +4,8 @@ use crate::scene::{Rect, Spot};
 
 /// Free paper kept round a label, mm.
 const AIR: f64 = 0.5;
+/// Free paper between a label and a heavy line, mm: half its width and some white.
+const OFF_HEAVY: f64 = 0.5;
 
 /// What is taken, and what is better left free.
 #[derive(Debug, Clone)]
@@ -12,11 +14,12 @@ pub(crate) struct Places {
     pub bounds: Rect,
     taken: Vec<Rect>,
     lines: Vec<(Spot, Spot)>,
+    heavy: Vec<(Spot, Spot)>,
 }
 
 impl Places {
     pub(crate) fn new(bounds: Rect) -> Self {
-        Self { bounds, taken: Vec::new(), lines: Vec::new() }
+        Self { bounds, taken: Vec::new(), lines: Vec::new(), heavy: Vec::new() }
     }
 
     /// Paper that no label may use from now on.
@@ -29,10 +32,17 @@ impl Places {
         self.lines.push((from, to));
     }
 
+    /// A heavy line, such as a wall: no label may lie on it.
+    pub(crate) fn keep_off(&mut self, from: Spot, to: Spot) {
+        self.heavy.push((from, to));
+    }
+
     /// Whether a label may lie there.
     pub(crate) fn is_free(&self, rect: &Rect) -> bool {
         let wide = rect.grown(AIR);
-        self.bounds.holds(rect) && !self.taken.iter().any(|taken| taken.overlaps(&wide))
+        self.bounds.holds(rect)
+            && !self.taken.iter().any(|taken| taken.overlaps(&wide))
+            && !self.heavy.iter().any(|(from, to)| crosses(&rect.grown(OFF_HEAVY), *from, *to))
     }
 
     /// The best of some places: free, over as few lines as can be, early in the list. None when no one is free.

@@ -2,7 +2,8 @@
 
 use dewpath_engine::report::{ClearanceResult, Report, RouteResult, Triple};
 use dewpath_job::model::{
-    Along, Framing, Job, NearThing, Outward, Room, WayOut, outline_known, place_known,
+    Along, Framing, Job, NearKind, NearThing, Outward, Room, Terminal, WayOut, outline_known,
+    place_known,
 };
 use dewpath_units::{Category as _, Choice, Length};
 
@@ -125,10 +126,15 @@ fn members(zone: &Framing) -> Vec<(String, Plan)> {
 
 /// The recommended ways outdoors, drawn out straight.
 pub(crate) fn ways(voice: Voice, report: &Report) -> Vec<SectionView> {
-    report.routes.iter().filter(|route| route.rank == 1).map(|route| way(voice, route)).collect()
+    let best = report.routes.iter().filter(|route| route.rank == 1);
+    best.map(|route| {
+        let hole = report.penetrations.iter().find(|hole| hole.at == route.way_out);
+        way(voice, route, hole.map(|hole| hole.duct_m))
+    })
+    .collect()
 }
 
-fn way(voice: Voice, route: &RouteResult) -> SectionView {
+fn way(voice: Voice, route: &RouteResult, diameter_m: Option<f64>) -> SectionView {
     let mut stretches = Vec::new();
     for (place, pair) in route.line_m.windows(2).enumerate() {
         let length = distance(pair[0], pair[1]);
@@ -137,6 +143,8 @@ fn way(voice: Voice, route: &RouteResult) -> SectionView {
             what: voice.word("loss.piece"),
             is_duct: true,
             length_m: Some(Triple::exact(length)),
+            rise_m: Some(pair[1][2] - pair[0][2]),
+            diameter_m,
             ..Stretch::default()
         });
         if let Some(elbow) = route.elbows.iter().find(|e| distance(e.at_m, pair[1]) < 1e-3) {
@@ -165,7 +173,12 @@ fn distance(a: [f64; 3], b: [f64; 3]) -> f64 {
     (square(0) + square(1) + square(2)).sqrt()
 }
 
-/// Outlets of a report, with the directions that the job gives.
+/// How many duct diameters an outlet is wide: what distances at outlets are worked out with.
+const OUTLET_DIAMETERS: f64 = 1.5;
+/// What is no farther than this from the plane of the wall lies on it, m.
+const ON_WALL_M: f64 = 0.05;
+
+/// Outlets of a job, with what the report and the job say of what is near them.
 pub(crate) fn outlets(voice: Voice, job: Option<&Job>, report: &Report) -> Vec<OutsideView> {
     let mut ids: Vec<&str> = Vec::new();
     for clearance in &report.clearances {
@@ -173,49 +186,125 @@ pub(crate) fn outlets(voice: Voice, job: Option<&Job>, report: &Report) -> Vec<O
             ids.push(&clearance.at);
         }
     }
-    ids.into_iter()
-        .map(|id| {
-            let way = job.and_then(|job| {
-                job.ways_out.iter().find(|w| w.id == id || w.terminal.as_deref() == Some(id))
-            });
-            let mine: Vec<&ClearanceResult> =
-                report.clearances.iter().filter(|c| c.at == id).collect();
-            let near = mine.iter().map(|clearance| near(voice, clearance, way)).collect();
-            OutsideView { outlet: id.to_owned(), near, above_ground_m: None }
-        })
-        .collect()
+    let mut views: Vec<OutsideView> =
+        ids.into_iter().map(|id| outlet(voice, job, report, id)).collect();
+    // A terminal of which only distances were written.
+    let ways = job.map(|job| job.ways_out.as_slice()).unwrap_or_default();
+    let terminals = job.map(|job| job.terminals.as_slice()).unwrap_or_default();
+    let alone =
+        terminals.iter().filter(|t| !ways.iter().any(|w| w.terminal.as_ref() == Some(&t.id)));
+    views.extend(alone.map(|terminal| OutsideView {
+        outlet: terminal.id.clone(),
+        above_ground_m: above_grade(terminal),
+        ..OutsideView::default()
+    }));
+    views
 }
 
-fn near(voice: Voice, clearance: &ClearanceResult, way: Option<&WayOut>) -> Near {
+fn above_grade(terminal: &Terminal) -> Option<f64> {
+    terminal.clear.above_grade.as_ref()?.value.likely().map(Length::m)
+}
+
+fn outlet(voice: Voice, job: Option<&Job>, report: &Report, id: &str) -> OutsideView {
+    let way = job.and_then(|job| {
+        job.ways_out.iter().find(|w| w.id == id || w.terminal.as_deref() == Some(id))
+    });
+    let mine: Vec<&ClearanceResult> = report.clearances.iter().filter(|c| c.at == id).collect();
+    let hole = report.penetrations.iter().find(|hole| hole.at == id);
+    let size_m = hole.map(|hole| OUTLET_DIAMETERS * hole.duct_m);
+    let face = way.and_then(|way| Face::of(way, report));
+    let near = mine.iter().map(|clearance| near(voice, clearance, way, face.as_ref())).collect();
+    let edge = size_m.map_or(0.0, |size| 0.5 * size);
+    // Ground and snow are levels: how far below the outlet they are needs no place along the wall.
+    let below = |kind: NearKind| {
+        let top = face.as_ref()?.middle[2] - edge;
+        let things = way?.near.iter().filter(|thing| {
+            thing.kind.as_ref().and_then(|k| k.value.clone().known()) == Some(kind)
+        });
+        let tops = things.filter_map(|thing| {
+            let (at, size) = (place_known(&thing.at)?, place_known(&thing.size)?);
+            Some(at[2].m() + size[2].m())
+        });
+        tops.max_by(f64::total_cmp).map(|z| top - z)
+    };
+    let written = || {
+        let terminal = way?.terminal.as_ref()?;
+        above_grade(job?.terminals.iter().find(|t| t.id == *terminal)?)
+    };
+    OutsideView {
+        outlet: id.to_owned(),
+        size_m,
+        near,
+        above_ground_m: below(NearKind::Grade).or_else(written),
+        above_snow_m: below(NearKind::SnowLine),
+        is_anywhere: way.is_some() && !report.routes.iter().any(|route| route.way_out == id),
+    }
+}
+
+/// A wall as one sees it who stands outside and looks at it.
+struct Face {
+    /// Middle of the outlet in the frame of the dwelling, m.
+    middle: [f64; 3],
+    /// The axis along the wall, and whether it goes to the right.
+    along: (usize, bool),
+    /// The axis across the wall.
+    across: usize,
+}
+
+impl Face {
+    /// None for a roof, and where nobody knows where the outlet is.
+    fn of(way: &WayOut, report: &Report) -> Option<Self> {
+        let (across, along) = match way.facing.as_ref()?.value.clone().known()? {
+            Outward::PlusX => (0, (1, true)),
+            Outward::MinusX => (0, (1, false)),
+            Outward::PlusY => (1, (0, false)),
+            Outward::MinusY => (1, (0, true)),
+            Outward::Up | Outward::Down => return None,
+        };
+        let route = report.routes.iter().find(|route| route.way_out == way.id)?;
+        let mut middle = *route.line_m.last()?;
+        // The outlet stands on the face of the wall, where distances count from.
+        middle[across] = place_known(&way.at)?[across].m();
+        Some(Self { middle, along, across })
+    }
+
+    /// Where a thing lies on the wall; none where it stands away from it.
+    fn place(&self, thing: &NearThing) -> Option<[[f64; 2]; 2]> {
+        let (at, size) = (place_known(&thing.at)?, place_known(&thing.size)?);
+        let from = [0, 1, 2].map(|i| at[i].m() - self.middle[i]);
+        let to = [0, 1, 2].map(|i| from[i] + size[i].m());
+        let off = from[self.across].max(-to[self.across]).max(0.0);
+        let (axis, to_right) = self.along;
+        let [left, right] =
+            if to_right { [from[axis], to[axis]] } else { [-to[axis], -from[axis]] };
+        (off <= ON_WALL_M).then_some([[left, from[2]], [right, to[2]]])
+    }
+}
+
+fn near(
+    voice: Voice,
+    clearance: &ClearanceResult,
+    way: Option<&WayOut>,
+    face: Option<&Face>,
+) -> Near {
     let thing = way.and_then(|way| way.near.iter().find(|near| near.id == clearance.near));
-    let kind = thing
-        .and_then(|thing| thing.kind.as_ref()?.value.clone().known())
-        .map_or_else(|| voice.word(&clearance.kind), |kind| kind.word().to_owned());
+    let known = thing.and_then(|thing| thing.kind.as_ref()?.value.clone().known());
+    let kind = known.map_or_else(|| voice.word(&clearance.kind), |kind| kind.word().to_owned());
     let named = clearance.near.is_empty() || clearance.near == kind;
+    // Levels are drawn from side to side, and a property line lies on the ground.
+    let is_level = matches!(
+        known,
+        Some(NearKind::Grade | NearKind::SnowLine | NearKind::PropertyLine | NearKind::Walkway)
+    );
     Near {
         what: if named { kind } else { format!("{kind} {}", clearance.near) },
         distance_m: clearance.distance_m,
         least_m: clearance.least_m,
         verdict: clearance.verdict,
-        direction_deg: way.zip(thing).and_then(|(way, thing)| direction(way, thing)),
+        is_level: matches!(known, Some(NearKind::Grade | NearKind::SnowLine)),
+        on_wall_m: face
+            .zip(thing)
+            .filter(|_| !is_level)
+            .and_then(|(face, thing)| face.place(thing)),
     }
-}
-
-/// Direction from the middle of a way out to a thing, as one sees it who stands outside and looks at the wall.
-fn direction(way: &WayOut, thing: &NearThing) -> Option<f64> {
-    let middle = |at: &_, size: &_| -> Option<[f64; 3]> {
-        let (at, size) = (place_known(at)?, place_known(size)?);
-        Some([0, 1, 2].map(|i| at[i].m() + 0.5 * size[i].m()))
-    };
-    let (from, to) = (middle(&way.at, &way.size)?, middle(&thing.at, &thing.size)?);
-    let step = [0, 1, 2].map(|i| to[i] - from[i]);
-    let right = match way.facing.as_ref()?.value.clone().known()? {
-        Outward::PlusX => step[1],
-        Outward::MinusX => -step[1],
-        Outward::PlusY => -step[0],
-        Outward::MinusY => step[0],
-        Outward::Up | Outward::Down => return None,
-    };
-    let angle = libm::atan2(step[2], right).to_degrees();
-    (angle.is_finite() && (right != 0.0 || step[2] != 0.0)).then_some(angle.rem_euclid(360.0))
 }

@@ -62,12 +62,15 @@ proptest! {
     fn a_section_of_anything(
         (voice, page) in voice(), run in name(),
         parts in prop::collection::vec((name(), any::<bool>(), prop::option::of(triple()), 0..5_u8, number(), number()), 0..14),
+        rise_m in prop::option::of(number()), diameter_m in prop::option::of(number()),
     ) {
         let stretches = parts.into_iter().map(|(part, is_duct, length_m, fall, rsi, supports)| Stretch {
             part,
             what: "duct".to_owned(),
             is_duct,
             length_m,
+            rise_m,
+            diameter_m,
             fall: [Fall::Out, Fall::Back, Fall::Level, Fall::Low, Fall::Unknown][usize::from(fall)],
             jacket: if rsi > 0.0 { Jacket::Rsi(rsi) } else { Jacket::Bare },
             surroundings: (fall % 2 == 0).then(|| "attic".to_owned()),
@@ -124,13 +127,13 @@ proptest! {
     #[test]
     fn an_outlet_of_anything(
         (voice, page) in voice(), outlet in name(),
-        things in prop::collection::vec((name(), number(), prop::option::of(number()), prop::option::of(number())), 0..10),
-        above_ground_m in prop::option::of(number()),
+        things in prop::collection::vec((name(), number(), prop::option::of(number()), prop::option::of([[number(), number()], [number(), number()]])), 0..10),
+        above_ground_m in prop::option::of(number()), above_snow_m in prop::option::of(number()), size_m in prop::option::of(number()),
     ) {
-        let near = things.into_iter().map(|(what, distance_m, least_m, direction_deg)| Near {
-            what, distance_m, least_m, verdict: Verdict::Fails, direction_deg,
+        let near = things.into_iter().map(|(what, distance_m, least_m, on_wall_m)| Near {
+            what, distance_m, least_m, verdict: Verdict::Fails, on_wall_m, is_level: false,
         });
-        let view = OutsideView { outlet, near: near.collect(), above_ground_m };
+        let view = OutsideView { outlet, size_m, near: near.collect(), above_ground_m, above_snow_m, is_anywhere: true };
         sound(dewpath_drawing::outside(voice, page, &view));
     }
 

@@ -56,6 +56,48 @@ fn no_label_lies_on_another() {
     assert!(wrong.is_empty(), "{}: {:#?}", wrong.len(), &wrong[..wrong.len().min(20)]);
 }
 
+/// Straight parts of everything that is drawn with a heavy line.
+fn heavy_lines(sheet: &Sheet) -> Vec<([f64; 2], [f64; 2])> {
+    let mut lines = Vec::new();
+    for item in sheet.scene.items.iter().filter(|item| item.layer.is_heavy()) {
+        match &item.shape {
+            Shape::Line(a, b) => lines.push((*a, *b)),
+            Shape::Path { points, closed } => {
+                lines.extend(points.windows(2).map(|pair| (pair[0], pair[1])));
+                if *closed {
+                    lines.push((points[points.len() - 1], points[0]));
+                }
+            }
+            _ => {}
+        }
+    }
+    lines
+}
+
+/// Whether a line has a part inside a box: the test's own way to find out, by points along it.
+fn touches(rect: &Rect, (from, to): ([f64; 2], [f64; 2])) -> bool {
+    let steps = (libm::hypot(to[0] - from[0], to[1] - from[1]) / 0.1).ceil().max(1.0) as usize;
+    (0..=steps).any(|k| {
+        let share = k as f64 / steps as f64;
+        let at = [0, 1].map(|i| from[i] + share * (to[i] - from[i]));
+        (0..2).all(|i| rect.min[i] < at[i] && at[i] < rect.max[i])
+    })
+}
+
+#[test]
+fn no_text_lies_on_a_wall_or_another_heavy_line() {
+    let mut wrong = Vec::new();
+    for (name, sheet) in all() {
+        let lines = heavy_lines(sheet);
+        for (text, rect) in sheet.scene.texts() {
+            if lines.iter().any(|line| touches(&rect, *line)) {
+                wrong.push(format!("{name}: {:?}", text.text));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}: {:#?}", wrong.len(), &wrong[..wrong.len().min(40)]);
+}
+
 #[test]
 fn everything_lies_on_the_paper() {
     for (name, sheet) in all() {
@@ -211,4 +253,138 @@ fn the_chart_of_a_run_names_every_part_of_it_in_order() {
         parts.iter().map(|part| texts.iter().position(|text| text == part)).collect();
     assert!(places.iter().all(Option::is_some), "{texts:?}");
     assert!(places.is_sorted(), "{places:?}");
+}
+
+/// Columns of months below nought hang from the line of nought, and the axis has their numbers.
+#[test]
+fn months_below_nought_hang_from_the_line_of_nought() {
+    let reports = common::reports_of(&["hall-bath"], 16);
+    let mut run = reports[0].report().runs[0].clone();
+    let condensate = run.condensate.as_mut().unwrap();
+    condensate.months_g =
+        vec![30.0, 20.0, 5.0, 0.0, -10.0, -20.0, -20.0, -20.0, -10.0, 0.0, 10.0, 25.0];
+    let months = condensate.months_g.clone();
+    for (page, _) in PAGES {
+        let sheet = dewpath_drawing::water(Voice::for_show("metric"), page, &run).unwrap();
+        let bars: Vec<Rect> = sheet
+            .scene
+            .items
+            .iter()
+            .filter_map(|item| match &item.shape {
+                Shape::Path { points, closed: true } if item.layer == Layer::Bar => {
+                    Rect::round(points.iter().copied())
+                }
+                _ => None,
+            })
+            .collect();
+        let bars = &bars[bars.len() - 12..];
+        let nought = bars[0].max[1];
+        let mm_per_g = bars[0].height() / months[0];
+        for (bar, value) in bars.iter().zip(&months) {
+            let from = if *value < 0.0 { bar.min[1] } else { bar.max[1] };
+            assert!((from - nought).abs() < 1e-9, "{value}: {bar:?}");
+            assert!((bar.height() - mm_per_g * value.abs()).abs() < 1e-9, "{value}: {bar:?}");
+        }
+        // A line there from side to side, and numbers on both sides of it.
+        let line = |item: &dewpath_drawing::scene::Item| {
+            matches!(&item.shape, Shape::Line(a, b) if item.layer == Layer::Axis
+                && (a[1] - nought).abs() < 1e-9 && (b[1] - nought).abs() < 1e-9 && b[0] - a[0] > 50.0)
+        };
+        assert!(sheet.scene.items.iter().any(line));
+        let texts: Vec<&str> = sheet.scene.texts().map(|(text, _)| text.text.as_str()).collect();
+        for number in ["-20", "0", "20", "1", "12"] {
+            assert!(texts.contains(&number), "{number}: {texts:?}");
+        }
+        assert!(!texts.contains(&"13"), "there is no thirteenth month");
+    }
+}
+
+/// What a sheet says to be to scale is: a section of known lengths, measured on the paper with its own two scales.
+#[test]
+fn lengths_and_heights_of_a_section_can_be_taken_off() {
+    use dewpath_drawing::{SectionView, Stretch};
+    use dewpath_engine::report::Triple;
+    let piece = |length, rise| Stretch {
+        part: "p".to_owned(),
+        what: "duct".to_owned(),
+        is_duct: true,
+        length_m: Some(Triple::exact(length)),
+        rise_m: Some(rise),
+        diameter_m: Some(0.1),
+        ..Stretch::default()
+    };
+    let elbow = Stretch { what: "elbow".to_owned(), ..Stretch::default() };
+    let view = SectionView {
+        run: "r".to_owned(),
+        stretches: vec![piece(0.2, 0.0), elbow.clone(), piece(0.5, 0.5), elbow, piece(7.0, 0.0)],
+        ..SectionView::default()
+    };
+    for (page, _) in PAGES {
+        for show in ["us", "metric"] {
+            let sheet = dewpath_drawing::section(Voice::for_show(show), page, &view).unwrap();
+            let factor: f64 = sheet
+                .scene
+                .texts()
+                .find_map(|(text, _)| {
+                    text.text.strip_prefix("Heights ")?.split(' ').next()?.parse().ok()
+                })
+                .unwrap_or(1.0);
+            let ducts: Vec<Rect> = sheet
+                .scene
+                .items
+                .iter()
+                .filter_map(|item| match &item.shape {
+                    Shape::Path { points, closed: true } if item.layer == Layer::Duct => {
+                        Rect::round(points.iter().copied())
+                    }
+                    _ => None,
+                })
+                .collect();
+            let m = sheet.scene.denominator / 1000.0;
+            let near = |paper: f64, true_m: f64| (paper - true_m).abs() < 1e-6;
+            // Level pieces are as long as they are and as high as they are wide; the upright one the other way round.
+            assert!(near(ducts[0].width() * m, 0.2) && near(ducts[2].width() * m, 7.0), "{show}");
+            assert!(near(ducts[0].height() * m / factor, 0.1), "{show}: {factor}");
+            assert!(near(ducts[1].height() * m / factor, 0.5), "{show}: {factor}");
+            assert!(near(ducts[1].width() * m, 0.1), "{show}");
+            // The last begins where the first ends: fittings take no length.
+            assert!(near((ducts[2].min[0] - ducts[0].max[0]) * m, 0.0), "{show}");
+        }
+    }
+}
+
+/// Where no hole is allowed none is drawn.
+#[test]
+fn a_member_that_must_not_be_cut_shows_no_hole() {
+    let mut seen = [0, 0];
+    for (name, sheet) in all() {
+        if !sheet.name.starts_with("bore-") {
+            continue;
+        }
+        let on = |layer| sheet.scene.items.iter().filter(|item| item.layer == layer).count();
+        let stopped = sheet.scene.texts().any(|(text, _)| text.text.starts_with("DO NOT CUT"));
+        seen[usize::from(stopped)] += 1;
+        assert_eq!(on(Layer::Bore) > 0, !stopped, "{name}");
+        assert_eq!(on(Layer::Alarm) > 0, stopped, "{name}");
+        let sized = sheet.scene.texts().any(|(text, _)| text.text.starts_with("hole "));
+        assert_eq!(sized, !stopped, "{name}");
+    }
+    assert!(seen[0] > 0 && seen[1] > 0, "{seen:?}");
+}
+
+/// Each sheet of a job says of which day it is; a job without a day says so.
+#[test]
+fn the_title_block_has_job_date_and_number() {
+    for (name, sheet) in all() {
+        if name.starts_with("invented") {
+            continue;
+        }
+        let texts: Vec<&str> = sheet.scene.texts().map(|(text, _)| text.text.as_str()).collect();
+        let date = if name.starts_with("hall-bath ") { "Date: 2026-03-14" } else { "Date: " };
+        assert!(texts.iter().any(|text| text.starts_with(date)), "{name}: {texts:?}");
+        assert!(texts.iter().any(|text| text.starts_with("Sheet ")), "{name}: {texts:?}");
+        if name.starts_with("fc-001 ") {
+            assert!(texts.contains(&"Date: not written"), "{name}");
+        }
+    }
 }

@@ -5,7 +5,12 @@
 /// Texts by key, with values as sentences have them.
 pub(crate) const TEXTS: &[(&str, &str)] = &[
     // Common to all sheets.
+    ("draw.block.job", "Job: {job}"),
+    ("draw.block.date", "Date: {date}"),
+    ("draw.block.no-date", "Date: not written"),
+    ("draw.block.sheet", "Sheet {number} of {count}"),
     ("draw.scale", "Scale {scale} when printed without fitting to the page."),
+    ("draw.heights", "Heights {factor} times larger than lengths: take them off with this bar."),
     ("draw.measured", "Check every dimension on site before cutting."),
     (
         "draw.likely-and-range",
@@ -75,8 +80,26 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
         "The run {run} from its beginning to outdoors, drawn out straight: lengths, insulation, what surrounds it, where it falls.",
     ),
     ("draw.section.no-length", "length not known"),
-    ("draw.section.short", "Drawn shorter than it is, marked with a break."),
-    ("draw.section.heights", "Heights are not to scale: the fall is drawn larger than it is."),
+    ("draw.section.break", "A break marks a length that is not known: it is not to scale."),
+    (
+        "draw.section.no-scale",
+        "Not to scale: every piece is drawn as long as there is room for it.",
+    ),
+    (
+        "draw.section.symbols",
+        "To scale: lengths, heights and round ducts. Symbols without scale: fan, fittings, insulation, supports, wall and hood. A fitting is drawn where it is and takes no length.",
+    ),
+    (
+        "draw.section.arrows",
+        "Arrows below the duct: the way it falls. By how much is not written, so that it is drawn level.",
+    ),
+    (
+        "draw.section.diameter-unknown",
+        "Where only a centre line is drawn, the duct is not round or its size is not known.",
+    ),
+    ("draw.section.diameter", "{diameter} dia."),
+    ("draw.section.rises", "rises {rise}"),
+    ("draw.section.drops", "drops {rise}"),
     ("draw.section.seen", "Not the whole run was seen."),
     ("draw.section.low", "low point: water stands here"),
     ("draw.section.out", "falls to outdoors"),
@@ -90,7 +113,7 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
     ("draw.section.support-at", "Short strokes above the duct: supports."),
     ("draw.section.trap", "trap"),
     ("draw.section.outdoors", "outdoors"),
-    ("draw.section.fall", "fall {fall}"),
+    ("draw.section.fall", "Drawn without its fall: {fall} from its highest point to the outlet."),
     ("draw.section.bore", "hole in {member}"),
     ("draw.place.heated", "heated"),
     ("draw.place.attic", "attic"),
@@ -127,6 +150,23 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
     ("draw.outside.short", "{distance} - TOO NEAR, at least {least}"),
     ("draw.outside.free", "{distance} (no book in force says how far)"),
     ("draw.outside.unknown", "{distance} (not settled, at least {least})"),
+    ("draw.outside.elsewhere", "not on this wall, or nobody wrote where: told, not drawn"),
+    (
+        "draw.outside.anywhere",
+        "Where the outlet lies in its window is not settled: distances are the least from anywhere in that window.",
+    ),
+    ("draw.outside.ground", "ground"),
+    ("draw.outside.ground-unknown", "ground: height not known"),
+    ("draw.outside.height", "Lower edge of the outlet {height} above the ground."),
+    (
+        "draw.outside.height-unknown",
+        "Height above the ground not known: the wall is broken off. Measure it.",
+    ),
+    ("draw.outside.snow", "usual snow"),
+    ("draw.outside.snow-height", "Lower edge of the outlet {height} above the usual snow."),
+    ("draw.outside.buried", "THE USUAL SNOW COVERS THE LOWER EDGE OF THE OUTLET."),
+    ("draw.outside.snow-unknown", "Depth of the usual snow not known: ask where there is snow."),
+    ("draw.outside.symbol", "The outlet is a symbol: its size is not known."),
     (
         "draw.outside.ladder",
         "Work above the ground: a ladder that stands firm, footed and tied; none near power lines.",
@@ -141,7 +181,26 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
         "No general rule gives a size for this member: its maker's chart is needed. Do not cut before it is there.",
     ),
     ("draw.bore.edge", "At least {least} must be left to each edge."),
-    ("draw.bore.stop", "DO NOT CUT: not allowed as drawn."),
+    ("draw.bore.none", "No hole in this member"),
+    (
+        "draw.bore.about-none",
+        "Member {member}: the place where the duct would cross it is crossed out; nothing may be cut.",
+    ),
+    ("draw.bore.crossing", "no hole here"),
+    (
+        "draw.bore.wanted",
+        "The duct would need a hole of {diameter} here. It needs another way, a smaller duct, or what the designer of the structure allows in writing.",
+    ),
+    (
+        "draw.bore.too-large",
+        "DO NOT CUT: the largest hole allowed there is {allowed}; {diameter} is needed.",
+    ),
+    (
+        "draw.bore.too-near",
+        "DO NOT CUT: {edge} would be left to the edge; at least {least} must be.",
+    ),
+    ("draw.bore.forbidden", "DO NOT CUT: {source}."),
+    ("draw.bore.unsettled", "DO NOT CUT YET: whether a hole is allowed there is not settled."),
     ("draw.bore.source", "Rule: {source}. The authority having jurisdiction decides."),
     (
         "draw.bore.hidden",

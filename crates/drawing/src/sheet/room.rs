@@ -108,8 +108,7 @@ pub fn year(voice: Voice, page: Page, room: &RoomResult) -> Option<Sheet> {
     let mut board = Board::new(voice, page, &name, &voice.word("draw.year.title"), subject);
     board.describe(voice.say(&Message::new("draw.year.about").name("room", subject.as_str())));
     let month = voice.word("draw.year.month");
-    let x = Axis::over([0.5, 12.5], 12.0);
-    let x = Axis { low: x.low.min(0.0), high: 13.0, ..x };
+    let x = Axis::months();
     let humidity = |pick: fn(&dewpath_engine::report::RoomMonth) -> f64| -> Vec<Spot> {
         year.months.iter().map(|m| [f64::from(m.month), 100.0 * pick(m)]).collect()
     };
@@ -137,8 +136,7 @@ pub fn year(voice: Voice, page: Page, room: &RoomResult) -> Option<Sheet> {
 /// Twelve columns, January first.
 pub(crate) fn columns(board: &mut Board, title: &str, values: impl Iterator<Item = f64> + Clone) {
     let month = board.voice.word("draw.year.month");
-    let x = Axis::over([0.5, 12.5], 12.0);
-    let x = Axis { low: x.low.min(0.0), high: 13.0, ..x };
+    let x = Axis::months();
     let y = Axis::over(values.clone().chain([0.0]), 3.0);
     let plot = Plot::new(board, 42.0, (x, &month), (y, title));
     for (place, value) in values.enumerate() {

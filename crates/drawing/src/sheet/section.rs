@@ -1,7 +1,11 @@
-//! A run drawn out straight, from the fan to outdoors.
+//! A run drawn out straight, from the fan to outdoors, to scale.
+//!
+//! To the right goes what the run goes level, up what it rises. Both are to one scale where the duct can be read at it, else
+//! heights are so many times larger, as the sheet says, and have a scale bar of their own. Fan, fittings, insulation, supports
+//! and the wall are symbols; a fitting takes no length, so that distances along the run hold from end to end.
 
 use dewpath_engine::report::{Figure, Message, Triple};
-use dewpath_job::model::{Given, Job, PartKind, Run, RunShape, SlopeTo};
+use dewpath_job::model::{Given, Job, PartKind, Run, RunShape, Section, SlopeTo, TerminalKind};
 use dewpath_units::{Category as _, Length};
 
 use crate::board::{BODY, Board, SMALL, text_at};
@@ -12,18 +16,23 @@ use crate::scene::{Anchor, Rect, Spot};
 use crate::sheet::water::place_word;
 use crate::{Page, Sheet, Voice};
 
-/// Height of the duct on paper, mm.
-const DUCT: f64 = 8.0;
-/// Thickness of the insulation on paper, mm.
-const JACKET: f64 = 2.6;
-/// Width of a fitting on paper, mm.
-const FITTING: f64 = 6.0;
-/// Least length of a piece on paper, mm.
-const LEAST: f64 = 5.0;
-/// Width of the fan on paper, mm.
-const FAN: f64 = 12.0;
-/// Most that a piece falls on paper, mm.
-const FALL: f64 = 4.0;
+/// From the duct to the line that stands for its insulation on paper, mm: a symbol, since a jacket is known by what it
+/// keeps in and not by its thickness.
+const JACKET: f64 = 1.8;
+/// Half the width of the mark of a fitting on paper, mm: a symbol; lengths are measured through it.
+const FITTING: f64 = 0.9;
+/// Length on paper of a piece whose length nobody knows, mm; it carries a break.
+const BROKEN: f64 = 14.0;
+/// Width of the fan on paper, mm: a symbol.
+const FAN: f64 = 10.0;
+/// Paper for the wall and the hood at the end, mm: symbols.
+const OUTLET: f64 = 14.0;
+/// A duct narrower than this on paper cannot be read, mm: heights are then drawn larger than lengths.
+const READABLE: f64 = 2.6;
+/// How many times larger than lengths heights may be drawn.
+const FACTORS: [f64; 5] = [1.0, 2.0, 5.0, 10.0, 20.0];
+/// Most paper for the heights of a run, mm.
+const TALLEST: f64 = 110.0;
 /// Most strokes for supports in one piece.
 const MOST_SUPPORTS: usize = 60;
 
@@ -66,6 +75,11 @@ pub struct Stretch {
     pub is_duct: bool,
     /// Length, m, where it is known.
     pub length_m: Option<Triple>,
+    /// How much higher its end is than its beginning, m; negative where it goes down. None where nobody says: it is then
+    /// drawn level.
+    pub rise_m: Option<f64>,
+    /// Diameter, m, of a round duct where it is known.
+    pub diameter_m: Option<f64>,
     /// Which way it falls.
     pub fall: Fall,
     /// Its insulation.
@@ -115,7 +129,19 @@ impl SectionView {
             run: run.id.clone(),
             from: run.from.clone(),
             to: run.to.clone(),
-            to_outdoors: job.terminals.iter().any(|terminal| terminal.id == run.to),
+            to_outdoors: job.terminals.iter().any(|terminal| {
+                let kind = terminal.kind.as_ref().and_then(|kind| kind.value.clone().known());
+                let inside = [
+                    TerminalKind::Attic,
+                    TerminalKind::SoffitVoid,
+                    TerminalKind::CrawlSpace,
+                    TerminalKind::Indoors,
+                    TerminalKind::PlumbingVent,
+                    TerminalKind::SharedRiser,
+                    TerminalKind::Nowhere,
+                ];
+                terminal.id == run.to && !kind.is_some_and(|kind| inside.contains(&kind))
+            }),
             stretches,
             seen: run.seen.as_ref().and_then(|seen| match seen.value {
                 dewpath_units::YesNo::Yes => Some(true),
@@ -157,6 +183,11 @@ fn stretch(voice: Voice, id: &str, kind: &PartKind) -> Stretch {
                     if r.rsi() > 0.0 { Jacket::Rsi(r.rsi()) } else { Jacket::Bare }
                 },
             );
+            let size = duct.size.as_ref().and_then(|given| given.value.clone().known());
+            found.diameter_m = size.and_then(|section| match section {
+                Section::Round(diameter) => Some(diameter.m()),
+                Section::Rectangular(..) | Section::Oval(..) => None,
+            });
             found.surroundings = duct
                 .place
                 .as_ref()
@@ -183,43 +214,65 @@ fn triple(length: &Given<Length>) -> Option<Triple> {
     Some(Triple { low: low.m(), likely: value.likely()?.m(), high: high.m() })
 }
 
+/// Millimetres of paper for a metre: of length, of height.
+#[derive(Debug, Clone, Copy)]
+struct Paper {
+    along: f64,
+    up: f64,
+}
+
 /// A stretch with its place on the paper.
 struct Laid<'a> {
     stretch: &'a Stretch,
-    left: f64,
-    right: f64,
-    /// Height of its centre line at both ends, and how much it sags between.
-    ends: [f64; 2],
-    sag: f64,
-    /// Whether it is shorter or longer on paper than its scale says.
-    off_scale: bool,
+    /// Its centre line.
+    ends: [Spot; 2],
+    /// The duct round it; only the line where the diameter is not known.
+    outline: Vec<Spot>,
+    /// Whether it is drawn as long as there was room, and not to scale.
+    is_broken: bool,
 }
 
 impl Laid<'_> {
-    fn centre(&self) -> Vec<Spot> {
-        let middle =
-            [0.5 * (self.left + self.right), 0.5 * (self.ends[0] + self.ends[1]) + self.sag];
+    fn along(&self, share: f64) -> Spot {
         let [a, b] = self.ends;
-        if self.sag > 0.0 {
-            vec![[self.left, a], middle, [self.right, b]]
-        } else {
-            vec![[self.left, a], [self.right, b]]
-        }
+        [0, 1].map(|i| a[i] + share * (b[i] - a[i]))
     }
 
-    fn outline(&self, half: f64) -> Vec<Spot> {
-        let centre = self.centre();
-        let top = centre.iter().map(|[x, y]| [*x, y - half]);
-        let bottom = centre.iter().rev().map(|[x, y]| [*x, y + half]);
-        top.chain(bottom).collect()
+    fn box_of(&self) -> Rect {
+        let spots = self.outline.iter().chain(&self.ends).copied();
+        Rect::round(spots).unwrap_or(Rect { min: self.ends[0], max: self.ends[0] })
     }
 
-    /// Height of the centre line at some x.
-    fn height(&self, x: f64) -> f64 {
-        let share = ((x - self.left) / (self.right - self.left).max(1e-9)).clamp(0.0, 1.0);
-        let straight = self.ends[0] + share * (self.ends[1] - self.ends[0]);
-        straight + self.sag * (1.0 - (2.0 * share - 1.0).abs())
+    /// Highest paper of the duct at some share of its length.
+    fn top(&self, share: f64) -> Spot {
+        let [x, y] = self.along(share);
+        let above = crossings(&self.outline, x).into_iter().fold(y, f64::min);
+        [x, above]
     }
+
+    fn shifted(mut self, by: Spot) -> Self {
+        let shift = |[x, y]: Spot| [x + by[0], y + by[1]];
+        self.ends = self.ends.map(shift);
+        self.outline = self.outline.into_iter().map(shift).collect();
+        self
+    }
+
+    /// Whether nothing of it has a length on paper.
+    fn is_point(&self) -> bool {
+        (0..2).all(|i| (self.ends[0][i] - self.ends[1][i]).abs() < 1e-9)
+    }
+
+    fn is_fitting(&self) -> bool {
+        !self.stretch.is_duct
+    }
+}
+
+/// Heights at which the edges of a polygon cross an upright line.
+fn crossings(polygon: &[Spot], x: f64) -> Vec<f64> {
+    let next = polygon.iter().skip(1).chain(polygon.first());
+    let pairs = polygon.iter().zip(next);
+    let within = pairs.filter(|(a, b)| (a[0] <= x) != (b[0] <= x));
+    within.map(|(a, b)| a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0])).collect()
 }
 
 /// Draws a run. None when it has no part.
@@ -230,115 +283,170 @@ pub fn section(voice: Voice, page: Page, view: &SectionView) -> Option<Sheet> {
     let name = format!("section-{}", view.run);
     let mut board = Board::new(voice, page, &name, &voice.word("draw.section.title"), &view.run);
     board.describe(voice.say(&Message::new("draw.section.about").name("run", view.run.as_str())));
-    let room = board.inner_width() - FAN - 12.0 - 1.0;
+    let room = board.inner_width() - FAN - OUTLET;
     let fits = |denominator: f64| {
-        view.stretches.iter().map(|s| on_paper(s, denominator)).sum::<f64>() <= room
+        let along = 1000.0 / denominator;
+        let extent = extent(&lay(view, Paper { along, up: along }));
+        extent.width() <= room && extent.height() <= TALLEST
     };
-    let found = scale::largest(voice.system(), fits);
-    // Where none does the run is squeezed, and the sheet has no scale.
-    let denominator = found.map_or(1000.0, |scale| scale.denominator);
-    let area = board.area(64.0);
-    let laid = lay(view, area, denominator);
-    let squeeze =
-        laid.last().map_or(1.0, |last| (room / (last.right - area.min[0] - FAN)).min(1.0));
-    let laid = if squeeze < 1.0 { squeezed(laid, area.min[0] + FAN, squeeze) } else { laid };
-    if let (Some(scale), true) = (found, squeeze >= 1.0) {
-        board.use_scale(scale);
-    }
+    let known = view.stretches.iter().any(|s| length_of(s).is_some());
+    let scale = if known { scale::largest(voice.system(), fits) } else { None };
+    let paper = match scale {
+        Some(scale) => {
+            let along = 1000.0 / scale.denominator;
+            let factor = factor(view, along);
+            board.use_scale(scale);
+            if factor > 1.0 {
+                board.use_heights(factor);
+            }
+            Paper { along, up: along * factor }
+        }
+        // Every piece is as long as there is room for it, and carries a break: no length is to scale.
+        None => Paper { along: 0.0, up: 0.0 },
+    };
+    let laid = match scale {
+        Some(_) => lay(view, paper),
+        None => unscaled(view, room),
+    };
+    let extent = extent(&laid);
+    let lift = if view.supports_m.is_empty() { 0.0 } else { 3.0 };
+    let above = 36.0 + lift;
+    let area = board.area(above + extent.height() + 36.0);
+    let by = [area.min[0] + FAN - extent.min[0], area.min[1] + above - extent.min[1]];
+    let laid: Vec<Laid<'_>> = laid.into_iter().map(|piece| piece.shifted(by)).collect();
     ends(&mut board, view, &laid, area);
-    for piece in &laid {
-        draw_stretch(&mut board, piece);
+    for piece in laid.iter().filter(|piece| !piece.is_fitting()) {
+        duct(&mut board, piece);
     }
-    supports(&mut board, view, &laid, denominator);
+    for piece in laid.iter().filter(|piece| piece.is_fitting()) {
+        fitting(&mut board, piece, &laid);
+    }
+    supports(&mut board, view, &laid);
     surroundings(&mut board, &laid, area);
-    tags(&mut board, &laid, area);
+    tags(&mut board, &laid);
     chain(&mut board, &laid, area);
     for (at, member) in &view.bores {
-        bore(&mut board, &laid, area, *at * 1000.0 / denominator, member);
+        bore(&mut board, &laid, *at, member);
     }
-    legend(&mut board, view, &laid);
-    // What is drawn is a developed section: heights on paper are no heights.
+    legend(&mut board, view, &laid, scale.is_some());
     Some(board.finish())
 }
 
-fn known(stretch: &Stretch) -> Option<f64> {
+fn length_of(stretch: &Stretch) -> Option<f64> {
     stretch.length_m.map(|t| t.likely).filter(|m| stretch.is_duct && m.is_finite() && *m >= 0.0)
 }
 
-/// Length on paper.
-fn on_paper(stretch: &Stretch, denominator: f64) -> f64 {
-    match known(stretch) {
-        Some(m) => (m * 1000.0 / denominator).max(LEAST),
-        None if stretch.is_duct => 12.0,
-        None => FITTING,
-    }
+fn diameter_of(stretch: &Stretch) -> Option<f64> {
+    stretch.diameter_m.filter(|m| stretch.is_duct && m.is_finite() && *m > 0.0 && *m < 2.0)
 }
 
-fn lay(view: &SectionView, area: Rect, denominator: f64) -> Vec<Laid<'_>> {
-    let mut x = area.min[0] + FAN;
-    let mut y = area.min[1] + 34.0;
+/// Step of a piece: level and up, m.
+fn step(stretch: &Stretch) -> Option<[f64; 2]> {
+    let length = length_of(stretch)?;
+    let rise = stretch.rise_m.filter(|m| m.is_finite()).unwrap_or(0.0).clamp(-length, length);
+    Some([(length * length - rise * rise).max(0.0).sqrt(), rise])
+}
+
+/// The least factor at which the narrowest known duct can be read and the run still stands on the paper.
+fn factor(view: &SectionView, along: f64) -> f64 {
+    let narrowest = view.stretches.iter().filter_map(diameter_of).fold(f64::INFINITY, f64::min);
+    if !narrowest.is_finite() {
+        return 1.0;
+    }
+    let stands = |factor: &&f64| {
+        extent(&lay(view, Paper { along, up: along * **factor })).height() <= TALLEST
+    };
+    let standing: Vec<f64> = FACTORS.iter().filter(stands).copied().collect();
+    let readable = standing.iter().find(|factor| narrowest * along * **factor >= READABLE);
+    readable.or(standing.last()).copied().unwrap_or(1.0)
+}
+
+/// Lays a run beginning at nought: to the right and, on paper, down.
+fn lay(view: &SectionView, paper: Paper) -> Vec<Laid<'_>> {
+    let mut at: Spot = [0.0, 0.0];
     let mut laid = Vec::new();
     for stretch in &view.stretches {
-        let true_length = known(stretch).map(|m| m * 1000.0 / denominator);
-        let length = on_paper(stretch, denominator);
-        let fall = (0.1 * length).min(FALL);
-        let (drop, sag) = match stretch.fall {
-            Fall::Out => (fall, 0.0),
-            Fall::Back => (-fall, 0.0),
-            Fall::Low => (0.0, fall.max(2.0)),
-            Fall::Level | Fall::Unknown => (0.0, 0.0),
-        };
-        laid.push(Laid {
-            stretch,
-            left: x,
-            right: x + length,
-            ends: [y, y + drop],
-            sag,
-            off_scale: stretch.is_duct && true_length.is_none_or(|l| l < LEAST),
-        });
-        x += length;
-        y += drop;
-    }
-    // Long runs that fall all the way stay on the paper.
-    let lowest = laid.iter().map(|l| l.ends[1].max(l.ends[0])).fold(f64::MIN, f64::max);
-    let highest = laid.iter().map(|l| l.ends[1].min(l.ends[0])).fold(f64::MAX, f64::min);
-    let (start, share) = (area.min[1] + 34.0, (10.0 / (lowest - highest).max(1e-9)).min(1.0));
-    let top = if lowest - highest > 10.0 { highest } else { start };
-    let shift = if lowest - highest > 10.0 { area.min[1] + 29.0 } else { start };
-    for piece in &mut laid {
-        piece.ends = piece.ends.map(|y| shift + (y - top) * share);
+        let from = at;
+        let is_broken = stretch.is_duct && length_of(stretch).is_none();
+        let half = diameter_of(stretch).map(|m| 0.5 * m);
+        let mut outline = Vec::new();
+        if is_broken {
+            at = [from[0] + BROKEN, from[1]];
+            if let Some(half) = half {
+                outline = level_box([from, at], half * paper.up);
+            }
+        } else if let Some([level, rise]) = step(stretch) {
+            at = [from[0] + level * paper.along, from[1] - rise * paper.up];
+            let length = libm::hypot(level, rise);
+            if let Some(half) = half.filter(|_| length > 0.0) {
+                // The rectangle as it is, laid on a paper whose heights may have a scale of their own.
+                let across = [-rise / length * half, level / length * half];
+                let shift = |[x, y]: Spot, s: f64| {
+                    [x + s * across[0] * paper.along, y - s * across[1] * paper.up]
+                };
+                outline =
+                    vec![shift(from, 1.0), shift(at, 1.0), shift(at, -1.0), shift(from, -1.0)];
+            }
+        }
+        laid.push(Laid { stretch, ends: [from, at], outline, is_broken });
     }
     laid
 }
 
-fn squeezed(laid: Vec<Laid<'_>>, from: f64, by: f64) -> Vec<Laid<'_>> {
-    let at = |x: f64| from + (x - from) * by;
-    laid.into_iter()
-        .map(|piece| Laid {
-            left: at(piece.left),
-            right: at(piece.right),
-            off_scale: true,
-            ..piece
-        })
-        .collect()
+/// The same with every piece as long as there is room, where no scale can be had.
+fn unscaled(view: &SectionView, room: f64) -> Vec<Laid<'_>> {
+    let pieces = view.stretches.iter().filter(|s| s.is_duct).count().max(1);
+    let each = room / pieces as f64;
+    let mut x = 0.0;
+    let mut laid = Vec::new();
+    for stretch in &view.stretches {
+        let from = [x, 0.0];
+        x += if stretch.is_duct { each } else { 0.0 };
+        let ends = [from, [x, 0.0]];
+        let outline = if stretch.is_duct { level_box(ends, 0.5 * READABLE) } else { Vec::new() };
+        laid.push(Laid { stretch, ends, outline, is_broken: stretch.is_duct });
+    }
+    laid
+}
+
+fn level_box([a, b]: [Spot; 2], half: f64) -> Vec<Spot> {
+    vec![[a[0], a[1] - half], [b[0], b[1] - half], [b[0], b[1] + half], [a[0], a[1] + half]]
+}
+
+fn extent(laid: &[Laid<'_>]) -> Rect {
+    let spots = laid.iter().flat_map(|piece| piece.outline.iter().chain(&piece.ends)).copied();
+    Rect::round(spots).unwrap_or(Rect::new(0.0, 0.0, 0.0, 0.0))
+}
+
+/// Half the height of the duct on paper beside a joint; what a symbol there needs where nobody knows it.
+fn half_at(laid: &[Laid<'_>], spot: Spot) -> f64 {
+    let touches = |piece: &&Laid<'_>| piece.ends.contains(&spot) && !piece.outline.is_empty();
+    let halves = laid.iter().filter(touches).map(|piece| {
+        let [a, b] = [piece.outline[0], piece.outline[piece.outline.len() - 1]];
+        0.5 * libm::hypot(a[0] - b[0], a[1] - b[1])
+    });
+    halves.fold(0.5 * READABLE, f64::max)
 }
 
 /// Where the run begins, and the wall it goes out through.
 fn ends(board: &mut Board, view: &SectionView, laid: &[Laid<'_>], area: Rect) {
     let (Some(first), Some(last)) = (laid.first(), laid.last()) else { return };
-    let fan = Rect::new(area.min[0], first.ends[0] - 6.0, FAN, 12.0);
+    let start = first.ends[0];
+    let half = (half_at(laid, start) + 2.0).max(5.0);
+    let fan = Rect::new(start[0] - FAN, start[1] - half, FAN, 2.0 * half);
     board.polygon(Layer::Housing, &fan.corners());
     let [a, b, c, d] = fan.corners();
     board.scene.line(Layer::Leader, a, c);
     board.scene.line(Layer::Leader, b, d);
     board.places.take(fan);
     let base = fan.max[1] + 1.5 + font::CAPITAL * SMALL;
-    let text = font::shortened(&view.from, SMALL, 0.45 * area.width());
-    board.put_if_free(text_at([area.min[0], base], &text, SMALL, Anchor::Start));
-    let (x, y) = (last.right, last.ends[1]);
+    let text = font::shortened(&view.from, SMALL, 0.4 * area.width());
+    board.put_if_free(text_at([fan.min[0], base], &text, SMALL, Anchor::Start));
+    let [x, y] = last.ends[1];
+    let half = half_at(laid, [x, y]);
     if view.to_outdoors {
         for side in [-1.0, 1.0] {
-            let wall = Rect::round([[x, y + side * 0.5 * DUCT], [x + 3.0, y + side * 15.0]]);
+            let wall = Rect::round([[x, y + side * half], [x + 3.0, y + side * (half + 9.0)]]);
             if let Some(wall) = wall {
                 board.polygon(Layer::Wall, &wall.corners());
                 board.scene.hatch(Layer::Hatch, &wall.corners(), 1.1, side > 0.0);
@@ -346,84 +454,121 @@ fn ends(board: &mut Board, view: &SectionView, laid: &[Laid<'_>], area: Rect) {
             }
         }
         let lip = x + 3.0;
-        board.path(
-            Layer::Duct,
-            &[
-                [x, y - 0.5 * DUCT],
-                [lip + 1.0, y - 0.5 * DUCT],
-                [lip + 5.0, y + 2.0],
-                [lip + 5.0, y + 4.0],
-            ],
-        );
-        board.path(Layer::Duct, &[[x, y + 0.5 * DUCT], [lip, y + 0.5 * DUCT]]);
+        let hood = [
+            [x, y - half],
+            [lip + 1.0, y - half],
+            [lip + 5.0, y + 0.5 * half],
+            [lip + 5.0, y + half],
+        ];
+        board.path(Layer::Duct, &hood);
+        board.path(Layer::Duct, &[[x, y + half], [lip, y + half]]);
+        board.places.take(Rect { min: [x, y - half], max: [lip + 5.0, y + half] });
     }
-    let beside = |text: String, y: f64, board: &mut Board| {
-        let text = font::shortened(&text, SMALL, 0.45 * area.width());
-        let left = (x + 5.0).min(area.max[0] - font::width(&text, SMALL));
+    let outdoors = board.voice.word("draw.section.outdoors");
+    let mut beside = |text: &str, y: f64| {
+        let text = font::shortened(text, SMALL, 0.4 * area.width());
+        let left = (x + 4.2).min(area.max[0] - font::width(&text, SMALL));
         board.put_if_free(text_at([left, y], &text, SMALL, Anchor::Start));
     };
-    beside(view.to.clone(), y + 12.0, board);
+    beside(&view.to, y + half + 4.0);
     if view.to_outdoors {
-        let text = board.voice.word("draw.section.outdoors");
-        beside(text, y - 9.0, board);
+        beside(&outdoors, y - half - 3.0);
     }
 }
 
-fn draw_stretch(board: &mut Board, piece: &Laid<'_>) {
-    let half = 0.5 * DUCT;
+fn duct(board: &mut Board, piece: &Laid<'_>) {
+    let rect = piece.box_of();
     if let Jacket::Rsi(_) = piece.stretch.jacket {
-        let outer = piece.outline(half + JACKET);
-        board.polygon(Layer::Insulation, &outer);
-        board.scene.hatch(Layer::Hatch, &outer, 1.4, true);
+        for side in jacket(piece) {
+            board.path(Layer::Insulation, &side);
+        }
+        board.places.take(rect.grown(JACKET));
     }
-    let outline = piece.outline(half);
-    board.polygon(Layer::Duct, &outline);
-    if piece.stretch.is_duct {
-        if piece.stretch.fall == Fall::Unknown {
-            let x = 0.5 * (piece.left + piece.right);
-            let at = [x, piece.height(x) + 0.5 * font::CAPITAL * BODY];
-            board.put_if_free(text_at(at, "?", BODY, Anchor::Middle));
-        } else {
-            board.path(Layer::Centre, &piece.centre());
-        }
-        if piece.off_scale {
-            // The stroke of a broken line.
-            let x = 0.25 * piece.left + 0.75 * piece.right;
-            let y = piece.height(x);
-            board.path(
-                Layer::Axis,
-                &[
-                    [x - 0.8, y + half + 1.5],
-                    [x + 0.4, y + 0.8],
-                    [x - 0.4, y - 0.8],
-                    [x + 0.8, y - half - 1.5],
-                ],
-            );
-        }
+    if piece.outline.is_empty() {
+        board.path(Layer::Centre, &piece.ends);
     } else {
-        board.scene.hatch(Layer::Hatch, &outline, 0.9, false);
+        board.polygon(Layer::Duct, &piece.outline);
     }
-    if let Some(rect) = Rect::round(outline) {
-        board.places.take(rect);
+    if piece.is_broken {
+        let [x, y] = piece.along(0.5);
+        let half = 0.5 * rect.height() + 1.6;
+        let at = |dx: f64, share: f64| [x + dx, y + share * half];
+        board.path(Layer::Axis, &[at(-0.8, 1.0), at(0.5, 0.3), at(-0.5, -0.3), at(0.8, -1.0)]);
     }
+    board.places.take(rect);
+    fall(board, piece);
 }
 
-fn supports(board: &mut Board, view: &SectionView, laid: &[Laid<'_>], denominator: f64) {
-    let mut stroke = |x: f64, piece: &Laid<'_>| {
-        let y = piece.height(x) - 0.5 * DUCT;
-        board.scene.line(Layer::Support, [x, y], [x, y - 5.5]);
-        board.scene.line(Layer::Support, [x - 1.2, y - 5.5], [x + 1.2, y - 5.5]);
+/// The two long sides of the insulation.
+fn jacket(piece: &Laid<'_>) -> Vec<Vec<Spot>> {
+    let [a, b] = piece.ends;
+    let length = libm::hypot(b[0] - a[0], b[1] - a[1]);
+    if length < 1e-6 {
+        return Vec::new();
+    }
+    let normal = [-(b[1] - a[1]) / length, (b[0] - a[0]) / length];
+    let reach = |p: Spot| (p[0] - a[0]) * normal[0] + (p[1] - a[1]) * normal[1];
+    let half = piece.outline.iter().copied().map(reach).fold(0.0, f64::max) + JACKET;
+    [-half, half]
+        .map(|off| [a, b].map(|p| [p[0] + off * normal[0], p[1] + off * normal[1]]).to_vec())
+        .to_vec()
+}
+
+/// Which way a piece falls: an arrow below it where the job says which way but not by how much, `?` where it says nothing.
+fn fall(board: &mut Board, piece: &Laid<'_>) {
+    let [x, _] = piece.along(0.5);
+    let y = piece.box_of().max[1] + JACKET + 2.0;
+    let reach = (0.5 * (piece.ends[1][0] - piece.ends[0][0]) - 0.8).min(5.0);
+    let mut arrow = |from: f64, to: f64| {
+        let back = if to > from { -1.4 } else { 1.4 };
+        board.path(Layer::Dimension, &[[from, y], [to, y]]);
+        board.polygon(Layer::Axis, &[[to, y], [to + back, y - 0.7], [to + back, y + 0.7]]);
     };
-    for at in &view.supports_m {
-        if let Some((x, piece)) = at_length(laid, at * 1000.0 / denominator) {
-            stroke(x, piece);
+    match piece.stretch.fall {
+        _ if reach < 1.2 => return,
+        Fall::Out => arrow(x - reach, x + reach),
+        Fall::Back => arrow(x + reach, x - reach),
+        Fall::Low => {
+            arrow(x - reach, x - 0.2);
+            arrow(x + reach, x + 0.2);
+        }
+        Fall::Level => return,
+        Fall::Unknown => {
+            let at = [x, y + 0.5 * font::CAPITAL * BODY];
+            board.put_if_free(text_at(at, "?", BODY, Anchor::Middle));
+            return;
+        }
+    }
+    board.places.take(Rect { min: [x - reach, y - 0.7], max: [x + reach, y + 0.7] });
+}
+
+/// A mark across the duct; a fitting has no length of its own.
+fn fitting(board: &mut Board, piece: &Laid<'_>, laid: &[Laid<'_>]) {
+    let [x, y] = piece.ends[0];
+    let half = half_at(laid, [x, y]) + 0.8;
+    let mark = Rect { min: [x - FITTING, y - half], max: [x + FITTING, y + half] };
+    board.polygon(Layer::Duct, &mark.corners());
+    board.scene.hatch(Layer::Hatch, &mark.corners(), 0.7, false);
+    board.places.take(mark);
+}
+
+fn supports(board: &mut Board, view: &SectionView, laid: &[Laid<'_>]) {
+    let mut stroke = |[x, y]: Spot| {
+        board.scene.line(Layer::Support, [x, y], [x, y - 5.0]);
+        board.scene.line(Layer::Support, [x - 1.1, y - 5.0], [x + 1.1, y - 5.0]);
+        board.places.take(Rect { min: [x - 1.1, y - 5.0], max: [x + 1.1, y] });
+    };
+    for at in view.supports_m.iter().take(MOST_SUPPORTS) {
+        if let Some((share, piece)) = at_length(laid, *at) {
+            stroke(piece.top(share));
         }
     }
     if !view.supports_m.is_empty() {
         return;
     }
     for piece in laid {
-        let (Some(spacing), Some(length)) = (piece.stretch.supports_m, known(piece.stretch)) else {
+        let (Some(spacing), Some(length)) = (piece.stretch.supports_m, length_of(piece.stretch))
+        else {
             continue;
         };
         if spacing <= 0.0 || !spacing.is_finite() {
@@ -433,22 +578,21 @@ fn supports(board: &mut Board, view: &SectionView, laid: &[Laid<'_>], denominato
         for k in 0..=count {
             // Half of what is over stands at each end.
             let at = 0.5 * (length - count as f64 * spacing).max(0.0) + k as f64 * spacing;
-            let share = (at / length.max(1e-9)).clamp(0.0, 1.0);
-            stroke(piece.left + share * (piece.right - piece.left), piece);
+            stroke(piece.top((at / length.max(1e-9)).clamp(0.0, 1.0)));
         }
     }
 }
 
-/// Where on paper a place along the ducts lies, and in which piece; fittings have no length of their own.
+/// In which piece a place so far along the ducts lies, and at what share of it; none beyond what is known.
 fn at_length<'a, 'b>(laid: &'a [Laid<'b>], mut along: f64) -> Option<(f64, &'a Laid<'b>)> {
-    for piece in laid.iter().filter(|piece| piece.stretch.is_duct) {
-        let length = piece.right - piece.left;
-        if along <= length {
-            return Some((piece.left + along.max(0.0), piece));
+    for piece in laid.iter().filter(|piece| !piece.is_fitting()) {
+        let length = length_of(piece.stretch)?;
+        if along <= length + 1e-6 && length > 0.0 {
+            return Some(((along / length).clamp(0.0, 1.0), piece));
         }
         along -= length;
     }
-    laid.last().map(|last| (last.right, last))
+    None
 }
 
 /// What surrounds the run: brackets above it.
@@ -467,11 +611,13 @@ fn surroundings(board: &mut Board, laid: &[Laid<'_>], area: Rect) {
             to += 1;
         }
         if let (Some(key), Some(last)) = (here, laid.get(to - 1)) {
-            let (left, right) = (laid[from].left + 0.4, last.right - 0.4);
-            board.path(
-                Layer::Dimension,
-                &[[left, y + 2.0], [left, y], [right, y], [right, y + 2.0]],
-            );
+            let (left, right) = (laid[from].ends[0][0] + 0.4, last.ends[1][0] - 0.4);
+            if right > left {
+                board.path(
+                    Layer::Dimension,
+                    &[[left, y + 2.0], [left, y], [right, y], [right, y + 2.0]],
+                );
+            }
             let text = place_word(board.voice, key);
             let rise = font::CAPITAL * BODY;
             let middle = 0.5 * (left + right);
@@ -492,60 +638,82 @@ fn surrounds<'a>(laid: &'a [Laid<'_>], at: usize) -> Option<&'a str> {
 }
 
 /// Numbers that the list below takes up.
-fn tags(board: &mut Board, laid: &[Laid<'_>], area: Rect) {
+fn tags(board: &mut Board, laid: &[Laid<'_>]) {
+    let r = 2.3;
     for (place, piece) in laid.iter().enumerate() {
         let text = (place + 1).to_string();
-        let x = 0.5 * (piece.left + piece.right);
-        let mut y = piece.height(x) - 0.5 * DUCT - JACKET - 7.5;
-        let mut tries = 0;
-        let r = 2.3;
-        while !board.places.is_free(&Rect::new(x - r, y - r, 2.0 * r, 2.0 * r))
-            && y > area.min[1] + 14.0
-            && tries < 8
-        {
-            y -= 1.5;
-            tries += 1;
-        }
-        let label = text_at([x, y + 0.5 * font::CAPITAL * SMALL], &text, SMALL, Anchor::Middle);
-        if board.put_if_free(label) {
-            board.scene.circle(Layer::Dimension, [x, y], r);
-        }
+        let foot = if piece.is_fitting() {
+            let [x, y] = piece.ends[0];
+            [x, y - half_at(laid, [x, y]) - 0.8]
+        } else {
+            piece.top(0.5)
+        };
+        let rows = (0..4).flat_map(|row| [0.0, 5.0, -5.0, 10.0, -10.0].map(|dx| (row, dx)));
+        let spots = rows.map(|(row, dx)| [foot[0] + dx, foot[1] - 9.5 - 5.2 * f64::from(row)]);
+        let free = |[x, y]: &Spot| board.places.is_free(&Rect::new(x - r, y - r, 2.0 * r, 2.0 * r));
+        let Some([x, y]) = spots.into_iter().find(free) else { continue };
+        let base = y + 0.5 * font::CAPITAL * SMALL;
+        board.put(text_at([x, base], &text, SMALL, Anchor::Middle));
+        board.scene.circle(Layer::Dimension, [x, y], r);
+        board.places.take(Rect::new(x - r, y - r, 2.0 * r, 2.0 * r));
+        board.line(Layer::Leader, [x, y + r], [foot[0], foot[1] - 0.4]);
     }
 }
 
-/// Lengths, one behind the other, as they are measured.
+/// Lengths, one behind the other, as they are measured; heights beside what rises.
 fn chain(board: &mut Board, laid: &[Laid<'_>], area: Rect) {
-    let y = area.max[1] - 6.0;
-    for piece in laid.iter().filter(|piece| piece.stretch.is_duct) {
-        let Some(length) = known(piece.stretch) else { continue };
-        let text = board.voice.tape(length);
-        let level = piece.ends[0].max(piece.ends[1]) + 0.5 * DUCT + JACKET + 1.0;
-        board.dimension([piece.left, level], [piece.right, level], [0.0, y - level], &text);
+    let y = area.max[1] - 8.0;
+    for piece in laid.iter().filter(|piece| !piece.is_fitting()) {
+        let (Some([level, rise]), [a, b]) = (step(piece.stretch), piece.ends) else { continue };
+        let low = piece.box_of().max[1];
+        if b[0] - a[0] > 0.2 {
+            let text = board.voice.tape(level);
+            let start = (low + JACKET + 4.5).min(y - 2.0);
+            board.dimension([a[0], start], [b[0], start], [0.0, y - start], &text);
+        }
+        if (b[1] - a[1]).abs() > 0.2 {
+            let text = board.voice.tape(rise.abs());
+            let right = piece.box_of().max[0].max(a[0]);
+            board.dimension([right, a[1]], [right, b[1]], [5.0, 0.0], &text);
+        }
     }
 }
 
-fn bore(board: &mut Board, laid: &[Laid<'_>], area: Rect, along: f64, member: &str) {
-    let Some((x, piece)) = at_length(laid, along) else { return };
-    let y = piece.height(x);
+fn bore(board: &mut Board, laid: &[Laid<'_>], along: f64, member: &str) {
+    let text = Message::new("draw.section.bore").name("member", member);
+    let text = board.voice.say(&text);
+    let Some((share, piece)) = at_length(laid, along) else {
+        return board.note(text);
+    };
+    let [x, y] = piece.along(share);
+    let half = 0.5 * piece.box_of().height();
     for side in [-1.0, 1.0] {
-        let edge = y + side * 0.5 * DUCT;
-        let far = (y + side * 12.0).clamp(area.min[1], area.max[1]);
-        if let Some(rect) = Rect::round([[x - 0.9, edge], [x + 0.9, far]]) {
+        let ends = [[x - 0.9, y + side * half], [x + 0.9, y + side * (half + 4.0)]];
+        if let Some(rect) = Rect::round(ends) {
             board.polygon(Layer::Member, &rect.corners());
         }
     }
-    let text = Message::new("draw.section.bore").name("member", member);
-    board.label(&board.voice.say(&text), [x, y + 9.0]);
+    board.label(&text, [x, y + half + 4.0]);
 }
 
-fn legend(board: &mut Board, view: &SectionView, laid: &[Laid<'_>]) {
+fn legend(board: &mut Board, view: &SectionView, laid: &[Laid<'_>], is_scaled: bool) {
     let voice = board.voice;
+    let scale = if is_scaled { "draw.section.symbols" } else { "draw.section.no-scale" };
+    board.note(voice.word(scale));
     for (place, piece) in laid.iter().enumerate() {
         board.note(format!("{}  {}", place + 1, in_words(voice, piece.stretch)));
+    }
+    let ducts: Vec<&Laid<'_>> = laid.iter().filter(|piece| !piece.is_fitting()).collect();
+    if is_scaled && ducts.iter().any(|piece| piece.outline.is_empty() && !piece.is_point()) {
+        board.note(voice.word("draw.section.diameter-unknown"));
     }
     if let Some(fall) = view.fall_m {
         let message = Message::new("draw.section.fall").reference("fall", voice.small_tape(fall));
         board.note_of(&message);
+    }
+    let arrows = [Fall::Out, Fall::Back, Fall::Low];
+    if ducts.iter().any(|piece| arrows.contains(&piece.stretch.fall)) {
+        board.note(voice.word("draw.section.arrows"));
     }
     if !view.supports_m.is_empty() {
         board.note(voice.word("draw.section.support-at"));
@@ -554,10 +722,9 @@ fn legend(board: &mut Board, view: &SectionView, laid: &[Laid<'_>]) {
             Message::new("draw.section.support").reference("spacing", voice.tape(spacing));
         board.note_of(&message);
     }
-    if laid.iter().any(|piece| piece.off_scale) {
-        board.note(voice.word("draw.section.short"));
+    if is_scaled && laid.iter().any(|piece| piece.is_broken) {
+        board.note(voice.word("draw.section.break"));
     }
-    board.note(voice.word("draw.section.heights"));
     if view.seen == Some(false) {
         board.note(voice.word("draw.section.seen"));
     }
@@ -576,6 +743,14 @@ fn in_words(voice: Voice, stretch: &Stretch) -> String {
             Some(t) => voice.figure(Figure::LengthM(t)),
             None => voice.word("draw.section.no-length"),
         });
+        words.extend(stretch.diameter_m.map(|diameter| {
+            let text = voice.small_tape(diameter);
+            voice.say(&Message::new("draw.section.diameter").reference("diameter", text))
+        }));
+        words.extend(stretch.rise_m.filter(|rise| rise.abs() > 5e-4).map(|rise| {
+            let key = if rise > 0.0 { "draw.section.rises" } else { "draw.section.drops" };
+            voice.say(&Message::new(key).reference("rise", voice.small_tape(rise.abs())))
+        }));
         words.push(match stretch.jacket {
             Jacket::Unknown => voice.word("draw.section.insulation-unknown"),
             Jacket::Bare => voice.word("draw.section.bare"),

@@ -40,6 +40,10 @@ pub(crate) struct Found {
 }
 
 impl Found {
+    pub(crate) fn report(&self) -> &Report {
+        &self.report
+    }
+
     pub(crate) fn subject(&self) -> Subject<'_> {
         Subject {
             report: &self.report,
@@ -59,22 +63,26 @@ pub(crate) fn reports(draws: u32) -> Vec<Found> {
         .filter(|path| path.extension().is_some_and(|ending| ending == "toml"))
         .collect();
     paths.sort();
-    let mut found = Vec::new();
-    for path in paths {
-        let Ok(opened) =
-            dewpath_folder::open(&Disk, &path.display().to_string(), &Options::default())
-        else {
-            continue;
-        };
-        let courses = dewpath_engine::courses(&opened.job, &opened.world, false);
-        let curves = dewpath_engine::fan_curves(&opened.job, &opened.world, draws);
-        let mut report = dewpath_engine::evaluate(&opened.job, &opened.world, draws);
-        dewpath_words::Speaker::for_show(&report.show).put_into_words(&mut report);
-        let name = path.file_stem().unwrap().to_string_lossy().into_owned();
-        found.push(Found { name, job: opened.job, report, courses, curves });
-    }
+    let found: Vec<Found> = paths.iter().filter_map(|path| judged(path, draws)).collect();
     assert!(found.len() > 60, "too few jobs were read: {}", found.len());
     found
+}
+
+/// Some jobs of the folder `jobs` by name.
+pub(crate) fn reports_of(names: &[&str], draws: u32) -> Vec<Found> {
+    let path = |name: &&str| root().join("jobs").join(format!("{name}.toml"));
+    names.iter().map(|name| judged(&path(name), draws).unwrap()).collect()
+}
+
+fn judged(path: &Path, draws: u32) -> Option<Found> {
+    let name = path.display().to_string();
+    let opened = dewpath_folder::open(&Disk, &name, &Options::default()).ok()?;
+    let courses = dewpath_engine::courses(&opened.job, &opened.world, false);
+    let curves = dewpath_engine::fan_curves(&opened.job, &opened.world, draws);
+    let mut report = dewpath_engine::evaluate(&opened.job, &opened.world, draws);
+    dewpath_words::Speaker::for_show(&report.show).put_into_words(&mut report);
+    let name = path.file_stem().unwrap().to_string_lossy().into_owned();
+    Some(Found { name, job: opened.job, report, courses, curves })
 }
 
 /// Views of invented jobs, one for each kind of drawing that needs more than a report of today.
@@ -182,6 +190,8 @@ fn way_view(voice: Voice, page: Page) -> Option<Sheet> {
         what: "duct".to_owned(),
         is_duct: true,
         length_m: length.map(Triple::exact),
+        rise_m: None,
+        diameter_m: Some(0.102),
         fall,
         jacket: Jacket::Rsi(1.4),
         surroundings: Some(place.to_owned()),
@@ -214,24 +224,43 @@ fn way_view(voice: Voice, page: Page) -> Option<Sheet> {
 }
 
 fn outside_views(voice: Voice, page: Page) -> Vec<Option<Sheet>> {
-    let near = |what: &str, distance_m, least_m, verdict, direction_deg| Near {
+    let near = |what: &str, distance_m, least_m, verdict, on_wall_m| Near {
         what: what.to_owned(),
         distance_m,
         least_m,
         verdict,
-        direction_deg,
+        on_wall_m,
+        is_level: false,
     };
+    // The outlet is 0.16 m wide.
     let view = OutsideView {
         outlet: "north-rim".to_owned(),
+        size_m: Some(0.16),
         near: vec![
-            near("window", 1.1, Some(0.914), Verdict::Holds, Some(0.0)),
-            near("air intake", 2.4, Some(3.048), Verdict::Fails, Some(140.0)),
+            near("window", 1.1, Some(0.914), Verdict::Holds, Some([[1.18, -0.4], [2.1, 0.9]])),
+            near(
+                "air intake",
+                2.4,
+                Some(3.048),
+                Verdict::Fails,
+                Some([[-2.78, -0.1], [-2.48, 0.1]]),
+            ),
             near("property line", 3.6, Some(0.914), Verdict::Unknown, None),
             near("meter", 1.9, None, Verdict::Caution, None),
         ],
         above_ground_m: Some(2.6),
+        above_snow_m: Some(2.2),
+        is_anywhere: false,
     };
-    vec![dewpath_drawing::outside(voice, page, &view)]
+    let unknown = OutsideView {
+        outlet: "south-rim".to_owned(),
+        near: vec![near("window", 1.1, Some(0.914), Verdict::Holds, None)],
+        ..OutsideView::default()
+    };
+    vec![
+        dewpath_drawing::outside(voice, page, &view),
+        dewpath_drawing::outside(voice, page, &unknown),
+    ]
 }
 
 fn bore_views(voice: Voice, page: Page) -> Vec<Option<Sheet>> {
