@@ -7,11 +7,125 @@ use std::fmt::Write as _;
 
 use dewpath_engine::report::{Message, Report, Verdict};
 use dewpath_job::model::Job;
+use dewpath_job::outline::Form;
 
 /// Columns that fit a printed page.
 const WIDTH: usize = 80;
 /// Looks that are told at most.
 const LOOKS: usize = 12;
+/// Room to write an answer.
+const BLANK: &str = "____________";
+
+/// How something is found out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum How {
+    /// On the visit: by tape, by a label, by eye or with the camera.
+    Visit,
+    /// From those who live there.
+    Ask,
+    /// Nowhere in the house: in a data sheet, a climate table or a book, or by someone with an instrument.
+    LookUp,
+    /// Before work begins, to be safe.
+    Safety,
+    /// Not at all: it is work to do, or advice.
+    Work,
+}
+
+/// Keys that say what no visit finds: where nothing in the house shows it.
+const LOOKED_UP: &[&str] = &[
+    "air_changes",
+    "altitude",
+    "attic",
+    "climate",
+    "coefficient",
+    "cold_water",
+    "curve",
+    "cooling_per_kwh",
+    "crawl-space",
+    "electricity",
+    "garage",
+    "heat",
+    "lag",
+    "leakage",
+    "leakage_in_walls",
+    "mixing",
+    "months",
+    "outdoor",
+    "outdoor_humidity",
+    "prices",
+    "riser_pressure",
+    "roughness",
+    "sampling",
+    "wall_temperature",
+    "weather",
+    "wind",
+    "point",
+];
+/// Keys that those who live there know best.
+const ASKED: &[&str] = &[
+    "bedrooms",
+    "cooling",
+    "dehumidifier",
+    "drying",
+    "fan_on",
+    "heating",
+    "humidity",
+    "moisture",
+    "occupants",
+    "rain",
+    "season",
+    "textiles",
+    "when",
+    "year_built",
+];
+/// What is to be done about open points, by the key of the sentence.
+const TODOS: &[(&str, How)] = &[
+    ("todo.carpet", How::Visit),
+    ("todo.size-and-fan", How::Visit),
+    ("missing.bedrooms", How::Ask),
+    ("todo.riser-owner", How::LookUp),
+    ("todo.rating-at-pressure", How::LookUp),
+    ("todo.measure-leakage", How::LookUp),
+    ("todo.worst-case-test", How::LookUp),
+    ("todo.firestop-system", How::LookUp),
+    ("todo.co-alarm", How::Safety),
+    ("todo.gfci", How::Safety),
+    ("todo.look-next", How::Work),
+];
+/// The same by how the key begins, for those that are not named.
+const TODOS_LIKE: &[(&str, How)] = &[
+    ("todo.look", How::Visit),
+    ("todo.measure", How::Visit),
+    ("todo.read", How::Visit),
+    ("todo.see", How::Visit),
+    ("todo.ask", How::LookUp),
+    ("todo.confirm", How::LookUp),
+    ("todo.name", How::LookUp),
+];
+
+/// How the value of a key is found out.
+fn how(at: &str) -> How {
+    let parts: Vec<&str> = at.split('.').collect();
+    let key = parts.last().copied().unwrap_or_default();
+    let within = |name: &str| parts.iter().rev().skip(1).any(|part| *part == name);
+    // What layers are made of is asked or looked up; the room itself is measured with the tape.
+    let is_layer = key == "insulation" && (within("surface") || within("lining"));
+    let is_habit = within("use") && key != "water";
+    let is_told = is_habit || (ASKED.contains(&key) && parts.first() != Some(&"site"));
+    if is_layer || LOOKED_UP.contains(&key) {
+        How::LookUp
+    } else if is_told {
+        How::Ask
+    } else {
+        How::Visit
+    }
+}
+
+fn how_done(todo: &Message) -> How {
+    let named = TODOS.iter().find(|(key, _)| *key == todo.key);
+    let like = || TODOS_LIKE.iter().find(|(start, _)| todo.key.starts_with(start));
+    named.or_else(like).map_or(How::Work, |(_, how)| *how)
+}
 
 /// The sheet for a job, as plain text.
 pub(crate) fn sheet(job: &Job, report: &Report) -> String {
@@ -22,6 +136,9 @@ pub(crate) fn sheet(job: &Job, report: &Report) -> String {
         "Site ______________________  Date ____________  Measured by ______________",
         "",
     );
+    let lacks = lacks(report);
+    let of = |how: How| lacks.iter().filter(move |lack| lack.how == how);
+    let lines = |how: How| -> Vec<String> { of(how).map(|lack| lack.line.clone()).collect() };
     part(&mut text, "Before anything");
     for line in [
         "Switch the circuit off and test it dead before a cover is opened; wiring is a matter for a licensed trade where rules say so.",
@@ -29,21 +146,24 @@ pub(crate) fn sheet(job: &Job, report: &Report) -> String {
     ] {
         wrapped(&mut text, line, "  ! ");
     }
-    let looks: Vec<String> = report
-        .look_next
-        .iter()
-        .take(LOOKS)
-        .map(|look| format!("{}  [{}]", said(&look.what), look.at))
-        .collect();
-    list(&mut text, "First, what would settle most", &looks);
-    list(&mut text, "To measure or to find out", &measures(report));
+    for line in lines(How::Safety) {
+        wrapped(&mut text, &line, "  ! ");
+    }
+    let on_visit = |is_first: bool| -> Vec<String> {
+        of(How::Visit).filter(|l| l.is_first == is_first).map(|l| l.line.clone()).collect()
+    };
+    list(&mut text, "On the visit: first, what would settle most", &on_visit(true));
+    list(&mut text, "On the visit: to measure, to read off labels, to look at", &on_visit(false));
     list(&mut text, "To photograph", &photographs(job));
+    list(&mut text, "To ask those who live there", &lines(How::Ask));
     let not_seen: Vec<String> = job.not_seen.clone();
     list(&mut text, "Not seen so far: look, or leave it on the list", &not_seen);
     part(&mut text, "Not seen on this visit");
     for _ in 0..3 {
         wrapped(&mut text, "________________________________________________________", "  [ ] ");
     }
+    let title = "To look up or to have measured: no visit finds it";
+    list(&mut text, title, &lines(How::LookUp));
     text.push('\n');
     wrapped(
         &mut text,
@@ -53,45 +173,51 @@ pub(crate) fn sheet(job: &Job, report: &Report) -> String {
     text
 }
 
-/// What findings that are not settled ask for, and what was taken as usual because nobody wrote it; each once.
-fn measures(report: &Report) -> Vec<String> {
-    let mut seen = BTreeSet::new();
-    let mut lines = Vec::new();
-    let mut say = |line: String| {
-        if seen.insert(line.clone()) {
-            lines.push(line);
-        }
-    };
-    for finding in report.findings.iter().filter(|f| f.verdict == Verdict::Unknown) {
-        for todo in &finding.todo {
-            say(format!("{}  [{}]", said(todo), finding.subject));
-        }
-    }
-    let keys = job_keys();
-    let is_key = |at: &str| at.rsplit('.').next().is_some_and(|key| keys.contains(key));
-    for taken in report.assumptions.iter().filter(|taken| is_key(&taken.at)) {
-        say(format!("{} ({}): ____________", said(&taken.what), taken.at));
-    }
-    lines
+/// Something that the job lacks.
+struct Lack {
+    how: How,
+    line: String,
+    /// Whether it is among what would settle most.
+    is_first: bool,
 }
 
-/// Keys that a job file knows: what was taken as usual and has no key is a figure of a model, and no tape finds it.
-fn job_keys() -> BTreeSet<String> {
-    fn walk(value: &serde_json::Value, keys: &mut BTreeSet<String>) {
-        match value {
-            serde_json::Value::Object(entries) => {
-                if let Some(serde_json::Value::Object(properties)) = entries.get("properties") {
-                    keys.extend(properties.keys().cloned());
-                }
-                entries.values().for_each(|inner| walk(inner, keys));
-            }
-            serde_json::Value::Array(items) => items.iter().for_each(|inner| walk(inner, keys)),
-            _ => {}
+/// What would settle most, what findings that are not settled ask for, and what was taken as usual because nobody wrote it;
+/// each once.
+fn lacks(report: &Report) -> Vec<Lack> {
+    let mut seen = BTreeSet::new();
+    let mut lacks = Vec::new();
+    for look in report.look_next.iter().take(LOOKS) {
+        if seen.insert(look.at.clone()) {
+            let line = format!("{} ({}): {BLANK}", said(&look.what), look.at);
+            lacks.push(Lack { how: how(&look.at), line, is_first: true });
         }
     }
-    let mut keys = BTreeSet::new();
-    walk(&dewpath_job::schema(), &mut keys);
-    keys
+    for finding in report.findings.iter().filter(|f| f.verdict == Verdict::Unknown) {
+        for todo in &finding.todo {
+            let line = format!("{}  [{}]", said(todo), finding.subject);
+            if seen.insert(line.clone()) {
+                lacks.push(Lack { how: how_done(todo), line, is_first: false });
+            }
+        }
+    }
+    let forms = dewpath_job::outline::forms();
+    for taken in report.assumptions.iter().filter(|taken| is_key(&forms, &taken.at)) {
+        if seen.insert(taken.at.clone()) {
+            let line = format!("{} ({}): {BLANK}", said(&taken.what), taken.at);
+            lacks.push(Lack { how: how(&taken.at), line, is_first: false });
+        }
+    }
+    lacks
+}
+
+/// Whether a job file has a key for it: what was taken as usual and has none is a figure of a model, and nobody finds it.
+fn is_key(forms: &[Form], at: &str) -> bool {
+    let mut parts: Vec<&str> = at.split('.').collect();
+    let Some(key) = parts.pop() else { return false };
+    // The innermost table on the way there is the one the key stands in.
+    let table = |name: &str| forms.iter().find(|form| form.table == name);
+    let found = parts.iter().rev().find_map(|name| table(name));
+    found.is_some_and(|form| form.fields.iter().any(|field| field.key == key))
 }
 
 /// The sentence of a message; its key where it was not put into words.

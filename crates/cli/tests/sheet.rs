@@ -32,6 +32,21 @@ fn it_fits_a_page_and_asks_for_what_is_not_known() {
         }
         assert!(!sheet.contains("spread between elbow tables"), "no tape measures a model");
     }
+    // What no visit finds stands apart, below what one does; what is work to do is on no survey.
+    let hall = text(&["hall-bath.toml"]);
+    let (visit, apart) = hall.split_at(hall.find("To look up").unwrap());
+    assert!(apart.contains("blower door") && !visit.contains("blower door"), "{hall}");
+    assert!(apart.contains("dwelling.leakage") && !visit.contains("dwelling.leakage"), "{hall}");
+    assert!(visit.contains("! Keep a carbon monoxide alarm"), "{hall}");
+    assert!(!hall.contains("Plan make-up air") && !hall.contains(".band)"), "{hall}");
+    let call_back = text(&["call-back.toml"]);
+    let (visit, apart) = call_back.split_at(call_back.find("To look up").unwrap());
+    for on_visit in ["run.run.size", "room.room.door.gap", "terminal.terminal.kind"] {
+        assert!(visit.contains(on_visit) && !apart.contains(on_visit), "{on_visit}");
+    }
+    for looked_up in ["fan.fan.curve", "site.altitude", "site.outdoor"] {
+        assert!(apart.contains(looked_up) && !visit.contains(looked_up), "{looked_up}");
+    }
     // What this job says that it does not know, and what nobody saw.
     let basement = text(&["basement-shower.toml"]);
     assert!(basement.contains("listed_wet") && basement.contains("way_out.far-rim.layers"));
@@ -56,6 +71,6 @@ fn it_is_made_from_what_the_job_still_lacks() {
 
 #[test]
 fn without_a_job_it_is_that_of_the_starter() {
-    assert!(text(&[]).contains("To measure or to find out"));
+    assert!(text(&[]).contains("On the visit"));
     assert_eq!(sheet(&["no-such-job.toml"]).status.code(), Some(2));
 }
