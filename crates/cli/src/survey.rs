@@ -214,10 +214,12 @@ fn lacks(report: &Report) -> Vec<Lack> {
 fn is_key(forms: &[Form], at: &str) -> bool {
     let mut parts: Vec<&str> = at.split('.').collect();
     let Some(key) = parts.pop() else { return false };
-    // The innermost table on the way there is the one the key stands in.
+    // The innermost table on the way there is the one the key stands in, or one within it, such as the piece of a part.
     let table = |name: &str| forms.iter().find(|form| form.table == name);
-    let found = parts.iter().rev().find_map(|name| table(name));
-    found.is_some_and(|form| form.fields.iter().any(|field| field.key == key))
+    let Some(form) = parts.iter().rev().find_map(|name| table(name)) else { return false };
+    let within = form.fields.iter().filter_map(|field| table(field.below?));
+    let mut fields = form.fields.iter().chain(within.flat_map(|form| &form.fields));
+    fields.any(|field| field.key == key)
 }
 
 /// The sentence of a message; its key where it was not put into words.

@@ -37,6 +37,7 @@ fn it_fits_a_page_and_asks_for_what_is_not_known() {
     let (visit, apart) = hall.split_at(hall.find("To look up").unwrap());
     assert!(apart.contains("blower door") && !visit.contains("blower door"), "{hall}");
     assert!(apart.contains("dwelling.leakage") && !visit.contains("dwelling.leakage"), "{hall}");
+    assert!(visit.contains("over-joists.compression"), "{hall}");
     assert!(visit.contains("! Keep a carbon monoxide alarm"), "{hall}");
     assert!(!hall.contains("Plan make-up air") && !hall.contains(".band)"), "{hall}");
     let call_back = text(&["call-back.toml"]);
