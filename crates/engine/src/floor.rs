@@ -318,7 +318,7 @@ impl Floor {
         let size = self.place(&at, "size", place_known(&way.size));
         let (kind, facing) = (kind?, facing?);
         let outward = heading(facing);
-        let mut window = block(corner?, size?);
+        let mut window = window(way, block(corner?, size?));
         let layers = way.layers.iter().map(|layer| given::likely(&layer.thickness).map(Length::m));
         let layers = layers.sum::<Option<f64>>().filter(|depth| *depth > 0.0);
         let layers = layers.unwrap_or_else(|| {
@@ -351,6 +351,17 @@ impl Floor {
         ends.filter(|end| (end - inner).abs() <= MEETS_M)
             .min_by(|a, b| (a - inner).abs().total_cmp(&(b - inner).abs()))
     }
+}
+
+/// The window of a way out, drawn together in plan to the spot of its terminal where that is settled.
+pub(crate) fn window(way: &WayOut, mut window: Block) -> Block {
+    if let Some(spot) = place_known(&way.terminal_at) {
+        for (i, at) in spot.iter().enumerate() {
+            let at = at.m().clamp(window.min[i], window.max[i].max(window.min[i]));
+            (window.min[i], window.max[i]) = (at, at);
+        }
+    }
+    window
 }
 
 /// A box from its least corner and its extent.

@@ -5,7 +5,7 @@ use dewpath_job::model::{
     WayOut, WayOutKind, place_known,
 };
 use dewpath_layout::bore::{Hole, Opening};
-use dewpath_layout::clearance::{Enough, Limit, Near, measure};
+use dewpath_layout::clearance::{Enough, Limit, Near, measure, nearest_clear};
 use dewpath_layout::geometry::Block;
 use dewpath_layout::penetration::{
     Action, Courses, CoverAfter, Crossing, Laps, Layer, Material, Separation, Step as SheetStep,
@@ -15,11 +15,13 @@ use dewpath_rulebook::{Book, ClearOf};
 use dewpath_units::Length;
 
 use crate::checks::Look;
-use crate::floor::{Floor, block};
+use crate::floor::{Floor, block, window};
 use crate::given;
+use crate::outlet::Outlet;
+use crate::place::mm;
 use crate::report::{
-    Bore, ClearanceResult, Coursing, Figure, Finding, Message, Penetration, RouteResult, Source,
-    Triple, Verdict,
+    Bore, ClearanceResult, Coursing, Figure, Finding, Message, PatchText, Penetration, RouteResult,
+    SetText, Source, Triple, Verdict,
 };
 use crate::route::{bore, first_duct, hole_rule};
 
@@ -391,9 +393,15 @@ fn terminal_at(
         middle[axis] += if gate.outward.ahead { out } else { -out };
         return Some(Block { min: middle.map(|v| v - half), max: middle.map(|v| v + half) });
     }
-    let corner = place_known(&way.at)?.map(Length::m);
-    let size = place_known(&way.size)?.map(|length| length.m().max(1e-3));
-    Some(block(corner, size))
+    let open = block(place_known(&way.at)?.map(Length::m), place_known(&way.size)?.map(Length::m));
+    let spot = window(way, open);
+    // A spot that is settled along the wall is as wide there as the terminal.
+    let settled = |i: usize| open.max[i] > open.min[i] && spot.max[i] <= spot.min[i];
+    let half = [0, 1, 2].map(|i| if settled(i) { half } else { 0.0 });
+    Some(Block {
+        min: [0, 1, 2].map(|i| spot.min[i] - half[i]),
+        max: [0, 1, 2].map(|i| (spot.max[i] + half[i]).max(spot.min[i] + 1e-3)),
+    })
 }
 
 fn clearances(
@@ -420,21 +428,26 @@ fn is_taken(look: &Look<'_>, way: &WayOut, routes: &[RouteResult]) -> bool {
     written || routes.iter().any(|route| route.rank == 1 && route.way_out == way.id)
 }
 
+/// What is near, as a shape.
+fn thing(near: &NearThing) -> Option<(NearKind, Near)> {
+    let kind = given::member(&near.kind)?;
+    let corner = place_known(&near.at)?.map(Length::m);
+    let size = place_known(&near.size).map_or([0.0; 3], |size| size.map(Length::m));
+    let thing = if matches!(kind, NearKind::Grade | NearKind::SnowLine) {
+        Near::Below { z_m: corner[2] + size[2] }
+    } else {
+        Near::Box(block(corner, size.map(|length| length.max(1e-3))))
+    };
+    Some((kind, thing))
+}
+
 fn clearance(
     look: &Look<'_>,
     way: &WayOut,
     terminal: &Block,
     near: &NearThing,
 ) -> Option<ClearanceResult> {
-    let kind = given::member(&near.kind)?;
-    let corner = place_known(&near.at)?.map(Length::m);
-    let size = place_known(&near.size).map_or([0.0; 3], |size| size.map(Length::m));
-    let level = matches!(kind, NearKind::Grade | NearKind::SnowLine);
-    let thing = if level {
-        Near::Below { z_m: corner[2] + size[2] }
-    } else {
-        Near::Box(block(corner, size.map(|length| length.max(1e-3))))
-    };
+    let (kind, thing) = thing(near)?;
     let (limit, source) = limit(look, kind, near);
     let found = measure(&near.id, terminal, &thing, limit.as_ref()).ok()?;
     let verdict = match (found.enough, source.as_ref().map(|source| source.standing)) {
@@ -450,6 +463,63 @@ fn clearance(
         least_m: limit.map(|limit| limit.least_m),
         verdict,
         source,
+    })
+}
+
+/// The spot in the window of a way out nearest to a hand at which its terminal keeps every distance; see
+/// [`crate::outlet::Outlet`].
+pub(crate) fn outlet(
+    look: &Look<'_>,
+    way: &WayOut,
+    hand: Option<[f64; 2]>,
+    level_m: Option<f64>,
+) -> Option<Outlet> {
+    let open = block(place_known(&way.at)?.map(Length::m), place_known(&way.size)?.map(Length::m));
+    let half = 0.5 * TERMINAL_DIAMETERS * duct_through(look, way)?;
+    let settled = window(way, open).middle();
+    // Where its height is not known it may be anywhere in the window.
+    let level = level_m.filter(|level| level.is_finite());
+    let high = if level.is_some() { half } else { half.max(0.5 * (open.max[2] - open.min[2])) };
+    let half = [half, half, high];
+    let [x, y] =
+        hand.filter(|at| at.iter().all(|v| v.is_finite())).unwrap_or([settled[0], settled[1]]);
+    let wish = [x, y, level.unwrap_or(settled[2])];
+    let wish =
+        [0, 1, 2].map(|i| if i < 2 { wish[i].max(open.min[i]).min(open.max[i]) } else { wish[i] });
+    let limits: Vec<(Near, Limit)> = way
+        .near
+        .iter()
+        .filter_map(|near| {
+            let (kind, thing) = thing(near)?;
+            Some((thing, limit(look, kind, near).0?))
+        })
+        .collect();
+    let clear = nearest_clear(&way.id, &open, half, wish, &limits).ok()?;
+    let judged = |at: [f64; 3]| -> Vec<ClearanceResult> {
+        let terminal = Block {
+            min: [0, 1, 2].map(|i| at[i] - half[i]),
+            max: [0, 1, 2].map(|i| at[i] + half[i]),
+        };
+        way.near.iter().filter_map(|near| clearance(look, way, &terminal, near)).collect()
+    };
+    let short = judged(wish);
+    let short = short.iter().filter(|c| matches!(c.verdict, Verdict::Fails | Verdict::Caution));
+    let at_m = clear.unwrap_or(wish);
+    Some(Outlet {
+        way_out: way.id.clone(),
+        is_clear: clear.is_some(),
+        at_m,
+        hand_m: wish,
+        window_m: [open.min, open.max],
+        clearances: judged(at_m),
+        short: short.map(|result| told(way, result, true)).collect(),
+        patch: PatchText {
+            set: vec![SetText {
+                at: format!("way_out.{}.terminal_at", way.id),
+                value: format!("[\"{}\", \"{}\"]", mm(at_m[0]), mm(at_m[1])),
+            }],
+            remove: Vec::new(),
+        },
     })
 }
 

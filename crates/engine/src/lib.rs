@@ -28,6 +28,7 @@ mod given;
 mod house;
 mod inputs;
 mod look_next;
+pub mod outlet;
 mod place;
 pub mod report;
 mod require;
@@ -120,6 +121,31 @@ pub fn fan_curves(job: &Job, world: &World, draws: u32) -> Vec<FanCurves> {
 /// members, room or housing are not known; the report says which.
 pub fn near(job: &Job, fan: &str, at_m: [f64; 2]) -> Option<report::Placement> {
     place::near(job, fan, at_m)
+}
+
+/// The spot in the window of a way out, x and y in metres, nearest to a hand at which its terminal keeps its distances; without a
+/// hand, from where the job has it, or the middle of the window. `level_m` is the height of its middle where it is known, such as
+/// that of the end of a way. None where window, duct or way out are not known.
+pub fn near_outlet(
+    job: &Job,
+    world: &World,
+    way_out: &str,
+    hand: Option<[f64; 2]>,
+    level_m: Option<f64>,
+) -> Option<outlet::Outlet> {
+    let way = job.ways_out.iter().find(|known| known.id == way_out)?;
+    let mut inputs = Inputs::new(0);
+    let required = require::require(job, world, &mut inputs);
+    let system = System::of(job, &mut inputs);
+    let look = checks::Look {
+        job,
+        world,
+        inputs: &inputs,
+        system: &system,
+        required: &required,
+        flows: None,
+    };
+    frame::outlet(&look, way, hand, level_m)
 }
 
 /// How far rooms are followed.

@@ -16,6 +16,8 @@ use crate::reader::Context;
 
 /// Lengths below this are none, m.
 const TOUCH_M: f64 = 1e-4;
+/// By so much a spot that is rounded on a tape may lie beyond an edge, m: 1/16 in.
+const ROUND_M: f64 = 0.0016;
 /// Most corners of a room: more have been typed by nobody.
 const CORNERS_MOST: usize = 200;
 
@@ -47,6 +49,7 @@ pub(crate) fn whole(context: &mut Context<'_>, job: &Job) {
     }
     for way in &job.ways_out {
         window(context, way);
+        terminal_at(context, way);
         roof(context, way);
         masonry(context, way);
         near(context, way);
@@ -492,6 +495,22 @@ fn last_member(framing: &Framing) -> Option<f64> {
     let [width, _] = framing.actual_size()?;
     let reach = across(framing)? + 0.5 * width.m() - first;
     (spacing > 0.0).then(|| (reach / spacing).floor() + 1.0)
+}
+
+/// The spot of a terminal lies in its window.
+fn terminal_at(context: &mut Context<'_>, way: &WayOut) {
+    let known = (metres(&way.terminal_at), metres(&way.at), metres(&way.size));
+    let (Some(spot), Some(at), Some(size)) = known else { return };
+    let beyond = |i: usize| spot[i] < at[i] - ROUND_M || spot[i] > at[i] + size[i] + ROUND_M;
+    if (0..2).any(beyond) {
+        wrong(
+            context,
+            &format!("way_out.{}.terminal_at", way.id),
+            format!("the terminal of `{}` lies outside of the window of that way out", way.id),
+            "not between its corners",
+            "write a spot in the window, or make the window (`at`, `size`) larger",
+        );
+    }
 }
 
 /// The window in which a terminal may lie.

@@ -292,6 +292,14 @@ fn ways_out_that_do_not_go_together() {
     doubted(&way("kind = \"wall\"\ncover = \"slate\""), "is no roof");
     doubted(&way("slope = \"30 deg\"\npitch = 0.5"), "written twice");
     doubted(&way("near = { kind = \"grade\", opens = true }"), "neither window nor door");
+    let spot = |at: &str| {
+        way(&format!(
+            "at = [0, \"14 ft\", \"8 ft\"]\nsize = [\"12 ft\", 0, \"9 in\"]\nterminal_at = {at}"
+        ))
+    };
+    clean(&spot("[\"12 ft\", \"14 ft\"]"));
+    refused(&spot("[\"13 ft\", \"14 ft\"]"), "outside of the window");
+    refused(&spot("[\"5 ft\", \"13 ft\"]"), "outside of the window");
     refused(&format!("{ROOM}[obstacle]\nsize = [\"1 ft\", \"1 ft\", 0]\n"), "no extent");
 }
 

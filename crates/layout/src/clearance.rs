@@ -6,7 +6,7 @@
 
 use crate::bore::ROUND_OFF_M;
 use crate::error::{BadGeometry, Of};
-use crate::geometry::{Axis, Block, Point};
+use crate::geometry::{Axis, Block, Point, TOUCH_M};
 
 /// Something near a terminal.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -200,4 +200,139 @@ pub fn on_wall(
         min: std::array::from_fn(|i| middle[i] - half[i]),
         max: std::array::from_fn(|i| middle[i] + half[i]),
     })
+}
+
+/// Headings tried in plan on a roof: every 5 degrees, then
+const HEADINGS: usize = 72;
+/// so many times closer about the best: every quarter of a degree, which at 1 m is 4 mm.
+const FINER: usize = 20;
+/// Halvings of a way in the window: a mile comes down to less than a tenth of a millimetre.
+const HALVINGS: usize = 26;
+
+/// The spot nearest to a wish, in plan, at which a terminal keeps its least distances; none where no spot does.
+///
+/// The terminal is a box of `half` sizes that moves in plan within a window for its middle and keeps its height. Along a straight
+/// line its distance to a thing is a convex function of how far it went, so that what is too near to one thing is one stretch:
+/// from the wish the terminal goes on to the end of the stretch, and so on until nothing is too near. Where the window has an
+/// extent along one axis the answer is exact; where it has two it is the nearest along headings a quarter of a degree apart.
+///
+/// # Errors
+/// When a place or a limit can't be worked with.
+pub fn nearest_clear(
+    name: &str,
+    window: &Block,
+    half: Point,
+    wish: Point,
+    nears: &[(Near, Limit)],
+) -> Result<Option<Point>, BadGeometry> {
+    let of = Of(name);
+    for value in wish.into_iter().chain(window.min).chain(window.max) {
+        of.position("window", value)?;
+    }
+    let mut start = wish;
+    for (i, at) in start.iter_mut().enumerate().take(2) {
+        *at = at.max(window.min[i]).min(window.max[i].max(window.min[i]));
+    }
+    let too_near = |at: Point, (near, limit): &(Near, Limit)| -> Result<bool, BadGeometry> {
+        let terminal = Block {
+            min: std::array::from_fn(|i| at[i] - half[i]),
+            max: std::array::from_fn(|i| at[i] + half[i]),
+        };
+        Ok(measure(name, &terminal, near, Some(limit))?.enough == Enough::No)
+    };
+    let along = |heading: [f64; 2]| -> Result<Option<f64>, BadGeometry> {
+        let most = reach(window, start, heading);
+        let at = |t: f64| [start[0] + t * heading[0], start[1] + t * heading[1], start[2]];
+        let mut gone = 0.0;
+        // Each thing holds the terminal up once at most.
+        for _ in 0..=nears.len() {
+            let Some(held) = first_near(nears, |near| too_near(at(gone), near))? else {
+                return Ok(Some(gone));
+            };
+            if too_near(at(most), held)? {
+                return Ok(None);
+            }
+            let (mut low, mut high) = (gone, most);
+            for _ in 0..HALVINGS {
+                let middle = 0.5 * (low + high);
+                if too_near(at(middle), held)? { low = middle } else { high = middle }
+            }
+            gone = high;
+        }
+        Ok(None)
+    };
+    let mut best: Option<(f64, [f64; 2])> = None;
+    let mut tried = headings(window);
+    for round in 0..2 {
+        for heading in &tried {
+            if let Some(gone) = along(*heading)?
+                && best.is_none_or(|(least, _)| gone < least)
+            {
+                best = Some((gone, *heading));
+            }
+        }
+        // Once more between the best heading and its neighbours.
+        match best {
+            Some((gone, heading)) if round == 0 && gone > 0.0 && tried.len() == HEADINGS => {
+                tried = between(heading);
+            }
+            _ => break,
+        }
+    }
+    Ok(best.map(|(gone, [x, y])| [start[0] + gone * x, start[1] + gone * y, start[2]]))
+}
+
+/// The first thing for which the question is answered with yes.
+fn first_near(
+    nears: &[(Near, Limit)],
+    question: impl Fn(&(Near, Limit)) -> Result<bool, BadGeometry>,
+) -> Result<Option<&(Near, Limit)>, BadGeometry> {
+    for near in nears {
+        if question(near)? {
+            return Ok(Some(near));
+        }
+    }
+    Ok(None)
+}
+
+/// Headings in plan along which a terminal can move in a window.
+fn headings(window: &Block) -> Vec<[f64; 2]> {
+    let long = |axis: Axis| window.size(axis) > TOUCH_M;
+    match (long(Axis::X), long(Axis::Y)) {
+        (true, true) => (0..HEADINGS)
+            .map(|k| {
+                let turn = std::f64::consts::TAU * k as f64 / HEADINGS as f64;
+                [libm::cos(turn), libm::sin(turn)]
+            })
+            .collect(),
+        (true, false) => vec![[1.0, 0.0], [-1.0, 0.0]],
+        (false, true) => vec![[0.0, 1.0], [0.0, -1.0]],
+        (false, false) => vec![[1.0, 0.0]],
+    }
+}
+
+/// Headings between a heading and its neighbours.
+fn between([x, y]: [f64; 2]) -> Vec<[f64; 2]> {
+    let step = std::f64::consts::TAU / (HEADINGS * FINER) as f64;
+    let turned = |k: usize| {
+        let turn = (k as f64 - FINER as f64) * step;
+        let (sin, cos) = (libm::sin(turn), libm::cos(turn));
+        [x * cos - y * sin, x * sin + y * cos]
+    };
+    (0..=2 * FINER).map(turned).collect()
+}
+
+/// How far it is from a spot in a window to its edge.
+fn reach(window: &Block, from: Point, heading: [f64; 2]) -> f64 {
+    let ahead = |i: usize| {
+        if heading[i] > 1e-12 {
+            (window.max[i] - from[i]) / heading[i]
+        } else if heading[i] < -1e-12 {
+            (window.min[i] - from[i]) / heading[i]
+        } else {
+            f64::INFINITY
+        }
+    };
+    let most = ahead(0).min(ahead(1)).max(0.0);
+    if most.is_finite() { most } else { 0.0 }
 }

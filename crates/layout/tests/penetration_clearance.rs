@@ -1,6 +1,6 @@
 //! Distances at a terminal, by hand and against points tried one by one.
 
-use dewpath_layout::clearance::{Enough, Limit, Near, measure, on_wall};
+use dewpath_layout::clearance::{Enough, Limit, Near, measure, nearest_clear, on_wall};
 use dewpath_layout::geometry::{Axis, Block};
 use proptest::prelude::*;
 
@@ -115,5 +115,66 @@ proptest! {
         prop_assert!(boxes.distance_m <= found + 1e-9);
         prop_assert!((boxes.distance_m - back.distance_m).abs() < 1e-12);
         prop_assert!(boxes.level_m <= boxes.distance_m + 1e-12);
+    }
+}
+
+/// A terminal on a wall along x with two windows of the house in it: it goes to the nearer end of what is too near.
+#[test]
+fn a_terminal_goes_to_the_nearest_spot_that_is_far_enough() {
+    let wall = Block { min: [0.0, 5.0, 2.0], max: [10.0, 5.0, 2.0] };
+    let half = [0.1, 0.0, 0.1];
+    let pane = |from: f64| Near::Box(Block { min: [from, 5.0, 1.0], max: [from + 1.0, 5.1, 2.5] });
+    let limit = Limit { least_m: 0.9, free_above_m: None };
+    let nears = [(pane(3.0), limit), (pane(5.5), limit)];
+    let at = |x: f64, nears: &[(Near, Limit)]| {
+        nearest_clear("cap", &wall, half, [x, 5.0, 2.0], nears).unwrap()
+    };
+    // From 2.0 to 5.0 it is too near to the first pane, from 4.5 to 7.5 to the second one.
+    assert_eq!(at(1.0, &nears), Some([1.0, 5.0, 2.0]));
+    assert!(
+        at(2.4, &nears)
+            .is_some_and(|[x, y, z]| (x - 2.0).abs() < 1e-4 && near(y, 5.0) && near(z, 2.0))
+    );
+    assert!(at(4.6, &nears).is_some_and(|[x, ..]| (x - 2.0).abs() < 1e-4), "{:?}", at(4.6, &nears));
+    assert!(at(5.2, &nears).is_some_and(|[x, ..]| (x - 7.5).abs() < 1e-4));
+    // A hand beyond the wall is brought back to its end.
+    assert_eq!(at(12.0, &nears), Some([10.0, 5.0, 2.0]));
+    // Nowhere, and freed by height.
+    let wide = Limit { least_m: 9.0, free_above_m: None };
+    assert_eq!(at(1.0, &[(pane(5.0), wide)]), None);
+    let low = Near::Box(Block { min: [3.0, 5.0, 0.0], max: [4.0, 5.1, 1.0] });
+    let freed = Limit { least_m: 2.0, free_above_m: Some(0.5) };
+    assert_eq!(at(3.5, &[(low, freed)]), Some([3.5, 5.0, 2.0]));
+    assert!(nearest_clear("cap", &wall, half, [f64::NAN, 5.0, 2.0], &[]).is_err());
+}
+
+proptest! {
+    /// On a roof: what is found keeps every distance, and no spot of a grid is nearer by more than headings lie apart.
+    #[test]
+    fn on_a_roof_nothing_on_a_grid_is_much_nearer(
+        wish in prop::array::uniform2(0.0..6.0_f64),
+        corner in prop::array::uniform2(0.0..5.0_f64),
+        least in 0.2..2.0_f64,
+    ) {
+        let roof = Block { min: [0.0, 0.0, 3.0], max: [6.0, 6.0, 3.0] };
+        let stack = Near::Box(Block { min: [corner[0], corner[1], 3.0], max: [corner[0] + 0.5, corner[1] + 0.5, 4.0] });
+        let limit = Limit { least_m: least, free_above_m: None };
+        let half = [0.1; 3];
+        let wish = [wish[0], wish[1], 3.0];
+        let clear = |at: [f64; 3]| {
+            let body = Block { min: at.map(|v| v - 0.1), max: at.map(|v| v + 0.1) };
+            measure("cap", &body, &stack, Some(&limit)).unwrap().enough != Enough::No
+        };
+        let apart = |a: [f64; 3]| libm::hypot(a[0] - wish[0], a[1] - wish[1]);
+        let found = nearest_clear("cap", &roof, half, wish, &[(stack, limit)]).unwrap();
+        let grid = (0..=60).flat_map(|i| (0..=60).map(move |j| [0.1 * f64::from(i), 0.1 * f64::from(j), 3.0]));
+        let best = grid.filter(|at| clear(*at)).map(apart).fold(f64::INFINITY, f64::min);
+        match found {
+            Some(at) => {
+                prop_assert!(clear(at) && roof.has(at));
+                prop_assert!(apart(at) <= best * 1.01 + 0.02, "{} and {best}", apart(at));
+            }
+            None => prop_assert!(best.is_infinite()),
+        }
     }
 }

@@ -1,6 +1,7 @@
 //! Drawings of a job, and the housing under a finger.
 
-use dewpath_drawing::{Page, Subject};
+use dewpath_drawing::{Page, Sheet, Subject};
+use dewpath_engine::outlet::Outlet;
 use dewpath_engine::report::{Figure, Placement, Triple};
 use dewpath_folder::Opened;
 use dewpath_job::model::Show;
@@ -15,6 +16,15 @@ pub enum Paper {
     Paper,
     /// 96 mm, for a phone held upright.
     Phone,
+}
+
+impl From<Paper> for Page {
+    fn from(paper: Paper) -> Self {
+        match paper {
+            Paper::Paper => Self::Paper,
+            Paper::Phone => Self::Phone,
+        }
+    }
 }
 
 /// A drawing.
@@ -36,6 +46,20 @@ pub struct Drawing {
     pub mm_per_m: Option<f64>,
 }
 
+impl From<Sheet> for Drawing {
+    fn from(sheet: Sheet) -> Self {
+        Self {
+            svg: sheet.svg_for_page(),
+            size_mm: [sheet.scene.width, sheet.scene.height],
+            origin_mm: sheet.ground.map(|ground| ground.origin_mm),
+            mm_per_m: sheet.ground.map(|ground| ground.mm_per_m),
+            name: sheet.name,
+            title: sheet.title,
+            describes: sheet.describes,
+        }
+    }
+}
+
 /// The place nearest to a finger.
 #[derive(Debug, Serialize)]
 pub struct Seat {
@@ -43,6 +67,15 @@ pub struct Seat {
     pub placement: Placement,
     /// How far it is off its wish along x and along y, and altogether, in the reader's units.
     pub off: [String; 3],
+}
+
+/// The spot of a terminal nearest to a hand.
+#[derive(Debug, Serialize)]
+pub struct Spot {
+    /// The spot, with the patch that takes it.
+    pub outlet: Outlet,
+    /// How far it is from the least corner of its window along x and along y, in the reader's units.
+    pub along: [String; 2],
 }
 
 /// Draws everything that can be drawn, the curves of fans with the bands of so many draws.
@@ -54,20 +87,7 @@ pub(crate) fn draw(opened: &Opened, draws: u32, paper: Paper) -> Vec<Drawing> {
     let curves = dewpath_engine::fan_curves(job, world, draws.min(dewpath_engine::SELECT_DRAWS));
     let subject =
         Subject { report: &report, job: Some(job), courses: Some(&courses), curves: &curves };
-    let page = match paper {
-        Paper::Paper => Page::Paper,
-        Paper::Phone => Page::Phone,
-    };
-    let drawing = |sheet: dewpath_drawing::Sheet| Drawing {
-        svg: sheet.svg_for_page(),
-        size_mm: [sheet.scene.width, sheet.scene.height],
-        origin_mm: sheet.ground.map(|ground| ground.origin_mm),
-        mm_per_m: sheet.ground.map(|ground| ground.mm_per_m),
-        name: sheet.name,
-        title: sheet.title,
-        describes: sheet.describes,
-    };
-    dewpath_drawing::sheets(&subject, page).into_iter().map(drawing).collect()
+    dewpath_drawing::sheets(&subject, paper.into()).into_iter().map(Drawing::from).collect()
 }
 
 /// The legal place of a housing nearest to a spot; none where it hangs nowhere or too little is known.
@@ -79,13 +99,33 @@ pub(crate) fn near(opened: &Opened, fan: &str, at_m: [f64; 2]) -> Option<Seat> {
         why.text = speaker.message(why);
     }
     let [x, y] = placement.offset_xy_m;
-    let off = [x, y, placement.offset_m].map(|metres| {
-        // What is read off a tape held to the ceiling: sixteenths or millimetres.
-        speaker.likely(if metric {
-            Figure::GapMm(Triple::exact(1000.0 * metres))
-        } else {
-            Figure::LengthM(Triple::exact(metres))
-        })
-    });
+    let off = [x, y, placement.offset_m].map(|metres| on_tape(speaker, metric, metres));
     Some(Seat { placement, off })
+}
+
+/// The spot of a terminal nearest to a hand; none where the window of the way out is not known.
+pub(crate) fn spot(
+    Opened { job, world, .. }: &Opened,
+    way: &str,
+    at_m: Option<[f64; 2]>,
+    level_m: Option<f64>,
+) -> Option<Spot> {
+    let mut outlet = dewpath_engine::near_outlet(job, world, way, at_m, level_m)?;
+    let metric = job.show == Show::Metric;
+    let speaker = if metric { Speaker::metric() } else { Speaker::us() };
+    for finding in &mut outlet.short {
+        finding.message.text = speaker.message(&finding.message);
+    }
+    let corner = outlet.window_m[0];
+    let along = [0, 1].map(|i| on_tape(speaker, metric, outlet.at_m[i] - corner[i]));
+    Some(Spot { outlet, along })
+}
+
+/// What is read off a tape held to ceiling or wall: sixteenths or millimetres.
+fn on_tape(speaker: Speaker, metric: bool, metres: f64) -> String {
+    speaker.likely(if metric {
+        Figure::GapMm(Triple::exact(1000.0 * metres))
+    } else {
+        Figure::LengthM(Triple::exact(metres))
+    })
 }

@@ -12,6 +12,8 @@ mod ceiling;
 mod question;
 #[cfg(target_arch = "wasm32")]
 mod worker;
+mod year;
 
-pub use ceiling::{Drawing, Paper, Seat};
+pub use ceiling::{Drawing, Paper, Seat, Spot};
 pub use question::{Answer, Problem, Question, ask};
+pub use year::{RoomTable, Table, Year};

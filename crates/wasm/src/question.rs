@@ -12,7 +12,8 @@ use dewpath_job::{Diagnostics, Severity};
 use dewpath_words::Speaker;
 use serde::{Deserialize, Serialize};
 
-use crate::ceiling::{self, Drawing, Paper, Seat};
+use crate::ceiling::{self, Drawing, Paper, Seat, Spot};
+use crate::year::{self, Year};
 
 /// A question.
 #[derive(Debug, Clone, Deserialize)]
@@ -38,6 +39,15 @@ pub enum Question {
         /// How wide the drawings are.
         page: Paper,
     },
+    /// Follow a job through its year of weather.
+    Year {
+        /// Texts of the job and of everything it names, by name.
+        files: BTreeMap<String, String>,
+        /// Which of them is the job.
+        job: String,
+        /// How wide the drawings are.
+        page: Paper,
+    },
     /// The style sheet of all drawings.
     SheetStyle,
     /// The place nearest to a spot at which the housing of a fan hangs.
@@ -50,6 +60,21 @@ pub enum Question {
         fan: String,
         /// The spot in the frame of the dwelling, metres.
         at: [f64; 2],
+    },
+    /// The spot nearest to a hand at which the terminal of a way out keeps its distances.
+    Outlet {
+        /// Texts of the job and of everything it names, by name.
+        files: BTreeMap<String, String>,
+        /// Which of them is the job.
+        job: String,
+        /// Way out, by its id.
+        way: String,
+        /// The hand in the frame of the dwelling, x and y in metres; where the job has it when left out.
+        #[serde(default)]
+        at: Option<[f64; 2]>,
+        /// Height of the middle of the terminal, metres, where it is known.
+        #[serde(default)]
+        level: Option<f64>,
     },
     /// Change the text of a job, comments and layout kept.
     Change {
@@ -84,8 +109,6 @@ pub enum Question {
     },
     /// What may stand in a job, and how a new one begins.
     Forms,
-    /// The schemas of job and report.
-    Schemas,
 }
 
 /// An answer.
@@ -103,10 +126,14 @@ pub enum Answer {
     Problems(Vec<Problem>),
     /// What was drawn.
     Sheets(Vec<Drawing>),
+    /// The job through its year.
+    Year(Box<Year>),
     /// The style sheet of all drawings.
     SheetStyle(String),
     /// The place; none where the housing hangs nowhere or too little is known.
     Near(Option<Box<Seat>>),
+    /// The spot; none where the window of the way out is not known.
+    Outlet(Option<Box<Spot>>),
     /// The changed text.
     Changed {
         /// Text of the job.
@@ -128,13 +155,6 @@ pub enum Answer {
         starter: &'static str,
         /// Rule books by id.
         books: Vec<String>,
-    },
-    /// JSON Schemas (2020-12).
-    Schemas {
-        /// Of the job.
-        job: serde_json::Value,
-        /// Of the report.
-        report: serde_json::Value,
     },
 }
 
@@ -208,9 +228,15 @@ fn answer(question: Question) -> Answer {
         Question::Sheets { files, job, draws, page } => {
             opened(files, &job, |opened| Answer::Sheets(ceiling::draw(opened, draws, page)))
         }
+        Question::Year { files, job, page } => {
+            opened(files, &job, |opened| Answer::Year(Box::new(year::year(opened, page))))
+        }
         Question::SheetStyle => Answer::SheetStyle(dewpath_drawing::svg::style_sheet()),
         Question::Near { files, job, fan, at } => opened(files, &job, |opened| {
             Answer::Near(ceiling::near(opened, &fan, at).map(Box::new))
+        }),
+        Question::Outlet { files, job, way, at, level } => opened(files, &job, |opened| {
+            Answer::Outlet(ceiling::spot(opened, &way, at, level).map(Box::new))
         }),
         Question::Change { text, patch } => match apply(&text, &patch) {
             Ok(text) => Answer::Changed { text },
@@ -238,9 +264,6 @@ fn answer(question: Question) -> Answer {
             starter: dewpath_job::starter(),
             books: dewpath_folder::books(),
         },
-        Question::Schemas => {
-            Answer::Schemas { job: dewpath_job::schema(), report: dewpath_engine::report_schema() }
-        }
     }
 }
 

@@ -82,3 +82,48 @@ fn the_plan_says_where_the_dwelling_lies_on_it() {
     assert!(plan["svg"].as_str().unwrap().starts_with("<svg"));
     assert!(sheets.iter().all(|sheet| !sheet["describes"].as_str().unwrap().is_empty()));
 }
+
+fn spot(text: &str, more: &Value) -> Value {
+    let files = json!({ "hall-bath.toml": text, "library/demo.toml": LIBRARY });
+    let mut question = json!({ "files": files, "job": "hall-bath.toml", "way": "east-gable" });
+    let more = more.as_object().expect("an object").clone();
+    question.as_object_mut().expect("an object").extend(more);
+    asked(&json!({ "outlet": question }))["outlet"].clone()
+}
+
+#[test]
+fn a_terminal_stays_in_its_window_and_is_told_on_the_tape() {
+    // The gable's window reaches from -3 ft to 3 ft along y in the plane 18 ft to the east.
+    let beyond = spot(JOB, &json!({ "at": [3.0, -9.0], "level": 2.9 }));
+    let at: Vec<f64> = serde_json::from_value(beyond["outlet"]["at_m"].clone()).expect("a spot");
+    assert!((at[0] - 5.4864).abs() < 1e-9 && (at[1] + 0.9144).abs() < 1e-9, "{at:?}");
+    assert_eq!(beyond["along"], json!(["0 in", "0 in"]));
+    assert_eq!(beyond["outlet"]["is_clear"], true);
+    assert!(spot(JOB, &json!({ "way": "nowhere" })).is_null());
+}
+
+#[test]
+fn a_terminal_too_near_to_a_window_goes_to_where_the_report_lets_it() {
+    // The bedroom window, 4 ft to the north, as high as the gable.
+    let text = JOB.replace(
+        "at = [\"18 ft\", \"4 ft\", \"2 ft 8 in\"]",
+        "at = [\"18 ft\", \"4 ft\", \"5 ft\"]",
+    );
+    assert_ne!(text, JOB);
+    let found = spot(&text, &json!({ "at": [5.4864, 0.9], "level": 2.9 }));
+    let short = found["outlet"]["short"][0]["message"]["text"].as_str().expect("why not");
+    assert!(short.contains("3 ft is asked for"), "{short}");
+    let change = json!({ "change": { "text": text, "patch": found["outlet"]["patch"] } });
+    let taken = asked(&change)["changed"]["text"].as_str().expect("a changed job").to_owned();
+    let report = judged(&taken);
+    let list = report["clearances"].as_array().expect("distances");
+    let pane = list.iter().find(|c| c["near"] == "bedroom-window").expect("the window");
+    assert_eq!(pane["verdict"], "holds");
+    // It lies as near as it may: what the way takes in height leaves a little.
+    let distance = pane["distance_m"].as_f64().expect("a length");
+    assert!((0.9144 - 1e-4..0.96).contains(&distance), "{distance}");
+    // Where it is written, it is found again, without a hand.
+    let again = spot(&taken, &json!({ "level": 2.9 }));
+    let y = |spot: &Value| spot["outlet"]["at_m"][1].as_f64().expect("a place");
+    assert!((y(&again) - y(&found)).abs() < 1e-4);
+}

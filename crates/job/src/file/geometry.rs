@@ -110,6 +110,7 @@ pub(super) fn read_way_out(context: &mut Context<'_>, id: String, way: &Reader<'
         at: way.place(context, "at"),
         size: way.place(context, "size"),
         terminal: way.reference(context, "terminal"),
+        terminal_at: way.place(context, "terminal_at"),
         opening: way.size(context, "opening"),
         separation: way.choice(context, "separation"),
         layers: read_layers(context, way),

@@ -439,6 +439,8 @@ pub struct WayOut {
     pub size: GivenPlace<3>,
     /// The terminal of this job that is or will be here.
     pub terminal: Option<String>,
+    /// Where in that window the middle of the terminal is, x and y.
+    pub terminal_at: GivenPlace<2>,
     /// Opening that is there already.
     pub opening: GivenChoice<Section>,
     /// What it must keep apart.

@@ -252,6 +252,12 @@ pub(super) static WAY_OUT: Table = Table {
             r#""cap""#,
             "Id of the terminal of this job that is or will be here.",
         ),
+        key(
+            "terminal_at",
+            Shape::Place(2),
+            r#"["5 ft", "14 ft"]"#,
+            "Where the middle of the terminal is in that window, where that is settled.",
+        ),
         key("opening", Shape::Size, r#""4 in""#, "Opening that is there already."),
         key("separation", Shape::Choice(words_of::<Separation>), r#""none""#, SEPARATES),
         key(
