@@ -1696,13 +1696,28 @@ net_winter_g?: (Triple | null)
  */
 labour_h: number
 /**
- * Fall from its highest point to the terminal at the stated slope.
+ * Straight legs in order from the housing, as they lie once the duct falls to the outdoors.
+ */
+legs: RouteLeg[]
+/**
+ * Fall of level legs, a length of height on the same length of duct.
+ */
+slope_ratio: number
+slope_source: Source4
+/**
+ * Fall by the slope from the last rise, or from the housing, to the terminal.
  */
 fall_m: number
+/**
+ * Places from which water can't run outdoors, in order.
+ */
+low_points: LowPoint[]
+supports: Supports
 /**
  * Places of supports along the line, from the outlet.
  */
 supports_m: number[]
+jointing: Jointing
 /**
  * Whether it gives enough air, breaking nothing.
  */
@@ -1775,6 +1790,197 @@ source: Source3
  * Where a limit or a formula comes from.
  */
 export interface Source3 {
+/**
+ * Book, paper or standard.
+ */
+book: string
+/**
+ * Section, table or equation.
+ */
+section?: string
+/**
+ * How sure the value is.
+ */
+standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
+}
+/**
+ * A straight leg of a way outdoors.
+ */
+export interface RouteLeg {
+/**
+ * Bays and spaces it goes through, in order.
+ */
+through: string[]
+/**
+ * From corner to corner along the centre line; the last one ends at the inner face of wall or roof.
+ */
+length_m: number
+/**
+ * Straight duct to cut for it, between the fittings; the last one goes on through wall or roof.
+ */
+straight_m: number
+/**
+ * How far its end lies below its begin; below nought where it rises.
+ */
+fall_m: number
+/**
+ * Which way water runs in it, by key: outdoors, back, or nowhere.
+ */
+runs: string
+/**
+ * Centre of the duct above the finished ceiling at the housing, where the leg begins.
+ */
+from_over_ceiling_m: number
+/**
+ * The same where it ends.
+ */
+to_over_ceiling_m: number
+/**
+ * Whether there is room for the fall, bores included; none where it has no slope.
+ */
+fits?: (boolean | null)
+}
+/**
+ * Where a limit or a formula comes from.
+ */
+export interface Source4 {
+/**
+ * Book, paper or standard.
+ */
+book: string
+/**
+ * Section, table or equation.
+ */
+section?: string
+/**
+ * How sure the value is.
+ */
+standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
+}
+/**
+ * A place of a duct from which water can't run outdoors.
+ */
+export interface LowPoint {
+/**
+ * Where: x, y, z.
+ * 
+ * @minItems 3
+ * @maxItems 3
+ */
+at_m: [number, number, number]
+/**
+ * Along the line, from the outlet.
+ */
+along_m: number
+/**
+ * Bay or space it lies in.
+ */
+within: string
+/**
+ * Whether water runs on from there into the housing.
+ */
+is_housing: boolean
+}
+/**
+ * How far apart it is supported.
+ */
+export interface Supports {
+/**
+ * No further apart than this.
+ */
+spacing_m: number
+/**
+ * What the book allows at most; none where no book in use says.
+ */
+most_m?: (number | null)
+source: Source5
+}
+/**
+ * Where a limit or a formula comes from.
+ */
+export interface Source5 {
+/**
+ * Book, paper or standard.
+ */
+book: string
+/**
+ * Section, table or equation.
+ */
+section?: string
+/**
+ * How sure the value is.
+ */
+standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
+}
+/**
+ * Joints and how they are made.
+ */
+export interface Jointing {
+/**
+ * Joints in order, from the collar to the terminal.
+ */
+joints: Joint[]
+/**
+ * Straight pieces to cut.
+ */
+piece_count: number
+/**
+ * Length in which the duct is sold.
+ */
+sold_m: number
+sold_source: Source6
+/**
+ * Screws or rivets in a joint that is screwed, spread evenly round.
+ */
+screw_count: number
+/**
+ * Least lap of a crimped joint; none where no book in use says.
+ */
+lap_m?: (number | null)
+/**
+ * What a joint may be sealed with.
+ */
+seals: string[]
+source: Source7
+}
+/**
+ * A joint of a duct.
+ */
+export interface Joint {
+/**
+ * Along the line, from the outlet.
+ */
+along_m: number
+/**
+ * What it joins the duct to, by key: collar, another piece, elbow, terminal.
+ */
+kind: string
+/**
+ * How it is made, by key.
+ */
+made: string
+}
+/**
+ * Where a limit or a formula comes from.
+ */
+export interface Source6 {
+/**
+ * Book, paper or standard.
+ */
+book: string
+/**
+ * Section, table or equation.
+ */
+section?: string
+/**
+ * How sure the value is.
+ */
+standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
+}
+/**
+ * Where a limit or a formula comes from.
+ */
+export interface Source7 {
 /**
  * Book, paper or standard.
  */
@@ -2057,7 +2263,7 @@ limit?: (Figure | null)
  * Chance that the check holds, where it was judged from draws.
  */
 chance?: (number | null)
-source: Source4
+source: Source8
 /**
  * How the figure was worked out.
  */
@@ -2093,7 +2299,7 @@ text?: string
 /**
  * Where a limit or a formula comes from.
  */
-export interface Source4 {
+export interface Source8 {
 /**
  * Book, paper or standard.
  */
@@ -2128,7 +2334,7 @@ words: string[]
  * Whether it was said to be unknown (rather than not written).
  */
 said_unknown: boolean
-source: Source5
+source: Source9
 }
 /**
  * A sentence by key, with its values.
@@ -2152,7 +2358,7 @@ text?: string
 /**
  * Where a limit or a formula comes from.
  */
-export interface Source5 {
+export interface Source9 {
 /**
  * Book, paper or standard.
  */
@@ -2220,7 +2426,7 @@ export interface SafetyCaution {
  */
 id: string
 message: Message7
-source: Source6
+source: Source10
 }
 /**
  * A sentence by key, with its values.
@@ -2244,7 +2450,7 @@ text?: string
 /**
  * Where a limit or a formula comes from.
  */
-export interface Source6 {
+export interface Source10 {
 /**
  * Book, paper or standard.
  */
