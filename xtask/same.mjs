@@ -1,5 +1,5 @@
-// same.mjs BINDINGS NATIVE: asks the engine as WebAssembly and the native one about every example job, and compares the
-// answers byte for byte.
+// same.mjs BINDINGS NATIVE: asks the engine as WebAssembly and the native one about every example job (its report, its drawings,
+// its year, the housing and the terminal under a hand), and compares the answers byte for byte.
 import { execFileSync } from "node:child_process";
 import { readdirSync, readFileSync } from "node:fs";
 import { createRequire } from "node:module";
@@ -30,29 +30,58 @@ const isJob = (name, text) => /\.toml$/.test(name) && /^format\s*=/m.test(text) 
 const asked = [
   ...Object.keys(all).filter((name) => !name.includes("/")).map((job) => ({ files: all, job, draws: 64 })),
   ...Object.keys(cases)
-    .filter((name) => /^fc-/.test(name))
+    .filter((name) => /^(fc|geo)-/.test(name))
     .map((job) => ({ files: cases, job, draws: 0 })),
 ].filter(({ files, job }) => isJob(job, files[job]));
 asked.push({ files: { "wrong.toml": 'format = 1\nroom = "x' }, job: "wrong.toml", draws: 0 });
 
-let judged = 0;
-for (const judge of asked) {
-  const question = JSON.stringify({ judge });
+/** Asks both, ends with what differs, and gives the answer. */
+function both(job, what) {
+  const question = JSON.stringify(what);
   const here = ask(question);
   const there = execFileSync(native, { input: question, maxBuffer: 1 << 28 }).toString();
-  if (here !== there) {
-    const at = [...here].findIndex((letter, i) => letter !== there[i]);
-    console.error(`${judge.job}: the answers differ at ${at}:\n  ${here.slice(at - 80, at + 80)}\n  ${there.slice(at - 80, at + 80)}`);
-    process.exit(1);
-  }
-  if (here.startsWith('{"judged"')) judged += 1;
-  else if (judge.job !== "wrong.toml") {
-    console.error(`${judge.job}: ${here.slice(0, 400)}`);
-    process.exit(1);
-  }
-}
-if (judged < 6) {
-  console.error(`only ${judged} jobs were judged`);
+  if (here === there) return JSON.parse(here);
+  const at = [...here].findIndex((letter, i) => letter !== there[i]);
+  console.error(`${job}: the answers differ at ${at}:\n  ${here.slice(at - 80, at + 80)}\n  ${there.slice(at - 80, at + 80)}`);
   process.exit(1);
 }
-console.log(`${judged} jobs judged natively and as WebAssembly: the same bytes`);
+
+/** Everything else that a page asks about a job, from what its report holds. */
+function* more({ files, job }, report) {
+  yield { sheets: { files, job, draws: 16, page: "paper" } };
+  yield { sheets: { files, job, draws: 0, page: "phone" } };
+  for (const { fan, x_m, y_m } of report.placements) {
+    yield { near: { files, job, fan, at: [x_m, y_m] } };
+    const way = report.routes.find((route) => route.fan === fan);
+    if (way) yield { near: { files, job, fan, at: [x_m + 0.2, y_m - 0.1], way: way.way_out, duct: way.duct } };
+  }
+  for (const way of new Set(report.routes.map((route) => route.way_out))) {
+    yield { outlet: { files, job, way } };
+  }
+}
+
+const counts = { judged: 0, sheets: 0, near: 0, outlet: 0, year: 0 };
+for (const judge of asked) {
+  const answer = both(judge.job, { judge });
+  if (!("judged" in answer)) {
+    if (judge.job === "wrong.toml") continue;
+    console.error(`${judge.job}: ${JSON.stringify(answer).slice(0, 400)}`);
+    process.exit(1);
+  }
+  counts.judged += 1;
+  // Examples, and the cases in which there is a building to draw.
+  const isWhole = judge.draws > 0 || judge.job.startsWith("geo-");
+  const questions = isWhole ? [...more(judge, answer.judged.report)] : [];
+  if (judge.draws > 0) questions.push({ year: { files: judge.files, job: judge.job, page: "phone" } });
+  for (const question of questions) {
+    const [kind] = Object.keys(question);
+    const found = both(judge.job, question)[kind];
+    if (found) counts[kind] += 1;
+  }
+}
+const few = Object.entries(counts).filter(([, count]) => count < 3);
+if (few.length) {
+  console.error(`too few answers to compare: ${JSON.stringify(counts)}`);
+  process.exit(1);
+}
+console.log(`the same bytes natively and as WebAssembly: ${JSON.stringify(counts)}`);

@@ -25,6 +25,7 @@ mod floor;
 mod flow;
 mod frame;
 mod given;
+pub mod hand;
 mod house;
 mod inputs;
 mod look_next;
@@ -114,13 +115,6 @@ pub fn fan_curves(job: &Job, world: &World, draws: u32) -> Vec<FanCurves> {
     let _ = require::require(job, world, &mut inputs);
     let system = System::of(job, &mut inputs);
     curves::curves(job, &system, &inputs)
-}
-
-/// The place nearest to a spot, x and y in metres, at which the housing of a fan hangs; at the likely values, for a hand that
-/// moves it over the ceiling. Its offset is counted from the wish of the room. None where the housing hangs nowhere, or where
-/// members, room or housing are not known; the report says which.
-pub fn near(job: &Job, fan: &str, at_m: [f64; 2]) -> Option<report::Placement> {
-    place::near(job, fan, at_m)
 }
 
 /// The spot in the window of a way out, x and y in metres, nearest to a hand at which its terminal keeps its distances; without a

@@ -78,7 +78,8 @@ pub(crate) fn place(job: &Job, floor: &mut Floor) -> Stage {
 }
 
 /// What is asked of the layout for one fan.
-struct Seat {
+#[derive(Debug)]
+pub(crate) struct Seat {
     housing: Housing,
     plan: Plan,
     wet: Vec<Obstacle>,
@@ -98,6 +99,32 @@ impl Seat {
         let open = floor.spaces.iter().map(|space| space.clear).collect();
         let board_m = floor.board_m(room);
         Some(Self { housing, plan, wet: wet_zones(room), open, board_m, wish })
+    }
+
+    /// The same for a fan by its index, where the geometry around it is whole.
+    pub(crate) fn of_fan(job: &Job, floor: &mut Floor, index: usize) -> Option<Self> {
+        let fan = &job.fans[index];
+        let seat = Self::of(job, floor, fan, room_of(job, fan)?)?;
+        (!floor.bays.is_empty() && floor.wrong.is_empty()).then_some(seat)
+    }
+
+    /// The place nearest to a spot at which the housing of a fan hangs, and where its duct starts from there. How far it is off is
+    /// counted from the wish, as for every candidate; its rank is 1. None where it hangs nowhere.
+    pub(crate) fn held(
+        &self,
+        floor: &Floor,
+        fan: &Fan,
+        index: usize,
+        at: [f64; 2],
+    ) -> Option<(Placement, Start)> {
+        if !at.iter().all(|v| v.is_finite()) {
+            return None;
+        }
+        let (wish_key, wish) = self.wish;
+        let found = self.places(floor, at, 1, 1).ok()?;
+        let place = from_wish(found.into_iter().next()?, wish);
+        let placement = placement(fan, 1, wish_key, &place, &stock_size(floor));
+        Some((placement, start(index, &place, &self.housing)))
     }
 
     /// Places nearest to a spot, best first.
@@ -122,25 +149,6 @@ impl Seat {
         };
         places(&self.housing, &site, &Wish { at, cable_from: None, keep, per_bay })
     }
-}
-
-/// The place nearest to a spot at which the housing of a fan hangs, for a hand that moves it. How far it is off is counted from
-/// the wish, as for every candidate; its rank is 1. None where it hangs nowhere or where the geometry is not known.
-pub(crate) fn near(job: &Job, fan: &str, at: [f64; 2]) -> Option<Placement> {
-    let fan = job.fans.iter().find(|known| known.id == fan)?;
-    let room = room_of(job, fan)?;
-    if !at.iter().all(|v| v.is_finite()) {
-        return None;
-    }
-    let mut floor = Floor::of(job);
-    let seat = Seat::of(job, &mut floor, fan, room)?;
-    if floor.bays.is_empty() || !floor.wrong.is_empty() {
-        return None;
-    }
-    let (wish_key, wish) = seat.wish;
-    let found = seat.places(&floor, at, 1, 1).ok()?;
-    let place = from_wish(found.into_iter().next()?, wish);
-    Some(placement(fan, 1, wish_key, &place, &stock_size(&floor)))
 }
 
 /// A place that was asked for elsewhere, its offset counted from the wish.
@@ -185,6 +193,8 @@ fn one(job: &Job, floor: &mut Floor, index: usize, fan: &Fan, room: &Room, stage
     let size = stock_size(floor);
     let written = place_known(&fan.at).map(|at| at.map(Length::m));
     let mut hung = None;
+    let mut shown = &found[0];
+    let here;
     let finding = match written {
         None => {
             stage.starts.push(start(index, &found[0], &seat.housing));
@@ -193,11 +203,10 @@ fn one(job: &Job, floor: &mut Floor, index: usize, fan: &Fan, room: &Room, stage
         Some(spot) => {
             let turns = quarter_turns(&fan.rotation);
             here = seat.places(floor, spot, 4, 4).unwrap_or_default();
-    let mut shown = &found[0];
-    let here;
             let same = |place: &&Place| turns.is_none_or(|turns| place.turns == turns);
             match here.iter().find(same) {
                 Some(place) if place.distance_m <= SAME_M => {
+                    shown = place;
                     stage.starts.push(start(index, place, &seat.housing));
                     hung = Some(placement(fan, 0, wish_key, &from_wish(place.clone(), at), &size));
                     hangs(fan, place)
@@ -206,12 +215,12 @@ fn one(job: &Job, floor: &mut Floor, index: usize, fan: &Fan, room: &Room, stage
             }
         }
     };
-                    shown = place;
     stage.placements.extend(hung);
     for (rank, place) in (1..).zip(&found) {
         stage.placements.push(placement(fan, rank, wish_key, place, &size));
     }
     stage.findings.push(finding);
+    stage.findings.extend(unknown_edge(floor, shown, &stage.findings));
 }
 
 fn start(fan: usize, place: &Place, housing: &Housing) -> Start {
@@ -227,7 +236,6 @@ fn start(fan: usize, place: &Place, housing: &Housing) -> Start {
 
 /// The housing of a fan; none where its size or its outlet is not known.
 fn housing(job: &Job, floor: &mut Floor, fan: &Fan) -> Option<Housing> {
-    stage.findings.extend(unknown_edge(floor, shown, &stage.findings));
     let at = format!("fan.{}", fan.id);
     let Some(body) = fan.data.housing else {
         floor.missing.push(format!("{at}.housing"));
@@ -523,14 +531,6 @@ fn fits_nowhere(fan: &Fan, nowhere: &NoPlace) -> Finding {
     made
 }
 
-fn missing(fan: &Fan, paths: &[String], floor: &Floor) -> Finding {
-    let first = paths.first().or(floor.missing.first()).cloned().unwrap_or_default();
-    let message = Message::new("place.housing.missing").reference("at", first);
-    paths.iter().take(6).fold(finding(fan, Verdict::Unknown, message), |made, path| {
-        made.todo(Message::new("todo.write").reference("at", path))
-    })
-}
-
 /// What stands at the edge of the framing beside a housing nobody wrote; whether anything can be fastened there is not known.
 /// Told once for each framing.
 fn unknown_edge(floor: &Floor, place: &Place, told: &[Finding]) -> Option<Finding> {
@@ -545,6 +545,14 @@ fn unknown_edge(floor: &Floor, place: &Place, told: &[Finding]) -> Option<Findin
         .figure("gap", length(face.gap_m));
     let looked = Message::new("todo.look-at-edge").reference("zone", &zone.id);
     Some(Finding::new("place.edge", &zone.id, Verdict::Unknown, message, source()).todo(looked))
+}
+
+fn missing(fan: &Fan, paths: &[String], floor: &Floor) -> Finding {
+    let first = paths.first().or(floor.missing.first()).cloned().unwrap_or_default();
+    let message = Message::new("place.housing.missing").reference("at", first);
+    paths.iter().take(6).fold(finding(fan, Verdict::Unknown, message), |made, path| {
+        made.todo(Message::new("todo.write").reference("at", path))
+    })
 }
 
 fn bad_geometry(fan: &Fan, told: &str) -> Finding {

@@ -19,6 +19,7 @@ use crate::sample::Sample;
 use crate::source;
 
 /// What the stage hands on.
+#[derive(Debug)]
 pub(crate) struct Required {
     /// Every method, for the report.
     pub list: Vec<Requirement>,
@@ -29,6 +30,7 @@ pub(crate) struct Required {
 }
 
 /// Size and need of one room.
+#[derive(Debug)]
 pub(crate) struct RoomNeed {
     /// Floor area, m².
     pub area: Option<Sample>,

@@ -1,8 +1,12 @@
 //! Drawings of a job, and the housing under a finger.
 
+use std::cell::RefCell;
+use std::rc::Rc;
+
 use dewpath_drawing::{Page, Sheet, Subject};
+use dewpath_engine::hand::Hand;
 use dewpath_engine::outlet::Outlet;
-use dewpath_engine::report::{Figure, Placement, Triple};
+use dewpath_engine::report::{Clearing, Figure, Placement, RouteResult, Triple};
 use dewpath_folder::Opened;
 use dewpath_job::model::Show;
 use dewpath_words::Speaker;
@@ -67,6 +71,22 @@ pub struct Seat {
     pub placement: Placement,
     /// How far it is off its wish along x and along y, and altogether, in the reader's units.
     pub off: [String; 3],
+    /// The way outdoors from there, at the likely values; none where none leads to the way out that is held to, or too little is
+    /// known.
+    pub way: Option<Followed>,
+}
+
+/// A way outdoors that follows the housing under a finger.
+#[derive(Debug, Serialize)]
+pub struct Followed {
+    /// The way.
+    pub route: RouteResult,
+    /// The room through its design shower with it.
+    pub clearing: Option<Clearing>,
+    /// Its length, in the reader's units.
+    pub length: String,
+    /// Air that it delivers, in the reader's units.
+    pub air: Option<String>,
 }
 
 /// The spot of a terminal nearest to a hand.
@@ -90,17 +110,54 @@ pub(crate) fn draw(opened: &Opened, draws: u32, paper: Paper) -> Vec<Drawing> {
     dewpath_drawing::sheets(&subject, paper.into()).into_iter().map(Drawing::from).collect()
 }
 
-/// The legal place of a housing nearest to a spot; none where it hangs nowhere or too little is known.
-pub(crate) fn near(opened: &Opened, fan: &str, at_m: [f64; 2]) -> Option<Seat> {
-    let mut placement = dewpath_engine::near(&opened.job, fan, at_m)?;
-    let metric = opened.job.show == Show::Metric;
+/// What a finger holds: the housing of a fan, and the way outdoors that it is held to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Grip {
+    pub fan: String,
+    pub way_out: Option<String>,
+    pub duct: Option<String>,
+}
+
+/// What was taken in hand last, and of which job.
+struct Kept {
+    opened: Rc<Opened>,
+    grip: Grip,
+    hand: Option<Hand>,
+}
+
+thread_local! {
+    /// At every step of a finger the same housing is asked for, and taking it in hand costs more than the step.
+    static LAST: RefCell<Option<Kept>> = const { RefCell::new(None) };
+}
+
+/// The legal place of a housing nearest to a spot, and the way outdoors from there; none where it hangs nowhere or too little is
+/// known.
+pub(crate) fn near(opened: &Rc<Opened>, grip: Grip, at_m: [f64; 2]) -> Option<Seat> {
+    let Opened { job, world, .. } = &**opened;
+    let held = LAST.with_borrow_mut(|last| {
+        let is_same = |kept: &Kept| Rc::ptr_eq(&kept.opened, opened) && kept.grip == grip;
+        if !last.as_ref().is_some_and(is_same) {
+            let [way_out, duct] = [&grip.way_out, &grip.duct].map(Option::as_deref);
+            let hand = Hand::new(job, world, &grip.fan, way_out, duct);
+            *last = Some(Kept { opened: Rc::clone(opened), grip, hand });
+        }
+        last.as_ref()?.hand.as_ref()?.at(job, world, at_m)
+    })?;
+    let metric = job.show == Show::Metric;
     let speaker = if metric { Speaker::metric() } else { Speaker::us() };
+    let mut placement = held.placement;
     if let Some(why) = &mut placement.why {
         why.text = speaker.message(why);
     }
     let [x, y] = placement.offset_xy_m;
     let off = [x, y, placement.offset_m].map(|metres| on_tape(speaker, metric, metres));
-    Some(Seat { placement, off })
+    let way = held.way.map(|route| Followed {
+        length: on_tape(speaker, metric, route.length_m),
+        air: route.delivered.as_ref().map(|air| speaker.likely(Figure::AirflowLS(air.airflow_l_s))),
+        clearing: held.clearing,
+        route,
+    });
+    Some(Seat { placement, off, way })
 }
 
 /// The spot of a terminal nearest to a hand; none where the window of the way out is not known.

@@ -14,6 +14,6 @@ mod question;
 mod worker;
 mod year;
 
-pub use ceiling::{Drawing, Paper, Seat, Spot};
+pub use ceiling::{Drawing, Followed, Paper, Seat, Spot};
 pub use question::{Answer, Problem, Question, ask};
 pub use year::{RoomTable, Table, Year};

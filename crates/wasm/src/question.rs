@@ -12,7 +12,7 @@ use dewpath_job::{Diagnostics, Severity};
 use dewpath_words::Speaker;
 use serde::{Deserialize, Serialize};
 
-use crate::ceiling::{self, Drawing, Paper, Seat, Spot};
+use crate::ceiling::{self, Drawing, Grip, Paper, Seat, Spot};
 use crate::year::{self, Year};
 
 /// A question.
@@ -50,7 +50,7 @@ pub enum Question {
     },
     /// The style sheet of all drawings.
     SheetStyle,
-    /// The place nearest to a spot at which the housing of a fan hangs.
+    /// The place nearest to a spot at which the housing of a fan hangs, and the way outdoors from there.
     Near {
         /// Texts of the job and of everything it names, by name.
         files: BTreeMap<String, String>,
@@ -60,6 +60,12 @@ pub enum Question {
         fan: String,
         /// The spot in the frame of the dwelling, metres.
         at: [f64; 2],
+        /// Way out that the way is held to, by its id; the best when left out.
+        #[serde(default)]
+        way: Option<String>,
+        /// Duct that it is held to, by its id; the best when left out.
+        #[serde(default)]
+        duct: Option<String>,
     },
     /// The spot nearest to a hand at which the terminal of a way out keeps its distances.
     Outlet {
@@ -232,8 +238,9 @@ fn answer(question: Question) -> Answer {
             opened(files, &job, |opened| Answer::Year(Box::new(year::year(opened, page))))
         }
         Question::SheetStyle => Answer::SheetStyle(dewpath_drawing::svg::style_sheet()),
-        Question::Near { files, job, fan, at } => opened(files, &job, |opened| {
-            Answer::Near(ceiling::near(opened, &fan, at).map(Box::new))
+        Question::Near { files, job, fan, at, way, duct } => opened(files, &job, |opened| {
+            let grip = Grip { fan, way_out: way, duct };
+            Answer::Near(ceiling::near(opened, grip, at).map(Box::new))
         }),
         Question::Outlet { files, job, way, at, level } => opened(files, &job, |opened| {
             Answer::Outlet(ceiling::spot(opened, &way, at, level).map(Box::new))
@@ -292,7 +299,7 @@ thread_local! {
 fn opened(
     files: BTreeMap<String, String>,
     job: &str,
-    answer: impl FnOnce(&Opened) -> Answer,
+    answer: impl FnOnce(&Rc<Opened>) -> Answer,
 ) -> Answer {
     let kept = LAST.with_borrow(|last| {
         let same = last.as_ref().filter(|kept| kept.job == job && kept.files == files);

@@ -19,6 +19,101 @@ pub(crate) fn two_baths_inline() -> Case {
     case(include_str!("../../../../jobs/two-baths-inline.toml"))
 }
 
+/// A bathroom in the middle of a floor of 40 ft x 30 ft under an attic: 30 trusses, 20 obstacles, five ways out.
+#[allow(dead_code, reason = "not every bench asks for a large floor")]
+pub(crate) fn wide_attic() -> Case {
+    let small = include_str!("../../../../jobs/cases/geo-attic.toml");
+    let (job, _) = small.split_once("[framing]").expect("the case has framing");
+    let job = job.replace(r#"at = ["0 ft", "0 ft"]"#, r#"at = ["16 ft", "12 ft"]"#);
+    case(&[job.as_str(), WIDE_ATTIC, &obstacles(20)].concat())
+}
+
+/// Boxes of 8 in., spread evenly over the attic's floor by a low-discrepancy sequence, none on the bathroom.
+fn obstacles(count: usize) -> String {
+    let spread = |k: usize, by: f64| (k as f64 * by).fract();
+    let one = |k: usize| {
+        let (x, y) = (spread(k, 0.754_877_666) * 39.0, spread(k, 0.569_840_291) * 29.0);
+        let x = if (14.0..26.0).contains(&x) && (10.0..19.0).contains(&y) { x + 12.0 } else { x };
+        format!(
+            "[[obstacle]]\nid = \"box-{k}\"\nkind = \"pipe\"\nat = [\"{x:.2} ft\", \"{y:.2} ft\", \"8 ft 6 in\"]\n\
+             size = [\"8 in\", \"8 in\", \"8 in\"]\n\n"
+        )
+    };
+    (1..=count).map(one).collect()
+}
+
+const WIDE_ATTIC: &str = r#"
+[framing]
+id = "trusses"
+kind = "truss"
+actual = ["1-1/2 in", "3-1/2 in"]
+spacing = "16 in"
+direction = "y"
+first = "8 in"
+at = ["0 ft", "0 ft"]
+extent = ["40 ft", "30 ft"]
+bottom = "8 ft 0-1/2 in"
+bearings = ["0 ft", "30 ft"]
+above = "attic"
+
+[[space]]
+id = "attic"
+kind = "attic"
+at = ["0 ft", "0 ft", "8 ft 4 in"]
+size = ["40 ft", "30 ft", "5 ft"]
+
+[[way_out]]
+id = "east-gable"
+kind = "gable"
+facing = "+x"
+at = ["40 ft 2 in", "11 ft", "9 ft"]
+size = ["0 ft", "8 ft", "3 ft"]
+terminal = "cap"
+separation = "none"
+layers = [{ material = "sheathing", thickness = "1/2 in" }]
+
+[[way_out]]
+id = "west-gable"
+kind = "gable"
+facing = "-x"
+at = ["-2 in", "11 ft", "9 ft"]
+size = ["0 ft", "8 ft", "3 ft"]
+separation = "none"
+layers = [{ material = "sheathing", thickness = "1/2 in" }]
+
+[[way_out]]
+id = "front-soffit"
+kind = "soffit"
+facing = "down"
+at = ["10 ft", "6 in", "8 ft 3 in"]
+size = ["12 ft", "1 ft", "0 ft"]
+separation = "none"
+layers = [{ material = "fibre cement", thickness = "3/8 in" }]
+
+[[way_out]]
+id = "rear-roof"
+kind = "roof"
+facing = "up"
+at = ["10 ft", "20 ft", "13 ft 5-1/2 in"]
+size = ["14 ft", "4 ft", "0 ft"]
+separation = "none"
+pitch = 0.5
+cover = "metal"
+layers = [{ material = "sheathing", thickness = "1/2 in" }]
+
+[[way_out]]
+id = "front-roof"
+kind = "roof"
+facing = "up"
+at = ["10 ft", "5 ft", "13 ft 5-1/2 in"]
+size = ["14 ft", "4 ft", "0 ft"]
+separation = "none"
+pitch = 0.5
+cover = "metal"
+layers = [{ material = "sheathing", thickness = "1/2 in" }]
+
+"#;
+
 fn case(text: &str) -> Case {
     let library_text = include_str!("../../../../jobs/library/demo.toml");
     let library = dewpath_job::library::read("demo.toml", library_text).expect("a sound library");

@@ -14,8 +14,10 @@ mod plan;
 mod weather;
 pub(crate) mod year;
 
+use dewpath_job::model::Job;
 use dewpath_moisture::weather::Weather;
 
+use crate::World;
 use crate::checks::Look;
 use crate::inputs::Draw;
 use crate::report::{Assumption, Clearing, ControlResult, Finding, Report, Triple};
@@ -127,6 +129,22 @@ pub(crate) fn dry(look: &Look<'_>) -> Stage {
         stage.assumptions.clone_from(&plan.inputs.assumptions);
     }
     stage
+}
+
+/// The weather of a job; none where none is named, or where it can't be used.
+pub(crate) fn weather(job: &Job, world: &World) -> Option<Weather> {
+    weather::resolve(job, world).ok().flatten()
+}
+
+/// A room through its design shower at the likely values; none where nobody showers in it, or too little is known.
+pub(crate) fn clearing_of(
+    look: &Look<'_>,
+    room: usize,
+    weather: Option<&Weather>,
+) -> Option<Clearing> {
+    let plan = Plan::of(look.job, weather, 0)?;
+    let room = plan.rooms.iter().find(|known| known.room == room)?;
+    Days::follow(&plan, room, look, |_| false).map(|days| clearing(&days))
 }
 
 fn one_room(

@@ -5,6 +5,7 @@
 
 mod build;
 mod ducts;
+mod follow;
 mod judge;
 
 use dewpath_job::model::{
@@ -33,6 +34,7 @@ use crate::report::{
 };
 use ducts::Choice;
 pub(crate) use ducts::first_duct;
+pub(crate) use follow::{Wanted, to};
 
 /// Ways that are judged for each fan.
 const KEPT: usize = 5;
@@ -156,9 +158,9 @@ fn one(
         result.net_winter_g = water.filter(|_| rank == 0);
     }
     stage.findings.push(out(&fan.id, &results));
+    stage.findings.extend(build::findings(&results[0]));
     stage.routes.append(&mut results);
 }
-    stage.findings.extend(build::findings(&results[0]));
 
 /// Enough air first, then little work, then little loss.
 fn order(a: &RouteResult, b: &RouteResult) -> std::cmp::Ordering {
@@ -223,8 +225,6 @@ pub(crate) fn hole_rule(look: &Look<'_>) -> Option<(HoleRule, Source)> {
     ))
 }
 
-fn joist(member: &Member) -> Joist {
-    Joist {
 /// Longest side of a hole, m.
 fn across_m(opening: Opening) -> f64 {
     match opening {
@@ -233,6 +233,8 @@ fn across_m(opening: Opening) -> f64 {
     }
 }
 
+fn joist(member: &Member) -> Joist {
+    Joist {
         id: member.id.clone(),
         kind: member.kind,
         depth_m: Some(member.depth_m()),
@@ -289,8 +291,6 @@ fn with_ways<T>(
     then(&ways, &may_bore)
 }
 
-/// Key of a ruling on a bore, for sentences.
-pub(crate) const fn ruling_key(ruling: Ruling) -> &'static str {
 /// Key of why a bore is refused, for sentences.
 fn refusal_key(answer: &HoleAnswer) -> &'static str {
     if answer.missing.contains(&Missing::Rectangular) {
@@ -300,6 +300,8 @@ fn refusal_key(answer: &HoleAnswer) -> &'static str {
     }
 }
 
+/// Key of a ruling on a bore, for sentences.
+pub(crate) const fn ruling_key(ruling: Ruling) -> &'static str {
     match ruling {
         Ruling::Allowed => "bore-allowed",
         Ruling::Forbidden => "bore-forbidden",
@@ -586,10 +588,8 @@ fn no_way(
     if let Some(reached) = told.blocked.reached.last() {
         made = made.todo(Message::new("todo.duct-reaches").reference("reached", reached));
     }
-    if told.openings.is_empty() {
-        made = made.todo(Message::new("todo.other-way-out"));
-    }
-    made
+    // What nobody wrote can't be searched: other walls and the roof come last.
+    made.todo(Message::new("todo.other-way-out"))
 }
 
 fn opens(opening: &Opens) -> Message {
@@ -625,7 +625,7 @@ fn offers(task: &Task<'_>, floor: &Floor, choice: &Choice) -> Offers {
         .then(|| {
             let mut duct = choice.duct.clone();
             let around = duct.outside_m - choice.inside_m;
-            "oval".clone_into(&mut duct.id);
+            duct.id = format!("{:.0} x {:.0} mm", 1000.0 * wide, 1000.0 * high);
             duct.height_m = Some(high + around);
             duct.outside_m = wide + around;
             duct.hole_m = duct.hole_m.max(duct.outside_m);

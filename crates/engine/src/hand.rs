@@ -1,0 +1,104 @@
+//! A housing in hand: where it hangs, how its duct then leads outdoors and what that gives, step by step. It stands apart from
+//! the report, which judges what is written.
+//!
+//! What does not change under the hand (members, room, ducts, weather) is worked out once, in [`Hand::new`]; a step is a place, a
+//! search to one way out and a nominal evaluation.
+
+use dewpath_job::model::Job;
+use dewpath_moisture::weather::Weather;
+use serde::Serialize;
+
+use crate::World;
+use crate::checks::Look;
+use crate::dry;
+use crate::floor::Floor;
+use crate::inputs::Inputs;
+use crate::place::Seat;
+use crate::report::{Clearing, Placement, RouteResult};
+use crate::require::{self, Required};
+use crate::route::{self, Wanted};
+use crate::system::System;
+
+/// Where a housing under a hand hangs, and what follows from it at the likely values.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Held {
+    /// The legal place nearest to the hand; its offset is counted from the wish of the room, its rank is 1.
+    pub placement: Placement,
+    /// The way outdoors from there; none where none leads to the way out that is held to, or too little is known.
+    pub way: Option<RouteResult>,
+    /// The room through its design shower with that way; none where there is no way or too little is known.
+    pub clearing: Option<Clearing>,
+}
+
+/// A housing that is being moved over the ceiling.
+#[derive(Debug)]
+pub struct Hand {
+    fan: usize,
+    wanted: Wanted,
+    floor: Floor,
+    seat: Seat,
+    inputs: Inputs,
+    required: Required,
+    system: System,
+    weather: Option<Weather>,
+}
+
+impl Hand {
+    /// Takes the housing of a fan in hand. The way outdoors is held to one way out and one duct where they are named, else the
+    /// best is looked for at each step. None where members, room or housing are not known, or can't be; the report says which.
+    pub fn new(
+        job: &Job,
+        world: &World,
+        fan: &str,
+        way_out: Option<&str>,
+        duct: Option<&str>,
+    ) -> Option<Self> {
+        let fan = job.fans.iter().position(|known| known.id == fan)?;
+        let mut floor = Floor::of(job);
+        let seat = Seat::of_fan(job, &mut floor, fan)?;
+        let mut inputs = Inputs::new(0);
+        let required = require::require(job, world, &mut inputs);
+        let system = System::of(job, &mut inputs);
+        // Weather that can't be used is told by the report.
+        let weather = dry::weather(job, world);
+        let wanted = Wanted { way_out: way_out.map(str::to_owned), duct: duct.map(str::to_owned) };
+        Some(Self { fan, wanted, floor, seat, inputs, required, system, weather })
+    }
+
+    /// Where the housing hangs under a hand at x and y, metres, and what follows. `job` and `world` are those it was taken from.
+    /// None where it hangs nowhere.
+    pub fn at(&self, job: &Job, world: &World, at_m: [f64; 2]) -> Option<Held> {
+        let fan = job.fans.get(self.fan)?;
+        let (placement, start) = self.seat.held(&self.floor, fan, self.fan, at_m)?;
+        let look = Look {
+            job,
+            world,
+            inputs: &self.inputs,
+            system: &self.system,
+            required: &self.required,
+            flows: None,
+        };
+        let found = route::to(&look, &self.floor, &start, &self.wanted);
+        let (way, built) = found.map_or((None, None), |(way, job)| (Some(way), Some(job)));
+        let clearing = built.and_then(|built| self.clearing(&built, world, fan.room.as_deref()?));
+        Some(Held { placement, way, clearing })
+    }
+
+    /// The room of the fan through its design shower, with the run that a way makes.
+    fn clearing(&self, job: &Job, world: &World, room: &str) -> Option<Clearing> {
+        let room = job.rooms.iter().position(|known| known.id == room)?;
+        let mut inputs = Inputs::new(0);
+        let required = require::require(job, world, &mut inputs);
+        let system = System::of(job, &mut inputs);
+        let flows = crate::flow::flow(job, &system, &inputs).ok()?;
+        let look = Look {
+            job,
+            world,
+            inputs: &inputs,
+            system: &system,
+            required: &required,
+            flows: Some(&flows),
+        };
+        dry::clearing_of(&look, room, self.weather.as_ref())
+    }
+}

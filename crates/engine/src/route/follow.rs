@@ -1,0 +1,61 @@
+//! The one way outdoors that a hand looks at while it moves a housing.
+
+use dewpath_job::model::Job;
+
+use super::{LEFT, Stage, Task, ducts, is_admitted, ranked, required_m3_s, result, routes};
+use crate::checks::Look;
+use crate::floor::{Floor, Gate};
+use crate::place::Start;
+use crate::report::RouteResult;
+
+/// What a way is held to; anything where nothing is named.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Wanted {
+    /// Way out, by its id.
+    pub way_out: Option<String>,
+    /// Duct, by its id.
+    pub duct: Option<String>,
+}
+
+/// The best way from a place of the housing, with the job that takes it; none where there is none, or too little is known.
+pub(crate) fn to(
+    look: &Look<'_>,
+    floor: &Floor,
+    start: &Start,
+    wanted: &Wanted,
+) -> Option<(RouteResult, Job)> {
+    let job = look.job;
+    let fan = &job.fans[start.fan];
+    let run = job.runs.iter().position(|run| run.from == fan.id)?;
+    let flow_m3_s = required_m3_s(look, start.fan)?;
+    let jacket_m = crate::place::insulation_m(job, fan);
+    let is_wanted = |is: &str, named: &Option<String>| named.as_ref().is_none_or(|name| name == is);
+    let gates: Vec<(usize, Gate)> = floor
+        .ways_out
+        .iter()
+        .copied()
+        .filter(|(way, _)| is_wanted(&job.ways_out[*way].id, &wanted.way_out))
+        // What is said of those that are not admitted stands in the report.
+        .filter(|(way, _)| is_admitted(&job.ways_out[*way], &mut Stage::default(), &fan.id))
+        .collect();
+    let mut task = Task { look, start, run, flow_m3_s, jacket_m, left: 1.0 };
+    for left in LEFT {
+        task.left = left;
+        let mut choices = ducts::choices(look, &job.runs[run], flow_m3_s, left * jacket_m);
+        choices.retain(|choice| is_wanted(&choice.duct.id, &wanted.duct));
+        let found = choices
+            .iter()
+            .filter_map(|choice| Some(routes(&task, floor, &gates, choice).ok()?.routes))
+            .flatten()
+            .collect();
+        let best = ranked(found, 1);
+        if let Some(route) = best.first() {
+            let choice = choices.iter().find(|choice| choice.duct.id == route.duct)?;
+            return result(&task, floor, &gates, route, choice);
+        }
+        if jacket_m <= 0.0 {
+            break;
+        }
+    }
+    None
+}
