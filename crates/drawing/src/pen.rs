@@ -102,6 +102,9 @@ const SHEET: Option<(Colour, Colour)> = Some((PAPER, DARK_PAPER));
 const TINT: Option<(Colour, Colour)> = Some(([216, 231, 240], [28, 52, 66]));
 const WOOD_TINT: Option<(Colour, Colour)> = Some(([245, 236, 221], [52, 43, 30]));
 
+/// Lines of that width and more are heavy, mm.
+const HEAVY: f64 = 0.35;
+
 const DASH: &[f64] = &[2.4, 1.2];
 const SHORT: &[f64] = &[1.0, 0.8];
 const CHAIN: &[f64] = &[5.0, 1.0, 0.8, 1.0];
@@ -141,7 +144,7 @@ impl Layer {
 
     /// Whether its lines are so heavy that a text on them could not be read.
     pub fn is_heavy(self) -> bool {
-        self.pen().width >= 0.5
+        self.pen().width >= HEAVY
     }
 
     /// How it is drawn.

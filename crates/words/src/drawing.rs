@@ -142,7 +142,7 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
     ),
     ("draw.plan.numbers", "Numbers on members count from the first of {zones}."),
     ("draw.plan.beyond", "Beyond this sheet: {way}."),
-    ("draw.plan.way", "to {way}, {length}"),
+    ("draw.plan.way", "duct to {way}, {length}"),
     // Terminal.
     ("draw.outside.title", "Outlet seen from outside"),
     ("draw.outside.about", "Wall at the outlet {outlet} with what is near it, and the distances."),
@@ -153,7 +153,7 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
     ("draw.outside.elsewhere", "not on this wall, or nobody wrote where: told, not drawn"),
     (
         "draw.outside.anywhere",
-        "Where the outlet lies in its window is not settled: distances are the least from anywhere in that window.",
+        "Where the outlet lies in its window is not settled: distances are the least from anywhere in that window, and what is near has no place on this sheet.",
     ),
     ("draw.outside.ground", "ground"),
     ("draw.outside.ground-unknown", "ground: height not known"),

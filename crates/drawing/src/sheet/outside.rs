@@ -132,7 +132,7 @@ pub fn outside(voice: Voice, page: Page, view: &OutsideView) -> Option<Sheet> {
     if view.is_anywhere && !near.is_empty() {
         board.note(voice.word("draw.outside.anywhere"));
     }
-    notes(&mut board, &near, half.is_some(), [ground, snow]);
+    notes(&mut board, view, &near, [ground, snow]);
     Some(board.finish())
 }
 
@@ -222,11 +222,11 @@ fn corner_nearest(rect: &Rect, to: Spot) -> Spot {
     [0, 1].map(|i| to[i].clamp(rect.min[i], rect.max[i]))
 }
 
-fn notes(board: &mut Board, near: &[&Near], size_known: bool, levels: [Option<f64>; 2]) {
+fn notes(board: &mut Board, view: &OutsideView, near: &[&Near], levels: [Option<f64>; 2]) {
     let voice = board.voice;
     for (place, n) in near.iter().enumerate() {
         let mut text = format!("{}  {}: {}", place + 1, n.what, in_words(voice, n));
-        if on_wall(n).is_none() && !n.is_level {
+        if on_wall(n).is_none() && !n.is_level && !view.is_anywhere {
             text = format!("{text}; {}", voice.word("draw.outside.elsewhere"));
         }
         board.note(text);
@@ -244,7 +244,7 @@ fn notes(board: &mut Board, near: &[&Near], size_known: bool, levels: [Option<f6
             .say(&Message::new("draw.outside.snow-height").reference("height", voice.tape(above))),
         None => voice.word("draw.outside.snow-unknown"),
     });
-    if !size_known {
+    if view.size_m.is_none() {
         board.note(voice.word("draw.outside.symbol"));
     }
     board.note(voice.word("draw.outside.ladder"));

@@ -86,12 +86,14 @@ pub fn trace(voice: Voice, page: Page, view: &RoomTrace) -> Option<Sheet> {
     }
     let line: Vec<Spot> = view.humidity.iter().map(|(t, phi)| [*t, 100.0 * phi]).collect();
     plot.curve(&mut board, Layer::Curve, &line);
+    if let Some(minute) = view.mirror_clear {
+        let (foot, top) = (plot.at([minute, 0.0]), plot.at([minute, 100.0]));
+        board.line(Layer::Limit, foot, top);
+    }
     if let Some((from, to)) = view.showers.first() {
         board.label(&voice.word("draw.room.shower"), plot.at([0.5 * (from + to), 7.0]));
     }
     if let Some(minute) = view.mirror_clear {
-        let (foot, top) = (plot.at([minute, 0.0]), plot.at([minute, 100.0]));
-        board.line(Layer::Limit, foot, top);
         board.label(&voice.word("draw.room.mirror"), plot.at([minute, 92.0]));
     }
     Some(board.finish())

@@ -323,8 +323,8 @@ pub fn section(voice: Voice, page: Page, view: &SectionView) -> Option<Sheet> {
     }
     supports(&mut board, view, &laid);
     surroundings(&mut board, &laid, area);
-    tags(&mut board, &laid);
     chain(&mut board, &laid, area);
+    tags(&mut board, &laid);
     for (at, member) in &view.bores {
         bore(&mut board, &laid, *at, member);
     }
@@ -675,6 +675,10 @@ fn chain(board: &mut Board, laid: &[Laid<'_>], area: Rect) {
             let text = board.voice.tape(rise.abs());
             let right = piece.box_of().max[0].max(a[0]);
             board.dimension([right, a[1]], [right, b[1]], [5.0, 0.0], &text);
+            board.places.take(Rect {
+                min: [right + 4.6, a[1].min(b[1])],
+                max: [right + 5.4, a[1].max(b[1])],
+            });
         }
     }
 }
