@@ -56,6 +56,8 @@ pub struct PlanWay {
     pub diameter_m: Option<f64>,
     /// Length along the centre line, m.
     pub length_m: f64,
+    /// Whether it goes on beyond the last corner, where there is no room for it.
+    pub goes_on: bool,
 }
 
 /// A ceiling in the frame of the dwelling, metres, x to the right and y upwards on the sheet.
@@ -117,6 +119,7 @@ impl PlanView {
             line,
             diameter_m,
             length_m: route.length_m,
+            goes_on: false,
         });
     }
 
@@ -129,8 +132,11 @@ impl PlanView {
             return self.clone();
         };
         let near = rect.grown(BEYOND_M);
-        let cut =
-            |way: &PlanWay| PlanWay { line: until_it_leaves(&way.line, &near), ..way.clone() };
+        let cut = |way: &PlanWay| {
+            let line = until_it_leaves(&way.line, &near);
+            let goes_on = line.last() != way.line.last();
+            PlanWay { line, goes_on, ..way.clone() }
+        };
         Self { ways: self.ways.iter().map(cut).collect(), ..self.clone() }
     }
 
@@ -327,12 +333,34 @@ fn ways(board: &mut Board, view: &PlanView, frame: &Frame) {
             }
         }
         board.path(Layer::Centre, &line);
+        if let (true, [.., a, b]) = (way.goes_on, line.as_slice()) {
+            let half = 0.5 * way.diameter_m.unwrap_or(0.0) * frame.mm_per_m + 1.2;
+            break_line(board, *a, *b, half);
+        }
     }
     for (_, at) in view.exits.iter().filter(|(_, at)| frame.shows(*at)) {
         let [x, y] = frame.at(*at);
         // An arrow head of its own: a triangle, the same in every direction.
         board.polygon(Layer::Opening, &[[x, y - 1.6], [x + 1.5, y + 1.1], [x - 1.5, y + 1.1]]);
     }
+}
+
+/// The stroke of a broken line across the end of a duct that goes on.
+fn break_line(board: &mut Board, from: Spot, end: Spot, half: f64) {
+    let length = libm::hypot(end[0] - from[0], end[1] - from[1]);
+    if length < 1e-6 {
+        return;
+    }
+    let ahead = [(end[0] - from[0]) / length, (end[1] - from[1]) / length];
+    let at = |across: f64, along: f64| {
+        [
+            end[0] - across * half * ahead[1] + along * ahead[0],
+            end[1] + across * half * ahead[0] + along * ahead[1],
+        ]
+    };
+    let zigzag =
+        [at(-1.0, -0.4), at(-0.2, -0.4), at(-0.1, 0.9), at(0.1, -1.1), at(0.2, 0.4), at(1.0, 0.4)];
+    board.path(Layer::Axis, &zigzag);
 }
 
 /// Distance from a place to the nearest wall in a direction, by a ray; the edge of the room where it has no wall.

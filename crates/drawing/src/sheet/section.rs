@@ -444,25 +444,13 @@ fn ends(board: &mut Board, view: &SectionView, laid: &[Laid<'_>], area: Rect) {
     board.put_if_free(text_at([fan.min[0], base], &text, SMALL, Anchor::Start));
     let [x, y] = last.ends[1];
     let half = half_at(laid, [x, y]);
-    if view.to_outdoors {
-        for side in [-1.0, 1.0] {
-            let wall = Rect::round([[x, y + side * half], [x + 3.0, y + side * (half + 9.0)]]);
-            if let Some(wall) = wall {
-                board.polygon(Layer::Wall, &wall.corners());
-                board.scene.hatch(Layer::Hatch, &wall.corners(), 1.1, side > 0.0);
-                board.places.take(wall);
-            }
-        }
-        let lip = x + 3.0;
-        let hood = [
-            [x, y - half],
-            [lip + 1.0, y - half],
-            [lip + 5.0, y + 0.5 * half],
-            [lip + 5.0, y + half],
-        ];
-        board.path(Layer::Duct, &hood);
-        board.path(Layer::Duct, &[[x, y + half], [lip, y + half]]);
-        board.places.take(Rect { min: [x, y - half], max: [lip + 5.0, y + half] });
+    let ducts = laid.iter().rev().filter(|piece| !piece.is_fitting() && !piece.is_point());
+    let step = ducts.map(|piece| [0, 1].map(|i| piece.ends[1][i] - piece.ends[0][i])).next();
+    let upright = step.filter(|[dx, dy]| dy.abs() > 2.0 * dx.abs()).map(|[_, dy]| dy.signum());
+    match (view.to_outdoors, upright) {
+        (true, Some(down)) => through_ceiling(board, [x, y], last_width(laid), down),
+        (true, None) => through_wall(board, [x, y], half),
+        (false, _) => {}
     }
     let outdoors = board.voice.word("draw.section.outdoors");
     let mut beside = |text: &str, y: f64| {
@@ -474,6 +462,46 @@ fn ends(board: &mut Board, view: &SectionView, laid: &[Laid<'_>], area: Rect) {
     if view.to_outdoors {
         beside(&outdoors, y - half - 3.0);
     }
+}
+
+/// The wall that a run goes out through, and a hood: symbols.
+fn through_wall(board: &mut Board, [x, y]: Spot, half: f64) {
+    for side in [-1.0, 1.0] {
+        let wall = Rect::round([[x, y + side * half], [x + 3.0, y + side * (half + 9.0)]]);
+        wall_part(board, wall, side > 0.0);
+    }
+    let lip = x + 3.0;
+    let hood =
+        [[x, y - half], [lip + 1.0, y - half], [lip + 5.0, y + 0.5 * half], [lip + 5.0, y + half]];
+    board.path(Layer::Duct, &hood);
+    board.path(Layer::Duct, &[[x, y + half], [lip, y + half]]);
+    board.places.take(Rect { min: [x, y - half], max: [lip + 5.0, y + half] });
+}
+
+/// The roof or soffit that an upright run goes out through, `down` the paper or up: a symbol.
+fn through_ceiling(board: &mut Board, [x, y]: Spot, half: f64, down: f64) {
+    for side in [-1.0, 1.0] {
+        let part = Rect::round([[x + side * half, y], [x + side * (half + 9.0), y + down * 3.0]]);
+        wall_part(board, part, side > 0.0);
+    }
+    board.places.take(Rect {
+        min: [x - half, y.min(y + down * 3.0)],
+        max: [x + half, y.max(y + down * 3.0)],
+    });
+}
+
+fn wall_part(board: &mut Board, part: Option<Rect>, rising: bool) {
+    if let Some(part) = part {
+        board.polygon(Layer::Wall, &part.corners());
+        board.scene.hatch(Layer::Hatch, &part.corners(), 1.1, rising);
+        board.places.take(part);
+    }
+}
+
+/// Half the width on paper of the last piece that has one.
+fn last_width(laid: &[Laid<'_>]) -> f64 {
+    let last = laid.iter().rev().find(|piece| !piece.outline.is_empty());
+    last.map_or(0.5 * READABLE, |piece| 0.5 * piece.box_of().width())
 }
 
 fn duct(board: &mut Board, piece: &Laid<'_>) {

@@ -128,6 +128,7 @@ fn plan_view(voice: Voice, page: Page) -> Option<Sheet> {
             line: vec![[1.0, 1.17], [1.0, 2.9], [1.05, 3.2]],
             diameter_m: Some(0.11),
             length_m: 2.03,
+            goes_on: false,
         }],
         exits: vec![("north-rim".to_owned(), [1.05, 3.2]), ("west-gable".to_owned(), [0.0, 1.4])],
         obstacles: vec![
