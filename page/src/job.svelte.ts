@@ -1,6 +1,6 @@
 // One open job: its text, what it says, what the engine answers, whether it is saved.
-import type { Drawing, Files, Patch, Problem, Seat, Written } from "./engine/ask";
-import { GivenUp, ask, askDrawings, askLong, giveUpDrawings, giveUpLong } from "./engine/client";
+import type { Drawing, Files, Patch, Problem, Seat, Spot, Written, Year } from "./engine/ask";
+import { GivenUp, ask, askDrawings, askLong, askYear, giveUpDrawings, giveUpLong, giveUpYear } from "./engine/client";
 import type { Report } from "./engine/report";
 import * as store from "./store/db";
 
@@ -32,6 +32,12 @@ export class OpenJob {
   /** The drawings are of the text as it stands. */
   drawn = $state(false);
   kept = $state.raw<store.Kept>({ id: "", name: "", step: 0, steps: 0, changed: 0 });
+
+  /** The year that was followed last, of the text as it stood then. */
+  year = $state.raw<Year | undefined>();
+  /** Since when a year is being followed, ms; undefined while none is. */
+  yearSince = $state<number | undefined>();
+  #yearText = $state("");
 
   #files: Files = {};
   #rest: ReturnType<typeof setTimeout> | undefined;
@@ -149,6 +155,42 @@ export class OpenJob {
     }
   }
 
+  /** The year stands for the text as it is. */
+  get yearCurrent(): boolean {
+    return this.year !== undefined && this.#yearText === this.text;
+  }
+
+  /** Follows the job through its year; says whether it came to its end. */
+  async followYear(page: "paper" | "phone"): Promise<boolean> {
+    const text = this.text;
+    const since = performance.now();
+    this.yearSince = since;
+    try {
+      const answer = await askYear({ year: { files: this.#all(), job: NAME, page } });
+      if (!("year" in answer)) return false;
+      this.year = answer.year;
+      this.#yearText = text;
+      return true;
+    } catch (error) {
+      if (error instanceof GivenUp) return false;
+      throw error;
+    } finally {
+      if (this.yearSince === since) this.yearSince = undefined;
+    }
+  }
+
+  stopYear(): void {
+    giveUpYear();
+    this.yearSince = undefined;
+  }
+
+  /** The spot of the terminal of a way out nearest to a hand, metres; undefined where its window is not known. */
+  async spot(way: string, at?: [number, number], level?: number): Promise<Spot | undefined> {
+    const asked = { files: this.#all(), job: NAME, way, ...(at && { at }), ...(level !== undefined && { level }) };
+    const answer = await ask({ outlet: asked });
+    return "outlet" in answer ? (answer.outlet ?? undefined) : undefined;
+  }
+
   /** The legal place of a housing nearest to a spot, metres; undefined where it hangs nowhere. */
   async near(fan: string, at: [number, number]): Promise<Seat | undefined> {
     const answer = await ask({ near: { files: this.#all(), job: NAME, fan, at } });
@@ -158,6 +200,7 @@ export class OpenJob {
   close(): void {
     clearTimeout(this.#rest);
     giveUpDrawings();
+    this.stopYear();
     this.stop();
   }
 

@@ -1,42 +1,92 @@
-// The parts of a job, in the order a person meets them. What comes later has its place at the end of each group.
+// The parts of a job, in the order a person meets them: groups follow the work on site. A group is shown once it has a part;
+// wiring, buying, cutting and the order of work will stand under "build", readings, traces and diagnosis under "prove", papers
+// under "keep".
+export type Group = "look" | "plan" | "check" | "build" | "prove" | "keep";
+
+export const GROUPS: { id: Group; name: string }[] = [
+  { id: "look", name: "Look" },
+  { id: "plan", name: "Plan" },
+  { id: "check", name: "Check" },
+  { id: "build", name: "Build" },
+  { id: "prove", name: "Prove" },
+  { id: "keep", name: "Keep" },
+];
+
 export interface Section {
   id: string;
+  group: Group;
   name: string;
   /** Lists whose elements are filled in here. */
   lists: string[];
   /** Single tables that are filled in here. */
   tables: string[];
-  /** Points shown here, by the beginning of their id. */
+  /** Points shown here, by the beginning of their id; the longest beginning of all sections takes a point. */
   points: string[];
   /** Drawings shown here, by the beginning of their name. */
   drawings: string[];
 }
 
+const part = (group: Group, id: string, name: string, more: Partial<Section> = {}): Section => ({
+  id,
+  group,
+  name,
+  lists: [],
+  tables: [],
+  points: [],
+  drawings: [],
+  ...more,
+});
+
 export const SECTIONS: Section[] = [
-  { id: "survey", name: "Survey", lists: ["room"], tables: ["site"], points: ["requirement", "room.size", "look"], drawings: [] },
-  { id: "fan", name: "Fan", lists: ["fan"], tables: [], points: ["airflow", "fan", "swap", "noise", "reading"], drawings: ["fan-"] },
-  { id: "run", name: "Run", lists: ["run", "terminal"], tables: [], points: ["duct", "terminal", "run", "drip", "housing"], drawings: ["section-", "pressure-", "water-"] },
-  { id: "moisture", name: "Moisture", lists: [], tables: [], points: ["room", "mirror", "engine"], drawings: ["room-", "year-"] },
-  { id: "house", name: "House", lists: [], tables: ["dwelling"], points: ["house", "dwelling", "transfer", "replacement"], drawings: [] },
-  {
-    id: "way",
-    name: "Place and way out",
+  part("look", "survey", "Survey", { lists: ["room"], tables: ["site"], points: ["room.size", "look", "evidence"] }),
+  part("look", "photos", "Photos and notes"),
+  part("plan", "required", "Required air", {
+    points: ["requirement", "airflow.required", "dwelling.airflow", "window", "flow.verification"],
+  }),
+  part("plan", "fan", "Fan", {
+    lists: ["fan"],
+    points: ["airflow", "fan", "swap", "noise", "sound", "reading", "existing"],
+    drawings: ["fan-"],
+  }),
+  part("plan", "controls", "Controls", { points: ["control", "room.control"] }),
+  part("plan", "run", "Run", {
+    lists: ["run", "terminal"],
+    points: ["duct", "terminal", "run", "drip", "housing", "dryer", "flow"],
+    drawings: ["section-", "pressure-", "water-"],
+  }),
+  part("plan", "way", "Place and way out", {
     lists: ["framing", "space", "obstacle", "way_out"],
-    tables: [],
-    points: ["place", "route", "bore", "penetration", "frame"],
+    points: ["place", "route"],
+  }),
+  part("plan", "holes", "Holes and outlet", {
+    points: ["frame", "bore", "penetration"],
     drawings: ["outside-", "bore-"],
-  },
-  { id: "points", name: "All points", lists: [], tables: [], points: [""], drawings: [] },
-  { id: "photos", name: "Photos and notes", lists: [], tables: [], points: [], drawings: [] },
-  { id: "file", name: "File", lists: [], tables: [], points: [], drawings: [] },
+  }),
+  part("check", "moisture", "Moisture", { points: ["room", "mirror", "engine"], drawings: ["room-"] }),
+  part("check", "year", "Year", { points: ["room.year", "room.mould", "room.humidity.running-mean", "dwelling.humid", "duct.year"] }),
+  part("check", "house", "House", { tables: ["dwelling"], points: ["house", "dwelling", "transfer", "replacement"] }),
+  part("check", "points", "All points"),
+  part("keep", "file", "File"),
 ];
+
+/** The part in which a point is shown, beside the list of all points. */
+export function placeOf(finding: string): string {
+  let [place, longest] = ["points", 0];
+  for (const { id, points } of SECTIONS) {
+    for (const begin of points) {
+      const takes = finding === begin || finding.startsWith(`${begin}.`);
+      if (takes && begin.length > longest) [place, longest] = [id, begin.length];
+    }
+  }
+  return place;
+}
 
 /** What is asked first of an element; the rest stands behind a fold. */
 export const FIRST: Record<string, string[]> = {
   site: ["altitude", "outdoor", "climate"],
   dwelling: ["kind", "floor_area", "bedrooms", "air_changes", "year_built"],
   room: ["name", "kind", "length", "width", "height", "fixtures", "door", "use"],
-  fan: ["model", "rated", "control", "over_tub_or_shower", "damper"],
+  fan: ["model", "rated", "over_tub_or_shower", "damper"],
   run: ["size", "duct", "length", "elbows", "place", "insulation", "slope", "part"],
   terminal: ["kind", "size", "flap_opens", "clear"],
 };

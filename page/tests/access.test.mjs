@@ -3,11 +3,25 @@ import assert from "node:assert/strict";
 import { mkdirSync } from "node:fs";
 import { after, before, test } from "node:test";
 import AxeBuilder from "@axe-core/playwright";
-import { DESK, PHONE, TABLET, browse, go, serve, settled } from "./desk.mjs";
+import { DESK, NARROW, PHONE, TABLET, browse, go, serve, settled } from "./desk.mjs";
 
-const PARTS = ["Survey", "Fan", "Run", "Moisture", "House", "Place and way out", "All points", "Photos and notes", "File"];
+const PARTS = [
+  "Survey",
+  "Photos and notes",
+  "Required air",
+  "Fan",
+  "Controls",
+  "Run",
+  "Place and way out",
+  "Holes and outlet",
+  "Moisture",
+  "Year",
+  "House",
+  "All points",
+  "File",
+];
 /** Parts with drawings of the engine. */
-const DRAWN = ["Fan", "Run", "Moisture", "Place and way out"];
+const DRAWN = ["Fan", "Run", "Moisture", "Year", "Place and way out", "Holes and outlet"];
 const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
 let server;
@@ -29,7 +43,7 @@ async function look(page, name) {
   return told.map((fault) => `${name}: ${fault}`);
 }
 
-for (const [name, options] of Object.entries({ phone: PHONE, tablet: TABLET, desk: DESK })) {
+for (const [name, options] of Object.entries({ narrow: NARROW, phone: PHONE, tablet: TABLET, desk: DESK })) {
   test(`every screen at ${name} size`, async () => {
     const context = await browser.newContext(options);
     const page = await context.newPage();
@@ -42,9 +56,10 @@ for (const [name, options] of Object.entries({ phone: PHONE, tablet: TABLET, des
     for (const part of PARTS) {
       await go(page, part);
       await page.getByRole("heading", { name: part, level: 2 }).waitFor();
+      if (part === "Year") await page.getByRole("button", { name: "Follow the year" }).click();
       if (DRAWN.includes(part)) await page.locator("[data-drawing]").first().waitFor();
       faults.push(...(await look(page, `${name}-${part.toLowerCase().replaceAll(" ", "-")}`)));
-      const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+      const wide = await page.evaluate((width) => document.documentElement.scrollWidth - width, options.viewport.width);
       if (wide > 0) faults.push(`${part} is ${wide} px wider than the ${name}`);
     }
     assert.deepEqual(faults, []);

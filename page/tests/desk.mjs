@@ -20,6 +20,8 @@ const QUIET = [
 ];
 
 export const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, deviceScaleFactor: 2 };
+/** The smallest phone in use. */
+export const NARROW = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true, deviceScaleFactor: 2 };
 export const TABLET = { viewport: { width: 820, height: 1180 }, hasTouch: true };
 export const DESK = { viewport: { width: 1440, height: 900 } };
 

@@ -20,6 +20,7 @@ mod building;
 mod drawing;
 mod english;
 mod figures;
+mod page;
 mod report;
 mod year;
 
@@ -62,7 +63,8 @@ impl Speaker {
 
     /// A word of ours by key; the key itself where there is none.
     pub fn word(&self, key: &str) -> String {
-        english::word(key).or_else(|| drawing::text(key)).unwrap_or(key).to_owned()
+        let known = english::word(key).or_else(|| drawing::text(key)).or_else(|| page::text(key));
+        known.unwrap_or(key).to_owned()
     }
 
     /// Fills a template; a part in `[ ]` is left out when one of its values is missing.
@@ -143,6 +145,11 @@ pub fn sentence_keys() -> impl Iterator<Item = &'static str> {
 /// Every key of a text on drawings, in order.
 pub fn drawing_keys() -> impl Iterator<Item = &'static str> {
     drawing::TEXTS.iter().map(|(key, _)| *key)
+}
+
+/// Every key of a word on the screens of the page, in order.
+pub fn page_keys() -> impl Iterator<Item = &'static str> {
+    page::WORDS.iter().map(|(key, _)| *key)
 }
 
 /// Every key this language has a word for, in order.

@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 
 use dewpath_engine::World;
 use dewpath_engine::report::{Figure, Message, Report, Step, Triple, Value};
-use dewpath_words::{Speaker, sentence_keys, word_keys};
+use dewpath_words::{Speaker, page_keys, sentence_keys, word_keys};
 
 /// Families of keys that are words, not sentences, beside the sentences of the same family.
 const WORD_FAMILIES: &[&str] = &["loss", "method"];
@@ -349,4 +349,30 @@ fn sentences_in_us_units() {
 #[test]
 fn sentences_in_metric_units() {
     insta::assert_snapshot!(spoken(Speaker::metric()));
+}
+
+/// Keys of words that the page asks for: every quoted `page.…` in its source.
+fn keys_of_the_page() -> BTreeSet<String> {
+    let mut folders = vec![Path::new(env!("CARGO_MANIFEST_DIR")).join("../../page/src")];
+    let mut keys = BTreeSet::new();
+    while let Some(folder) = folders.pop() {
+        for entry in std::fs::read_dir(folder).expect("the page is there") {
+            let path = entry.expect("a file").path();
+            let is_source = path.extension().is_some_and(|end| end == "ts" || end == "svelte");
+            if path.is_dir() {
+                folders.push(path);
+            } else if is_source {
+                let text = std::fs::read_to_string(&path).expect("it is text");
+                let quoted = text.split(['"', '`']).filter(|part| part.starts_with("page."));
+                keys.extend(quoted.map(str::to_owned));
+            }
+        }
+    }
+    keys
+}
+
+#[test]
+fn the_page_has_every_word_it_asks_for_and_asks_for_every_word() {
+    let known: BTreeSet<String> = page_keys().map(str::to_owned).collect();
+    assert_eq!(known, keys_of_the_page());
 }

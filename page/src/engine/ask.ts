@@ -1,5 +1,5 @@
 // Shapes of the engine's questions and answers: crates/wasm, `Question` and `Answer`.
-import type { Figure, Placement, Report } from "./report";
+import type { ClearanceResult, Figure, Finding, PatchText, Placement, Report } from "./report";
 
 export type Files = Record<string, string>;
 
@@ -16,6 +16,8 @@ export interface Patch {
 export type Question =
   | { judge: { files: Files; job: string; draws: number } }
   | { sheets: { files: Files; job: string; draws: number; page: "paper" | "phone" } }
+  | { year: { files: Files; job: string; page: "paper" | "phone" } }
+  | { outlet: { files: Files; job: string; way: string; at?: [number, number]; level?: number } }
   | "sheet_style"
   | { near: { files: Files; job: string; fan: string; at: [number, number] } }
   | { words: { show: string; keys: string[] } }
@@ -74,9 +76,40 @@ export interface Seat {
   off: [string, string, string];
 }
 
+/** The spot of a terminal nearest to a hand. */
+export interface Spot {
+  outlet: {
+    way_out: string;
+    is_clear: boolean;
+    at_m: [number, number, number];
+    hand_m: [number, number, number];
+    window_m: [[number, number, number], [number, number, number]];
+    clearances: ClearanceResult[];
+    short: Finding[];
+    patch: PatchText;
+  };
+  /** From the least corner of its window along x and along y, in the reader's units. */
+  along: [string, string];
+}
+
+export interface Table {
+  /** What each column shows, and its unit. */
+  head: [string, string][];
+  rows: string[][];
+}
+
+export interface Year {
+  report: Report;
+  rooms: { room: string; name: string; table: Table; cost: string | null }[];
+  ducts: Table | null;
+  sheets: Drawing[];
+}
+
 export type Answer =
   | { judged: { report: Report; warnings: Problem[] } }
   | { sheets: Drawing[] }
+  | { year: Year }
+  | { outlet: Spot | null }
   | { sheet_style: string }
   | { near: Seat | null }
   | { words: string[] }

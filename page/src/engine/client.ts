@@ -1,5 +1,5 @@
-// Asks the engine without ever holding up a finger. A worker for quick answers, one for long ones and one for drawings; the
-// last two may be given up: their worker is then put down and a fresh one started.
+// Asks the engine without ever holding up a finger. A worker for quick answers, one each for long ones, for drawings and for a
+// year; all but the first may be given up: their worker is then put down and a fresh one started.
 import type { Answer, Question } from "./ask";
 
 interface Waiting {
@@ -70,6 +70,7 @@ class Line {
 const quick = new Line();
 const long = new Line();
 const drawing = new Line();
+const year = new Line();
 
 /** How long the engine itself took for the last quick answer, ms. */
 export const engineTook = (): number => quick.took;
@@ -91,3 +92,11 @@ export function askDrawings(question: Question): Promise<Answer> {
 }
 
 export const giveUpDrawings = (): void => drawing.giveUp();
+
+/** Asks for a year; one that is still being followed is given up. */
+export function askYear(question: Question): Promise<Answer> {
+  year.giveUp();
+  return year.ask(question);
+}
+
+export const giveUpYear = (): void => year.giveUp();

@@ -1,5 +1,5 @@
 // Figures and key words of a report as a person reads them, asked for all at once.
-import type { Figure } from "../engine/report";
+import type { Figure, Triple } from "../engine/report";
 import { ask } from "../engine/client";
 
 /** Collects what is to be told; `ask` brings all of it, in the order in which it was asked for. */
@@ -18,6 +18,11 @@ export class Told {
     );
   }
 
+  /** A length that is cut, with its range: in sixteenths or millimetres. */
+  span({ low, likely, high }: Triple): number {
+    return this.figure({ gap_mm: { low: 1000 * low, likely: 1000 * likely, high: 1000 * high } });
+  }
+
   word(key: string): number {
     return this.#keys.push(key) - 1;
   }
@@ -32,3 +37,11 @@ export class Told {
 }
 
 export const exact = (v: number) => ({ low: v, likely: v, high: v });
+
+/** A figure with its name: text, or the number under which `Told` knows it. `why`: id and subject of the point behind it. */
+export interface Fact {
+  name: string;
+  is: number | string;
+  more?: string | undefined;
+  why?: [string, string?];
+}
