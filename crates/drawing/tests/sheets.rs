@@ -388,3 +388,36 @@ fn the_title_block_has_job_date_and_number() {
         }
     }
 }
+
+/// The wall is to scale: the ground lies as far below the outlet as is said, and what nobody knows is said to be unknown.
+#[test]
+fn an_outlet_stands_as_high_above_the_ground_as_is_said() {
+    for (page, _) in PAGES {
+        let sheets = common::invented(Voice::for_show("metric"), page);
+        let find = |name: &str| sheets.iter().find(|sheet| sheet.name == name).unwrap();
+        let known = find("outside-north-rim");
+        let ground = known.scene.items.iter().find_map(|item| match item.shape {
+            Shape::Line(a, b) if item.layer == Layer::Ground => Some((a[1], b[1])),
+            _ => None,
+        });
+        let outlet = known.scene.items.iter().find_map(|item| match &item.shape {
+            Shape::Path { points, closed: true } if item.layer == Layer::Duct => {
+                Rect::round(points.iter().copied())
+            }
+            _ => None,
+        });
+        let ((y, _), outlet) = (ground.unwrap(), outlet.unwrap());
+        let m = known.scene.denominator / 1000.0;
+        assert!(((y - outlet.max[1]) * m - 2.6).abs() < 1e-6);
+        assert!((outlet.width() * m - 0.16).abs() < 1e-6);
+        let says = |sheet: &Sheet, start: &str| {
+            sheet.scene.texts().any(|(text, _)| text.text.starts_with(start))
+        };
+        assert!(says(known, "Lower edge of the outlet 2.6 m above the ground"));
+        let unknown = find("outside-south-rim");
+        assert!(says(unknown, "Height above the ground not known"));
+        assert!(says(unknown, "Depth of the usual snow not known"));
+        let has_ground = unknown.scene.items.iter().any(|item| item.layer == Layer::Ground);
+        assert!(!has_ground && !says(unknown, "Lower edge"));
+    }
+}
