@@ -580,6 +580,19 @@ fn an_edge_without_a_member_is_asked_about() {
     assert!(middle.findings.iter().all(|finding| finding.id != "place.edge"));
 }
 
+/// A 4 in. duct that gets out nowhere is told what to give up, the least work first: a smaller duct, a flat one, a soffit, and
+/// last what nobody wrote yet, another wall or the roof. Each is one thing, as its way was found with it alone.
+#[test]
+fn what_to_give_up_first_is_told_in_order() {
+    let report = report(&example("basement-shower"), 64);
+    let finding = one(&report, "route.out");
+    assert_eq!((finding.verdict, finding.message.key.as_str()), (Verdict::Fails, "route.out.none"));
+    let told: Vec<&str> = finding.todo.iter().map(|todo| todo.key.as_str()).collect();
+    let wanted = ["route.opens.smaller", "route.opens.oval", "route.opens.space"];
+    assert_eq!(told[..3], wanted, "{told:?}");
+    assert_eq!(told.last(), Some(&"todo.other-way-out"));
+}
+
 #[test]
 fn what_is_not_written_is_asked_for() {
     for (gone, path) in [

@@ -12,7 +12,8 @@ use dewpath_layout::framing::{Bay, Member, MemberKind, Zone};
 use dewpath_layout::geometry::{Axis, Block};
 use dewpath_layout::place::Obstacle;
 use dewpath_layout::route::{
-    Bend, Bore, Duct, Exit, ExitKind, Heading, Space, SpaceKind, Ways, search,
+    Bend, Bore, Duct, Exit, ExitKind, Heading, Offer, Offers, Space, SpaceKind, Ways, search,
+    why_none,
 };
 
 const FOOT: f64 = 0.3048;
@@ -140,9 +141,18 @@ fn duct(with_slants: bool) -> Duct {
     }
 }
 
-fn found(floor: &Floor, duct: &Duct, bore: &Bore) -> usize {
+/// What opens a way where there is none, every obstacle offered.
+fn openings(floor: &Floor, duct: &Duct, bore: &Bore) -> usize {
+    let may_bore = |_: &Member, _: f64, _: f64, _: _| bore.clone();
+    let obstacles = (0..floor.obstacles.len()).map(|what| Offer { what, labour_h: None });
+    let offers = Offers { obstacles: obstacles.collect(), ..Offers::default() };
+    let told = why_none(&ways(floor), duct, &may_bore, &offers).unwrap();
+    told.expect("a floor without a way").openings.len()
+}
+
+fn ways(floor: &Floor) -> Ways<'_> {
     let bay = &floor.bays[floor.bays.len() / 2];
-    let ways = Ways {
+    Ways {
         from: [0.45 * floor.size[0], bay.space.middle()[1], bay.space.middle()[2]],
         towards: AHEAD_X,
         bays: &floor.bays,
@@ -150,9 +160,12 @@ fn found(floor: &Floor, duct: &Duct, bore: &Bore) -> usize {
         spaces: &floor.spaces,
         obstacles: &floor.obstacles,
         exits: &floor.exits,
-    };
+    }
+}
+
+fn found(floor: &Floor, duct: &Duct, bore: &Bore) -> usize {
     let may_bore = |_: &Member, _: f64, _: f64, _: _| bore.clone();
-    let found = search(&ways, duct, &may_bore, 5).unwrap().len();
+    let found = search(&ways(floor), duct, &may_bore, 5).unwrap().len();
     assert!(found > 0, "a floor without a way");
     found
 }
@@ -178,6 +191,17 @@ fn routes(criterion: &mut Criterion) {
         let area = (floor.size[0] * floor.size[1]).round();
         group.bench_with_input(BenchmarkId::new("m2", area), &floor, |b, floor| {
             b.iter(|| found(floor, &duct, &never));
+        });
+    }
+    for scale in [1.0, 2.828] {
+        let obstacles = (20.0_f64 * scale * scale).round() as usize;
+        let mut floor = floor(40.0 * scale, 30.0 * scale, obstacles, false);
+        // The rim behind the housing alone: no way turns round within a bay.
+        floor.exits.retain(|exit| exit.id == "west rim");
+        let duct = duct(true);
+        let area = (floor.size[0] * floor.size[1]).round();
+        group.bench_with_input(BenchmarkId::new("why none, m2", area), &floor, |b, floor| {
+            b.iter(|| openings(floor, &duct, &never));
         });
     }
     group.finish();

@@ -161,7 +161,10 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
         "route.opens.smaller",
         "A smaller duct ({id}) would get out by {way}, at {loss}: a stronger fan goes with it.",
     ),
-    ("route.opens.oval", "An oval duct ({id}) would get out by {way}, at {loss}."),
+    (
+        "route.opens.oval",
+        "An oval duct ({id}) would get out by {way}, at {loss} by the round duct it replaces.",
+    ),
     ("route.opens.space", "A {id} would open a way to {way}, at {loss}."),
     ("route.opens.exit", "Way out {id} would do ({way}), at {loss}."),
     ("route.opens.obstacle", "Moving {id} would open a way to {way}, at {loss}."),

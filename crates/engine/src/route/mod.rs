@@ -582,7 +582,9 @@ fn no_way(
     for opening in told.openings.iter().take(3) {
         made = made.todo(opens(opening));
     }
-    for reason in told.blocked.forbidden.iter().take(2) {
+    // What merely stands in the way of a leg that does not cross squarely is no refusal of a bore.
+    let refused = told.blocked.forbidden.iter().filter(|reason| reason.starts_with("bore-"));
+    for reason in refused.take(2) {
         made = made.todo(Message::new("todo.bore-refused").word("why", reason.as_str()));
     }
     if let Some(reached) = told.blocked.reached.last() {

@@ -3,7 +3,7 @@
 //! A straight leg along an axis sweeps a tube with a rectangular section, a fitting a row of boxes round its arc, a slanted
 //! leg a box at 45 degrees. All of them hold the duct, so what is free by them is free for the duct.
 
-use std::cell::OnceCell;
+use std::cell::{OnceCell, RefCell};
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::bores;
@@ -48,6 +48,8 @@ pub(super) struct Tube {
     pub(super) spans: Vec<[f64; 2]>,
     /// Bored members in order along the axis.
     pub(super) crossings: Vec<Cross>,
+    /// Obstacles that shut it, by number.
+    shut_by: Vec<([f64; 2], usize)>,
     /// Where fittings of 90 degrees may have their corner, and those of 45 degrees.
     pub(super) stops: [Vec<f64>; 2],
 }
@@ -81,8 +83,8 @@ pub(super) struct Region<'a> {
     pub(super) id: &'a str,
     pub(super) clear: Block,
     pub(super) is_bay: bool,
-    /// Members and obstacles that reach into it.
-    blockers: Vec<Block>,
+    /// Members, and obstacles by their number, that reach into it.
+    blockers: Vec<(Block, Option<usize>)>,
 }
 
 /// A turn at a corner: the directions before and after, and half the room it takes along either.
@@ -112,6 +114,9 @@ pub(super) struct Free<'a> {
     index: BTreeMap<(u8, i64, i64), u32>,
     members: Vec<Block>,
     obstacles: Vec<Block>,
+    /// Obstacles that a fitting or a slanted leg met.
+    met: RefCell<BTreeSet<usize>>,
+    density: Density,
 }
 
 impl<'a> Free<'a> {
@@ -129,8 +134,9 @@ impl<'a> Free<'a> {
         let regions: Vec<Region<'a>> = bays
             .chain(spaces)
             .map(|(id, clear, is_bay)| {
-                let all = members.iter().chain(&obstacles);
-                let blockers = all.filter(|b| b.overlaps(&clear)).copied().collect();
+                let obstacles = obstacles.iter().enumerate().map(|(k, b)| (*b, Some(k)));
+                let all = members.iter().map(|b| (*b, None)).chain(obstacles);
+                let blockers = all.filter(|(b, _)| b.overlaps(&clear)).collect();
                 Region { id, clear, is_bay, blockers }
             })
             .collect();
@@ -152,6 +158,8 @@ impl<'a> Free<'a> {
             index: BTreeMap::new(),
             members,
             obstacles,
+            met: RefCell::default(),
+            density,
         }
     }
 
@@ -219,7 +227,10 @@ impl<'a> Free<'a> {
                 }
             }
         }
-        shut.extend(self.obstacles.iter().filter(|b| meets(b)).map(|b| [b.min[axis], b.max[axis]]));
+        let in_the_way = self.obstacles.iter().enumerate().filter(|(_, b)| meets(b));
+        let shut_by: Vec<([f64; 2], usize)> =
+            in_the_way.map(|(k, b)| ([b.min[axis], b.max[axis]], k)).collect();
+        shut.extend(shut_by.iter().map(|(range, _)| *range));
         let bored: Vec<[f64; 2]> = crossings.iter().map(|c| [c.from, c.to]).collect();
         let open = cells(section, &met, [j, k]).into_iter().map(|cell| {
             let holding = met.iter().filter(|b| holds_cell(b, [j, k], cell));
@@ -239,7 +250,10 @@ impl<'a> Free<'a> {
             if self.slants.is_empty() {
                 continue;
             }
-            slanted.extend(stops);
+            // In a wide space there are far too many to begin at each once more.
+            if self.regions[region].is_bay || self.density == Density::Held {
+                slanted.extend(stops);
+            }
             if self.regions[region].is_bay {
                 let beside = self.slants.iter().flat_map(|by| stops.iter().map(move |s| (s, by)));
                 slanted.extend(beside.flat_map(|(at, by)| [at - by, at + by]));
@@ -250,7 +264,7 @@ impl<'a> Free<'a> {
             stops::in_order(all.into_iter().filter(inside).collect())
         });
         crossings.sort_by(|a, b| a.from.total_cmp(&b.from));
-        Tube { axis, line, spans, crossings, stops }
+        Tube { axis, line, spans, crossings, shut_by, stops }
     }
 
     /// Whether a leg along an axis may pass a member by a bore.
@@ -273,14 +287,57 @@ impl<'a> Free<'a> {
     /// Whether a box lies in free space, away from every member.
     pub(super) fn open(&self, block: &Block) -> bool {
         if let Some(region) = self.regions.iter().find(|r| r.clear.holds(block)) {
-            return !region.blockers.iter().any(|b| b.overlaps(block));
+            return self.is_clear(region, |b| b.overlaps(block));
         }
-        if self.members.iter().chain(&self.obstacles).any(|b| b.overlaps(block)) {
+        if !self.is_clear_anywhere(|b| b.overlaps(block)) {
             return false;
         }
         let near: Vec<Block> =
             self.regions.iter().map(|r| r.clear).filter(|r| r.overlaps(block)).collect();
         covered(*block, &near)
+    }
+
+    /// Whether nothing of a region is met; an obstacle that is met is noted.
+    fn is_clear(&self, region: &Region<'_>, meets: impl Fn(&Block) -> bool) -> bool {
+        let met = region.blockers.iter().find(|(block, _)| meets(block));
+        if let Some((_, Some(obstacle))) = met {
+            self.met.borrow_mut().insert(*obstacle);
+        }
+        met.is_none()
+    }
+
+    /// The same of all members and obstacles.
+    fn is_clear_anywhere(&self, meets: impl Fn(&Block) -> bool) -> bool {
+        if self.members.iter().any(&meets) {
+            return false;
+        }
+        let met = self.obstacles.iter().position(meets);
+        self.met.borrow_mut().extend(met);
+        met.is_none()
+    }
+
+    /// Lets a duct pass all obstacles; what holds it stays where it was.
+    pub(super) fn let_obstacles_go(&mut self) {
+        self.obstacles.clear();
+        for region in &mut self.regions {
+            region.blockers.retain(|(_, obstacle)| obstacle.is_none());
+        }
+        self.tubes.clear();
+        self.index.clear();
+    }
+
+    /// Obstacles that ended a leg which passes a point of a tube, or that a fitting or a slanted leg met.
+    pub(super) fn met(&self, legs: impl Iterator<Item = (u32, f64)>) -> BTreeSet<usize> {
+        let mut met = self.met.borrow().clone();
+        for (tube, at) in legs {
+            let tube = &self.tubes[tube as usize];
+            let Some([from, to]) = tube.span(at) else { continue };
+            let ends = tube.shut_by.iter().filter(|([first, last], _)| {
+                (first - to).abs() <= TOUCH_M || (last - from).abs() <= TOUCH_M
+            });
+            met.extend(ends.map(|(_, obstacle)| *obstacle));
+        }
+        met
     }
 
     /// Whether a fitting has room at a corner: boxes round its arc from the end of the straight leg on.
@@ -342,9 +399,9 @@ impl<'a> Free<'a> {
         let aside = if lateral == UP { self.flat } else { self.wide };
         let slant = Slant::new(a, b, axes, radial, aside);
         if let Some(region) = self.regions.iter().find(|r| r.clear.holds(&slant.hull)) {
-            return !region.blockers.iter().any(|block| slant.meets(block));
+            return self.is_clear(region, |block| slant.meets(block));
         }
-        if self.members.iter().chain(&self.obstacles).any(|block| slant.meets(block)) {
+        if !self.is_clear_anywhere(|block| slant.meets(block)) {
             return false;
         }
         let near: Vec<Block> =

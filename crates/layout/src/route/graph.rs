@@ -6,7 +6,7 @@
 //! kept, and a line with many stops has steps in proportion to them, not to their square. Steps are made when they are asked
 //! for.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::bound::Least;
 use super::free::{ACROSS, Corner, Free, Tube, is_half, least_slant, step, tangent_m};
@@ -122,6 +122,21 @@ impl<'a> Graph<'a> {
             exit_marks: exit_marks(ways.exits),
             least: Least::of(duct),
         }
+    }
+
+    /// Lets the duct pass all obstacles, before anything was searched.
+    pub(super) fn let_obstacles_go(&mut self) {
+        self.free.let_obstacles_go();
+        let ways = self.free.ways;
+        self.free.tube(ways.towards.axis.index(), ways.from);
+    }
+
+    /// Obstacles that kept the duct from going on anywhere that was looked at.
+    pub(super) fn met(&self) -> BTreeSet<usize> {
+        self.free.met(self.places.iter().filter_map(|place| match *place {
+            Place::Turned { tube, at, .. } | Place::Ready { tube, at, .. } => Some((tube, at)),
+            Place::Out { .. } => None,
+        }))
     }
 
     /// Sets how many places are made at most.

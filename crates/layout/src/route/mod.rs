@@ -451,7 +451,11 @@ fn front_of(
     let mut all = graph::Graph::new(ways, held.duct, may_bore, Density::Beside);
     all.limit(if routes.is_empty() { FIRST_MOST } else { BETTER_MOST });
     // Where there are too many places, what was found over held coordinates stands, and that not all was seen is said.
-    let better = pareto::front(&mut all, &known);
+    let better = match routes.is_empty().then(|| pareto::leads_out(&mut all)) {
+        Some(Ok(false)) => Ok(Vec::new()),
+        Some(Err(error)) => Err(error),
+        Some(Ok(true)) | None => pareto::front(&mut all, &known),
+    };
     let is_whole = better.is_ok() && !held.was_cut && !all.was_cut;
     routes.extend(better.map_or_else(|_| Vec::new(), |paths| traced(&all, paths)));
     // Sums along a path are rounded up at every step, so two that are the same may differ there.

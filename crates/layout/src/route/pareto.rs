@@ -112,6 +112,32 @@ fn front_by(
     Ok(found.into_iter().map(|last| path(&labels, last)).collect())
 }
 
+/// Whether any way leads out at all, each place looked at once: the search for the best takes several looks.
+pub(super) fn leads_out(graph: &mut Graph<'_>) -> Result<bool, BadGeometry> {
+    let exits: Vec<usize> =
+        (0..graph.free.ways.exits.len()).filter(|exit| graph.is_open(*exit)).collect();
+    if exits.is_empty() {
+        return Ok(false);
+    }
+    let mut open = BinaryHeap::from([Reverse((Cost::default(), 0_u32))]);
+    let mut seen = vec![true];
+    let mut steps: Vec<Step> = Vec::new();
+    while let Some(Reverse((_, place))) = open.pop() {
+        if let Place::Out { .. } = graph.places[place as usize] {
+            return Ok(true);
+        }
+        steps.clear();
+        steps.extend_from_slice(graph.steps(place)?);
+        seen.resize(graph.places.len(), false);
+        for step in &steps {
+            if !std::mem::replace(&mut seen[step.to as usize], true) {
+                open.push(Reverse((least_of_all(graph, step.to, &exits), step.to)));
+            }
+        }
+    }
+    Ok(false)
+}
+
 /// The path to one exit with the least loss, and the least work among equals; none where there is none.
 pub(super) fn least_loss(graph: &mut Graph<'_>, exit: usize) -> Result<Option<Path>, BadGeometry> {
     if !graph.is_open(exit) {

@@ -1,7 +1,11 @@
 //! When there is no way: which constraint to relax first.
 
-use super::{Duct, Exit, MayBore, Route, Space, Ways, check, graph, search};
+use std::collections::BTreeSet;
+
+use super::stops::Density;
+use super::{Duct, Exit, MayBore, Route, Space, Ways, check, graph, pareto, search};
 use crate::error::{BadGeometry, Of};
+use crate::geometry::Block;
 use crate::place::Obstacle;
 
 /// Why nothing leads outdoors as things stand.
@@ -84,9 +88,14 @@ pub fn why_none(
 ) -> Result<Option<NoRoute>, BadGeometry> {
     check::ways(ways)?;
     check::duct(duct)?;
-    let mut graph = graph::Graph::new(ways, duct, may_bore, super::stops::Density::Held);
-    if !super::front_of(&mut graph, ways, may_bore)?.routes.is_empty() {
-        return Ok(None);
+    let mut graph = graph::Graph::new(ways, duct, may_bore, Density::Beside);
+    graph.limit(super::FIRST_MOST);
+    // A search that was cut short proves nothing.
+    if pareto::leads_out(&mut graph).unwrap_or(true) {
+        let mut held = graph::Graph::new(ways, duct, may_bore, Density::Held);
+        if !super::front_of(&mut held, ways, may_bore)?.routes.is_empty() {
+            return Ok(None);
+        }
     }
     let blocked = Blocked {
         reached: reached(&graph),
@@ -119,6 +128,7 @@ pub fn why_none(
     for offer in &offers.ovals {
         again(Relaxed::OvalDuct(offer.what.id.clone()), offer.labour_h, ways, &offer.what)?;
     }
+    let in_the_way = in_the_way(&mut graph, ways, duct, may_bore);
     for offer in &offers.obstacles {
         let Some(moved) = ways.obstacles.get(offer.what) else {
             return Err(Of("the floor").bad(
@@ -129,6 +139,9 @@ pub fn why_none(
                 "count obstacles from 0 in the order in which they are given",
             ));
         };
+        if !in_the_way.contains(&offer.what) {
+            continue;
+        }
         let rest: Vec<Obstacle> = (ways.obstacles.iter().enumerate())
             .filter(|(k, _)| *k != offer.what)
             .map(|(_, o)| o.clone())
@@ -151,6 +164,32 @@ pub fn why_none(
         (known(a).total_cmp(&known(b))).then(a.route.pressure_pa.total_cmp(&b.route.pressure_pa))
     });
     Ok(Some(NoRoute { blocked, openings }))
+}
+
+/// Obstacles that may open a way when one of them is moved: those that were met, or stand at an exit. None where not even all of
+/// them together open one, as most often.
+fn in_the_way(
+    graph: &mut graph::Graph<'_>,
+    ways: &Ways<'_>,
+    duct: &Duct,
+    may_bore: &MayBore<'_>,
+) -> BTreeSet<usize> {
+    let mut without = graph::Graph::new(ways, duct, may_bore, Density::Beside);
+    without.let_obstacles_go();
+    without.limit(super::FIRST_MOST);
+    // One that was cut short says nothing, and what was met is enough to go by.
+    if let Ok(false) = pareto::leads_out(&mut without) {
+        return BTreeSet::new();
+    }
+    let reach = duct.outside_m + duct.last_straight_m;
+    // Exits that nothing leads to were not looked at further.
+    let shut: Vec<Block> = (0..ways.exits.len())
+        .filter(|exit| !graph.is_open(*exit))
+        .map(|exit| ways.exits[exit].window.grown(reach))
+        .collect();
+    let at_exit = |solid: &Block| shut.iter().any(|window| window.overlaps(solid));
+    let near = ways.obstacles.iter().enumerate().filter(|(_, o)| at_exit(&o.solid));
+    graph.met().into_iter().chain(near.map(|(k, _)| k)).collect()
 }
 
 /// Regions in which a place of the graph lies.

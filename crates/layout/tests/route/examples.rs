@@ -74,7 +74,7 @@ pub fn duct() -> Duct {
     }
 }
 
-fn halves(duct: &mut Duct) {
+pub fn halves(duct: &mut Duct) {
     duct.bends.push(Bend {
         id: "half".to_owned(),
         turn_deg: 45.0,
