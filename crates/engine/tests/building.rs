@@ -593,6 +593,47 @@ fn what_to_give_up_first_is_told_in_order() {
     assert_eq!(told.last(), Some(&"todo.other-way-out"));
 }
 
+/// A 3 in. duct across 2x12 joists (11-1/4 in.): the hole of 3-1/4 in. and its play is within a third of the depth, 3.75 in., and
+/// keeps 2 in. of wood above and below (IRC 2021 R502.8.1), also where the duct has fallen 1/8 in. a foot. In 2x10 it is not.
+#[test]
+fn a_bored_way_is_recommended_where_the_book_allows_its_holes() {
+    let text = |size: &str| {
+        with(
+            &case("geo-bay"),
+            &[
+                ("framing.joists.size", size),
+                ("framing.joists.direction", "x"),
+                ("run.duct.size", "3 in"),
+                ("fan.fan.outlet", "3 in"),
+                ("fan.fan.housing", "9-1/4 in x 9-1/2 in x 7-5/8 in"),
+                ("fan.fan.outlet_height", "5-3/4 in"),
+                ("terminal.cap.size", "3 in"),
+            ],
+        )
+    };
+    let bored = report(&text("2x12"), 64);
+    let route = &bored.routes[0];
+    assert_eq!(route.way_out, "rim");
+    // Joists at 16, 32, ... 144 in.; those beyond the housing are crossed, one after the other.
+    let from = route.line_m[0][1] / INCH_M;
+    let beyond = (1..=9).filter(|k| f64::from(16 * k) > from && 16 * k < 144).count();
+    assert!((beyond..=beyond + 1).contains(&route.bores.len()), "{beyond}: {route:#?}");
+    for bore in &route.bores {
+        assert_eq!(bore.verdict, Verdict::Holds);
+        assert!(bore.diameter_m > 3.25 * INCH_M && bore.diameter_m <= 3.75 * INCH_M);
+        assert!(bore.edge_m.unwrap() >= 2.0 * INCH_M - 1e-6, "{bore:?}");
+    }
+    let crossing = route.legs.iter().find(|leg| leg.through.len() > 3).unwrap();
+    assert_eq!((crossing.fits, crossing.runs.as_str()), (Some(true), "runs-out"), "{route:#?}");
+    let taken = report(&taken(&text("2x12"), &route.patch), 64);
+    near(likely(&taken, "bath"), route.delivered.as_ref().unwrap().airflow_l_s.likely, 0.02);
+    // No way through smaller joists: the refusal is told.
+    let shut = report(&text("2x10"), 0);
+    assert!(shut.routes.is_empty());
+    let told = one(&shut, "route.out");
+    assert!(told.todo.iter().any(|todo| todo.key == "todo.bore-refused"), "{told:#?}");
+}
+
 #[test]
 fn what_is_not_written_is_asked_for() {
     for (gone, path) in [
