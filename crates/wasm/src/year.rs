@@ -58,7 +58,7 @@ pub(crate) fn year(opened: &Opened, paper: Paper) -> Year {
     let mut report = dewpath_engine::evaluate_through_year(job, world, 0);
     let speaker = Speaker::for_show(&report.show);
     speaker.put_into_words(&mut report);
-    let subject = Subject { report: &report, job: None, courses: None, curves: &[] };
+    let subject = Subject { report: &report, job: Some(job), courses: None, curves: &[] };
     let sheets = dewpath_drawing::sheets(&subject, paper.into())
         .into_iter()
         .filter(|sheet| OF_MONTHS.iter().any(|begin| sheet.name.starts_with(begin)))

@@ -32,6 +32,10 @@ fn tables_and_drawings_of_the_year_are_those_of_its_report() {
         .filter_map(|s| s["name"].as_str())
         .collect();
     assert_eq!(names, ["water-attic-run", "year-hall-bath"]);
+    let drawn = year["sheets"][1]["svg"].as_str().expect("a drawing");
+    for title in ["Hours above 80 %", "Mould index", "Hours the fan runs", "Electricity"] {
+        assert!(drawn.contains(title), "{title}");
+    }
     let weather = year["report"]["dwelling"]["year"]["weather"]["text"].as_str();
     assert!(weather.is_some_and(|text| text.contains("mixed humid")), "{weather:?}");
 }

@@ -53,13 +53,19 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
     ("draw.year.title", "Room through the year"),
     (
         "draw.year.about",
-        "Mean relative humidity of {room} and of the dwelling, and hours above 80 %, month by month.",
+        "Mean relative humidity of {room} and of the dwelling, hours above 80 %, mould index, fan hours and electricity, month by month.",
     ),
     ("draw.year.month", "Month"),
     ("draw.year.room", "room"),
     ("draw.year.dwelling", "dwelling"),
     ("draw.year.hours", "Hours above 80 %"),
     ("draw.year.mould", "Mould index at the end of the month"),
+    ("draw.year.fan", "Hours the fan runs"),
+    ("draw.year.energy", "Electricity of fan and mirror, kWh"),
+    (
+        "draw.year.peak",
+        "Mould index at its highest in the year: {index} of 6; the range is one class of material either way.",
+    ),
     ("draw.year.lines", "Solid line: the room. Dashed line: the rest of the dwelling."),
     // Water.
     ("draw.water.title", "Water in the run"),

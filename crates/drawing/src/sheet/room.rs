@@ -1,7 +1,7 @@
 //! Humidity of a room: through a shower, and through a year.
 
 use dewpath_engine::courses::ShowerCourse;
-use dewpath_engine::report::{Message, RoomResult, RoomYear};
+use dewpath_engine::report::{Figure, Message, RoomResult, RoomYear};
 
 use crate::board::Board;
 use crate::chart::{Axis, Plot};
@@ -132,6 +132,13 @@ pub fn year(voice: Voice, page: Page, room: &RoomResult) -> Option<Sheet> {
         year.months.iter().map(|m| m.hours_above_80_h),
     );
     columns(&mut board, &voice.word("draw.year.mould"), year.months.iter().map(|m| m.mould_ratio));
+    columns(&mut board, &voice.word("draw.year.fan"), year.months.iter().map(|m| m.fan_h));
+    let energy: Option<Vec<f64>> = year.months.iter().map(|m| m.energy_kwh).collect();
+    if let Some(energy) = energy {
+        columns(&mut board, &voice.word("draw.year.energy"), energy.into_iter());
+    }
+    let index = Figure::MouldRatio(year.mould_peak_ratio);
+    board.note(voice.say(&Message::new("draw.year.peak").figure("index", index)));
     Some(board.finish())
 }
 
