@@ -5,11 +5,10 @@
 //! search to one way out and a nominal evaluation.
 
 use dewpath_job::model::Job;
-use dewpath_moisture::weather::Weather;
 use serde::Serialize;
 
 use crate::World;
-use crate::checks::Look;
+use crate::checks::{Look, Sky};
 use crate::dry;
 use crate::floor::Floor;
 use crate::inputs::Inputs;
@@ -40,7 +39,7 @@ pub struct Hand {
     inputs: Inputs,
     required: Required,
     system: System,
-    weather: Option<Weather>,
+    sky: Sky,
 }
 
 impl Hand {
@@ -59,10 +58,8 @@ impl Hand {
         let mut inputs = Inputs::new(0);
         let required = require::require(job, world, &mut inputs);
         let system = System::of(job, &mut inputs);
-        // Weather that can't be used is told by the report.
-        let weather = dry::weather(job, world);
         let wanted = Wanted { way_out: way_out.map(str::to_owned), duct: duct.map(str::to_owned) };
-        Some(Self { fan, wanted, floor, seat, inputs, required, system, weather })
+        Some(Self { fan, wanted, floor, seat, inputs, required, system, sky: Sky::new() })
     }
 
     /// Where the housing hangs under a hand at x and y, metres, and what follows. `job` and `world` are those it was taken from.
@@ -77,6 +74,7 @@ impl Hand {
             system: &self.system,
             required: &self.required,
             flows: None,
+            sky: &self.sky,
         };
         let found = route::to(&look, &self.floor, &start, &self.wanted);
         let (way, built) = found.map_or((None, None), |(way, job)| (Some(way), Some(job)));
@@ -98,7 +96,8 @@ impl Hand {
             system: &system,
             required: &required,
             flows: Some(&flows),
+            sky: &self.sky,
         };
-        dry::clearing_of(&look, room, self.weather.as_ref())
+        dry::clearing_of(&look, room)
     }
 }

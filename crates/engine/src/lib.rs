@@ -97,6 +97,7 @@ pub fn courses(job: &Job, world: &World, through_year: bool) -> Courses {
     let required = require::require(job, world, &mut inputs);
     let system = System::of(job, &mut inputs);
     let flows = flow::flow(job, &system, &inputs).ok();
+    let sky = checks::Sky::new();
     let look = checks::Look {
         job,
         world,
@@ -104,6 +105,7 @@ pub fn courses(job: &Job, world: &World, through_year: bool) -> Courses {
         system: &system,
         required: &required,
         flows: flows.as_ref(),
+        sky: &sky,
     };
     let years = if through_year { dry::year::courses(&look) } else { Vec::new() };
     Courses { showers: dry::course::courses(&look), years }
@@ -131,6 +133,7 @@ pub fn near_outlet(
     let mut inputs = Inputs::new(0);
     let required = require::require(job, world, &mut inputs);
     let system = System::of(job, &mut inputs);
+    let sky = checks::Sky::new();
     let look = checks::Look {
         job,
         world,
@@ -138,6 +141,7 @@ pub fn near_outlet(
         system: &system,
         required: &required,
         flows: None,
+        sky: &sky,
     };
     frame::outlet(&look, way, hand, level_m)
 }
@@ -156,6 +160,7 @@ fn stages(job: &Job, world: &World, draws: u32, span: Span) -> Report {
     let required = require::require(job, world, &mut inputs);
     let system = System::of(job, &mut inputs);
     let flows = flow::flow(job, &system, &inputs);
+    let sky = checks::Sky::new();
     let look = checks::Look {
         job,
         world,
@@ -163,6 +168,7 @@ fn stages(job: &Job, world: &World, draws: u32, span: Span) -> Report {
         system: &system,
         required: &required,
         flows: flows.as_ref().ok(),
+        sky: &sky,
     };
     let (delivered, mut look_next) = checks::air::delivered(&look);
     let mut findings = delivered;

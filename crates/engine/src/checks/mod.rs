@@ -9,7 +9,10 @@ pub(crate) mod room;
 pub(crate) mod swap;
 pub(crate) mod terminal;
 
+use std::cell::OnceCell;
+
 use dewpath_job::model::{Job, Run};
+use dewpath_moisture::weather::Weather;
 use dewpath_rulebook::{Answer, Book, BookKind, Ruled};
 
 use crate::World;
@@ -28,9 +31,20 @@ pub(crate) struct Look<'a> {
     pub required: &'a Required,
     /// None when no air flow could be worked out.
     pub flows: Option<&'a Flows>,
+    /// Weather of the job, made when it is first asked for.
+    pub sky: &'a Sky,
 }
 
+/// The hours of a job's weather, which take longer to make than all else is judged; or why they can't be.
+pub(crate) type Sky = OnceCell<Result<Option<Weather>, String>>;
+
 impl Look<'_> {
+    /// Hours of the job's weather; none where none is named. `Err` tells why they can't be used.
+    pub(crate) fn weather(&self) -> Result<Option<&Weather>, &str> {
+        let hours = self.sky.get_or_init(|| crate::dry::resolve(self.job, self.world));
+        hours.as_ref().map(Option::as_ref).map_err(String::as_str)
+    }
+
     /// Answer of the book in force; where it is silent, of the guidance shown beside it.
     pub(crate) fn ask<T>(&self, question: impl Fn(&Book) -> Answer<T>) -> Option<Ruled<T>> {
         let mut books = self.world.rule_book.iter().chain(&self.world.also_show);

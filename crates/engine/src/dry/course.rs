@@ -5,7 +5,6 @@ use dewpath_moisture::saturation::Saturation;
 
 use super::model::{Built, build};
 use super::plan::{Plan, RoomPlan};
-use super::weather::resolve;
 use crate::checks::Look;
 use crate::courses::{FanLevel, ShowerCourse, ShowerPoint};
 use crate::inputs::Draw;
@@ -17,8 +16,8 @@ const LONGEST_S: u32 = 60;
 
 /// The design shower of every room that can be followed.
 pub(crate) fn courses(look: &Look<'_>) -> Vec<ShowerCourse> {
-    let weather = resolve(look.job, look.world).ok().flatten();
-    let Some(plan) = Plan::of(look.job, weather.as_ref(), 0) else { return Vec::new() };
+    let weather = look.weather().ok().flatten();
+    let Some(plan) = Plan::of(look.job, weather, 0) else { return Vec::new() };
     let course = |room: &RoomPlan| {
         let built = build(&plan, room, look, Draw::Likely)?;
         let id = look.job.rooms[room.room].id.clone();

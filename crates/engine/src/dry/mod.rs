@@ -14,16 +14,15 @@ mod plan;
 mod weather;
 pub(crate) mod year;
 
-use dewpath_job::model::Job;
 use dewpath_moisture::weather::Weather;
 
-use crate::World;
 use crate::checks::Look;
 use crate::inputs::Draw;
 use crate::report::{Assumption, Clearing, ControlResult, Finding, Report, Triple};
 use crate::sample::Sample;
 use day::{DRAWS, Day};
 use plan::{Plan, RoomPlan};
+pub(crate) use weather::resolve;
 
 /// What the stage found.
 #[derive(Default)]
@@ -102,16 +101,13 @@ impl Days {
 /// Follows every room that is showered in.
 pub(crate) fn dry(look: &Look<'_>) -> Stage {
     let mut stage = Stage::default();
-    let weather = match weather::resolve(look.job, look.world) {
-        Ok(weather) => weather,
-        Err(why) => {
-            stage.findings.push(findings::weather(&why));
-            None
-        }
-    };
+    let weather = look.weather().unwrap_or_else(|why| {
+        stage.findings.push(findings::weather(why));
+        None
+    });
     let draws = look.inputs.draws().min(DRAWS as u32);
-    let Some(mut plan) = Plan::of(look.job, weather.as_ref(), draws) else {
-        stage.add_water(duct::water(look, None, &[], weather.as_ref()));
+    let Some(mut plan) = Plan::of(look.job, weather, draws) else {
+        stage.add_water(duct::water(look, None, &[], weather));
         return stage;
     };
     let ducts = duct::ducts(look, &mut plan);
@@ -119,30 +115,22 @@ pub(crate) fn dry(look: &Look<'_>) -> Stage {
     for (place, room) in plan.rooms.iter().enumerate() {
         let days = Days::follow(&plan, room, look, |draw| ducts.wants(place, draw));
         match &days {
-            Some(days) => one_room(&plan, room, look, days, weather.as_ref(), &mut stage),
+            Some(days) => one_room(&plan, room, look, days, weather, &mut stage),
             None => stage.findings.push(findings::not_followed(look, room)),
         }
         followed.push(days);
     }
-    stage.add_water(duct::water(look, Some((&plan, &ducts)), &followed, weather.as_ref()));
+    stage.add_water(duct::water(look, Some((&plan, &ducts)), &followed, weather));
     if !stage.rooms.is_empty() {
         stage.assumptions.clone_from(&plan.inputs.assumptions);
     }
     stage
 }
 
-/// The weather of a job; none where none is named, or where it can't be used.
-pub(crate) fn weather(job: &Job, world: &World) -> Option<Weather> {
-    weather::resolve(job, world).ok().flatten()
-}
-
 /// A room through its design shower at the likely values; none where nobody showers in it, or too little is known.
-pub(crate) fn clearing_of(
-    look: &Look<'_>,
-    room: usize,
-    weather: Option<&Weather>,
-) -> Option<Clearing> {
-    let plan = Plan::of(look.job, weather, 0)?;
+pub(crate) fn clearing_of(look: &Look<'_>, room: usize) -> Option<Clearing> {
+    // Weather that can't be used is told by the report.
+    let plan = Plan::of(look.job, look.weather().ok().flatten(), 0)?;
     let room = plan.rooms.iter().find(|known| known.room == room)?;
     Days::follow(&plan, room, look, |_| false).map(|days| clearing(&days))
 }

@@ -16,7 +16,7 @@ use super::duct::ducts;
 use super::duct::follow::Scene;
 use super::model::{Built, build, infiltration_m3_s, storeys_of};
 use super::plan::{Plan, RoomPlan};
-use super::weather::{means, month_hours, resolve};
+use super::weather::{means, month_hours};
 use crate::checks::Look;
 use crate::courses::YearCourse;
 use crate::given;
@@ -103,8 +103,8 @@ impl Stage {
 pub(crate) fn year(look: &Look<'_>) -> Stage {
     let mut stage = Stage::default();
     // Weather that cannot be used is told by the design day.
-    let weather = resolve(look.job, look.world).ok().flatten();
-    let Some(mut plan) = Plan::of(look.job, weather.as_ref(), 0) else { return stage };
+    let weather = look.weather().ok().flatten();
+    let Some(mut plan) = Plan::of(look.job, weather, 0) else { return stage };
     let Some(weather) = weather else {
         stage.findings.extend(plan.rooms.iter().map(|room| judge::no_weather(look, room)));
         return stage;
@@ -143,8 +143,8 @@ pub(crate) fn year(look: &Look<'_>) -> Stage {
 
 /// The hours of each room, for a face that writes them out.
 pub(crate) fn courses(look: &Look<'_>) -> Vec<YearCourse> {
-    let weather = resolve(look.job, look.world).ok().flatten();
-    let plan = Plan::of(look.job, weather.as_ref(), 0);
+    let weather = look.weather().ok().flatten();
+    let plan = Plan::of(look.job, weather, 0);
     let (Some(weather), Some(plan)) = (weather, plan) else { return Vec::new() };
     let course = |room: &RoomPlan| {
         let followed = follow(&plan, room, look, &weather, true, care(), None)?;
@@ -336,6 +336,7 @@ kind = "wall cap"
             system: &system,
             required: &required,
             flows: flows.as_ref(),
+            sky: &crate::checks::Sky::new(),
         };
         let mut weather = Climate::named("mixed humid").unwrap().weather().unwrap();
         weather.hours.rotate_left(270 * 24);

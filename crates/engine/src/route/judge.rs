@@ -272,6 +272,8 @@ pub(super) fn net_winter_g(task: &Task<'_>, job: &Job) -> Option<Triple> {
         system: &system,
         required: &required,
         flows: Some(&flows),
+        // The site is the same.
+        sky: task.look.sky,
     };
     dry::dry(&look).net_winter_g(task.run)
 }

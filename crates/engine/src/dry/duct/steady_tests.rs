@@ -38,6 +38,7 @@ fn grams_per_hour(insulation: &str) -> f64 {
         system: &system,
         required: &required,
         flows: flows.as_ref().ok(),
+        sky: &crate::checks::Sky::new(),
     };
     let mut plan = Plan::of(&job, None, 0).unwrap();
     let ducts = super::ducts(&look, &mut plan);
