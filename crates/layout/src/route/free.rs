@@ -42,8 +42,10 @@ pub(super) struct Cross {
 #[derive(Debug, Clone)]
 pub(super) struct Tube {
     pub(super) axis: usize,
-    /// A point of the line; its coordinate along the axis says nothing.
+    /// A point of the line; its coordinate along the axis says no more than where it was first asked for.
     pub(super) line: Point,
+    /// From where to where it was looked at: to the first member on either side that may not be passed.
+    pub(super) reach: [f64; 2],
     /// Where the duct may lie, in order along the axis.
     pub(super) spans: Vec<[f64; 2]>,
     /// Bored members in order along the axis.
@@ -109,9 +111,10 @@ pub(super) struct Free<'a> {
     flat: f64,
     sources: Sources,
     stops: Vec<OnceCell<Stops>>,
+    slant_stops: Vec<OnceCell<Stops>>,
     /// Least length of the sides of a slanted leg along each axis, for each fitting of 45 degrees.
     slants: Vec<f64>,
-    index: BTreeMap<(u8, i64, i64), u32>,
+    index: BTreeMap<(u8, i64, i64), Vec<u32>>,
     members: Vec<Block>,
     obstacles: Vec<Block>,
     /// Obstacles that a fitting or a slanted leg met.
@@ -143,6 +146,7 @@ impl<'a> Free<'a> {
         let ends = bores::ends(ways, duct.opening(), may_bore);
         let sources = Sources::new(ways, duct, &regions, [wide, flat], ends, density);
         let stops = regions.iter().map(|_| OnceCell::new()).collect();
+        let slant_stops = regions.iter().map(|_| OnceCell::new()).collect();
         Self {
             ways: *ways,
             regions,
@@ -154,6 +158,7 @@ impl<'a> Free<'a> {
             flat,
             sources,
             stops,
+            slant_stops,
             slants: slants(duct),
             index: BTreeMap::new(),
             members,
@@ -180,6 +185,26 @@ impl<'a> Free<'a> {
         self.stops[region].get_or_init(make)
     }
 
+    /// Where fittings of 45 degrees may have their corner in a region: at its stops and a shortest slanted leg away from them.
+    fn slant_stops(&self, region: usize) -> &Stops {
+        let make = || {
+            // In a wide space there are far too many to begin at each in the second run too.
+            let (is_bay, is_held) = (self.regions[region].is_bay, self.density == Density::Held);
+            if self.slants.is_empty() || !(is_bay || is_held) {
+                return Stops::default();
+            }
+            self.stops(region).each_ref().map(|stops| {
+                let mut all = stops.clone();
+                for by in self.slants.iter().filter(|_| is_bay) {
+                    all.extend(stops.iter().map(|at| at - by));
+                    all.extend(stops.iter().map(|at| at + by));
+                }
+                stops::in_order(all)
+            })
+        };
+        self.slant_stops[region].get_or_init(make)
+    }
+
     /// Regions that hold a point.
     pub(super) fn regions_at(&self, point: Point) -> impl Iterator<Item = usize> {
         (0..self.regions.len()).filter(move |k| self.regions[*k].clear.has(point))
@@ -190,17 +215,22 @@ impl<'a> Free<'a> {
         self.regions.iter().any(|region| !region.is_bay && region.clear.has(point))
     }
 
-    /// The tube along an axis through a point.
+    /// The tube along an axis through a point, as far as no member ends it on either side.
     pub(super) fn tube(&mut self, axis: usize, point: Point) -> u32 {
         let [j, k] = ACROSS[axis];
         let key = (axis as u8, step(point[j]), step(point[k]));
-        if let Some(found) = self.index.get(&key) {
+        let at = point[axis];
+        let reaches = |tube: &u32| {
+            let [from, to] = self.tubes[*tube as usize].reach;
+            at >= from - TOUCH_M && at <= to + TOUCH_M
+        };
+        if let Some(found) = self.index.get(&key).and_then(|all| all.iter().find(|t| reaches(t))) {
             return *found;
         }
         let number = self.tubes.len() as u32;
         let tube = self.bored_tube(axis, point);
         self.tubes.push(tube);
-        self.index.insert(key, number);
+        self.index.entry(key).or_default().push(number);
         number
     }
 
@@ -214,20 +244,40 @@ impl<'a> Free<'a> {
                 && section[1][0] < b.max[k] - TOUCH_M
                 && b.min[k] < section[1][1] - TOUCH_M
         };
-        let met: Vec<&Block> = self.regions.iter().map(|r| &r.clear).filter(|b| meets(b)).collect();
-        let mut shut: Vec<[f64; 2]> = Vec::new();
+        let at = line[axis];
+        let mut passed: Vec<Cross> = (self.members.iter().enumerate())
+            .filter(|(_, b)| meets(b))
+            .map(|(member, b)| Cross { member, from: b.min[axis], to: b.max[axis] })
+            .collect();
+        let away = |c: &Cross| (c.from - at).max(at - c.to).max(0.0);
+        passed.sort_by(|a, b| away(a).total_cmp(&away(b)));
+        // From the point outwards: behind the first member on either side that may not be passed nothing is reached.
+        let mut reach = [f64::NEG_INFINITY, f64::INFINITY];
         let mut crossings = Vec::new();
-        for (number, solid) in self.members.iter().enumerate().filter(|(_, b)| meets(b)) {
-            let cross = Cross { member: number, from: solid.min[axis], to: solid.max[axis] };
-            match self.bore(number, axis, line) {
+        for cross in passed {
+            if cross.to <= reach[0] + TOUCH_M || cross.from >= reach[1] - TOUCH_M {
+                continue;
+            }
+            match self.bore(cross.member, axis, line) {
                 Bore::Allowed => crossings.push(cross),
                 Bore::Forbidden(why) => {
                     self.forbidden.insert(why);
-                    shut.push([cross.from, cross.to]);
+                    if cross.from >= at - TOUCH_M {
+                        reach[1] = reach[1].min(cross.from);
+                    } else if cross.to <= at + TOUCH_M {
+                        reach[0] = reach[0].max(cross.to);
+                    } else {
+                        reach = [at, at];
+                    }
                 }
             }
         }
-        let in_the_way = self.obstacles.iter().enumerate().filter(|(_, b)| meets(b));
+        let within = |b: &&Block| {
+            meets(b) && b.min[axis] < reach[1] + TOUCH_M && b.max[axis] > reach[0] - TOUCH_M
+        };
+        let met: Vec<&Block> = self.regions.iter().map(|r| &r.clear).filter(within).collect();
+        let mut shut = vec![[f64::NEG_INFINITY, reach[0]], [reach[1], f64::INFINITY]];
+        let in_the_way = self.obstacles.iter().enumerate().filter(|(_, b)| within(b));
         let shut_by: Vec<([f64; 2], usize)> =
             in_the_way.map(|(k, b)| ([b.min[axis], b.max[axis]], k)).collect();
         shut.extend(shut_by.iter().map(|(range, _)| *range));
@@ -240,31 +290,21 @@ impl<'a> Free<'a> {
         let spans = without(spans, &shut);
         let is_on = |b: &Block| {
             let inside = |i: usize| line[i] >= b.min[i] - TOUCH_M && line[i] <= b.max[i] + TOUCH_M;
-            inside(j) && inside(k)
+            inside(j)
+                && inside(k)
+                && b.min[axis] < reach[1] + TOUCH_M
+                && b.max[axis] > reach[0] - TOUCH_M
         };
         let here = (0..self.regions.len()).filter(|r| is_on(&self.regions[*r].clear));
+        let inside = |at: &f64| spans.iter().any(|[a, b]| at >= a && at <= b);
         let (mut square, mut slanted): (Vec<f64>, Vec<f64>) = (Vec::new(), Vec::new());
         for region in here {
-            let stops = &self.stops(region)[axis];
-            square.extend(stops);
-            if self.slants.is_empty() {
-                continue;
-            }
-            // In a wide space there are far too many to begin at each once more.
-            if self.regions[region].is_bay || self.density == Density::Held {
-                slanted.extend(stops);
-            }
-            if self.regions[region].is_bay {
-                let beside = self.slants.iter().flat_map(|by| stops.iter().map(move |s| (s, by)));
-                slanted.extend(beside.flat_map(|(at, by)| [at - by, at + by]));
-            }
+            square.extend(self.stops(region)[axis].iter().filter(|at| inside(at)));
+            slanted.extend(self.slant_stops(region)[axis].iter().filter(|at| inside(at)));
         }
-        let stops = [square, slanted].map(|all| {
-            let inside = |at: &f64| spans.iter().any(|[a, b]| at >= a && at <= b);
-            stops::in_order(all.into_iter().filter(inside).collect())
-        });
+        let stops = [square, slanted].map(stops::in_order);
         crossings.sort_by(|a, b| a.from.total_cmp(&b.from));
-        Tube { axis, line, spans, crossings, shut_by, stops }
+        Tube { axis, line, reach, spans, crossings, shut_by, stops }
     }
 
     /// Whether a leg along an axis may pass a member by a bore.

@@ -153,7 +153,8 @@ fn crossings(graph: &Graph<'_>, path: &[u32], legs: &[Leg]) -> Vec<Crossing> {
             Place::Turned { tube, .. } | Place::Ready { tube, .. } => {
                 let t = &graph.free.tubes[tube as usize];
                 let on = ACROSS[axis].iter().all(|i| (t.line[*i] - a[*i]).abs() <= TOUCH_M);
-                (t.axis == axis && on).then_some(t)
+                let holds = t.span(0.5 * (a[axis] + b[axis])).is_some();
+                (t.axis == axis && on && holds).then_some(t)
             }
             Place::Out { .. } => None,
         });
