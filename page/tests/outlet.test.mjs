@@ -104,8 +104,8 @@ test("dragged by touch along the gable, and pushed by a button", async () => {
   assert.ok(spot && Math.abs(spot[0] - 18 * 304.8) < 0.2, `${spot}`);
   await settled(page);
   // Along its wall alone: there is no button to the left.
-  assert.equal(await page.getByRole("button", { name: "terminal left by 1 in" }).count(), 0);
-  await page.getByRole("button", { name: "terminal up by 1 in" }).click();
+  assert.equal(await page.getByRole("button", { name: "terminal by 1 in left" }).count(), 0);
+  await page.getByRole("button", { name: "terminal by 1 in up" }).click();
   await page.waitForTimeout(900);
   await saved(page);
   const pushed = await written(page);
