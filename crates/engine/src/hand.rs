@@ -5,6 +5,7 @@
 //! search to one way out and a nominal evaluation.
 
 use dewpath_job::model::Job;
+use dewpath_layout::route::Over;
 use serde::Serialize;
 
 use crate::World;
@@ -12,7 +13,7 @@ use crate::checks::{Look, Sky};
 use crate::dry;
 use crate::floor::Floor;
 use crate::inputs::Inputs;
-use crate::place::Seat;
+use crate::place::{Seat, Start};
 use crate::report::{Clearing, Placement, RouteResult};
 use crate::require::{self, Required};
 use crate::route::{self, Wanted};
@@ -21,7 +22,8 @@ use crate::system::System;
 /// Where a housing under a hand hangs, and what follows from it at the likely values.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Held {
-    /// The legal place nearest to the hand; its offset is counted from the wish of the room, its rank is 1.
+    /// The legal place nearest to the hand, or the one beside it from which a way leads outdoors; its offset is counted from the wish
+    /// of the room, its rank is 1.
     pub placement: Placement,
     /// The way outdoors from there; none where none leads to the way out that is held to, or too little is known.
     pub way: Option<RouteResult>,
@@ -66,7 +68,7 @@ impl Hand {
     /// None where it hangs nowhere.
     pub fn at(&self, job: &Job, world: &World, at_m: [f64; 2]) -> Option<Held> {
         let fan = job.fans.get(self.fan)?;
-        let (placement, start) = self.seat.held(&self.floor, fan, self.fan, at_m)?;
+        let places = self.seat.held(&self.floor, fan, self.fan, at_m);
         let look = Look {
             job,
             world,
@@ -76,10 +78,20 @@ impl Hand {
             flows: None,
             sky: &self.sky,
         };
-        let found = route::to(&look, &self.floor, &start, &self.wanted);
-        let (way, built) = found.map_or((None, None), |(way, job)| (Some(way), Some(job)));
-        let clearing = built.and_then(|built| self.clearing(&built, world, fan.room.as_deref()?));
-        Some(Held { placement, way, clearing })
+        let way =
+            |start: &Start, over: Over| route::to(&look, &self.floor, start, &self.wanted, over);
+        // A way may begin at one side of the housing alone. Most are found over few coordinates.
+        let of =
+            |(place, start): &(Placement, Start), over| Some((place.clone(), way(start, over)?));
+        let quick = places.iter().find_map(|place| of(place, Over::Held));
+        let first = quick.or_else(|| of(places.first()?, Over::All));
+        let Some((placement, (way, built))) = first else {
+            let (placement, _) = places.into_iter().next()?;
+            return Some(Held { placement, way: None, clearing: None });
+        };
+        let room = fan.room.as_deref();
+        let clearing = room.and_then(|room| self.clearing(&built, world, room));
+        Some(Held { placement, way: Some(way), clearing })
     }
 
     /// The room of the fan through its design shower, with the run that a way makes.

@@ -33,6 +33,10 @@ const SAME_M: f64 = 0.0008;
 /// Share of the thickness of the insulation that there is room for at the collar at least: it is pressed where it is tight, as the
 /// search for ways outdoors presses it, which says so. Judgement.
 const PRESSED: f64 = 0.1;
+/// Directions in which a collar can look.
+const TURNS: usize = 4;
+/// A housing that is moved by hand may be so much further off than need be, m, where its duct then finds a way. Judgement.
+const ABOUT_M: f64 = 0.05;
 /// Straight length after the collar, in diameters: the rule is told by `fan` checks; here it is room for the first piece.
 /// Judgement.
 const FIRST_STRAIGHT_M: f64 = 0.15;
@@ -108,23 +112,30 @@ impl Seat {
         (!floor.bays.is_empty() && floor.wrong.is_empty()).then_some(seat)
     }
 
-    /// The place nearest to a spot at which the housing of a fan hangs, and where its duct starts from there. How far it is off is
-    /// counted from the wish, as for every candidate; its rank is 1. None where it hangs nowhere.
+    /// The places at which the housing of a fan hangs about a spot, the nearest first, and where its duct starts from each: one for
+    /// each direction that its collar can look in. How far they are off is counted from the wish, as for every candidate; their rank
+    /// is 1. Empty where it hangs nowhere.
     pub(crate) fn held(
         &self,
         floor: &Floor,
         fan: &Fan,
         index: usize,
         at: [f64; 2],
-    ) -> Option<(Placement, Start)> {
+    ) -> Vec<(Placement, Start)> {
         if !at.iter().all(|v| v.is_finite()) {
-            return None;
+            return Vec::new();
         }
         let (wish_key, wish) = self.wish;
-        let found = self.places(floor, at, 1, 1).ok()?;
-        let place = from_wish(found.into_iter().next()?, wish);
-        let placement = placement(fan, 1, wish_key, &place, &stock_size(floor));
-        Some((placement, start(index, &place, &self.housing)))
+        let found = self.places(floor, at, TURNS, TURNS).unwrap_or_default();
+        let Some(nearest) = found.first().map(|place| place.distance_m) else { return Vec::new() };
+        let about = found.into_iter().filter(|place| place.distance_m <= nearest + ABOUT_M);
+        let size = stock_size(floor);
+        about
+            .map(|place| {
+                let start = start(index, &place, &self.housing);
+                (placement(fan, 1, wish_key, &from_wish(place, wish), &size), start)
+            })
+            .collect()
     }
 
     /// Places nearest to a spot, best first.

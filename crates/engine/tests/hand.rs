@@ -6,7 +6,7 @@ mod common;
 use common::{job, report};
 use dewpath_engine::World;
 use dewpath_engine::hand::{Hand, Held};
-use dewpath_engine::report::{PatchText, Report};
+use dewpath_engine::report::{PatchText, Report, RouteResult};
 use dewpath_job::patch::{Patch, Set, apply};
 
 /// Job files with a geometry that stand for themselves.
@@ -33,10 +33,11 @@ fn mirror_s(report: &Report) -> Option<f64> {
     report.rooms.iter().find_map(|room| Some(room.clearing.as_ref()?.mirror_time_s.likely))
 }
 
-/// Where the housing is, the way that is shown under the hand is the one of the report.
+/// Where the housing is, the way under the hand is as good as the one of the report, which looks at more places, to the same end:
+/// at most a tenth of an hour more work. Where it is the same way, it gives about the same air.
 #[test]
-fn at_rest_the_hand_shows_the_way_of_the_report() {
-    let mut tried = 0;
+fn at_rest_the_hand_shows_a_way_like_that_of_the_report() {
+    let (mut tried, mut same) = (0, 0);
     for name in CASES {
         let text = case(name);
         let told = report(&text, 0);
@@ -45,14 +46,18 @@ fn at_rest_the_hand_shows_the_way_of_the_report() {
             let to = [Some(first.way_out.as_str()), Some(first.duct.as_str())];
             let held = held(&text, &first.fan, to, [place.x_m, place.y_m]).unwrap();
             let way = held.way.unwrap_or_else(|| panic!("{name}: no way under the hand"));
-            assert_eq!(way.line_m, first.line_m, "{name}");
-            assert_eq!(way.elbows, first.elbows, "{name}");
-            assert_eq!(way.delivered, first.delivered, "{name}");
-            assert_eq!(way.patch, first.patch, "{name}");
+            let ends = |route: &RouteResult| (route.way_out.clone(), route.duct.clone());
+            assert_eq!(ends(&way), ends(first), "{name}");
+            assert!(way.labour_h < first.labour_h + 0.1, "{name}: {way:#?} {first:#?}");
+            if way.elbows.len() == first.elbows.len() {
+                let air = |route: &RouteResult| route.delivered.unwrap().airflow_l_s.likely;
+                assert!((air(&way) / air(first) - 1.0).abs() < 0.05, "{name}: {way:#?} {first:#?}");
+                same += 1;
+            }
             tried += 1;
         }
     }
-    assert!(tried >= 4, "{tried}");
+    assert!(tried >= 4 && same >= 3, "{tried} {same}");
 }
 
 /// What is shown on the way is what the job says after it is let go and the way is taken: place, air, mirror.

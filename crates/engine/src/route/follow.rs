@@ -1,8 +1,10 @@
 //! The one way outdoors that a hand looks at while it moves a housing.
 
 use dewpath_job::model::Job;
+use dewpath_layout::route::{Over, Route, least_work};
 
-use super::{LEFT, Stage, Task, ducts, is_admitted, ranked, required_m3_s, result, routes};
+use super::ducts::Choice;
+use super::{LEFT, Stage, Task, ducts, exits, is_admitted, required_m3_s, result, with_ways};
 use crate::checks::Look;
 use crate::floor::{Floor, Gate};
 use crate::place::Start;
@@ -17,12 +19,14 @@ pub(crate) struct Wanted {
     pub duct: Option<String>,
 }
 
-/// The best way from a place of the housing, with the job that takes it; none where there is none, or too little is known.
+/// The way with the least work from a place of the housing, with the job that takes it; none where there is none, or too little is
+/// known. The search of the report looks at more places for ways with less loss or work still.
 pub(crate) fn to(
     look: &Look<'_>,
     floor: &Floor,
     start: &Start,
     wanted: &Wanted,
+    over: Over,
 ) -> Option<(RouteResult, Job)> {
     let job = look.job;
     let fan = &job.fans[start.fan];
@@ -41,21 +45,31 @@ pub(crate) fn to(
     let mut task = Task { look, start, run, flow_m3_s, jacket_m, left: 1.0 };
     for left in LEFT {
         task.left = left;
-        let mut choices = ducts::choices(look, &job.runs[run], flow_m3_s, left * jacket_m);
-        choices.retain(|choice| is_wanted(&choice.duct.id, &wanted.duct));
-        let found = choices
-            .iter()
-            .filter_map(|choice| Some(routes(&task, floor, &gates, choice).ok()?.routes))
-            .flatten()
-            .collect();
-        let best = ranked(found, 1);
-        if let Some(route) = best.first() {
-            let choice = choices.iter().find(|choice| choice.duct.id == route.duct)?;
-            return result(&task, floor, &gates, route, choice);
+        let choices = ducts::choices(look, &job.runs[run], flow_m3_s, left * jacket_m);
+        let found = choices.iter().filter(|choice| is_wanted(&choice.duct.id, &wanted.duct));
+        let found =
+            found.filter_map(|choice| Some((first(&task, floor, &gates, choice, over)?, choice)));
+        let best = found.min_by(|(a, _), (b, _)| a.labour_h.total_cmp(&b.labour_h));
+        if let Some((route, choice)) = best {
+            return result(&task, floor, &gates, &route, choice);
         }
         if jacket_m <= 0.0 {
             break;
         }
     }
     None
+}
+
+/// The way with the least work by one duct.
+fn first(
+    task: &Task<'_>,
+    floor: &Floor,
+    gates: &[(usize, Gate)],
+    choice: &Choice,
+    over: Over,
+) -> Option<Route> {
+    let exits = exits(task, gates, choice);
+    with_ways(task, floor, &exits, |ways, may_bore| {
+        least_work(ways, &choice.duct, may_bore, over).ok().flatten()
+    })
 }

@@ -48,10 +48,21 @@ impl Cost {
         Self { loss: self.loss + other.loss, work: self.work + other.work }
     }
 
-    /// Both in one number that orders by loss, then by work.
-    pub(super) fn packed(self) -> u128 {
-        (u128::from(self.loss) << 64) + u128::from(self.work)
+    /// Both in one number that orders by one of them, then by the other.
+    pub(super) fn packed(self, first: First) -> u128 {
+        let [high, low] = match first {
+            First::Loss => [self.loss, self.work],
+            First::Work => [self.work, self.loss],
+        };
+        (u128::from(high) << 64) + u128::from(low)
     }
+}
+
+/// Which of the two costs counts before the other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum First {
+    Loss,
+    Work,
 }
 
 /// A place of the duct on its way.

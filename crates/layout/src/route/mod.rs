@@ -404,10 +404,11 @@ pub fn search_through(
     check::duct(duct)?;
     let mut graph = graph::Graph::new(ways, duct, may_bore, Density::Held);
     let Found { mut routes, is_whole } = front_of(&mut graph, ways, may_bore)?;
-    graph.limit(FIRST_MOST);
     for exit in 0..ways.exits.len() {
+        // Each exit has its share, or the first that lies far off would leave nothing to those behind it.
+        graph.limit(graph.places.len() + FIRST_MOST);
         if routes.iter().all(|route| route.exit != ways.exits[exit].id) {
-            match pareto::least_loss(&mut graph, exit) {
+            match pareto::least(&mut graph, exit, graph::First::Loss) {
                 Ok(path) => routes.extend(path.and_then(|path| trace::route(&graph, &path, true))),
                 // Too many places: this exit stays without a way, beside those that have one.
                 Err(_) if !routes.is_empty() => {}
@@ -417,6 +418,48 @@ pub fn search_through(
     }
     let is_whole = is_whole && !graph.was_cut;
     Ok(Found { routes: ranked(routes, keep), is_whole })
+}
+
+/// At which coordinates a duct may turn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Over {
+    /// Those at which a duct is held: centre lines and faces of bays, spaces and obstacles, windows of exits.
+    Held,
+    /// All at which some duct may have to turn.
+    All,
+}
+
+/// The way outdoors with the least work over such coordinates, in a fraction of the time of [`search`]: for a hand that moves the
+/// housing and looks on. None where there is none over those coordinates; [`search`], which weighs loss too, looks at both.
+///
+/// # Errors
+/// As [`search`].
+pub fn least_work(
+    ways: &Ways<'_>,
+    duct: &Duct,
+    may_bore: &MayBore<'_>,
+    over: Over,
+) -> Result<Option<Route>, BadGeometry> {
+    check::ways(ways)?;
+    check::duct(duct)?;
+    let density = match over {
+        Over::Held => Density::Held,
+        Over::All => Density::Beside,
+    };
+    let mut graph = graph::Graph::new(ways, duct, may_bore, density);
+    let mut found: Vec<Route> = Vec::new();
+    for exit in 0..ways.exits.len() {
+        // The least work of all may run into itself or lie too far off; the least loss seldom does too.
+        for first in [graph::First::Work, graph::First::Loss] {
+            graph.limit(graph.places.len() + FIRST_MOST);
+            let path = pareto::least(&mut graph, exit, first).ok().flatten();
+            if let Some(route) = path.and_then(|path| trace::route(&graph, &path, false)) {
+                found.push(route);
+                break;
+            }
+        }
+    }
+    Ok(found.into_iter().min_by(|a, b| amounts(a).1.cmp(&amounts(b).1).then(by_amounts(a, b))))
 }
 
 /// The ways outdoors that no other one beats in both loss and work, with each loss and work once, the least loss first: those

@@ -6,7 +6,7 @@ use std::collections::BinaryHeap;
 
 use pathfinding::directed::astar::astar;
 
-use super::graph::{Cost, Graph, Place, Step};
+use super::graph::{Cost, First, Graph, Place, Step};
 use crate::error::{BadGeometry, Of};
 
 /// Most labels of one search.
@@ -138,8 +138,12 @@ pub(super) fn leads_out(graph: &mut Graph<'_>) -> Result<bool, BadGeometry> {
     Ok(false)
 }
 
-/// The path to one exit with the least loss, and the least work among equals; none where there is none.
-pub(super) fn least_loss(graph: &mut Graph<'_>, exit: usize) -> Result<Option<Path>, BadGeometry> {
+/// The path to one exit with the least loss or the least work, and the least of the other among equals; none where there is none.
+pub(super) fn least(
+    graph: &mut Graph<'_>,
+    exit: usize,
+    first: First,
+) -> Result<Option<Path>, BadGeometry> {
     if !graph.is_open(exit) {
         return Ok(None);
     }
@@ -147,7 +151,7 @@ pub(super) fn least_loss(graph: &mut Graph<'_>, exit: usize) -> Result<Option<Pa
     let graph = RefCell::new(graph);
     let steps = |place: &u32| -> Vec<(u32, u128)> {
         match graph.borrow_mut().steps(*place) {
-            Ok(steps) => steps.iter().map(|s| (s.to, s.cost.packed())).collect(),
+            Ok(steps) => steps.iter().map(|s| (s.to, s.cost.packed(first))).collect(),
             Err(error) => {
                 failed.borrow_mut().get_or_insert(error);
                 Vec::new()
@@ -157,7 +161,7 @@ pub(super) fn least_loss(graph: &mut Graph<'_>, exit: usize) -> Result<Option<Pa
     let found = astar(
         &0_u32,
         steps,
-        |place| graph.borrow().bound(*place, exit).packed(),
+        |place| graph.borrow().bound(*place, exit).packed(first),
         |place| graph.borrow().out(exit) == Some(*place),
     );
     match failed.into_inner() {
