@@ -16,7 +16,7 @@ use crate::error::{BadGeometry, Of};
 use crate::geometry::{Axis, Point, TOUCH_M};
 
 /// Most places of one search.
-const PLACES_MOST: usize = 200_000;
+pub(super) const PLACES_MOST: usize = 200_000;
 
 /// A slanted leg leads to one of so many next lines, or to the window of an exit: to try all takes far longer.
 const SLANTS_MOST: usize = 3;

@@ -365,6 +365,9 @@ pub struct Found {
     pub is_whole: bool,
 }
 
+/// Most places of a search over the coordinates at which a duct is held, beside those that single ways led to.
+const HELD_MOST: usize = 8_000;
+
 /// Most places of a search over all coordinates for ways that are better than those already known.
 const BETTER_MOST: usize = 20_000;
 
@@ -403,21 +406,30 @@ pub fn search_through(
     check::ways(ways)?;
     check::duct(duct)?;
     let mut graph = graph::Graph::new(ways, duct, may_bore, Density::Held);
-    let Found { mut routes, is_whole } = front_of(&mut graph, ways, may_bore)?;
-    for exit in 0..ways.exits.len() {
-        // Each exit has its share, or the first that lies far off would leave nothing to those behind it.
-        graph.limit(graph.places.len() + FIRST_MOST);
-        if routes.iter().all(|route| route.exit != ways.exits[exit].id) {
-            match pareto::least(&mut graph, exit, graph::First::Loss) {
-                Ok(path) => routes.extend(path.and_then(|path| trace::route(&graph, &path, true))),
-                // Too many places: this exit stays without a way, beside those that have one.
-                Err(_) if !routes.is_empty() => {}
-                Err(error) => return Err(error),
-            }
+    let firsts = firsts(&mut graph);
+    let Found { mut routes, is_whole } = front_of(&mut graph, ways, may_bore, firsts.clone())?;
+    for exit in ways.exits {
+        if routes.iter().all(|route| route.exit != exit.id) {
+            let of_it = firsts.iter().filter(|route| route.exit == exit.id);
+            routes.extend(of_it.min_by(|a, b| by_amounts(a, b)).cloned());
         }
     }
-    let is_whole = is_whole && !graph.was_cut;
     Ok(Found { routes: ranked(routes, keep), is_whole })
+}
+
+/// To each exit the way with the least loss and the one with the least work, over the coordinates at which a duct is held.
+fn firsts(graph: &mut graph::Graph<'_>) -> Vec<Route> {
+    let mut found = Vec::new();
+    for exit in 0..graph.free.ways.exits.len() {
+        for first in [graph::First::Loss, graph::First::Work] {
+            // Each has its share of places, or one that lies far off would leave nothing to those behind it.
+            graph.limit(graph.places.len() + FIRST_MOST);
+            let path = pareto::least(graph, exit, first).ok().flatten();
+            let Some(path) = path else { break };
+            found.extend(trace::route(graph, &path, false));
+        }
+    }
+    found
 }
 
 /// At which coordinates a duct may turn.
@@ -475,22 +487,36 @@ pub fn front(
     check::ways(ways)?;
     check::duct(duct)?;
     let mut graph = graph::Graph::new(ways, duct, may_bore, Density::Held);
-    front_of(&mut graph, ways, may_bore).map(|found| found.routes)
+    let firsts = firsts(&mut graph);
+    front_of(&mut graph, ways, may_bore, firsts).map(|found| found.routes)
 }
 
-/// First over the coordinates at which a duct is held, then over all of them for what beats the ways that were found.
+/// First over the coordinates at which a duct is held, then over all of them for what beats the ways that were found. Those
+/// that are known already leave less to look for.
 fn front_of(
     held: &mut graph::Graph<'_>,
     ways: &Ways<'_>,
     may_bore: &MayBore<'_>,
+    mut routes: Vec<Route>,
 ) -> Result<Found, BadGeometry> {
     let traced = |graph: &graph::Graph<'_>, paths: Vec<pareto::Path>| -> Vec<Route> {
         paths.iter().filter_map(|path| trace::route(graph, path, false)).collect()
     };
-    let paths = pareto::front(held, &[])?;
-    let mut routes = traced(held, paths);
-    let known: Vec<graph::Cost> =
-        routes.iter().map(|r| graph::Cost::up(r.pressure_pa, r.labour_h)).collect();
+    let costs = |routes: &[Route]| -> Vec<graph::Cost> {
+        routes.iter().map(|r| graph::Cost::up(r.pressure_pa, r.labour_h)).collect()
+    };
+    // Where single searches found nothing this one looks on, as far as it may.
+    held.limit(match routes.len() {
+        0 => graph::PLACES_MOST,
+        _ => held.places.len() + HELD_MOST,
+    });
+    match pareto::front(held, &costs(&routes)) {
+        Ok(paths) => routes.extend(traced(held, paths)),
+        // What is known stands, and that not all was seen is said.
+        Err(_) if !routes.is_empty() => {}
+        Err(error) => return Err(error),
+    }
+    let known = costs(&routes);
     let mut all = graph::Graph::new(ways, held.duct, may_bore, Density::Beside);
     all.limit(if routes.is_empty() { FIRST_MOST } else { BETTER_MOST });
     // Where there are too many places, what was found over held coordinates stands, and that not all was seen is said.

@@ -93,7 +93,7 @@ pub fn why_none(
     // A search that was cut short proves nothing.
     if pareto::leads_out(&mut graph).unwrap_or(true) {
         let mut held = graph::Graph::new(ways, duct, may_bore, Density::Held);
-        if !super::front_of(&mut held, ways, may_bore)?.routes.is_empty() {
+        if !super::front_of(&mut held, ways, may_bore, Vec::new())?.routes.is_empty() {
             return Ok(None);
         }
     }
