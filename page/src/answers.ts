@@ -1,4 +1,5 @@
 // The three plain answers, picked from the report. Nothing is computed here: the words of points are those of the engine.
+import type { Followed } from "./engine/ask";
 import type { Finding, Report, Triple } from "./engine/report";
 
 export type Verdict = Finding["verdict"];
@@ -33,8 +34,19 @@ function minutes(time: Triple): string {
 
 export const chance = (share: number): string => `chance ${share > 0.99 ? "over 99" : Math.round(100 * share)} %`;
 
-export function plainAnswers(report: Report): Plain[] {
+export function plainAnswers(report: Report): [Plain, Plain, Plain] {
   return [air(report), mirror(report), dry(report)];
+}
+
+/** The same while a hand moves a housing, with the way outdoors that follows it; the water in the duct is worked out at rest. */
+export function answersInHand(report: Report, { route, air, clearing }: Followed): Plain[] {
+  const { verdict } = route;
+  const [first, second, third] = plainAnswers(report);
+  const more = "under your hand";
+  const left: Plain = { ...third, verdict: "unknown", sign: SIGN.unknown, said: "once you let go", more: "" };
+  const enough: Plain = { ...first, verdict, sign: SIGN[verdict], said: air ?? SAID[verdict], more };
+  const cleared: Plain = clearing ? { ...second, said: minutes(clearing.mirror_time_s), more } : second;
+  return [enough, cleared, left];
 }
 
 function plain(asked: string, finding: Finding | undefined, missing: string): Plain {

@@ -31,6 +31,8 @@ export class OpenJob {
   drawings = $state.raw<Drawing[]>([]);
   /** The drawings are of the text as it stands. */
   drawn = $state(false);
+  /** What follows the hand that moves a housing, while it does. */
+  hand = $state.raw<Seat | undefined>();
   kept = $state.raw<store.Kept>({ id: "", name: "", step: 0, steps: 0, changed: 0 });
 
   /** The year that was followed last, of the text as it stood then. */
@@ -191,9 +193,9 @@ export class OpenJob {
     return "outlet" in answer ? (answer.outlet ?? undefined) : undefined;
   }
 
-  /** The legal place of a housing nearest to a spot, metres; undefined where it hangs nowhere. */
-  async near(fan: string, at: [number, number]): Promise<Seat | undefined> {
-    const answer = await ask({ near: { files: this.#all(), job: NAME, fan, at } });
+  /** The legal place of a housing nearest to a spot, metres, with the way outdoors from there; undefined where it hangs nowhere. */
+  async near(fan: string, at: [number, number], held?: { way: string; duct: string }): Promise<Seat | undefined> {
+    const answer = await ask({ near: { files: this.#all(), job: NAME, fan, at, ...held } });
     return "near" in answer ? (answer.near ?? undefined) : undefined;
   }
 

@@ -1,5 +1,5 @@
 // Shapes of the engine's questions and answers: crates/wasm, `Question` and `Answer`.
-import type { ClearanceResult, Figure, Finding, PatchText, Placement, Report } from "./report";
+import type { ClearanceResult, Clearing, Figure, Finding, PatchText, Placement, Report, RouteResult } from "./report";
 
 export type Files = Record<string, string>;
 
@@ -19,7 +19,7 @@ export type Question =
   | { year: { files: Files; job: string; page: "paper" | "phone" } }
   | { outlet: { files: Files; job: string; way: string; at?: [number, number]; level?: number } }
   | "sheet_style"
-  | { near: { files: Files; job: string; fan: string; at: [number, number] } }
+  | { near: { files: Files; job: string; fan: string; at: [number, number]; way?: string; duct?: string } }
   | { words: { show: string; keys: string[] } }
   | { change: { text: string; patch: Patch } }
   | { outline: { text: string } }
@@ -74,6 +74,15 @@ export interface Seat {
   placement: Placement;
   /** How far it is off its wish along x, along y and altogether, in the reader's units. */
   off: [string, string, string];
+  way: Followed | null;
+}
+
+/** The way outdoors that follows a housing under a finger, at the likely values. */
+export interface Followed {
+  route: RouteResult;
+  clearing: Clearing | null;
+  length: string;
+  air: string | null;
 }
 
 /** The spot of a terminal nearest to a hand. */
