@@ -901,7 +901,7 @@ impl Stream<'_> {
         let drive = x.heat * self.air.t_c + row.conductance * around_c;
         let wet = cell.film_kg + cell.frost_kg > 0.0;
         let solved = if wet {
-            self.over_wet(row, x, cell, drive, cell.wall_c + cell.drift_c)
+            self.over_wet(row, x, cell, drive, self.guess_c(cell, around_c))
         } else {
             let settled = drive * x.per_dry;
             let mean_c = cell.wall_c + (settled - cell.wall_c) * x.way_mean;
@@ -921,6 +921,13 @@ impl Stream<'_> {
         self.condensed += solved.taken_kg.max(0.0);
         self.evaporated += (-solved.taken_kg).max(0.0);
         self.air.w = (self.air.w - solved.taken_kg * x.per_air_kg).max(0.0);
+    }
+
+    /// Where the mean of a wet wall is looked for: as far on as it went in the step before, but never beyond what it lies between.
+    #[inline]
+    fn guess_c(&self, cell: &Cell, around_c: f64) -> f64 {
+        let (a, b, c) = (cell.wall_c, self.air.t_c, around_c);
+        (cell.wall_c + cell.drift_c).max(a.min(b).min(c)).min(a.max(b).max(c))
     }
 
     /// Whether air lets no water fall on a bare wall of a temperature.
