@@ -109,14 +109,14 @@ pub(crate) fn year(look: &Look<'_>) -> Stage {
         stage.findings.extend(plan.rooms.iter().map(|room| judge::no_weather(look, room)));
         return stage;
     };
-    stage.weather = Some(super::weather::hash(&weather));
+    stage.weather = Some(super::weather::hash(weather));
     let ducts = ducts(look, &mut plan);
     let plan = plan;
     let mut dampest: Option<(&RoomPlan, Followed)> = None;
     for (place, room) in plan.rooms.iter().enumerate() {
         let scene = ducts.path_of(place).map(|path| Scene { look, plan: &plan, path });
         let along = scene.map(|scene| Along { scene, pace: Pace::year() });
-        let Some(followed) = follow(&plan, room, look, &weather, false, care(), along) else {
+        let Some(followed) = follow(&plan, room, look, weather, false, care(), along) else {
             stage.findings.push(judge::not_followed(look, room));
             continue;
         };
@@ -134,7 +134,7 @@ pub(crate) fn year(look: &Look<'_>) -> Stage {
     // Each room was followed with the dwelling around it; what is told is the dampest of them.
     if let Some((room, followed)) = dampest {
         stage.findings.push(judge::dwelling(look, &plan, room, &followed));
-        stage.dwelling = Some(tell::dwelling(&weather, &followed));
+        stage.dwelling = Some(tell::dwelling(weather, &followed));
         stage.assumptions.extend(tell::cooling(look));
         stage.assumptions.push(tell::airing());
     }
@@ -147,7 +147,7 @@ pub(crate) fn courses(look: &Look<'_>) -> Vec<YearCourse> {
     let plan = Plan::of(look.job, weather, 0);
     let (Some(weather), Some(plan)) = (weather, plan) else { return Vec::new() };
     let course = |room: &RoomPlan| {
-        let followed = follow(&plan, room, look, &weather, true, care(), None)?;
+        let followed = follow(&plan, room, look, weather, true, care(), None)?;
         Some(YearCourse { room: look.job.rooms[room.room].id.clone(), hours: followed.hours })
     };
     plan.rooms.iter().filter_map(course).collect()
