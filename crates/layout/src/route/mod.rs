@@ -520,7 +520,10 @@ fn front_of(
     let mut all = graph::Graph::new(ways, held.duct, may_bore, Density::Beside);
     all.limit(if routes.is_empty() { FIRST_MOST } else { BETTER_MOST });
     // Where there are too many places, what was found over held coordinates stands, and that not all was seen is said.
+    let is_cut = held.was_cut;
     let better = match routes.is_empty().then(|| pareto::leads_out(&mut all)) {
+        // What was not looked through in the coarse is not in the fine either.
+        None if is_cut => Ok(Vec::new()),
         Some(Ok(false)) => Ok(Vec::new()),
         Some(Err(error)) => Err(error),
         Some(Ok(true)) | None => pareto::front(&mut all, &known),
