@@ -3,6 +3,8 @@
 //! The geometry is worked out by `dewpath-layout`; this stage asks the job what it needs, turns places into candidates (each a
 //! patch) and judges the place that is written.
 
+mod fasten;
+
 use dewpath_job::model::{
     Fan, FixtureKind, HousingGiven, Job, OutletSide, PartKind, Room, RunShape, Section,
     Wish as Wished, place_known,
@@ -226,10 +228,14 @@ fn one(job: &Job, floor: &mut Floor, index: usize, fan: &Fan, room: &Room, stage
             }
         }
     };
+    let first_of_fan = stage.placements.len();
     stage.placements.extend(hung);
     for (rank, place) in (1..).zip(&found) {
         stage.placements.push(placement(fan, rank, wish_key, place, &size));
     }
+    // What a hand does there stands beside the hold point.
+    let told = stage.placements[first_of_fan..].first().map(|place| place.fastening.clone());
+    let finding = told.into_iter().flatten().fold(finding, Finding::todo);
     stage.findings.push(finding);
     stage.findings.extend(unknown_edge(floor, shown, &stage.findings));
 }
@@ -411,6 +417,7 @@ fn placement(fan: &Fan, rank: u32, wish: &str, place: &Place, size: &str) -> Pla
                 at_m: block.at,
             })
             .collect(),
+        fastening: fasten::fastening(place, size),
         drilled: place.drilled.clone().unwrap_or_default(),
         patch: patch(fan, place),
     }

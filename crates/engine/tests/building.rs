@@ -9,7 +9,7 @@
 mod common;
 
 use common::{likely, near, report, sound};
-use dewpath_engine::report::{Finding, PatchText, Report, Value, Verdict};
+use dewpath_engine::report::{Finding, Message, PatchText, Report, Value, Verdict};
 use dewpath_job::patch::{Patch, Set, apply};
 use proptest::prelude::*;
 
@@ -88,6 +88,46 @@ fn the_housing_hangs_where_a_patch_puts_it() {
         }
     }
     assert!(tried >= 24, "{tried}");
+}
+
+/// What is told of the fastening is the bay with the housing in it: gap, body and gap fill what a block is cut to.
+#[test]
+fn a_housing_is_told_what_to_fasten_it_to() {
+    let mut told = [0; 3];
+    for name in CASES {
+        for place in report(&case(name), 0).placements {
+            let of =
+                |key: &str| place.fastening.iter().filter(|m| m.key == key).collect::<Vec<_>>();
+            let metres = |message: &Message, value: &str| match message.values.get(value) {
+                Some(Value::Figure(figure)) => figure.triple().likely,
+                other => panic!("{name}: {value} is {other:?}"),
+            };
+            let faces = [of("place.fasten.face"), of("place.fasten.gap")].concat();
+            assert!(faces.len() <= 2, "{name}: {:?}", place.fastening);
+            let blocks = of("place.fasten.blocks");
+            assert_eq!(blocks.is_empty(), place.blocks.is_empty(), "{name}");
+            for (message, block) in blocks.iter().zip(&place.blocks) {
+                near(metres(message, "count"), place.blocks.len() as f64, 1e-9);
+                near(metres(message, "length"), block.length_m, 1e-9);
+                if faces.len() == 2 {
+                    let [least, most] = place.body_m;
+                    // Blocks lie across the bay: along the side of the housing on which their own middle is its middle.
+                    let middle = [0, 1].map(|i| 0.5 * (least[i] + most[i]));
+                    let gaps: f64 = faces.iter().map(|face| metres(face, "gap")).sum();
+                    let fills =
+                        |i: usize| (gaps + most[i] - least[i] - block.length_m).abs() < 1e-6;
+                    assert!(fills(0) || fills(1), "{name}: {gaps} beside {middle:?} in {block:?}");
+                    told[2] += 1;
+                }
+                told[0] += 1;
+            }
+            told[1] += faces.len();
+            assert_eq!(of("place.fasten.bars").len(), usize::from(!blocks.is_empty()), "{name}");
+            let alone = of("place.fasten.bars-alone").len();
+            assert!(alone == 0 || blocks.is_empty(), "{name}");
+        }
+    }
+    assert!(told.iter().all(|count| *count >= 6), "{told:?}");
 }
 
 /// A way is judged as its patch then makes it: the patch is the way, not a likeness of it.

@@ -146,8 +146,8 @@ pub(crate) fn near(opened: &Rc<Opened>, grip: Grip, at_m: [f64; 2]) -> Option<Se
     let metric = job.show == Show::Metric;
     let speaker = if metric { Speaker::metric() } else { Speaker::us() };
     let mut placement = held.placement;
-    if let Some(why) = &mut placement.why {
-        why.text = speaker.message(why);
+    for message in placement.why.iter_mut().chain(&mut placement.fastening) {
+        message.text = speaker.message(message);
     }
     let [x, y] = placement.offset_xy_m;
     let off = [x, y, placement.offset_m].map(|metres| on_tape(speaker, metric, metres));

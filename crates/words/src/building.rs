@@ -48,6 +48,26 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ),
     ("bound.first-straight-at", "Collar and first straight piece meet {id}[: {by} short]."),
     ("bound.first-straight", "There is no room for collar and first straight piece[: {by} short]."),
+    (
+        "place.fasten.face",
+        "Fasten it to the face of {member} that looks into the bay, {gap} from the housing.",
+    ),
+    (
+        "place.fasten.gap",
+        "{gap} are left to the face of {member}: more than its ears reach; blocks or bars carry it there.",
+    ),
+    (
+        "place.fasten.blocks",
+        "Set {count} of {size} across the bay, cut to {length}, square to the members, each end held by three nails or screws (common practice, no source).",
+    ),
+    (
+        "place.fasten.bars",
+        "Or hang it from {count} hanger bars that span {span} between the faces of the members, where the housing takes them.",
+    ),
+    (
+        "place.fasten.bars-alone",
+        "No block can be set there: hang it from {count} hanger bars that span {span} between the faces of the members, where the housing takes them.",
+    ),
     // Ways outdoors.
     (
         "route.out.holds",

@@ -33,7 +33,9 @@ impl Speaker {
             put(&mut year.weather);
             year.weather_notes.iter_mut().for_each(put);
         }
-        report.placements.iter_mut().filter_map(|place| place.why.as_mut()).for_each(put);
+        for place in &mut report.placements {
+            place.why.iter_mut().chain(&mut place.fastening).for_each(put);
+        }
         report.routes.iter_mut().flat_map(|route| &mut route.notes).for_each(put);
         report.penetrations.iter_mut().flat_map(|hole| &mut hole.steps).for_each(put);
         report.assumptions.iter_mut().for_each(|assumption| put(&mut assumption.what));

@@ -1581,6 +1581,10 @@ why?: (Message | null)
  */
 blocks: BlockPiece[]
 /**
+ * What is fastened to what: faces of members, blocks, hanger bars as the other way.
+ */
+fastening: Message[]
+/**
  * Members through which the cable must be drilled.
  */
 drilled: string[]

@@ -36,6 +36,8 @@ pub struct Placement {
     pub why: Option<Message>,
     /// Blocking to cut and set.
     pub blocks: Vec<BlockPiece>,
+    /// What is fastened to what: faces of members, blocks, hanger bars as the other way.
+    pub fastening: Vec<Message>,
     /// Members through which the cable must be drilled.
     pub drilled: Vec<String>,
     /// What the job becomes when this place is taken.
