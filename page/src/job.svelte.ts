@@ -7,7 +7,7 @@ import * as store from "./store/db";
 export type Saved = "saved" | "saving" | "failed";
 
 /** Rest after the last change until the draws are taken, ms. */
-const REST_MS = 250;
+const REST_MS = 120;
 /** Draws behind the ranges that the page shows. */
 const DRAWS = 256;
 

@@ -93,3 +93,23 @@ export const saved = (page) => page.locator("[data-saved=saved]").waitFor();
 export const settled = (page) => page.getByText("With ranges.").waitFor({ timeout: 20_000 });
 
 export const answer = (page, asked) => page.locator(".answer").filter({ hasText: asked });
+
+/** Fills fields of one element of the job by their keys: chosen, typed, or pressed, whatever each takes. */
+export async function fill(page, element, values) {
+  for (const [key, value] of Object.entries(values)) {
+    const id = `f-${element}-${key}`.replaceAll(".", "-");
+    const field = page.locator(`#${id}`);
+    const group = page.locator(`[aria-labelledby="${id}-l"]`);
+    await field.or(group).first().waitFor({ state: "attached" });
+    await page.locator("main details").evaluateAll((all) => all.forEach((fold) => (fold.open = true)));
+    if (await group.count()) {
+      await group.getByRole("button", { name: value, exact: true }).click();
+    } else if ((await field.evaluate(({ tagName }) => tagName)) === "SELECT") {
+      await field.selectOption(value);
+    } else {
+      await field.fill(value);
+      await field.press("Tab");
+    }
+    await saved(page);
+  }
+}

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { after, before, test } from "node:test";
-import { DESK, PHONE, answer, begin, browse, choose, go, saved, serve, settled, watch, write } from "./desk.mjs";
+import { DESK, PHONE, answer, begin, browse, choose, fill, go, saved, serve, settled, watch, write } from "./desk.mjs";
 
 let server;
 let browser;
@@ -72,6 +72,76 @@ test("from nothing to enough air, on a phone", async () => {
   await page.getByLabel("Open files").setInputFiles(path);
   await page.getByRole("heading", { name: "Survey" }).waitFor();
   assert.equal(await file(), last);
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
+test("from nothing to a placed fan and a legal, dry run with enough air, on a phone", async () => {
+  const faults = [];
+  const context = await browser.newContext(PHONE);
+  const page = watch(await context.newPage(), faults);
+  await begin(page, server.address, { name: "Bath under a bedroom", length: "8 ft", width: "5 ft", height: "8 ft" });
+  await fill(page, "room.bath", {
+    at: '["0 ft", "0 ft"]',
+    floor_level: "0 ft",
+    measured: "finished",
+    drywall: "1/2 in",
+    wish: "centre",
+    "door.gap": "3/4 in",
+    "fixtures.showers": "1",
+  });
+  await fill(page, "site", { climate: "mixed humid" });
+  await go(page, "Fan");
+  await fill(page, "fan.fan", {
+    rated: '["80 cfm at 0.1 inWC", "64 cfm at 0.25 inWC"]',
+    outlet: "4 in",
+    housing: "9-1/4 in x 9-1/2 in x 5-5/8 in",
+    outlet_side: "end",
+    outlet_height: "2-13/16 in",
+    collar: "1-1/2 in",
+    damper: "yes",
+  });
+  await go(page, "Run");
+  await fill(page, "run.run", { duct: "smooth metal", size: "4 in", sealed: "yes" });
+  await fill(page, "terminal.cap", { size: "4 in", flap: "yes", screen: "none" });
+  await go(page, "Place and way out");
+  await page.getByRole("button", { name: "Add framing" }).click();
+  await fill(page, "framing.framing-1", {
+    kind: "sawn joist",
+    size: "2x10",
+    spacing: "16 in",
+    direction: "y",
+    first: "16 in",
+    at: '["0 ft", "0 ft"]',
+    extent: '["12 ft", "12 ft"]',
+    bottom: "8 ft 0-1/2 in",
+    bearings: '["0 ft", "12 ft"]',
+    above: "heated",
+  });
+  await page.getByRole("button", { name: "Add way out" }).click();
+  await fill(page, "way_out.way_out-1", {
+    kind: "rim",
+    facing: "+y",
+    at: '["0 ft", "12 ft 2-1/2 in", "8 ft 2 in"]',
+    size: '["12 ft", "0 ft", "6 in"]',
+    terminal: "cap",
+    separation: "none",
+  });
+  await page.getByRole("button", { name: "Take place 1" }).click();
+  await saved(page);
+  await settled(page);
+  await page.getByRole("button", { name: "Take way 1" }).first().click();
+  await saved(page);
+  await settled(page);
+  for (const asked of ["Enough air?", "Mirror clear?", "Stays dry?"]) {
+    assert.equal(await answer(page, asked).getAttribute("data-verdict"), "holds", asked);
+  }
+  await go(page, "All points");
+  const verdict = (id) => page.locator(`[id^='point-${id}/']`).first().getAttribute("data-verdict");
+  assert.equal(await verdict("place.housing"), "holds");
+  assert.equal(await verdict("route.out"), "holds");
+  assert.equal(await verdict("duct.condensate.net"), "holds");
+  assert.equal(await page.locator("[data-verdict=fails]").count(), 0, "nothing is broken");
   assert.deepEqual(faults, []);
   await context.close();
 });
