@@ -147,6 +147,11 @@ fn syntax_error(text: &str, error: &toml::de::Error) -> Diagnostic {
         .label("quotes are missing here")
         .help(format!("write it like this: {} = \"{value}\"", key_of(line)));
     }
+    if has_no_value(line) {
+        return Diagnostic::error("", line_span, "nothing stands behind the equals sign")
+            .label("a value is missing here")
+            .help("write a value or \"unknown\" in quotes, or leave the line out");
+    }
     if let Some(hint) = inch_mark_in_quotes(line) {
         return Diagnostic::error("", line_span, "the inch mark ends the text too early")
             .label("the quotes do not match")
@@ -175,6 +180,12 @@ fn syntax_error(text: &str, error: &toml::de::Error) -> Diagnostic {
 
 fn key_of(line: &str) -> &str {
     line.split('=').next().unwrap_or_default().trim()
+}
+
+/// Whether a line gives a key and no value, a remark apart.
+fn has_no_value(line: &str) -> bool {
+    let value = line.split_once('=').map(|(_, after)| after.split('#').next().unwrap_or_default());
+    value.is_some_and(|value| value.trim().is_empty())
 }
 
 /// A value with a unit or a word that was typed without quotes: its place in the line and its text.

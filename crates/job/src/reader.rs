@@ -867,7 +867,7 @@ impl<'n> Reader<'n> {
         })
     }
 
-    /// A day of the calendar, as TOML date or as text.
+    /// A day of the calendar, as TOML date or as text; none where it is said to be unknown.
     pub(crate) fn day(&self, context: &mut Context<'_>, name: &'static str) -> Option<Day> {
         let (key, node, path) = self.find(context, name)?;
         let (Value::Text(text) | Value::Date(text)) = &node.value else {
@@ -875,7 +875,7 @@ impl<'n> Reader<'n> {
             return None;
         };
         let day = calendar_day(text);
-        if day.is_none() {
+        if day.is_none() && text != "unknown" {
             let [first, last] = Day::YEARS;
             context.tell(
                 Diagnostic::error(

@@ -150,6 +150,15 @@ fn utf_16_is_named() {
 }
 
 #[test]
+fn a_key_without_a_value_is_told() {
+    for line in ["date =", "date = ", "date = # later"] {
+        let told = with("show = \"us\"", &format!("show = \"us\"\n{line}"));
+        assert!(told.contains("nothing stands behind the equals sign"), "{told}");
+        assert!(told.contains("or leave the line out"), "{told}");
+    }
+}
+
+#[test]
 fn a_day_that_is_none_is_told() {
     let date = |written: &str| with("show = \"us\"", &format!("show = \"us\"\ndate = {written}"));
     for wrong in

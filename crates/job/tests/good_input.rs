@@ -209,6 +209,8 @@ fn the_day_of_the_job_is_a_date_with_or_without_quotes() {
         let read = good(&format!("format = 1\nshow = \"us\"\ndate = {written}{rest}"));
         assert_eq!(read.job.date.map(|day| day.to_string()).as_deref(), Some("2026-03-14"));
     }
-    // Nobody wrote it: it is not taken from a clock.
-    assert_eq!(good(&format!("format = 1\nshow = \"us\"{rest}")).job.date, None);
+    // Nobody wrote it, or nobody knows: it is not taken from a clock.
+    for line in ["", "\ndate = \"unknown\""] {
+        assert_eq!(good(&format!("format = 1\nshow = \"us\"{line}{rest}")).job.date, None);
+    }
 }
