@@ -9,15 +9,12 @@ use dewpath_layout::route::Over;
 use serde::Serialize;
 
 use crate::World;
-use crate::checks::{Look, Sky};
+use crate::checks::{Basis, Look};
 use crate::dry;
 use crate::floor::Floor;
-use crate::inputs::Inputs;
 use crate::place::{Seat, Start};
 use crate::report::{Clearing, Placement, RouteResult};
-use crate::require::{self, Required};
 use crate::route::{self, Wanted};
-use crate::system::System;
 
 /// Where a housing under a hand hangs, and what follows from it at the likely values.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -38,10 +35,7 @@ pub struct Hand {
     wanted: Wanted,
     floor: Floor,
     seat: Seat,
-    inputs: Inputs,
-    required: Required,
-    system: System,
-    sky: Sky,
+    basis: Basis,
 }
 
 impl Hand {
@@ -57,11 +51,9 @@ impl Hand {
         let fan = job.fans.iter().position(|known| known.id == fan)?;
         let mut floor = Floor::of(job);
         let seat = Seat::of_fan(job, &mut floor, fan)?;
-        let mut inputs = Inputs::new(0);
-        let required = require::require(job, world, &mut inputs);
-        let system = System::of(job, &mut inputs);
+        let basis = Basis::of(job, world, 0);
         let wanted = Wanted { way_out: way_out.map(str::to_owned), duct: duct.map(str::to_owned) };
-        Some(Self { fan, wanted, floor, seat, inputs, required, system, sky: Sky::new() })
+        Some(Self { fan, wanted, floor, seat, basis })
     }
 
     /// Where the housing hangs under a hand at x and y, metres, and what follows. `job` and `world` are those it was taken from.
@@ -69,15 +61,7 @@ impl Hand {
     pub fn at(&self, job: &Job, world: &World, at_m: [f64; 2]) -> Option<Held> {
         let fan = job.fans.get(self.fan)?;
         let places = self.seat.held(&self.floor, fan, self.fan, at_m);
-        let look = Look {
-            job,
-            world,
-            inputs: &self.inputs,
-            system: &self.system,
-            required: &self.required,
-            flows: None,
-            sky: &self.sky,
-        };
+        let look = self.basis.look(job, world, None);
         let way =
             |start: &Start, over: Over| route::to(&look, &self.floor, start, &self.wanted, over);
         // A way may begin at one side of the housing alone. Most are found over few coordinates.
@@ -90,26 +74,18 @@ impl Hand {
             return Some(Held { placement, way: None, clearing: None });
         };
         let room = fan.room.as_deref();
-        let clearing = room.and_then(|room| self.clearing(&built, world, room));
+        let clearing = room.and_then(|room| clearing(&look, &built, room));
         Some(Held { placement, way: Some(way), clearing })
     }
+}
 
-    /// The room of the fan through its design shower, with the run that a way makes.
-    fn clearing(&self, job: &Job, world: &World, room: &str) -> Option<Clearing> {
-        let room = job.rooms.iter().position(|known| known.id == room)?;
-        let mut inputs = Inputs::new(0);
-        let required = require::require(job, world, &mut inputs);
-        let system = System::of(job, &mut inputs);
-        let flows = crate::flow::flow(job, &system, &inputs).ok()?;
-        let look = Look {
-            job,
-            world,
-            inputs: &inputs,
-            system: &system,
-            required: &required,
-            flows: Some(&flows),
-            sky: &self.sky,
-        };
-        dry::clearing_of(&look, room)
-    }
+/// The room of the fan through its design shower, with the run that a way makes of the job that was looked at `before`.
+fn clearing(before: &Look<'_>, job: &Job, room: &str) -> Option<Clearing> {
+    let world = before.world;
+    let room = job.rooms.iter().position(|known| known.id == room)?;
+    let basis = Basis::of(job, world, 0);
+    let flows = basis.flows(job).ok()?;
+    // The site is the same, and so is its weather.
+    let look = Look { sky: before.sky, ..basis.look(job, world, Some(&flows)) };
+    dry::clearing_of(&look, room)
 }

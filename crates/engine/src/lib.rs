@@ -45,6 +45,7 @@ use dewpath_job::model::{Job, Library};
 use dewpath_moisture::weather::Weather;
 use dewpath_rulebook::Book;
 
+use checks::Basis;
 use courses::Courses;
 use curves::FanCurves;
 use inputs::Inputs;
@@ -93,20 +94,9 @@ pub fn evaluate_through_year(job: &Job, world: &World, draws: u32) -> Report {
 /// The courses of rooms through their design shower and, `through_year`, through the year of the job's weather; at the
 /// likely values. Rooms that cannot be followed are left out; the report says why.
 pub fn courses(job: &Job, world: &World, through_year: bool) -> Courses {
-    let mut inputs = Inputs::new(0);
-    let required = require::require(job, world, &mut inputs);
-    let system = System::of(job, &mut inputs);
-    let flows = flow::flow(job, &system, &inputs).ok();
-    let sky = checks::Sky::new();
-    let look = checks::Look {
-        job,
-        world,
-        inputs: &inputs,
-        system: &system,
-        required: &required,
-        flows: flows.as_ref(),
-        sky: &sky,
-    };
+    let basis = Basis::of(job, world, 0);
+    let flows = basis.flows(job).ok();
+    let look = basis.look(job, world, flows.as_ref());
     let years = if through_year { dry::year::courses(&look) } else { Vec::new() };
     Courses { showers: dry::course::courses(&look), years }
 }
@@ -130,19 +120,8 @@ pub fn near_outlet(
     level_m: Option<f64>,
 ) -> Option<outlet::Outlet> {
     let way = job.ways_out.iter().find(|known| known.id == way_out)?;
-    let mut inputs = Inputs::new(0);
-    let required = require::require(job, world, &mut inputs);
-    let system = System::of(job, &mut inputs);
-    let sky = checks::Sky::new();
-    let look = checks::Look {
-        job,
-        world,
-        inputs: &inputs,
-        system: &system,
-        required: &required,
-        flows: None,
-        sky: &sky,
-    };
+    let basis = Basis::of(job, world, 0);
+    let look = basis.look(job, world, None);
     frame::outlet(&look, way, hand, level_m)
 }
 
@@ -156,23 +135,12 @@ enum Span {
 }
 
 fn stages(job: &Job, world: &World, draws: u32, span: Span) -> Report {
-    let mut inputs = Inputs::new(draws);
-    let required = require::require(job, world, &mut inputs);
-    let system = System::of(job, &mut inputs);
-    let flows = flow::flow(job, &system, &inputs);
-    let sky = checks::Sky::new();
-    let look = checks::Look {
-        job,
-        world,
-        inputs: &inputs,
-        system: &system,
-        required: &required,
-        flows: flows.as_ref().ok(),
-        sky: &sky,
-    };
+    let basis = Basis::of(job, world, draws);
+    let flows = basis.flows(job);
+    let look = basis.look(job, world, flows.as_ref().ok());
     let (delivered, mut look_next) = checks::air::delivered(&look);
     let mut findings = delivered;
-    findings.extend(required.findings.iter().cloned());
+    findings.extend(basis.required.findings.iter().cloned());
     findings.extend(checks::evidence::evidence(&look));
     findings.extend(checks::fan::fans(&look));
     findings.extend(checks::duct::duct(&look));
@@ -201,7 +169,7 @@ fn stages(job: &Job, world: &World, draws: u32, span: Span) -> Report {
     assemble::overrides(job, &mut findings);
     look_next.extend(look_next::single_looks(&findings));
     let candidates = select::select(&look, &house);
-    let scenarios = assemble::scenarios(job, &system, &inputs);
+    let scenarios = assemble::scenarios(job, &basis.system, &basis.inputs);
     let mut report = assemble::report(&look, findings, look_next, candidates, scenarios);
     house.put_into(&mut report);
     dry.put_into(&mut report);

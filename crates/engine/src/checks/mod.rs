@@ -16,11 +16,12 @@ use dewpath_moisture::weather::Weather;
 use dewpath_rulebook::{Answer, Book, BookKind, Ruled};
 
 use crate::World;
-use crate::flow::Flows;
+use crate::flow::{self, Flows};
 use crate::inputs::Inputs;
 use crate::report::{Message, Source, Verdict};
-use crate::require::Required;
+use crate::require::{self, Required};
 use crate::system::System;
+use crate::system::instance::Trouble;
 
 /// What the checks look at.
 pub(crate) struct Look<'a> {
@@ -33,6 +34,40 @@ pub(crate) struct Look<'a> {
     pub flows: Option<&'a Flows>,
     /// Weather of the job, made when it is first asked for.
     pub sky: &'a Sky,
+}
+
+/// What is asked and put together of a job before anything is looked at.
+#[derive(Debug)]
+pub(crate) struct Basis {
+    pub inputs: Inputs,
+    pub required: Required,
+    pub system: System,
+    sky: Sky,
+}
+
+impl Basis {
+    pub(crate) fn of(job: &Job, world: &World, draws: u32) -> Self {
+        let mut inputs = Inputs::new(draws);
+        let required = require::require(job, world, &mut inputs);
+        let system = System::of(job, &mut inputs);
+        Self { inputs, required, system, sky: Sky::new() }
+    }
+
+    /// Air flow of the job it was made of.
+    pub(crate) fn flows(&self, job: &Job) -> Result<Flows, Trouble> {
+        flow::flow(job, &self.system, &self.inputs)
+    }
+
+    /// Looks at the job it was made of.
+    pub(crate) fn look<'a>(
+        &'a self,
+        job: &'a Job,
+        world: &'a World,
+        flows: Option<&'a Flows>,
+    ) -> Look<'a> {
+        let Self { inputs, required, system, sky } = self;
+        Look { job, world, inputs, system, required, flows, sky }
+    }
 }
 
 /// The hours of a job's weather, which take longer to make than all else is judged; or why they can't be.

@@ -269,8 +269,8 @@ mod tests {
 
     use super::follow::Growth;
     use super::*;
-    use crate::system::System;
-    use crate::{World, flow, require};
+
+    use crate::World;
 
     /// A bath with a cold corner; `fan` is how its fan is switched.
     fn bath(fan: &str) -> String {
@@ -325,19 +325,9 @@ kind = "wall cap"
         let read = dewpath_job::read("job.toml", text).unwrap();
         let job = read.resolve(&dewpath_job::model::Library::default()).unwrap();
         let world = World::default();
-        let mut inputs = crate::inputs::Inputs::new(0);
-        let required = require::require(&job, &world, &mut inputs);
-        let system = System::of(&job, &mut inputs);
-        let flows = flow::flow(&job, &system, &inputs).ok();
-        let look = Look {
-            job: &job,
-            world: &world,
-            inputs: &inputs,
-            system: &system,
-            required: &required,
-            flows: flows.as_ref(),
-            sky: &crate::checks::Sky::new(),
-        };
+        let basis = crate::checks::Basis::of(&job, &world, 0);
+        let flows = basis.flows(&job).ok();
+        let look = basis.look(&job, &world, flows.as_ref());
         let mut weather = Climate::named("mixed humid").unwrap().weather().unwrap();
         weather.hours.rotate_left(270 * 24);
         weather.hours.truncate(days * 24);

@@ -9,16 +9,14 @@ use dewpath_units::{Angle, Choice as OneOf, Length, Origin, Stated, Style, Uncer
 
 use super::ducts::Choice;
 use super::{Task, below, cap_word, run_of};
-use crate::checks::Look;
 use crate::checks::air::passes;
 use crate::checks::evidence::rooms_of_fan;
+use crate::checks::{Basis, Look};
+use crate::dry;
 use crate::floor::{Floor, Gate};
-use crate::inputs::Inputs;
 use crate::look_next::share;
 use crate::place::mm;
 use crate::report::{Delivered, PatchText, SetText, Triple, Verdict};
-use crate::system::System;
-use crate::{dry, flow, require};
 
 /// Draws by which each way is judged.
 const DRAWS: u32 = 256;
@@ -218,10 +216,9 @@ fn surroundings(task: &Task<'_>, floor: &Floor, leg: &Leg) -> Surroundings {
 /// Air that the rooms of the fan get by this way, and whether it is enough.
 pub(super) fn judged(task: &Task<'_>, job: &Job) -> (Option<Delivered>, Verdict) {
     let draws = task.look.inputs.draws().min(DRAWS);
-    let mut inputs = Inputs::new(draws);
-    let required = require::require(job, task.look.world, &mut inputs);
-    let system = System::of(job, &mut inputs);
-    let Ok(flows) = flow::flow(job, &system, &inputs) else { return (None, Verdict::Unknown) };
+    let basis = Basis::of(job, task.look.world, draws);
+    let Ok(flows) = basis.flows(job) else { return (None, Verdict::Unknown) };
+    let required = &basis.required;
     let rooms = rooms_of_fan(job, task.start.fan);
     let mut worst = Verdict::Holds;
     let mut first = None;
@@ -261,19 +258,9 @@ pub(super) fn judged(task: &Task<'_>, job: &Job) -> (Option<Delivered>, Verdict)
 /// Water that a winter day leaves in the duct of a way; none where it can't be said.
 pub(super) fn net_winter_g(task: &Task<'_>, job: &Job) -> Option<Triple> {
     let draws = task.look.inputs.draws().min(DRAWS);
-    let mut inputs = Inputs::new(draws);
-    let required = require::require(job, task.look.world, &mut inputs);
-    let system = System::of(job, &mut inputs);
-    let flows = flow::flow(job, &system, &inputs).ok()?;
-    let look = Look {
-        job,
-        world: task.look.world,
-        inputs: &inputs,
-        system: &system,
-        required: &required,
-        flows: Some(&flows),
-        // The site is the same.
-        sky: task.look.sky,
-    };
+    let basis = Basis::of(job, task.look.world, draws);
+    let flows = basis.flows(job).ok()?;
+    // The site is the same, and so is its weather.
+    let look = Look { sky: task.look.sky, ..basis.look(job, task.look.world, Some(&flows)) };
     dry::dry(&look).net_winter_g(task.run)
 }

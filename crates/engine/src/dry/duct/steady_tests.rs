@@ -5,10 +5,8 @@ use super::super::day;
 use super::super::plan::Plan;
 use super::course::{Course, Leg};
 use super::follow::Scene;
-use crate::checks::Look;
-use crate::inputs::{Draw, Inputs};
-use crate::system::System;
-use crate::{World, flow, require};
+use crate::World;
+use crate::inputs::Draw;
 
 /// Dry air of 25 L/s at 24 °C and 80 %, kg/s, and its humidity ratio (psychrolib 2.5).
 const FLOW_KG_S: f64 = 0.028_999;
@@ -27,19 +25,9 @@ fn grams_per_hour(insulation: &str) -> f64 {
     );
     let job = dewpath_job::read("steady", &text).unwrap().job;
     let world = World::default();
-    let mut inputs = Inputs::new(0);
-    let required = require::require(&job, &world, &mut inputs);
-    let system = System::of(&job, &mut inputs);
-    let flows = flow::flow(&job, &system, &inputs);
-    let look = Look {
-        job: &job,
-        world: &world,
-        inputs: &inputs,
-        system: &system,
-        required: &required,
-        flows: flows.as_ref().ok(),
-        sky: &crate::checks::Sky::new(),
-    };
+    let basis = crate::checks::Basis::of(&job, &world, 0);
+    let flows = basis.flows(&job).ok();
+    let look = basis.look(&job, &world, flows.as_ref());
     let mut plan = Plan::of(&job, None, 0).unwrap();
     let ducts = super::ducts(&look, &mut plan);
     let scene = Scene { look: &look, plan: &plan, path: &ducts.paths[0] };
