@@ -1,9 +1,9 @@
 // Every screen against the rules for access, in each light, by keyboard, and as pictures to look at.
 import assert from "node:assert/strict";
 import { mkdirSync } from "node:fs";
-import { after, before, test } from "node:test";
+import { test } from "node:test";
 import AxeBuilder from "@axe-core/playwright";
-import { DESK, NARROW, PHONE, TABLET, browse, go, serve, settled } from "./desk.mjs";
+import { DESK, NARROW, PHONE, TABLET, desk, go, settled } from "./desk.mjs";
 
 const PARTS = [
   "Survey",
@@ -24,17 +24,8 @@ const PARTS = [
 const DRAWN = ["Fan", "Run", "Moisture", "Year", "Place and way out", "Holes and outlet"];
 const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
-let server;
-let browser;
-before(async () => {
-  mkdirSync("shots", { recursive: true });
-  server = await serve();
-  browser = await browse();
-});
-after(async () => {
-  await browser?.close();
-  await server?.stop();
-});
+mkdirSync("shots", { recursive: true });
+const here = desk();
 
 async function look(page, name) {
   const { violations } = await new AxeBuilder({ page }).withTags(RULES).analyze();
@@ -45,9 +36,9 @@ async function look(page, name) {
 
 for (const [name, options] of Object.entries({ narrow: NARROW, phone: PHONE, tablet: TABLET, desk: DESK })) {
   test(`every screen at ${name} size`, async () => {
-    const context = await browser.newContext(options);
+    const context = await here.browser.newContext(options);
     const page = await context.newPage();
-    await page.goto(server.address);
+    await page.goto(here.server.address);
     await page.getByRole("button", { name: "New job" }).waitFor();
     const faults = await look(page, `${name}-jobs`);
     await page.getByLabel("Open files").setInputFiles(["../jobs/library/demo.toml", "../jobs/hall-bath.toml"]);
@@ -69,9 +60,9 @@ for (const [name, options] of Object.entries({ narrow: NARROW, phone: PHONE, tab
 
 for (const light of ["dark", "sun"]) {
   test(`points, fields and drawings in ${light} light`, async () => {
-    const context = await browser.newContext(PHONE);
+    const context = await here.browser.newContext(PHONE);
     const page = await context.newPage();
-    await page.goto(server.address);
+    await page.goto(here.server.address);
     await page.getByLabel("Open files").setInputFiles(["../jobs/library/demo.toml", "../jobs/hall-bath.toml"]);
     await page.getByRole("heading", { name: "Survey" }).waitFor();
     await settled(page);
@@ -88,9 +79,9 @@ for (const light of ["dark", "sun"]) {
 }
 
 test("printed", async () => {
-  const context = await browser.newContext(DESK);
+  const context = await here.browser.newContext(DESK);
   const page = await context.newPage();
-  await page.goto(server.address);
+  await page.goto(here.server.address);
   await page.getByLabel("Open files").setInputFiles(["../jobs/library/demo.toml", "../jobs/hall-bath.toml"]);
   await page.getByRole("heading", { name: "Survey" }).waitFor();
   await settled(page);
@@ -107,9 +98,9 @@ test("printed", async () => {
 });
 
 test("by keyboard alone", async () => {
-  const context = await browser.newContext(DESK);
+  const context = await here.browser.newContext(DESK);
   const page = await context.newPage();
-  await page.goto(server.address);
+  await page.goto(here.server.address);
   const to = async (role, name) => {
     for (let i = 0; i < 80; i++) {
       const here = page.locator(":focus");

@@ -1,27 +1,18 @@
 // The ceiling under a finger: drawn to scale, dragged, pushed by keys, settled where the housing hangs; places and ways taken.
 import assert from "node:assert/strict";
 import { mkdirSync } from "node:fs";
-import { after, before, test } from "node:test";
-import { DESK, PHONE, browse, go, saved, serve, settled, watch } from "./desk.mjs";
+import { test } from "node:test";
+import { DESK, PHONE, desk, go, saved, settled, watch } from "./desk.mjs";
 
 const SLOWER = 4;
 const INCH = 0.0254;
 
-let server;
-let browser;
-before(async () => {
-  mkdirSync("shots", { recursive: true });
-  server = await serve();
-  browser = await browse();
-});
-after(async () => {
-  await browser?.close();
-  await server?.stop();
-});
+mkdirSync("shots", { recursive: true });
+const here = desk();
 
 async function ceiling(context, job = "hall-bath", faults = []) {
   const page = watch(await context.newPage(), faults);
-  await page.goto(server.address);
+  await page.goto(here.server.address);
   await page.getByLabel("Open files").setInputFiles(["../jobs/library/demo.toml", `../jobs/${job}.toml`]);
   await page.getByRole("heading", { name: "Survey" }).waitFor();
   await go(page, "Place and way out");
@@ -43,7 +34,7 @@ async function written(page) {
 }
 
 test("the drawing is that of `dewpath draw`, and says in words what it shows", async () => {
-  const context = await browser.newContext(PHONE);
+  const context = await here.browser.newContext(PHONE);
   const page = await ceiling(context);
   const drawing = page.locator("[data-drawing^=plan-]").first();
   const image = drawing.getByRole("img").first();
@@ -57,7 +48,7 @@ test("the drawing is that of `dewpath draw`, and says in words what it shows", a
 
 test("dragged by touch, it settles where it hangs", async () => {
   const faults = [];
-  const context = await browser.newContext(PHONE);
+  const context = await here.browser.newContext(PHONE);
   const page = await ceiling(context, "basement-shower", faults);
   await settled(page);
   assert.equal(await written(page), null);
@@ -85,7 +76,7 @@ test("dragged by touch, it settles where it hangs", async () => {
 });
 
 test("moved by arrow keys: a sixteenth of an inch at a time along the bay", async () => {
-  const context = await browser.newContext(DESK);
+  const context = await here.browser.newContext(DESK);
   const page = await ceiling(context);
   await settled(page);
   await page.getByRole("button", { name: "Take place 1" }).click();
@@ -117,7 +108,7 @@ test("moved by arrow keys: a sixteenth of an inch at a time along the bay", asyn
 });
 
 test("a way outdoors is shown with what it changes, then taken", async () => {
-  const context = await browser.newContext(PHONE);
+  const context = await here.browser.newContext(PHONE);
   const page = await ceiling(context);
   await settled(page);
   const way = page.getByRole("region", { name: "Ways outdoors" }).getByRole("article").first();
@@ -132,7 +123,7 @@ test("a way outdoors is shown with what it changes, then taken", async () => {
 });
 
 test("place, way outdoors and likely answer follow the finger at a quarter of the speed", async () => {
-  const context = await browser.newContext(PHONE);
+  const context = await here.browser.newContext(PHONE);
   const page = await ceiling(context);
   await settled(page);
   const session = await context.newCDPSession(page);

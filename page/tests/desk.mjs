@@ -1,6 +1,7 @@
 // What every test of the page needs: a server on a free port, a browser, a few movements of a hand.
 import { spawn } from "node:child_process";
 import { once } from "node:events";
+import { after, before } from "node:test";
 import { mkdtempSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -45,6 +46,20 @@ export async function serve({ port = 0, page = "dist" } = {}) {
 }
 
 export const browse = () => chromium.launch({ executablePath: CHROMIUM, args: QUIET });
+
+/** A server and a browser for the tests of a file; both are there once its first test runs. */
+export function desk() {
+  const here = {};
+  before(async () => {
+    here.server = await serve();
+    here.browser = await browse();
+  });
+  after(async () => {
+    await here.browser?.close();
+    await here.server?.stop();
+  });
+  return here;
+}
 
 /** A browser whose storage stays in a folder when it is killed. */
 export const browseIn = (folder, options = {}) =>

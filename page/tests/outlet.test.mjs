@@ -1,23 +1,14 @@
 // The terminal on the ceiling plan under a finger, a mouse and keys: along its wall, to where its distances are kept.
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
-import { after, before, test } from "node:test";
-import { DESK, PHONE, browse, go, saved, serve, settled, watch } from "./desk.mjs";
+import { test } from "node:test";
+import { DESK, PHONE, desk, go, saved, settled, watch } from "./desk.mjs";
 
-let server;
-let browser;
-before(async () => {
-  server = await serve();
-  browser = await browse();
-});
-after(async () => {
-  await browser?.close();
-  await server?.stop();
-});
+const here = desk();
 
 async function ceiling(context, faults = []) {
   const page = watch(await context.newPage(), faults);
-  await page.goto(server.address);
+  await page.goto(here.server.address);
   // The bedroom window stands as high as the gable, so that it is too near to the end of the gable's field.
   const low = 'at = ["18 ft", "4 ft", "2 ft 8 in"]';
   const job = readFileSync("../jobs/hall-bath.toml", "utf8");
@@ -57,7 +48,7 @@ async function toWindow(page) {
 
 test("by keys: too near to a window it says why, and settles where the distance is kept", async () => {
   const faults = [];
-  const context = await browser.newContext(DESK);
+  const context = await here.browser.newContext(DESK);
   const page = await ceiling(context, faults);
   assert.equal(await written(page), undefined);
   await grip(page).focus();
@@ -86,7 +77,7 @@ test("by keys: too near to a window it says why, and settles where the distance 
 });
 
 test("dragged by touch along the gable, and pushed by a button", async () => {
-  const context = await browser.newContext(PHONE);
+  const context = await here.browser.newContext(PHONE);
   const page = await ceiling(context);
   await grip(page).scrollIntoViewIfNeeded();
   const box = await grip(page).boundingBox();
@@ -118,7 +109,7 @@ test("dragged by touch along the gable, and pushed by a button", async () => {
 });
 
 test("dragged by mouse", async () => {
-  const context = await browser.newContext(DESK);
+  const context = await here.browser.newContext(DESK);
   const page = await ceiling(context);
   await grip(page).scrollIntoViewIfNeeded();
   const box = await grip(page).boundingBox();

@@ -1,20 +1,11 @@
 // How quick it is on a slow phone: the processor held back four times.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { PHONE, begin, browse, serve, settled } from "./desk.mjs";
+import { test } from "node:test";
+import { PHONE, begin, desk, settled } from "./desk.mjs";
 
 const SLOWER = 4;
 
-let server;
-let browser;
-before(async () => {
-  server = await serve();
-  browser = await browse();
-});
-after(async () => {
-  await browser?.close();
-  await server?.stop();
-});
+const here = desk();
 
 async function slow(context) {
   const page = await context.newPage();
@@ -24,10 +15,10 @@ async function slow(context) {
 }
 
 test("ready for a thumb within two seconds of the first visit", async () => {
-  const context = await browser.newContext(PHONE);
+  const context = await here.browser.newContext(PHONE);
   const page = await slow(context);
   const start = performance.now();
-  await page.goto(server.address, { waitUntil: "commit" });
+  await page.goto(here.server.address, { waitUntil: "commit" });
   await page.getByRole("button", { name: "New job" }).click();
   await page.getByLabel("What is it called?").fill("x");
   const took = performance.now() - start;
@@ -37,9 +28,9 @@ test("ready for a thumb within two seconds of the first visit", async () => {
 });
 
 test("an answer follows what is typed", async () => {
-  const context = await browser.newContext(PHONE);
+  const context = await here.browser.newContext(PHONE);
   const page = await slow(context);
-  await begin(page, server.address);
+  await begin(page, here.server.address);
   await settled(page);
   const field = page.locator("main").getByLabel("length", { exact: true }).first();
   const [took, ranges] = [[], []];

@@ -1,25 +1,16 @@
 // The parts of a job that tell figures: required air, controls, run, moisture, year, house, holes.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
+import { test } from "node:test";
 import AxeBuilder from "@axe-core/playwright";
-import { DESK, NARROW, PHONE, begin, browse, choose, go, saved, serve, settled, watch, write } from "./desk.mjs";
+import { DESK, NARROW, PHONE, begin, choose, desk, go, saved, settled, watch, write } from "./desk.mjs";
 
 const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
-let server;
-let browser;
-before(async () => {
-  server = await serve();
-  browser = await browse();
-});
-after(async () => {
-  await browser?.close();
-  await server?.stop();
-});
+const here = desk();
 
 async function opened(context, job, faults = []) {
   const page = watch(await context.newPage(), faults);
-  await page.goto(server.address);
+  await page.goto(here.server.address);
   await page.getByLabel("Open files").setInputFiles(["../jobs/library/demo.toml", `../jobs/${job}.toml`]);
   await page.getByRole("heading", { name: "Survey" }).waitFor();
   await settled(page);
@@ -47,7 +38,7 @@ async function behind(page, row) {
 
 test("required air: each rate with its book and method, what leaves the room, and how it was worked out", async () => {
   const faults = [];
-  const context = await browser.newContext(PHONE);
+  const context = await here.browser.newContext(PHONE);
   const page = await opened(context, "hall-bath", faults);
   await go(page, "Required air");
   const room = page.getByRole("region", { name: "Hall bath" });
@@ -60,7 +51,7 @@ test("required air: each rate with its book and method, what leaves the room, an
 });
 
 test("controls: a humidity control month by month", async () => {
-  const context = await browser.newContext(NARROW);
+  const context = await here.browser.newContext(NARROW);
   const page = await opened(context, "basement-shower");
   await go(page, "Controls");
   const table = page.getByRole("table", { name: "Can the set-point be reached between showers?" });
@@ -83,7 +74,7 @@ test("controls: a humidity control month by month", async () => {
 
 test("the year: asked for, stopped, followed, and old after a change", async () => {
   const faults = [];
-  const context = await browser.newContext({ ...PHONE, serviceWorkers: "block" });
+  const context = await here.browser.newContext({ ...PHONE, serviceWorkers: "block" });
   const page = await opened(context, "hall-bath", faults);
   await go(page, "Year");
   assert.equal(await page.getByRole("table").count(), 0);
@@ -125,9 +116,9 @@ test("the year: asked for, stopped, followed, and old after a change", async () 
 });
 
 test("the year without weather says what is missing and offers the field", async () => {
-  const context = await browser.newContext(PHONE);
+  const context = await here.browser.newContext(PHONE);
   const page = await context.newPage();
-  await begin(page, server.address);
+  await begin(page, here.server.address);
   await settled(page);
   await go(page, "Year");
   await page.getByRole("button", { name: "Follow the year" }).click();
@@ -141,7 +132,7 @@ test("the year without weather says what is missing and offers the field", async
 });
 
 test("the house: each appliance against its limit, the cut under the door, ventilation; in both systems", async () => {
-  const context = await browser.newContext(DESK);
+  const context = await here.browser.newContext(DESK);
   const page = await opened(context, "hall-bath");
   await go(page, "House");
   const name = "Pressure with every exhaust on";
@@ -166,9 +157,9 @@ test("the house: each appliance against its limit, the cut under the door, venti
 });
 
 test("a door of which nothing is known is asked for where its cut would stand", async () => {
-  const context = await browser.newContext(PHONE);
+  const context = await here.browser.newContext(PHONE);
   const page = await context.newPage();
-  await begin(page, server.address);
+  await begin(page, here.server.address);
   await settled(page);
   await go(page, "House");
   assert.match(await fact(page, "Way in for the air", "saw off the leaf").innerText(), /not known: measure the gap/);
@@ -181,7 +172,7 @@ test("a door of which nothing is known is asked for where its cut would stand", 
 });
 
 test("the run piece by piece, its shower, holes and outlet", async () => {
-  const context = await browser.newContext(PHONE);
+  const context = await here.browser.newContext(PHONE);
   const page = await opened(context, "hall-bath");
   await go(page, "Run");
   const losses = page.getByRole("table", { name: "attic-run: Pressure lost, piece by piece" });
@@ -197,7 +188,7 @@ test("the run piece by piece, its shower, holes and outlet", async () => {
 });
 
 test("every point of a job is shown in one part beside the list of all", async () => {
-  const context = await browser.newContext(DESK);
+  const context = await here.browser.newContext(DESK);
   for (const job of ["hall-bath", "basement-shower", "swap-hidden-duct", "call-back"]) {
     const page = await opened(context, job);
     const here = () => page.locator("[id^='point-']").evaluateAll((all) => all.map((point) => point.id));
@@ -217,7 +208,7 @@ test("every point of a job is shown in one part beside the list of all", async (
 });
 
 test("nothing to touch is smaller than a finger, and nothing wider than a small phone", async () => {
-  const context = await browser.newContext(NARROW);
+  const context = await here.browser.newContext(NARROW);
   const page = await opened(context, "basement-shower");
   await go(page, "Year");
   await page.getByRole("button", { name: "Follow the year" }).click();

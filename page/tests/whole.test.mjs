@@ -1,25 +1,16 @@
 // A whole job by thumb, from nothing to a fan and a run that give enough air; the file out and in again.
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
-import { after, before, test } from "node:test";
-import { DESK, PHONE, answer, begin, browse, choose, fill, go, saved, serve, settled, watch, write } from "./desk.mjs";
+import { test } from "node:test";
+import { DESK, PHONE, answer, begin, choose, desk, fill, go, saved, settled, watch, write } from "./desk.mjs";
 
-let server;
-let browser;
-before(async () => {
-  server = await serve();
-  browser = await browse();
-});
-after(async () => {
-  await browser?.close();
-  await server?.stop();
-});
+const here = desk();
 
 test("from nothing to enough air, on a phone", async () => {
   const faults = [];
-  const context = await browser.newContext({ ...PHONE, acceptDownloads: true });
+  const context = await here.browser.newContext({ ...PHONE, acceptDownloads: true });
   const page = watch(await context.newPage(), faults);
-  await begin(page, server.address);
+  await begin(page, here.server.address);
 
   // An answer with its range stands there at once, and what to look at next.
   await settled(page);
@@ -68,7 +59,7 @@ test("from nothing to enough air, on a phone", async () => {
   ]);
   const path = await download.path();
   assert.equal(readFileSync(path, "utf8"), last);
-  await page.goto(server.address);
+  await page.goto(here.server.address);
   await page.getByLabel("Open files").setInputFiles(path);
   await page.getByRole("heading", { name: "Survey" }).waitFor();
   assert.equal(await file(), last);
@@ -78,9 +69,9 @@ test("from nothing to enough air, on a phone", async () => {
 
 test("from nothing to a placed fan and a legal, dry run with enough air, on a phone", async () => {
   const faults = [];
-  const context = await browser.newContext(PHONE);
+  const context = await here.browser.newContext(PHONE);
   const page = watch(await context.newPage(), faults);
-  await begin(page, server.address, { name: "Bath under a bedroom", length: "8 ft", width: "5 ft", height: "8 ft" });
+  await begin(page, here.server.address, { name: "Bath under a bedroom", length: "8 ft", width: "5 ft", height: "8 ft" });
   await fill(page, "room.bath", {
     at: '["0 ft", "0 ft"]',
     floor_level: "0 ft",
@@ -147,9 +138,9 @@ test("from nothing to a placed fan and a legal, dry run with enough air, on a ph
 });
 
 test("what is typed wrong stays, is named, and the answer before it stays", async () => {
-  const context = await browser.newContext(PHONE);
+  const context = await here.browser.newContext(PHONE);
   const page = await context.newPage();
-  await begin(page, server.address);
+  await begin(page, here.server.address);
   await settled(page);
   await write(page, "length", "80 cfm");
   await page.getByText("is an airflow, but a length is expected").first().waitFor();
@@ -162,9 +153,9 @@ test("what is typed wrong stays, is named, and the answer before it stays", asyn
 });
 
 test("a length by the fraction pad", async () => {
-  const context = await browser.newContext(PHONE);
+  const context = await here.browser.newContext(PHONE);
   const page = await context.newPage();
-  await begin(page, server.address);
+  await begin(page, here.server.address);
   await page.getByRole("button", { name: "Fraction pad for length" }).first().click();
   const pad = page.getByRole("dialog");
   await pad.getByRole("button", { name: "0 ft" }).click();
@@ -181,9 +172,9 @@ test("a length by the fraction pad", async () => {
 });
 
 test("a fan of the library is shown with what it changes, then taken", async () => {
-  const context = await browser.newContext(DESK);
+  const context = await here.browser.newContext(DESK);
   const page = await context.newPage();
-  await page.goto(server.address);
+  await page.goto(here.server.address);
   await page.getByLabel("Open files").setInputFiles(["../jobs/library/demo.toml", "../jobs/hall-bath.toml"]);
   await page.getByRole("heading", { name: "Survey" }).waitFor();
   await settled(page);

@@ -1723,6 +1723,10 @@ supports: Supports
 supports_m: number[]
 jointing: Jointing
 /**
+ * What to bring: duct, elbows, supports, fasteners, insulation, what it ends in.
+ */
+materials: Message[]
+/**
  * Whether it gives enough air, breaking nothing.
  */
 verdict: ("holds" | "caution" | "unknown" | "fails")
@@ -1760,6 +1764,13 @@ export interface Bore {
  * Member, by the name of its framing and its number.
  */
 member: string
+/**
+ * Centre of the hole, x, y, z, on a way outdoors; none where it is asked of a member at large.
+ * 
+ * @minItems 3
+ * @maxItems 3
+ */
+at_m?: ([number, number, number] | null)
 /**
  * Kind of member, by key.
  */
