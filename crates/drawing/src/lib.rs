@@ -127,7 +127,7 @@ pub fn sheets(subject: &Subject<'_>, page: Page) -> Vec<Sheet> {
     let mut all = Vec::new();
     let plans = job.map(|job| survey::plans(job, report)).unwrap_or_default();
     all.extend(plans.iter().filter_map(|view| plan(voice, page, view)));
-    let ways = survey::ways(voice, report);
+    let ways = survey::ways(voice, job, report);
     all.extend(ways.iter().filter_map(|view| section(voice, page, view)));
     for run in &report.runs {
         let written = job.and_then(|job| {

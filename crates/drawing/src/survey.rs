@@ -9,7 +9,7 @@ use dewpath_units::{Category as _, Choice, Length};
 
 use crate::sheet::outside::{Near, OutsideView};
 use crate::sheet::plan::{Plan, PlanView};
-use crate::sheet::section::{SectionView, Stretch};
+use crate::sheet::section::{Fall, Jacket, SectionView, Stretch};
 use crate::voice::Voice;
 
 /// Most members of one zone that are drawn; more than that is no ceiling.
@@ -125,26 +125,32 @@ fn members(zone: &Framing) -> Vec<(String, Plan)> {
 }
 
 /// The recommended ways outdoors, drawn out straight.
-pub(crate) fn ways(voice: Voice, report: &Report) -> Vec<SectionView> {
+pub(crate) fn ways(voice: Voice, job: Option<&Job>, report: &Report) -> Vec<SectionView> {
     let best = report.routes.iter().filter(|route| route.rank == 1);
     best.map(|route| {
         let hole = report.penetrations.iter().find(|hole| hole.at == route.way_out);
-        way(voice, route, hole.map(|hole| hole.duct_m))
+        let run = job.and_then(|job| job.runs.iter().find(|run| run.from == route.fan));
+        way(voice, route, hole.map(|hole| hole.duct_m), run.map_or(Jacket::Unknown, Jacket::of_run))
     })
     .collect()
 }
 
-fn way(voice: Voice, route: &RouteResult, diameter_m: Option<f64>) -> SectionView {
+fn way(voice: Voice, route: &RouteResult, diameter_m: Option<f64>, jacket: Jacket) -> SectionView {
     let mut stretches = Vec::new();
-    for (place, pair) in route.line_m.windows(2).enumerate() {
-        let length = distance(pair[0], pair[1]);
+    for (pair, leg) in route.line_m.windows(2).zip(&route.legs) {
         stretches.push(Stretch {
-            part: route.through.get(place).cloned().unwrap_or_default(),
+            part: leg.through.join(", "),
             what: voice.word("loss.piece"),
             is_duct: true,
-            length_m: Some(Triple::exact(length)),
-            rise_m: Some(pair[1][2] - pair[0][2]),
+            length_m: Some(Triple::exact(leg.length_m)),
+            rise_m: Some(-leg.fall_m),
+            fall: match leg.runs.as_str() {
+                "runs-out" => Fall::Out,
+                "runs-back" => Fall::Back,
+                _ => Fall::Level,
+            },
             diameter_m,
+            jacket,
             ..Stretch::default()
         });
         if let Some(elbow) = route.elbows.iter().find(|e| distance(e.at_m, pair[1]) < 1e-3) {
@@ -162,10 +168,27 @@ fn way(voice: Voice, route: &RouteResult, diameter_m: Option<f64>) -> SectionVie
         to_outdoors: true,
         stretches,
         supports_m: route.supports_m.clone(),
-        fall_m: Some(route.fall_m),
-        bores: Vec::new(),
+        bores: bores(route),
         seen: None,
     }
+}
+
+/// Members that a way goes through, and how far along it.
+fn bores(route: &RouteResult) -> Vec<(f64, String)> {
+    let along = |at: [f64; 3]| {
+        let mut before = 0.0;
+        for pair in route.line_m.windows(2) {
+            let [from, to] = [pair[0], pair[1]];
+            let (first, second) = (distance(from, at), distance(at, to));
+            if (first + second - distance(from, to)).abs() < 1e-3 {
+                return Some(before + first);
+            }
+            before += distance(from, to);
+        }
+        None
+    };
+    let bored = route.bores.iter();
+    bored.filter_map(|bore| Some((along(bore.at_m?)?, bore.member.clone()))).collect()
 }
 
 fn distance(a: [f64; 3], b: [f64; 3]) -> f64 {

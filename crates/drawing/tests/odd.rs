@@ -143,7 +143,7 @@ proptest! {
         diameter_m in number(), edge_m in prop::option::of(number()), edge_least_m in prop::option::of(number()),
     ) {
         let hole = Bore {
-            member, kind: "sawn".to_owned(), depth_m, diameter_m, allowed_m: edge_m, edge_m, edge_least_m,
+            member, at_m: None, kind: "sawn".to_owned(), depth_m, diameter_m, allowed_m: edge_m, edge_m, edge_least_m,
             verdict: Verdict::Holds, source: Source::practice(),
         };
         sound(dewpath_drawing::bore(voice, page, &hole));

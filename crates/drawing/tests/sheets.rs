@@ -353,6 +353,41 @@ fn lengths_and_heights_of_a_section_can_be_taken_off() {
     }
 }
 
+/// The last leg of a proposed way falls on paper by what the report says, in the scale of heights, and a bored member is named.
+#[test]
+fn a_proposed_way_is_drawn_with_its_fall() {
+    let reports = common::reports_of(&["hall-bath"], 16);
+    let report = reports[0].report();
+    let route = report.routes.iter().find(|route| route.rank == 1).unwrap();
+    let leg = route.legs.last().unwrap();
+    assert!(leg.fall_m > 0.02, "there is a fall to draw: {leg:?}");
+    for (page, tag) in PAGES {
+        let name = format!("hall-bath section-{}-{} {tag}", route.fan, route.way_out);
+        let (_, sheet) = all().iter().find(|(known, _)| *known == name).unwrap();
+        let duct = sheet.scene.items.iter().filter_map(|item| match &item.shape {
+            Shape::Path { points, closed: true }
+                if item.layer == Layer::Duct && points.len() == 4 =>
+            {
+                Some(points.clone())
+            }
+            _ => None,
+        });
+        // The longest of the ducts is the last leg; its upper edge runs with the air.
+        let width = |points: &[[f64; 2]]| points[1][0] - points[0][0];
+        let longest = duct.max_by(|a, b| width(a).total_cmp(&width(b))).unwrap();
+        let [from, to] = [longest[0], longest[1]];
+        let slope = (to[1] - from[1]) / (to[0] - from[0]);
+        let told = leg.fall_m / (leg.length_m * leg.length_m - leg.fall_m * leg.fall_m).sqrt();
+        let heights = (slope / told).round();
+        assert!([1.0, 2.0, 5.0, 10.0, 20.0].contains(&heights), "{page:?}: {slope} of {told}");
+        assert!((slope / told - heights).abs() < 1e-6, "{page:?}: {slope} of {told}");
+        let texts: Vec<&str> = sheet.scene.texts().map(|(text, _)| text.text.as_str()).collect();
+        let said = texts.join(" ");
+        assert!(said.contains("drops") && said.contains("falls to outdoors"), "{said}");
+        assert!(!said.contains("fall not known"), "{said}");
+    }
+}
+
 /// Where no hole is allowed none is drawn.
 #[test]
 fn a_member_that_must_not_be_cut_shows_no_hole() {

@@ -130,6 +130,35 @@ fn a_housing_is_told_what_to_fasten_it_to() {
     assert!(told.iter().all(|count| *count >= 6), "{told:?}");
 }
 
+/// What is brought for a way is counted from the way: elbows, supports, joints, pieces.
+#[test]
+fn materials_are_those_of_the_way() {
+    let mut insulated = 0;
+    for name in CASES {
+        for route in report(&case(name), 0).routes {
+            let of =
+                |key: &str| route.materials.iter().filter(|m| m.key == key).collect::<Vec<_>>();
+            let number = |message: &Message, value: &str| match message.values.get(value) {
+                Some(Value::Figure(figure)) => figure.triple().likely,
+                other => panic!("{name}: {value} is {other:?}"),
+            };
+            let sum = |key: &str, value: &str| -> f64 {
+                of(key).iter().map(|message| number(message, value)).sum()
+            };
+            near(sum("material.elbows", "count"), route.elbows.len() as f64, 1e-9);
+            near(sum("material.supports", "count"), route.supports_m.len() as f64, 1e-9);
+            near(sum("material.screws", "joints"), route.jointing.joints.len() as f64, 1e-9);
+            let duct = of("material.duct")[0];
+            near(number(duct, "count"), f64::from(route.jointing.piece_count), 1e-9);
+            // As many lengths as it is sold in would reach at least as far.
+            assert!(number(duct, "count") * number(duct, "sold") >= number(duct, "length") - 1e-9);
+            assert_eq!(of("material.cap").len(), 1, "{name}");
+            insulated += of("material.insulation").len();
+        }
+    }
+    assert!(insulated >= 1, "an attic's duct is insulated");
+}
+
 /// A way is judged as its patch then makes it: the patch is the way, not a likeness of it.
 #[test]
 fn a_way_gives_the_air_that_its_patch_gives() {

@@ -48,6 +48,14 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ),
     ("bound.first-straight-at", "Collar and first straight piece meet {id}[: {by} short]."),
     ("bound.first-straight", "There is no room for collar and first straight piece[: {by} short]."),
+    // What to bring for a way outdoors.
+    ("material.duct", "{duct}: {length}, in {count} pieces to cut from lengths of {sold}."),
+    ("material.elbows", "Elbows: {count} of {turn}, {make}, {size}."),
+    ("material.supports", "Supports: {count}."),
+    ("material.screws", "Screws or rivets: {count} for {joints} joints; to seal them: {seals}."),
+    ("material.cement", "Cement for {joints} joints."),
+    ("material.insulation", "Insulation {label}: {length}, and the elbows with it."),
+    ("material.cap", "Outdoors: {cap}."),
     (
         "place.fasten.face",
         "Fasten it to the face of {member} that looks into the bay, {gap} from the housing.",

@@ -119,7 +119,6 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
     ("draw.section.support-at", "Short strokes above the duct: supports."),
     ("draw.section.trap", "trap"),
     ("draw.section.outdoors", "outdoors"),
-    ("draw.section.fall", "Drawn without its fall: {fall} from its highest point to the outlet."),
     ("draw.section.bore", "hole in {member}"),
     ("draw.place.heated", "heated"),
     ("draw.place.attic", "attic"),

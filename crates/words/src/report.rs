@@ -36,7 +36,9 @@ impl Speaker {
         for place in &mut report.placements {
             place.why.iter_mut().chain(&mut place.fastening).for_each(put);
         }
-        report.routes.iter_mut().flat_map(|route| &mut route.notes).for_each(put);
+        for route in &mut report.routes {
+            route.notes.iter_mut().chain(&mut route.materials).for_each(put);
+        }
         report.penetrations.iter_mut().flat_map(|hole| &mut hole.steps).for_each(put);
         report.assumptions.iter_mut().for_each(|assumption| put(&mut assumption.what));
         report.look_next.iter_mut().for_each(|look| put(&mut look.what));

@@ -5,7 +5,9 @@
 //! and the wall are symbols; a fitting takes no length, so that distances along the run hold from end to end.
 
 use dewpath_engine::report::{Figure, Message, Triple};
-use dewpath_job::model::{Given, Job, PartKind, Run, RunShape, Section, SlopeTo, TerminalKind};
+use dewpath_job::model::{
+    DuctGiven, Given, Job, PartKind, Run, RunShape, Section, SlopeTo, TerminalKind,
+};
 use dewpath_units::{Category as _, Length};
 
 use crate::board::{BODY, Board, SMALL, text_at};
@@ -64,6 +66,33 @@ pub enum Jacket {
     Rsi(f64),
 }
 
+impl Jacket {
+    /// What is written of a duct.
+    fn of_duct(duct: &DuctGiven) -> Self {
+        let likely = duct.insulation.as_ref().and_then(|given| given.value.likely());
+        likely.map_or(
+            Self::Unknown,
+            |r| {
+                if r.rsi() > 0.0 { Self::Rsi(r.rsi()) } else { Self::Bare }
+            },
+        )
+    }
+
+    /// What is written of the first duct of a run.
+    pub(crate) fn of_run(run: &Run) -> Self {
+        match &run.shape {
+            RunShape::Sum(sum) => Self::of_duct(&sum.duct),
+            RunShape::Parts(parts) => {
+                let mut ducts = parts.iter().filter_map(|part| match &part.kind {
+                    PartKind::Piece { duct, .. } => Some(duct),
+                    _ => None,
+                });
+                ducts.next().map_or(Self::Unknown, Self::of_duct)
+            }
+        }
+    }
+}
+
 /// A stretch of a run between two joints.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Stretch {
@@ -105,8 +134,6 @@ pub struct SectionView {
     pub stretches: Vec<Stretch>,
     /// Places of supports along it, m from its beginning, where they are known one by one.
     pub supports_m: Vec<f64>,
-    /// Fall from its highest point to its end, m.
-    pub fall_m: Option<f64>,
     /// Members it goes through, and where, m from its beginning.
     pub bores: Vec<(f64, String)>,
     /// Whether all of it was seen.
@@ -177,12 +204,7 @@ fn stretch(voice: Voice, id: &str, kind: &PartKind) -> Stretch {
                     SlopeTo::Low => Fall::Low,
                 },
             );
-            found.jacket = duct.insulation.as_ref().and_then(|given| given.value.likely()).map_or(
-                Jacket::Unknown,
-                |r| {
-                    if r.rsi() > 0.0 { Jacket::Rsi(r.rsi()) } else { Jacket::Bare }
-                },
-            );
+            found.jacket = Jacket::of_duct(duct);
             let size = duct.size.as_ref().and_then(|given| given.value.clone().known());
             found.diameter_m = size.and_then(|section| match section {
                 Section::Round(diameter) => Some(diameter.m()),
@@ -553,7 +575,8 @@ fn fall(board: &mut Board, piece: &Laid<'_>) {
         board.polygon(Layer::Axis, &[[to, y], [to + back, y - 0.7], [to + back, y + 0.7]]);
     };
     match piece.stretch.fall {
-        _ if reach < 1.2 => return,
+        // What is known by how much is drawn so.
+        _ if reach < 1.2 || piece.stretch.rise_m.is_some() => return,
         Fall::Out => arrow(x - reach, x + reach),
         Fall::Back => arrow(x + reach, x - reach),
         Fall::Low => {
@@ -739,12 +762,9 @@ fn legend(board: &mut Board, view: &SectionView, laid: &[Laid<'_>], is_scaled: b
     if is_scaled && ducts.iter().any(|piece| piece.outline.is_empty() && !piece.is_point()) {
         board.note(voice.word("draw.section.diameter-unknown"));
     }
-    if let Some(fall) = view.fall_m {
-        let message = Message::new("draw.section.fall").reference("fall", voice.small_tape(fall));
-        board.note_of(&message);
-    }
     let arrows = [Fall::Out, Fall::Back, Fall::Low];
-    if ducts.iter().any(|piece| arrows.contains(&piece.stretch.fall)) {
+    let has_arrow = |stretch: &Stretch| stretch.rise_m.is_none() && arrows.contains(&stretch.fall);
+    if ducts.iter().any(|piece| has_arrow(piece.stretch)) {
         board.note(voice.word("draw.section.arrows"));
     }
     if !view.supports_m.is_empty() {

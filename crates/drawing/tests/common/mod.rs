@@ -217,7 +217,6 @@ fn way_view(voice: Voice, page: Page) -> Option<Sheet> {
             duct("last", None, Fall::Out, "joist bay"),
         ],
         supports_m: Vec::new(),
-        fall_m: Some(0.04),
         bores: vec![(4.0, "J7".to_owned())],
         seen: Some(false),
     };
@@ -267,6 +266,7 @@ fn outside_views(voice: Voice, page: Page) -> Vec<Option<Sheet>> {
 fn bore_views(voice: Voice, page: Page) -> Vec<Option<Sheet>> {
     let sawn = Bore {
         member: "J7".to_owned(),
+        at_m: None,
         kind: "sawn".to_owned(),
         depth_m: Some(0.23495),
         diameter_m: 0.0762,

@@ -25,7 +25,55 @@ pub(crate) fn wide_attic() -> Case {
     let small = include_str!("../../../../jobs/cases/geo-attic.toml");
     let (job, _) = small.split_once("[framing]").expect("the case has framing");
     let job = job.replace(r#"at = ["0 ft", "0 ft"]"#, r#"at = ["16 ft", "12 ft"]"#);
-    case(&[job.as_str(), WIDE_ATTIC, &obstacles(20)].concat())
+    let ways = [
+        (
+            "east-gable",
+            "gable",
+            "+x",
+            r#"["40 ft 2 in", "11 ft", "9 ft"]"#,
+            r#"["0 ft", "8 ft", "3 ft"]"#,
+        ),
+        (
+            "west-gable",
+            "gable",
+            "-x",
+            r#"["-2 in", "11 ft", "9 ft"]"#,
+            r#"["0 ft", "8 ft", "3 ft"]"#,
+        ),
+        (
+            "front-soffit",
+            "soffit",
+            "down",
+            r#"["10 ft", "6 in", "8 ft 3 in"]"#,
+            r#"["12 ft", "1 ft", "0 ft"]"#,
+        ),
+        (
+            "rear-roof",
+            "roof",
+            "up",
+            r#"["10 ft", "20 ft", "13 ft 5-1/2 in"]"#,
+            r#"["14 ft", "4 ft", "0 ft"]"#,
+        ),
+        (
+            "front-roof",
+            "roof",
+            "up",
+            r#"["10 ft", "5 ft", "13 ft 5-1/2 in"]"#,
+            r#"["14 ft", "4 ft", "0 ft"]"#,
+        ),
+    ];
+    let ways: String = ways.iter().map(way_out).collect();
+    case(&[job.as_str(), WIDE_ATTIC, &ways, &obstacles(20)].concat())
+}
+
+/// A way out: its name, kind, where it faces, place and size.
+fn way_out((id, kind, facing, at, size): &(&str, &str, &str, &str, &str)) -> String {
+    let roof = if *kind == "roof" { "pitch = 0.5\ncover = \"metal\"\n" } else { "" };
+    let terminal = if *id == "east-gable" { "terminal = \"cap\"\n" } else { "" };
+    format!(
+        "[[way_out]]\nid = \"{id}\"\nkind = \"{kind}\"\nfacing = \"{facing}\"\nat = {at}\nsize = {size}\nseparation = \"none\"\n\
+         {roof}{terminal}layers = [{{ material = \"sheathing\", thickness = \"1/2 in\" }}]\n\n"
+    )
 }
 
 /// Boxes of 8 in., spread evenly over the attic's floor by a low-discrepancy sequence, none on the bathroom.
@@ -61,56 +109,6 @@ id = "attic"
 kind = "attic"
 at = ["0 ft", "0 ft", "8 ft 4 in"]
 size = ["40 ft", "30 ft", "5 ft"]
-
-[[way_out]]
-id = "east-gable"
-kind = "gable"
-facing = "+x"
-at = ["40 ft 2 in", "11 ft", "9 ft"]
-size = ["0 ft", "8 ft", "3 ft"]
-terminal = "cap"
-separation = "none"
-layers = [{ material = "sheathing", thickness = "1/2 in" }]
-
-[[way_out]]
-id = "west-gable"
-kind = "gable"
-facing = "-x"
-at = ["-2 in", "11 ft", "9 ft"]
-size = ["0 ft", "8 ft", "3 ft"]
-separation = "none"
-layers = [{ material = "sheathing", thickness = "1/2 in" }]
-
-[[way_out]]
-id = "front-soffit"
-kind = "soffit"
-facing = "down"
-at = ["10 ft", "6 in", "8 ft 3 in"]
-size = ["12 ft", "1 ft", "0 ft"]
-separation = "none"
-layers = [{ material = "fibre cement", thickness = "3/8 in" }]
-
-[[way_out]]
-id = "rear-roof"
-kind = "roof"
-facing = "up"
-at = ["10 ft", "20 ft", "13 ft 5-1/2 in"]
-size = ["14 ft", "4 ft", "0 ft"]
-separation = "none"
-pitch = 0.5
-cover = "metal"
-layers = [{ material = "sheathing", thickness = "1/2 in" }]
-
-[[way_out]]
-id = "front-roof"
-kind = "roof"
-facing = "up"
-at = ["10 ft", "5 ft", "13 ft 5-1/2 in"]
-size = ["14 ft", "4 ft", "0 ft"]
-separation = "none"
-pitch = 0.5
-cover = "metal"
-layers = [{ material = "sheathing", thickness = "1/2 in" }]
 
 "#;
 

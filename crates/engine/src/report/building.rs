@@ -102,6 +102,8 @@ pub struct RouteResult {
     pub supports_m: Vec<f64>,
     /// Joints and how they are made.
     pub jointing: Jointing,
+    /// What to bring: duct, elbows, supports, fasteners, insulation, what it ends in.
+    pub materials: Vec<Message>,
     /// Whether it gives enough air, breaking nothing.
     pub verdict: Verdict,
     /// What was noticed.
@@ -203,6 +205,8 @@ pub struct Elbow {
 pub struct Bore {
     /// Member, by the name of its framing and its number.
     pub member: String,
+    /// Centre of the hole, x, y, z, on a way outdoors; none where it is asked of a member at large.
+    pub at_m: Option<[f64; 3]>,
     /// Kind of member, by key.
     pub kind: String,
     /// Depth of the member; none when it is not known.

@@ -7,6 +7,7 @@ mod build;
 mod ducts;
 mod follow;
 mod judge;
+mod materials;
 
 use dewpath_job::model::{
     Above, DuctKind, Job, LayerMaterial, RoofCover, Run, Separation, WayOut, WayOutKind,
@@ -371,7 +372,8 @@ fn result(
         .filter_map(|crossing| {
             let member = floor.members.iter().find(|member| member.id == crossing.member)?;
             let hole = hole(crossing.opening, crossing.along_m, crossing.height_m);
-            bore(member, &hole, across_m(crossing.opening), rule.as_ref())
+            let judged = bore(member, &hole, across_m(crossing.opening), rule.as_ref())?;
+            Some(BoreResult { at_m: Some(crossing.at), ..judged })
         })
         .collect();
     let mut line: Vec<[f64; 3]> = route.legs.iter().map(|leg| leg.from).collect();
@@ -405,6 +407,7 @@ fn result(
         net_winter_g: None,
         labour_h: route.labour_h,
         notes: notes(route, choice, task, &put_up),
+        materials: materials::materials(task, route, choice, &put_up, cap_word(gate.kind)),
         legs: put_up.legs,
         slope_ratio: put_up.slope_ratio,
         slope_source: put_up.slope_source,
@@ -470,6 +473,7 @@ pub(crate) fn bore(
     };
     Some(BoreResult {
         member: member.id.clone(),
+        at_m: None,
         kind: kind_key(member.kind).to_owned(),
         depth_m: Some(member.depth_m()),
         diameter_m,
