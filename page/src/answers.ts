@@ -1,6 +1,7 @@
-// The three plain answers, picked from the report. Nothing is computed here: the words of points are those of the engine.
+// The three plain answers, picked from the report. Nothing is computed here: words, figures and chances are those of the engine.
 import type { Followed } from "./engine/ask";
-import type { Finding, Report, Triple } from "./engine/report";
+import type { Figure, Finding, Report, Triple } from "./engine/report";
+import type { Word } from "./parts/say";
 
 export type Verdict = Finding["verdict"];
 
@@ -9,9 +10,21 @@ export interface Plain {
   verdict: Verdict;
   sign: string;
   said: string;
+  /** What the margin is of, by key; none where the question says it. */
+  of?: Word | undefined;
+  /** What was found, and what it is held against. */
+  margin?: Margin | undefined;
   more: string;
   /** `id/subject` of the point with the working. */
   finding: string | undefined;
+}
+
+export interface Margin {
+  /** None where it is said already. */
+  found?: Figure | undefined;
+  limit: Figure;
+  /** What the limit is, by key. */
+  against: Word;
 }
 
 export const SIGN: Record<Verdict, string> = { holds: "✓", caution: "△", fails: "✕", unknown: "?" };
@@ -19,10 +32,24 @@ export const SAID: Record<Verdict, string> = { holds: "yes", caution: "look here
 
 const ORDER: Verdict[] = ["fails", "unknown", "caution", "holds"];
 
+/** Points that tell whether it stays dry, by the beginning of their id. */
+const DRY = ["duct.condensate", "duct.frost", "duct.sweating", "duct.drain", "housing.leak", "room.mould"];
+
+/** What such a point is about, and what its limit is. */
+const WATER: Record<string, [Word, Word]> = {
+  "duct.condensate.shower": ["page.answer.shower", "page.answer.good"],
+  "duct.condensate.net": ["page.answer.net", "page.answer.good"],
+  "duct.frost": ["page.answer.frost", "page.answer.good"],
+  "duct.sweating": ["page.answer.sweating", "page.answer.dew"],
+  "duct.drain": ["page.answer.drain", "page.answer.good"],
+  "housing.leak": ["page.answer.leak", "page.answer.good"],
+  "room.mould": ["page.answer.mould", "page.answer.good"],
+};
+
 export const nameOf = (finding: Finding): string => `${finding.id}/${finding.subject}`;
 
-function worst(report: Report, begins: string[]): Finding | undefined {
-  const of = report.findings.filter(({ id }) => begins.some((begin) => id === begin || id.startsWith(`${begin}.`)));
+function worst(findings: Finding[], begins: string[]): Finding | undefined {
+  const of = findings.filter(({ id }) => begins.some((begin) => id === begin || id.startsWith(`${begin}.`)));
   return of.sort((a, b) => ORDER.indexOf(a.verdict) - ORDER.indexOf(b.verdict))[0];
 }
 
@@ -32,52 +59,65 @@ function minutes(time: Triple): string {
   return low === high ? `${likely} min` : `${likely} min (${low} to ${high})`;
 }
 
-export const chance = (share: number): string => `chance ${share > 0.99 ? "over 99" : Math.round(100 * share)} %`;
+export const chance = (share: number): string => {
+  if (share > 0.99) return "chance over 99 %";
+  return share < 0.01 ? "chance under 1 %" : `chance ${Math.round(100 * share)} %`;
+};
 
 export function plainAnswers(report: Report): [Plain, Plain, Plain] {
-  return [air(report), mirror(report), dry(report)];
+  const answers: [Plain, Plain, Plain] = [air(report), mirror(report), dry(report.findings)];
+  // Without draws there is no chance to speak of.
+  if (report.draws_count === 0) for (const answer of answers) if (answer.finding) answer.more = "";
+  return answers;
 }
 
-/** The same while a hand moves a housing, with the way outdoors that follows it; the water in the duct is worked out at rest. */
-export function answersInHand(report: Report, { route, air, clearing }: Followed): Plain[] {
+/** The same while a hand moves a housing, with the way outdoors that follows it. */
+export function answersInHand(report: Report, { route, air, clearing, water }: Followed): Plain[] {
   const { verdict } = route;
-  const [first, second, third] = plainAnswers(report);
-  const more = "under your hand";
-  const left: Plain = { ...third, verdict: "unknown", sign: SIGN.unknown, said: "once you let go", more: "" };
-  const enough: Plain = { ...first, verdict, sign: SIGN[verdict], said: air ?? SAID[verdict], more };
-  const cleared: Plain = clearing ? { ...second, said: minutes(clearing.mirror_time_s), more } : second;
-  return [enough, cleared, left];
+  const [first, second] = plainAnswers(report);
+  const held = { more: "under your hand", margin: undefined };
+  const enough: Plain = { ...first, ...held, verdict, sign: SIGN[verdict], said: air ?? SAID[verdict] };
+  const cleared: Plain = clearing ? { ...second, ...held, said: minutes(clearing.mirror_time_s) } : second;
+  return [enough, cleared, { ...dry(water), ...held }];
 }
 
 function plain(asked: string, finding: Finding | undefined, missing: string): Plain {
   const verdict = finding?.verdict ?? "unknown";
+  const sure = finding?.chance;
   return {
     asked,
     verdict,
     sign: SIGN[verdict],
     said: finding ? SAID[verdict] : "not known",
-    more: finding ? "" : missing,
+    more: !finding ? missing : typeof sure === "number" ? chance(sure) : "",
     finding: finding && nameOf(finding),
   };
 }
 
+function margin(finding: Finding | undefined, against: Word): Margin | undefined {
+  const { figure: found, limit } = finding ?? {};
+  return found && limit ? { found, limit, against } : undefined;
+}
+
 function air(report: Report): Plain {
-  const answer = plain("Enough air?", worst(report, ["airflow.delivered"]), "say what fan and duct there are");
-  const sure = report.rooms.map((room) => room.delivered?.chance_enough).find((share) => typeof share === "number");
-  return typeof sure === "number" ? { ...answer, more: chance(sure) } : answer;
+  const finding = worst(report.findings, ["airflow.delivered"]);
+  const answer = plain("Enough air?", finding, "say what fan and duct there are");
+  return { ...answer, margin: margin(finding, "page.answer.asked") };
 }
 
 function mirror(report: Report): Plain {
-  const answer = plain("Mirror clear?", worst(report, ["room.clearing.mirror"]), "say how large the room is");
+  const finding = worst(report.findings, ["room.clearing.mirror"]);
+  const answer = plain("Mirror clear?", finding, "say how large the room is");
   const clearing = report.rooms.map((room) => room.clearing).find((found) => found);
   if (!clearing) return answer;
-  return { ...answer, said: minutes(clearing.mirror_time_s), more: chance(clearing.mirror_clears_ratio) };
+  // How long it takes is said already.
+  const within = margin(finding, "page.answer.good");
+  return { ...answer, said: minutes(clearing.mirror_time_s), margin: within && { ...within, found: undefined } };
 }
 
-function dry(report: Report): Plain {
-  return plain(
-    "Stays dry?",
-    worst(report, ["duct.condensate", "duct.frost", "duct.sweating", "duct.drain", "housing.leak", "room.mould"]),
-    "say where the duct runs",
-  );
+function dry(findings: Finding[]): Plain {
+  const finding = worst(findings, DRY);
+  const answer = plain("Stays dry?", finding, "say where the duct runs");
+  const [of, against] = (finding && WATER[finding.id]) ?? [];
+  return { ...answer, of, margin: against && margin(finding, against) };
 }

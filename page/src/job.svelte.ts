@@ -1,7 +1,7 @@
 // One open job: its text, what it says, what the engine answers, whether it is saved.
-import type { Drawing, Files, Patch, Problem, Seat, Spot, Written, Year } from "./engine/ask";
+import type { Answer, Drawing, Files, Patch, Problem, Seat, Spot, Written, Year } from "./engine/ask";
 import { GivenUp, ask, askDrawings, askLong, askYear, giveUpDrawings, giveUpLong, giveUpYear } from "./engine/client";
-import type { Report } from "./engine/report";
+import type { Finding, Report } from "./engine/report";
 import * as store from "./store/db";
 
 export type Saved = "saved" | "saving" | "failed";
@@ -12,6 +12,18 @@ const REST_MS = 120;
 const DRAWS = 256;
 
 const NAME = "job.toml";
+
+/** A job as it stands, and as it would be judged with a change, both at the likely values. */
+export interface Tried {
+  before: Report;
+  after: Report;
+}
+
+/** The first problem that an answer tells of. */
+function told(answer: Answer): string {
+  const [problem] = "problems" in answer ? answer.problems : [];
+  return problem ? [problem.message, ...problem.help].join("; ") : "this cannot be written";
+}
 
 export class OpenJob {
   text = $state("");
@@ -111,8 +123,7 @@ export class OpenJob {
         this.refused = undefined;
         await this.#take(answer.changed.text, what);
       } else if ("problems" in answer) {
-        const [problem] = answer.problems;
-        this.refused = problem ? [problem.message, ...problem.help].join("; ") : "this cannot be written";
+        this.refused = told(answer);
       }
     });
   }
@@ -199,6 +210,32 @@ export class OpenJob {
     return "near" in answer ? (answer.near ?? undefined) : undefined;
   }
 
+  /** What a change would do; a text where the job could not be judged with it. */
+  async tried({ set, remove }: Patch): Promise<Tried | string> {
+    const { text } = this;
+    const patch = { set, ...(remove && { remove }) };
+    const changed = await ask({ change: { text, patch } });
+    if (!("changed" in changed)) return told(changed);
+    const [before, after] = await Promise.all([this.#likely(text), this.#likely(changed.changed.text)]);
+    if (typeof before === "string") return before;
+    return typeof after === "string" ? after : { before, after };
+  }
+
+  /** A point as it would be with a change, of the room of a fan where there are several. */
+  async point(patch: Patch, id: string, fan: string): Promise<Finding | undefined> {
+    const room = this.value(`fan.${fan}.room`);
+    const tried = await this.tried(patch);
+    if (typeof tried === "string") return undefined;
+    const points = tried.after.findings.filter((finding) => finding.id === id);
+    return points.find(({ subject }) => subject === room) ?? points[0];
+  }
+
+  /** A text of the job judged at the likely values. */
+  async #likely(text: string): Promise<Report | string> {
+    const answer = await ask({ judge: { files: { ...this.#files, [NAME]: text }, job: NAME, draws: 0 } });
+    return "judged" in answer ? answer.judged.report : told(answer);
+  }
+
   close(): void {
     clearTimeout(this.#rest);
     giveUpDrawings();
@@ -259,14 +296,16 @@ export class OpenJob {
     const files = this.#all();
     const outline = ask({ outline: { text } });
     const first = ask({ judge: { files, job: NAME, draws: 0 } });
+    this.#rest = setTimeout(() => void this.#draws(turn, files), REST_MS);
     const said = await outline;
     if (turn === this.#turn && "outline" in said) {
       this.said = said.outline;
       const name = this.value("name") ?? this.kept.name;
       if (name !== this.kept.name) this.kept = { ...this.kept, name };
     }
-    this.#took(turn, await first);
-    this.#rest = setTimeout(() => void this.#draws(turn, files), REST_MS);
+    const likely = await first;
+    // The ranges may have been quicker.
+    if (!this.current) this.#took(turn, likely);
   }
 
   async #draws(turn: number, files: Files): Promise<void> {

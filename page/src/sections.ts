@@ -1,6 +1,8 @@
 // The parts of a job, in the order a person meets them: groups follow the work on site. A group is shown once it has a part;
 // wiring, buying, cutting and the order of work will stand under "build", readings, traces and diagnosis under "prove", papers
 // under "keep".
+import type { DewpathJobFile } from "./engine/job";
+
 export type Group = "look" | "plan" | "check" | "build" | "prove" | "keep";
 
 export const GROUPS: { id: Group; name: string }[] = [
@@ -17,9 +19,9 @@ export interface Section {
   group: Group;
   name: string;
   /** Lists whose elements are filled in here. */
-  lists: string[];
+  lists: (keyof DewpathJobFile)[];
   /** Single tables that are filled in here. */
-  tables: string[];
+  tables: (keyof DewpathJobFile)[];
   /** Points shown here, by the beginning of their id; the longest beginning of all sections takes a point. */
   points: string[];
   /** Drawings shown here, by the beginning of their name. */

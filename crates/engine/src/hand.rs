@@ -10,10 +10,10 @@ use serde::Serialize;
 
 use crate::World;
 use crate::checks::{Basis, Look};
-use crate::dry;
+use crate::dry::{self, LikelyDay};
 use crate::floor::Floor;
 use crate::place::{Seat, Start};
-use crate::report::{Clearing, Placement, RouteResult};
+use crate::report::{Clearing, Finding, Placement, RouteResult};
 use crate::route::{self, Wanted};
 
 /// Where a housing under a hand hangs, and what follows from it at the likely values.
@@ -26,6 +26,8 @@ pub struct Held {
     pub way: Option<RouteResult>,
     /// The room through its design shower with that way; none where there is no way or too little is known.
     pub clearing: Option<Clearing>,
+    /// What the same day leaves in its duct and at the housings; empty as above, or where none of it is judged.
+    pub water: Vec<Finding>,
 }
 
 /// A housing that is being moved over the ceiling.
@@ -71,21 +73,21 @@ impl Hand {
         let first = quick.or_else(|| of(places.first()?, Over::All));
         let Some((placement, (way, built))) = first else {
             let (placement, _) = places.into_iter().next()?;
-            return Some(Held { placement, way: None, clearing: None });
+            return Some(Held { placement, way: None, clearing: None, water: Vec::new() });
         };
-        let room = fan.room.as_deref();
-        let clearing = room.and_then(|room| clearing(&look, &built, room));
-        Some(Held { placement, way: Some(way), clearing })
+        let day = fan.room.as_deref().and_then(|room| day(&look, &built, room));
+        let (clearing, water) = day.map(|day| (day.clearing, day.water)).unzip();
+        Some(Held { placement, way: Some(way), clearing, water: water.unwrap_or_default() })
     }
 }
 
-/// The room of the fan through its design shower, with the run that a way makes of the job that was looked at `before`.
-fn clearing(before: &Look<'_>, job: &Job, room: &str) -> Option<Clearing> {
+/// The room of the fan through its design day, with the run that a way makes of the job that was looked at `before`.
+fn day(before: &Look<'_>, job: &Job, room: &str) -> Option<LikelyDay> {
     let world = before.world;
     let room = job.rooms.iter().position(|known| known.id == room)?;
     let basis = Basis::of(job, world, 0);
     let flows = basis.flows(job).ok()?;
     // The site is the same, and so is its weather.
     let look = Look { sky: before.sky, ..basis.look(job, world, Some(&flows)) };
-    dry::clearing_of(&look, room)
+    dry::likely_day(&look, room)
 }

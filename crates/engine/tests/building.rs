@@ -9,7 +9,7 @@
 mod common;
 
 use common::{likely, near, report, sound};
-use dewpath_engine::report::{Finding, Message, PatchText, Report, Value, Verdict};
+use dewpath_engine::report::{Finding, Message, PatchText, Report, Step, Value, Verdict};
 use dewpath_job::patch::{Patch, Set, apply};
 use proptest::prelude::*;
 
@@ -157,6 +157,27 @@ fn materials_are_those_of_the_way() {
         }
     }
     assert!(insulated >= 1, "an attic's duct is insulated");
+}
+
+/// Loss and work are the sums of what their workings name.
+#[test]
+fn what_a_way_costs_adds_up() {
+    let mut tried = 0;
+    for name in CASES {
+        for route in report(&case(name), 0).routes {
+            let [loss, work] = route.working.as_slice() else { panic!("{name}: {route:#?}") };
+            let sum = |step: &Step, begin: &str| -> f64 {
+                let parts = step.inputs.iter().filter(|input| input.symbol.starts_with(begin));
+                parts.map(|input| input.figure.triple().likely).sum()
+            };
+            near(sum(loss, "dp_"), route.loss_pa, 1e-9 * route.loss_pa);
+            near(sum(work, "h_"), route.labour_h, 1e-9 * route.labour_h);
+            assert_eq!(loss.result.map(|figure| figure.triple().likely), Some(route.loss_pa));
+            assert_eq!(work.result.map(|figure| figure.triple().likely), Some(route.labour_h));
+            tried += 1;
+        }
+    }
+    assert!(tried >= 8, "{tried}");
 }
 
 /// A way is judged as its patch then makes it: the patch is the way, not a likeness of it.

@@ -6,7 +6,7 @@ mod common;
 use common::{job, report};
 use dewpath_engine::World;
 use dewpath_engine::hand::{Hand, Held};
-use dewpath_engine::report::{PatchText, Report, RouteResult};
+use dewpath_engine::report::{Finding, PatchText, Report, RouteResult};
 use dewpath_job::patch::{Patch, Set, apply};
 
 /// Job files with a geometry that stand for themselves.
@@ -60,10 +60,10 @@ fn at_rest_the_hand_shows_a_way_like_that_of_the_report() {
     assert!(tried >= 4 && same >= 3, "{tried} {same}");
 }
 
-/// What is shown on the way is what the job says after it is let go and the way is taken: place, air, mirror.
+/// What is shown on the way is what the job says after it is let go and the way is taken: place, air, mirror, water.
 #[test]
 fn what_the_hand_showed_is_there_when_it_lets_go() {
-    let mut tried = 0;
+    let (mut tried, mut judged) = (0, 0);
     for name in CASES {
         let text = case(name);
         let told = report(&text, 0);
@@ -89,10 +89,16 @@ fn what_the_hand_showed_is_there_when_it_lets_go() {
             if let Some((shown, says)) = both {
                 assert!((shown - says).abs() <= 0.01 * says + 2.0, "{name}: {shown} s, {says} s");
             }
+            for shown in &held.water {
+                let is_same = |f: &&Finding| f.id == shown.id && f.subject == shown.subject;
+                let says = there.findings.iter().find(is_same).unwrap();
+                assert_eq!(shown.verdict, says.verdict, "{name}: {shown:#?} became {says:#?}");
+                judged += 1;
+            }
             tried += 1;
         }
     }
-    assert!(tried >= 8, "{tried}");
+    assert!(tried >= 8 && judged >= 8, "{tried} {judged}");
 }
 
 #[test]
@@ -103,7 +109,7 @@ fn what_is_not_known_is_not_shown() {
     assert!(held(&text, "no such fan", [None, None], [0.0, 0.0]).is_none());
     assert!(held(&text, &fan, [None, None], [f64::NAN, 0.0]).is_none());
     let nowhere = held(&text, &fan, [Some("no such way out"), None], [1.0, 1.0]).unwrap();
-    assert!(nowhere.way.is_none() && nowhere.clearing.is_none());
+    assert!(nowhere.way.is_none() && nowhere.clearing.is_none() && nowhere.water.is_empty());
     let shut_in = text.split("[[way_out]]").next().unwrap();
     assert!(held(shut_in, &fan, [None, None], [1.0, 1.0]).is_none_or(|held| held.way.is_none()));
     let bare = text.split("[framing]").next().unwrap();

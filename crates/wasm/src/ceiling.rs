@@ -6,7 +6,7 @@ use std::rc::Rc;
 use dewpath_drawing::{Page, Sheet, Subject};
 use dewpath_engine::hand::Hand;
 use dewpath_engine::outlet::Outlet;
-use dewpath_engine::report::{Clearing, Figure, Placement, RouteResult, Triple};
+use dewpath_engine::report::{Clearing, Figure, Finding, Placement, RouteResult, Triple};
 use dewpath_folder::Opened;
 use dewpath_job::model::Show;
 use dewpath_words::Speaker;
@@ -83,6 +83,8 @@ pub struct Followed {
     pub route: RouteResult,
     /// The room through its design shower with it.
     pub clearing: Option<Clearing>,
+    /// What that leaves in its duct and at the housings.
+    pub water: Vec<Finding>,
     /// Its length, in the reader's units.
     pub length: String,
     /// Air that it delivers, in the reader's units.
@@ -149,12 +151,17 @@ pub(crate) fn near(opened: &Rc<Opened>, grip: Grip, at_m: [f64; 2]) -> Option<Se
     for message in placement.why.iter_mut().chain(&mut placement.fastening) {
         message.text = speaker.message(message);
     }
+    let mut water = held.water;
+    for finding in &mut water {
+        finding.message.text = speaker.message(&finding.message);
+    }
     let [x, y] = placement.offset_xy_m;
     let off = [x, y, placement.offset_m].map(|metres| on_tape(speaker, metric, metres));
     let way = held.way.map(|route| Followed {
         length: on_tape(speaker, metric, route.length_m),
         air: route.delivered.as_ref().map(|air| speaker.likely(Figure::AirflowLS(air.airflow_l_s))),
         clearing: held.clearing,
+        water,
         route,
     });
     Some(Seat { placement, off, way })

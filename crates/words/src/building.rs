@@ -205,8 +205,15 @@ pub(crate) const SENTENCES: &[(&str, &str)] = &[
     ("todo.not-searched", "What could be given up was not searched: {told}."),
     ("todo.duct-reaches", "The duct gets no further than {reached}."),
     ("what.wall-thickness", "thickness of wall or roof"),
-    ("what.route-length", "length of the way"),
+    ("what.route-straight", "straight duct on the way, the wall or roof with it"),
     ("what.route-elbows", "elbows on the way"),
+    ("what.route-loss-straight", "loss of the straight duct"),
+    ("what.route-loss-elbows", "loss of the elbows"),
+    ("what.route-loss-terminal", "loss of a usual terminal on such a way out"),
+    ("what.route-work-straight", "work on straight duct"),
+    ("what.route-work-elbows", "work on elbows"),
+    ("what.route-work-bores", "work on bores"),
+    ("what.route-work-exit", "work on the hole and the terminal"),
     // What may be cut.
     (
         "frame.bore.allowed",

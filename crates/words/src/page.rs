@@ -7,6 +7,25 @@ pub(crate) const WORDS: &[(&str, &str)] = &[
     ("page.not-known", "not known"),
     ("page.why", "how it was worked out"),
     ("page.close", "Close"),
+    // The three answers.
+    ("page.answer.asked", "asked for"),
+    ("page.answer.good", "taken as good"),
+    ("page.answer.dew", "is the dew point"),
+    ("page.answer.shower", "water of one shower"),
+    ("page.answer.net", "water left in a winter day"),
+    ("page.answer.frost", "frost of a cold day"),
+    ("page.answer.sweating", "outside of the duct"),
+    ("page.answer.drain", "which way water runs"),
+    ("page.answer.leak", "attic air at the housing"),
+    ("page.answer.mould", "mould"),
+    // What taking something would change.
+    ("page.changes.title", "What it changes"),
+    ("page.changes.none", "No point is judged otherwise."),
+    ("page.changes.new", "new"),
+    ("page.changes.gone", "no longer asked"),
+    ("page.changes.now", "now"),
+    ("page.changes.then", "then"),
+    ("page.changes.wrong", "The job could not be judged with it"),
     // Required air.
     (
         "page.required.none",

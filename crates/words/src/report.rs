@@ -38,6 +38,7 @@ impl Speaker {
         }
         for route in &mut report.routes {
             route.notes.iter_mut().chain(&mut route.materials).for_each(put);
+            steps(&mut route.working);
         }
         report.penetrations.iter_mut().flat_map(|hole| &mut hole.steps).for_each(put);
         report.assumptions.iter_mut().for_each(|assumption| put(&mut assumption.what));

@@ -81,6 +81,7 @@ export interface Seat {
 export interface Followed {
   route: RouteResult;
   clearing: Clearing | null;
+  water: Finding[];
   length: string;
   air: string | null;
 }

@@ -1727,6 +1727,10 @@ jointing: Jointing
  */
 materials: Message[]
 /**
+ * How loss and work are made up, in this order.
+ */
+working: Step[]
+/**
  * Whether it gives enough air, breaking nothing.
  */
 verdict: ("holds" | "caution" | "unknown" | "fails")

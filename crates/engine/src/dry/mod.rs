@@ -127,12 +127,24 @@ pub(crate) fn dry(look: &Look<'_>) -> Stage {
     stage
 }
 
-/// A room through its design shower at the likely values; none where nobody showers in it, or too little is known.
-pub(crate) fn clearing_of(look: &Look<'_>, room: usize) -> Option<Clearing> {
+/// A room through its design day at the likely values: its shower, and what that leaves in the ducts behind it.
+pub(crate) struct LikelyDay {
+    pub clearing: Clearing,
+    /// Findings of water in its ducts and at the housings, without what it would take to keep them dry.
+    pub water: Vec<Finding>,
+}
+
+/// Follows one room at the likely values; none where nobody showers in it, or too little is known.
+pub(crate) fn likely_day(look: &Look<'_>, room: usize) -> Option<LikelyDay> {
     // Weather that can't be used is told by the report.
-    let plan = Plan::of(look.job, look.weather().ok().flatten(), 0)?;
-    let room = plan.rooms.iter().find(|known| known.room == room)?;
-    Days::follow(&plan, room, look, |_| false).map(|days| clearing(&days))
+    let weather = look.weather().ok().flatten();
+    let mut plan = Plan::of(look.job, weather, 0)?;
+    let place = plan.rooms.iter().position(|known| known.room == room)?;
+    let ducts = duct::ducts(look, &mut plan);
+    let wants = |draw| ducts.wants(place, draw);
+    let days = Days::follow(&plan, &plan.rooms[place], look, wants)?;
+    let water = duct::likely_water(look, &plan, ducts.path_of(place), &days, weather);
+    Some(LikelyDay { clearing: clearing(&days), water })
 }
 
 fn one_room(

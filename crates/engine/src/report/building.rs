@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{Delivered, Message, PatchText, Source, Triple, Verdict};
+use super::{Delivered, Message, PatchText, Source, Step, Triple, Verdict};
 
 /// A place for the housing of a fan, best first.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -104,6 +104,8 @@ pub struct RouteResult {
     pub jointing: Jointing,
     /// What to bring: duct, elbows, supports, fasteners, insulation, what it ends in.
     pub materials: Vec<Message>,
+    /// How loss and work are made up, in this order.
+    pub working: Vec<Step>,
     /// Whether it gives enough air, breaking nothing.
     pub verdict: Verdict,
     /// What was noticed.

@@ -8,6 +8,7 @@ mod ducts;
 mod follow;
 mod judge;
 mod materials;
+mod told;
 
 use dewpath_job::model::{
     Above, DuctKind, Job, LayerMaterial, RoofCover, Run, Separation, WayOut, WayOutKind,
@@ -30,8 +31,7 @@ use crate::given;
 use crate::inputs::Draw;
 use crate::place::Start;
 use crate::report::{
-    Bore as BoreResult, Elbow, Figure, Finding, Message, Provenance, RouteResult, Source, Step,
-    Triple, Verdict, WorkingInput,
+    Bore as BoreResult, Elbow, Figure, Finding, Message, RouteResult, Source, Triple, Verdict,
 };
 use ducts::Choice;
 pub(crate) use ducts::first_duct;
@@ -416,6 +416,11 @@ fn result(
         supports: put_up.supports,
         supports_m: put_up.supports_m,
         jointing: put_up.jointing,
+        working: exits
+            .iter()
+            .find(|exit| exit.id == route.exit)
+            .map(|exit| told::working(route, choice, exit))
+            .unwrap_or_default(),
         verdict,
         patch: built.patch,
     };
@@ -529,21 +534,9 @@ fn out(fan: &str, results: &[RouteResult]) -> Finding {
         .figure("loss", loss);
     // A way that is short of air is no broken rule of the job as written: the run it has is judged elsewhere.
     let verdict = if first.verdict == Verdict::Fails { Verdict::Caution } else { first.verdict };
-    Finding::new("route.out", fan, verdict, message, source()).figure(loss).step(Step {
-        equation: "dp = sum(dp_straight L) + sum(dp_elbow) + dp_terminal, at the required flow"
-            .to_owned(),
-        inputs: vec![
-            WorkingInput::new(
-                "L",
-                "what.route-length",
-                length(first.length_m),
-                Provenance::Computed,
-            ),
-            WorkingInput::new("n", "what.route-elbows", elbows, Provenance::Computed),
-        ],
-        result: Some(loss),
-        source: source(),
-    })
+    let mut made = Finding::new("route.out", fan, verdict, message, source()).figure(loss);
+    made.working.clone_from(&first.working);
+    made
 }
 
 /// Nothing leads outdoors: what would open a way, found by searching again with it.

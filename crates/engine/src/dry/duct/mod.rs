@@ -147,6 +147,32 @@ pub(crate) fn water(
     water
 }
 
+/// What the likely day of a room leaves in the ducts behind it and at the housings, without what would keep them dry: that asks
+/// for one more day with each insulation.
+pub(crate) fn likely_water(
+    look: &Look<'_>,
+    plan: &Plan,
+    path: Option<&Path>,
+    days: &Days,
+    weather: Option<&Weather>,
+) -> Vec<Finding> {
+    let mut found = drip::housing(look).findings;
+    found.extend(findings::unknown_places(look));
+    let Some(path) = path else { return found };
+    let scene = Scene { look, plan, path };
+    let Some(likely) = scene.follow(&days.likely) else {
+        found.extend(findings::not_followed(&scene));
+        return found;
+    };
+    let summer = idle::summer(&scene, weather).unwrap_or_default();
+    for (place, run_likely) in likely.iter().enumerate() {
+        let run = RunDays { likely: run_likely, draws: Vec::new() };
+        found.extend(findings::run(&scene, place, &run, &days.likely, None));
+        found.extend(summer.get(place).and_then(|s| idle::sweating(&scene, place, s)));
+    }
+    found
+}
+
 fn one_path(
     scene: &Scene<'_>,
     days: &Days,
