@@ -72,8 +72,7 @@ export function plainAnswers(report: Report): [Plain, Plain, Plain] {
 }
 
 /** The same while a hand moves a housing, with the way outdoors that follows it. */
-export function answersInHand(report: Report, { route, air, clearing, water }: Followed): Plain[] {
-  const { verdict } = route;
+export function answersInHand(report: Report, { verdict, air, clearing, water }: Followed): Plain[] {
   const [first, second] = plainAnswers(report);
   const held = { more: "under your hand", margin: undefined };
   const enough: Plain = { ...first, ...held, verdict, sign: SIGN[verdict], said: air ?? SAID[verdict] };

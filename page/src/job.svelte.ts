@@ -1,4 +1,5 @@
 // One open job: its text, what it says, what the engine answers, whether it is saved.
+import { tick } from "svelte";
 import type { Answer, Drawing, Files, Patch, Problem, Seat, Spot, Written, Year } from "./engine/ask";
 import { GivenUp, ask, askDrawings, askLong, askYear, giveUpDrawings, giveUpLong, giveUpYear } from "./engine/client";
 import type { Finding, Report } from "./engine/report";
@@ -287,6 +288,7 @@ export class OpenJob {
 
   /** Reads the text and judges it: first the likely values, after a rest the ranges. */
   async #look(): Promise<void> {
+    performance.mark("changed");
     const turn = ++this.#turn;
     const text = this.text;
     this.current = false;
@@ -305,15 +307,16 @@ export class OpenJob {
     }
     const likely = await first;
     // The ranges may have been quicker.
-    if (!this.current) this.#took(turn, likely);
+    if (!this.current) await this.#took(turn, likely, "likely");
   }
 
   async #draws(turn: number, files: Files): Promise<void> {
     if (turn !== this.#turn) return;
     this.working = true;
     try {
-      this.#took(turn, await askLong({ judge: { files, job: NAME, draws: DRAWS } }));
+      const answer = await askLong({ judge: { files, job: NAME, draws: DRAWS } });
       if (turn === this.#turn) this.current = true;
+      await this.#took(turn, answer, "ranges");
     } catch (error) {
       if (!(error instanceof GivenUp)) throw error;
     } finally {
@@ -321,7 +324,8 @@ export class OpenJob {
     }
   }
 
-  #took(turn: number, answer: Awaited<ReturnType<typeof ask>>): void {
+  /** Takes an answer; the page shows it when this is over, and marks when that was for whoever measures. */
+  async #took(turn: number, answer: Answer, mark: "likely" | "ranges"): Promise<void> {
     if (turn !== this.#turn) return;
     if ("judged" in answer) {
       this.report = answer.judged.report;
@@ -329,5 +333,7 @@ export class OpenJob {
     } else if ("problems" in answer) {
       this.problems = answer.problems;
     }
+    await tick();
+    performance.mark(mark);
   }
 }

@@ -23,13 +23,17 @@ async function ceiling(context, job = "hall-bath", faults = []) {
 const grip = (page) => page.getByRole("button", { name: /^Housing of / }).first();
 const off = (page) => page.locator(".off").first();
 
-/** Where the job says the housing is, metres; undefined before it says so. */
-async function written(page) {
+const text = async (page) => {
   await go(page, "File");
-  const text = await page.getByLabel("The job file, as it is written").inputValue();
+  const written = await page.getByLabel("The job file, as it is written").inputValue();
   await go(page, "Place and way out");
   await grip(page).waitFor();
-  const spot = /^at = \["?(-?[\d.]+) mm"?, "?(-?[\d.]+) mm"?\]/m.exec(text);
+  return written;
+};
+
+/** Where the job says the housing is, metres; undefined before it says so. */
+async function written(page) {
+  const spot = /^at = \["?(-?[\d.]+) mm"?, "?(-?[\d.]+) mm"?\]/m.exec(await text(page));
   return spot && [Number(spot[1]) / 1000, Number(spot[2]) / 1000];
 }
 
@@ -107,11 +111,27 @@ test("moved by arrow keys: a sixteenth of an inch at a time along the bay", asyn
   await context.close();
 });
 
-test("a way outdoors is shown with what it changes, then taken", async () => {
+test("a way outdoors is shown with its working and with what it changes, then taken", async () => {
   const context = await here.browser.newContext(PHONE);
   const page = await ceiling(context);
   await settled(page);
   const way = page.getByRole("region", { name: "Ways outdoors" }).getByRole("article").first();
+  await way.getByText("Loss and work added up").click();
+  await way.getByText("dp = dp_straight + dp_elbows + dp_terminal").waitFor();
+  await way.getByText("What it changes").click();
+  const changes = way.getByRole("table", { name: "What it changes" });
+  assert.match(await changes.innerText(), /Enough air\?[\s\S]*Mirror clear\?[\s\S]*Stays dry\?/);
+  const before = await text(page);
+  // The air that it would give, with the working that it would have.
+  const air = await way.getByRole("button", { name: /: air,/ }).innerText();
+  await way.getByRole("button", { name: /: air,/ }).click();
+  const dialog = page.getByRole("dialog");
+  await dialog.getByText("Working and source").waitFor();
+  await dialog.getByText("airflow.delivered").waitFor({ state: "attached" });
+  const then = await dialog.locator(".judged").innerText();
+  await dialog.getByRole("button", { name: "Close" }).click();
+  assert.equal(Number(/gets (\d+)/.exec(then)?.[1]), Number(/^\s*(\d+)/.exec(air)?.[1]), `${air} and ${then}`);
+  assert.equal(await text(page), before, "nothing is written before it is taken");
   await way.getByText("What the job would say").click();
   assert.match(await way.innerText(), /loss at the required flow/);
   assert.match(await way.innerText(), /run\./);
@@ -122,7 +142,7 @@ test("a way outdoors is shown with what it changes, then taken", async () => {
   await context.close();
 });
 
-test("place, way outdoors and likely answer follow the finger at a quarter of the speed", async () => {
+test("place, way outdoors and the three likely answers follow the finger at a quarter of the speed", async () => {
   const context = await here.browser.newContext(PHONE);
   const page = await ceiling(context);
   await settled(page);
@@ -135,7 +155,8 @@ test("place, way outdoors and likely answer follow the finger at a quarter of th
     await page.keyboard.press(`Shift+Arrow${ways[i % ways.length]}`);
     await page.waitForFunction((n) => globalThis.dragSteps.length > n, i);
     assert.match(await off(page).innerText(), /Way to .*: .*, elbows \d+, [\d.]+ (cfm|L\/s)/);
-    assert.match(await page.getByRole("region", { name: "Answers" }).innerText(), /under your hand/);
+    const answers = await page.getByRole("region", { name: "Answers" }).innerText();
+    assert.equal(answers.match(/under your hand\n/g)?.length, 3, answers);
   }
   const steps = await page.evaluate(() => globalThis.dragSteps);
   await page.keyboard.press("Escape");

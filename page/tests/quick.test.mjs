@@ -1,7 +1,7 @@
 // How quick it is on a slow phone: the processor held back four times.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { PHONE, begin, desk, settled } from "./desk.mjs";
+import { PHONE, desk, settled } from "./desk.mjs";
 
 const SLOWER = 4;
 
@@ -27,22 +27,26 @@ test("ready for a thumb within two seconds of the first visit", async () => {
   await context.close();
 });
 
-test("an answer follows what is typed", async () => {
+test("an answer follows what is typed, and ranges and ways outdoors follow within half a second of rest", async () => {
   const context = await here.browser.newContext(PHONE);
   const page = await slow(context);
-  await begin(page, here.server.address);
+  await page.goto(here.server.address);
+  await page.getByLabel("Open files").setInputFiles(["../jobs/library/demo.toml", "../jobs/hall-bath.toml"]);
   await settled(page);
-  const field = page.locator("main").getByLabel("length", { exact: true }).first();
-  const [took, ranges] = [[], []];
-  for (const feet of [10, 11, 12]) {
-    await field.fill(`${feet} ft`);
-    const start = performance.now();
+  const field = page.locator("#f-room-hall-bath-length");
+  const [likely, ranges] = [[], []];
+  for (let inches = 1; inches <= 7; inches++) {
+    await page.evaluate(() => performance.clearMarks());
+    await field.fill(`9 ft ${inches} in`);
     await field.press("Tab");
-    await page.getByText("Likely values.").or(page.getByText("Ranges are being worked out")).first().waitFor();
-    took.push(Math.round(performance.now() - start));
-    await settled(page);
-    ranges.push(Math.round(performance.now() - start));
+    await page.waitForFunction(() => performance.getEntriesByName("ranges").length > 0);
+    const at = await page.evaluate(() => Object.fromEntries(performance.getEntriesByType("mark").map((mark) => [mark.name, mark.startTime])));
+    likely.push(Math.round(at.likely - at.changed));
+    ranges.push(Math.round(at.ranges - at.changed));
   }
-  console.log(`likely values after ${took.join(", ")} ms, ranges after ${ranges.join(", ")} ms at a quarter of the speed`);
+  const middle = (all) => all.toSorted((a, b) => a - b)[3];
+  console.log(`hall bath at a quarter of the speed: likely values after ${likely.join(", ")} ms, ranges after ${ranges.join(", ")} ms`);
+  // The aim is 500 ms on a machine with nothing beside it (docs/performance.md); what else runs may take as much again.
+  assert.ok(middle(ranges) <= 1000, `${ranges} ms`);
   await context.close();
 });

@@ -6,7 +6,7 @@ use std::rc::Rc;
 use dewpath_drawing::{Page, Sheet, Subject};
 use dewpath_engine::hand::Hand;
 use dewpath_engine::outlet::Outlet;
-use dewpath_engine::report::{Clearing, Figure, Finding, Placement, RouteResult, Triple};
+use dewpath_engine::report::{Clearing, Figure, Finding, Placement, Triple, Verdict};
 use dewpath_folder::Opened;
 use dewpath_job::model::Show;
 use dewpath_words::Speaker;
@@ -76,14 +76,20 @@ pub struct Seat {
     pub way: Option<Followed>,
 }
 
-/// A way outdoors that follows the housing under a finger.
+/// A way outdoors that follows the housing under a finger: what is shown of it while it moves.
 #[derive(Debug, Serialize)]
 pub struct Followed {
-    /// The way.
-    pub route: RouteResult,
+    /// Way out that it takes.
+    pub way_out: String,
+    /// Corners of its centre line, x, y and z in metres.
+    pub line_m: Vec<[f64; 3]>,
+    /// Number of its elbows.
+    pub elbows: usize,
+    /// Whether it gives enough air, breaking nothing.
+    pub verdict: Verdict,
     /// The room through its design shower with it.
     pub clearing: Option<Clearing>,
-    /// What that leaves in its duct and at the housings.
+    /// What that leaves in its duct and at the housings, without workings.
     pub water: Vec<Finding>,
     /// Its length, in the reader's units.
     pub length: String,
@@ -151,20 +157,28 @@ pub(crate) fn near(opened: &Rc<Opened>, grip: Grip, at_m: [f64; 2]) -> Option<Se
     for message in placement.why.iter_mut().chain(&mut placement.fastening) {
         message.text = speaker.message(message);
     }
-    let mut water = held.water;
-    for finding in &mut water {
-        finding.message.text = speaker.message(&finding.message);
-    }
     let [x, y] = placement.offset_xy_m;
     let off = [x, y, placement.offset_m].map(|metres| on_tape(speaker, metric, metres));
+    let (clearing, water) = (held.clearing, held.water);
     let way = held.way.map(|route| Followed {
         length: on_tape(speaker, metric, route.length_m),
         air: route.delivered.as_ref().map(|air| speaker.likely(Figure::AirflowLS(air.airflow_l_s))),
-        clearing: held.clearing,
-        water,
-        route,
+        elbows: route.elbows.len(),
+        way_out: route.way_out,
+        line_m: route.line_m,
+        verdict: route.verdict,
+        clearing,
+        water: water.into_iter().map(|finding| brief(speaker, finding)).collect(),
     });
     Some(Seat { placement, off, way })
+}
+
+/// A finding as a moving hand shows it: a page reads it some twenty times a second.
+fn brief(speaker: Speaker, mut finding: Finding) -> Finding {
+    finding.message.text = speaker.message(&finding.message);
+    finding.working.clear();
+    finding.todo.clear();
+    finding
 }
 
 /// The spot of a terminal nearest to a hand; none where the window of the way out is not known.

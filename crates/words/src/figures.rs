@@ -21,9 +21,14 @@ const THIN_MM: f64 = 3.0;
 /// Grams in an avoirdupois ounce.
 const GRAMS_PER_OUNCE: f64 = 28.349523125;
 
-/// Small amounts of water are told in tenths of an ounce.
+/// Small amounts of water are told in tenths of an ounce, drops in hundredths, so that what is there never reads as nothing.
 fn mass_decimals(grams: f64) -> usize {
-    usize::from(grams < 10.0 * GRAMS_PER_OUNCE)
+    match grams / GRAMS_PER_OUNCE {
+        0.0 => 0,
+        ..0.1 => 2,
+        ..10.0 => 1,
+        _ => 0,
+    }
 }
 
 /// A number and its unit; the unit is empty where the number cannot be told without it.

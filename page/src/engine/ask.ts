@@ -1,5 +1,5 @@
 // Shapes of the engine's questions and answers: crates/wasm, `Question` and `Answer`.
-import type { ClearanceResult, Clearing, Figure, Finding, PatchText, Placement, Report, RouteResult } from "./report";
+import type { ClearanceResult, Clearing, Figure, Finding, PatchText, Placement, Report } from "./report";
 
 export type Files = Record<string, string>;
 
@@ -79,7 +79,10 @@ export interface Seat {
 
 /** The way outdoors that follows a housing under a finger, at the likely values. */
 export interface Followed {
-  route: RouteResult;
+  way_out: string;
+  line_m: [number, number, number][];
+  elbows: number;
+  verdict: Finding["verdict"];
   clearing: Clearing | null;
   water: Finding[];
   length: string;

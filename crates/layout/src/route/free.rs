@@ -4,7 +4,9 @@
 //! leg a box at 45 degrees. All of them hold the duct, so what is free by them is free for the duct.
 
 use std::cell::{OnceCell, RefCell};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
+
+use rustc_hash::FxHashMap;
 
 use super::bores;
 use super::stops::{self, Density, Sources, Stops};
@@ -114,7 +116,7 @@ pub(super) struct Free<'a> {
     slant_stops: Vec<OnceCell<Stops>>,
     /// Least length of the sides of a slanted leg along each axis, for each fitting of 45 degrees.
     slants: Vec<f64>,
-    index: BTreeMap<(u8, i64, i64), Vec<u32>>,
+    index: FxHashMap<(u8, i64, i64), Vec<u32>>,
     members: Vec<Block>,
     obstacles: Vec<Block>,
     /// Obstacles that a fitting or a slanted leg met.
@@ -160,7 +162,7 @@ impl<'a> Free<'a> {
             stops,
             slant_stops,
             slants: slants(duct),
-            index: BTreeMap::new(),
+            index: FxHashMap::default(),
             members,
             obstacles,
             met: RefCell::default(),

@@ -6,7 +6,9 @@
 //! kept, and a line with many stops has steps in proportion to them, not to their square. Steps are made when they are asked
 //! for.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
+
+use rustc_hash::FxHashMap;
 
 use super::bound::Least;
 use super::free::{ACROSS, Corner, Free, Tube, is_half, least_slant, step, tangent_m};
@@ -95,7 +97,7 @@ pub(super) struct Graph<'a> {
     most: usize,
     /// Whether a step was asked for that the limit forbade.
     pub(super) was_cut: bool,
-    index: BTreeMap<Key, u32>,
+    index: FxHashMap<Key, u32>,
     out: Vec<Option<u32>>,
     /// Least, middle and greatest coordinates of the windows of exits, across their directions out.
     exit_marks: [Vec<f64>; 3],
@@ -128,7 +130,7 @@ impl<'a> Graph<'a> {
             made: vec![None],
             most: PLACES_MOST,
             was_cut: false,
-            index: BTreeMap::new(),
+            index: FxHashMap::default(),
             out: vec![None; ways.exits.len()],
             exit_marks: exit_marks(ways.exits),
             least: Least::of(duct),
