@@ -59,6 +59,7 @@ export const SECTIONS: Section[] = [
   part("plan", "way", "Place and way out", {
     lists: ["framing", "space", "obstacle", "way_out"],
     points: ["place", "route"],
+    drawings: ["way-"],
   }),
   part("plan", "holes", "Holes and outlet", {
     points: ["frame", "bore", "penetration"],

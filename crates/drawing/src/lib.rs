@@ -127,8 +127,6 @@ pub fn sheets(subject: &Subject<'_>, page: Page) -> Vec<Sheet> {
     let mut all = Vec::new();
     let plans = job.map(|job| survey::plans(job, report)).unwrap_or_default();
     all.extend(plans.iter().filter_map(|view| plan(voice, page, view)));
-    let ways = survey::ways(voice, job, report);
-    all.extend(ways.iter().filter_map(|view| section(voice, page, view)));
     for run in &report.runs {
         let written = job.and_then(|job| {
             let run = job.runs.iter().find(|written| written.id == run.id)?;
@@ -138,6 +136,8 @@ pub fn sheets(subject: &Subject<'_>, page: Page) -> Vec<Sheet> {
         all.extend(pressure(voice, page, run));
         all.extend(water(voice, page, run));
     }
+    let ways = survey::ways(voice, job, report);
+    all.extend(ways.iter().filter_map(|view| section(voice, page, view)));
     all.extend(
         curves
             .iter()

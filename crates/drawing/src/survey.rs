@@ -170,6 +170,7 @@ fn way(voice: Voice, route: &RouteResult, diameter_m: Option<f64>, jacket: Jacke
         supports_m: route.supports_m.clone(),
         bores: bores(route),
         seen: None,
+        is_proposed: true,
     }
 }
 

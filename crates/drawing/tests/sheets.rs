@@ -362,7 +362,7 @@ fn a_proposed_way_is_drawn_with_its_fall() {
     let leg = route.legs.last().unwrap();
     assert!(leg.fall_m > 0.02, "there is a fall to draw: {leg:?}");
     for (page, tag) in PAGES {
-        let name = format!("hall-bath section-{}-{} {tag}", route.fan, route.way_out);
+        let name = format!("hall-bath way-{}-{} {tag}", route.fan, route.way_out);
         let (_, sheet) = all().iter().find(|(known, _)| *known == name).unwrap();
         let duct = sheet.scene.items.iter().filter_map(|item| match &item.shape {
             Shape::Path { points, closed: true }

@@ -159,6 +159,29 @@ fn materials_are_those_of_the_way() {
     assert!(insulated >= 1, "an attic's duct is insulated");
 }
 
+/// The pieces that a way would write fall as its legs are laid: what lies before a rise stays level.
+#[test]
+fn a_way_is_written_as_it_is_laid() {
+    let mut seen = [0; 3];
+    for name in CASES {
+        for route in report(&case(name), 0).routes {
+            let pieces = route.patch.set.iter().filter(|set| set.value.contains("{ piece ="));
+            let pieces: Vec<&str> = pieces.map(|set| set.value.as_str()).collect();
+            assert_eq!(pieces.len(), route.legs.len(), "{name}");
+            for (piece, leg) in pieces.into_iter().zip(&route.legs) {
+                let (place, slope) = match leg.runs.as_str() {
+                    "runs-out" => (0, "to outdoors"),
+                    "runs-back" => (1, "to the fan"),
+                    _ => (2, "level"),
+                };
+                assert!(piece.contains(&format!("slope = \"{slope}\"")), "{name}: {leg:?} is {piece}");
+                seen[place] += 1;
+            }
+        }
+    }
+    assert!(seen.iter().all(|count| *count >= 2), "{seen:?}");
+}
+
 /// Loss and work are the sums of what their workings name.
 #[test]
 fn what_a_way_costs_adds_up() {

@@ -81,6 +81,7 @@ pub(crate) const TEXTS: &[(&str, &str)] = &[
     ("draw.water.months", "Left in the duct"),
     // Section along the run.
     ("draw.section.title", "Section along the run"),
+    ("draw.section.proposed", "Section along a proposed way"),
     (
         "draw.section.about",
         "The run {run} from its beginning to outdoors, drawn out straight: lengths, insulation, what surrounds it, where it falls.",

@@ -141,6 +141,9 @@ pub(crate) const WORDS: &[(&str, &str)] = &[
         "No rate is known: write floor area and bedrooms, and name the rule book.",
     ),
     // Holes.
+    ("page.holes.may", "may be bored"),
+    ("page.holes.care", "with care"),
+    ("page.holes.may-not", "not to be bored"),
     (
         "page.holes.none",
         "No hole can be judged yet: write the members above the room, the way out and its layers.",

@@ -383,6 +383,10 @@ fn dimensions(board: &mut Board, view: &PlanView, frame: &Frame) {
     let voice = board.voice;
     let Some(room) = Rect::round(view.polygon.iter().copied()) else { return };
     let (low, left) = (frame.window.max[1], frame.window.min[0]);
+    // The outer ones first: texts of short inner ones then keep off their lines.
+    let (p, q) = (frame.at(room.min), frame.at(room.max));
+    board.dimension([p[0], low], [q[0], low], [0.0, 12.0], &voice.tape(room.width()));
+    board.dimension([left, p[1]], [left, q[1]], [-12.0, 0.0], &voice.tape(room.height()));
     if let Some(housing) = view.housings.first() {
         let [a, b] = housing.body;
         let middle = [0.5 * (a[0] + b[0]), 0.5 * (a[1] + b[1])];
@@ -406,9 +410,6 @@ fn dimensions(board: &mut Board, view: &PlanView, frame: &Frame) {
         board.scene.line(Layer::Centre, at, [at[0], low + 4.5]);
         board.scene.line(Layer::Centre, at, [left - 4.5, at[1]]);
     }
-    let (p, q) = (frame.at(room.min), frame.at(room.max));
-    board.dimension([p[0], low], [q[0], low], [0.0, 12.0], &voice.tape(room.width()));
-    board.dimension([left, p[1]], [left, q[1]], [-12.0, 0.0], &voice.tape(room.height()));
 }
 
 fn labels(board: &mut Board, view: &PlanView, frame: &Frame) {

@@ -138,6 +138,8 @@ pub struct SectionView {
     pub bores: Vec<(f64, String)>,
     /// Whether all of it was seen.
     pub seen: Option<bool>,
+    /// Whether it is a way outdoors that is proposed, rather than a run of the job.
+    pub is_proposed: bool,
 }
 
 impl SectionView {
@@ -302,8 +304,13 @@ pub fn section(voice: Voice, page: Page, view: &SectionView) -> Option<Sheet> {
     if view.stretches.is_empty() {
         return None;
     }
-    let name = format!("section-{}", view.run);
-    let mut board = Board::new(voice, page, &name, &voice.word("draw.section.title"), &view.run);
+    let (kind, title) = if view.is_proposed {
+        ("way", "draw.section.proposed")
+    } else {
+        ("section", "draw.section.title")
+    };
+    let name = format!("{kind}-{}", view.run);
+    let mut board = Board::new(voice, page, &name, &voice.word(title), &view.run);
     board.describe(voice.say(&Message::new("draw.section.about").name("run", view.run.as_str())));
     let room = board.inner_width() - FAN - OUTLET;
     let fits = |denominator: f64| {

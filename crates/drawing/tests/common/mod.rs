@@ -219,6 +219,7 @@ fn way_view(voice: Voice, page: Page) -> Option<Sheet> {
         supports_m: Vec::new(),
         bores: vec![(4.0, "J7".to_owned())],
         seen: Some(false),
+        is_proposed: false,
     };
     dewpath_drawing::section(voice, page, &view)
 }

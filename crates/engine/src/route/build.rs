@@ -10,6 +10,7 @@ use dewpath_rulebook::{Book, DuctKind as TableDuct};
 use dewpath_units::{Length, Ratio};
 
 use super::ducts::{Choice, first_duct};
+use super::judge::LEVEL_M;
 use super::{Task, apart, run_of, source};
 use crate::checks::Look;
 use crate::given;
@@ -24,9 +25,6 @@ const SLOPE: f64 = 0.125 / 12.0;
 const SUPPORT_M: f64 = 1.2192;
 /// Screws or rivets in a round metal joint where no book in use says.
 const SCREWS: u32 = 3;
-/// A leg that rises or falls by less is level, m.
-const LEVEL_M: f64 = 1e-3;
-
 /// What building a way takes.
 pub(super) struct Build {
     pub legs: Vec<RouteLeg>,

@@ -122,11 +122,12 @@ fn parts(
         texts.push((id, text));
     };
     let last = route.legs.len().saturating_sub(1);
+    let from_last_rise = route.legs.iter().rposition(rises).map_or(0, |rise| rise + 1);
     for (number, leg) in route.legs.iter().enumerate() {
         let through_wall = if number == last { gate.depth_m } else { 0.0 };
         let straight = super::apart(leg.straight[0], leg.straight[1]) + through_wall;
         let place = surroundings(task, floor, leg);
-        let slope = slope(leg);
+        let slope = slope(leg, number < from_last_rise);
         let jacket = base.insulation.as_ref();
         let jacket = jacket.map_or_else(String::new, |stated| {
             format!(", insulation = \"{}\"", stated.value.print(&Style::METRIC))
@@ -182,9 +183,22 @@ fn word<C: dewpath_job::category::Category>(member: C) -> &'static str {
     member.word()
 }
 
-/// Level pieces are laid to fall outdoors; what rises runs back.
-fn slope(leg: &Leg) -> SlopeTo {
-    if leg.to[2] > leg.from[2] + 1e-3 { SlopeTo::Back } else { SlopeTo::Out }
+/// A leg that rises or falls by less is level, m.
+pub(super) const LEVEL_M: f64 = 1e-3;
+
+fn rises(leg: &Leg) -> bool {
+    leg.to[2] - leg.from[2] > LEVEL_M
+}
+
+/// What rises runs back. Level pieces are laid to fall outdoors, unless the duct rises behind them: those stay level.
+fn slope(leg: &Leg, is_before_rise: bool) -> SlopeTo {
+    if rises(leg) {
+        SlopeTo::Back
+    } else if is_before_rise && leg.from[2] - leg.to[2] <= LEVEL_M {
+        SlopeTo::Level
+    } else {
+        SlopeTo::Out
+    }
 }
 
 fn surroundings(task: &Task<'_>, floor: &Floor, leg: &Leg) -> Surroundings {
