@@ -10,6 +10,8 @@ export interface Plain {
   verdict: Verdict;
   sign: string;
   said: string;
+  /** Room or run, where there are several. */
+  where?: string | undefined;
   /** What the margin is of, by key; none where the question says it. */
   of?: Word | undefined;
   /** What was found, and what it is held against. */
@@ -66,6 +68,7 @@ export const chance = (share: number): string => {
 
 export function plainAnswers(report: Report): [Plain, Plain, Plain] {
   const answers: [Plain, Plain, Plain] = [air(report), mirror(report), dry(report.findings)];
+  if (report.rooms.length > 1) for (const answer of answers) answer.where = where(report, answer.finding);
   // Without draws there is no chance to speak of.
   if (report.draws_count === 0) for (const answer of answers) if (answer.finding) answer.more = "";
   return answers;
@@ -78,6 +81,12 @@ export function answersInHand(report: Report, { verdict, air, clearing, water }:
   const enough: Plain = { ...first, ...held, verdict, sign: SIGN[verdict], said: air ?? SAID[verdict] };
   const cleared: Plain = clearing ? { ...second, ...held, said: minutes(clearing.mirror_time_s) } : second;
   return [enough, cleared, { ...dry(water), ...held }];
+}
+
+/** The room or run that an answer is about, where there are several: it is the one that is worst off. */
+function where(report: Report, name: string | undefined): string | undefined {
+  const subject = report.findings.find((finding) => nameOf(finding) === name)?.subject;
+  return report.rooms.find(({ id }) => id === subject)?.name || subject;
 }
 
 function plain(asked: string, finding: Finding | undefined, missing: string): Plain {
@@ -107,7 +116,7 @@ function air(report: Report): Plain {
 function mirror(report: Report): Plain {
   const finding = worst(report.findings, ["room.clearing.mirror"]);
   const answer = plain("Mirror clear?", finding, "say how large the room is");
-  const clearing = report.rooms.map((room) => room.clearing).find((found) => found);
+  const clearing = report.rooms.find((room) => room.id === finding?.subject)?.clearing;
   if (!clearing) return answer;
   // How long it takes is said already.
   const within = margin(finding, "page.answer.good");

@@ -29,9 +29,12 @@ test("from nothing to enough air, on a phone", async () => {
 
   // The working behind the answer, with its source.
   await answer(page, "Enough air?").click();
-  const point = page.locator("[id='point-airflow.delivered/bath']");
-  await point.getByText("Working and source").waitFor();
-  assert.match(await point.innerText(), /International Residential Code 2021/);
+  const behind = page.getByRole("dialog", { name: /Enough air/ });
+  await behind.getByText("Working and source").waitFor();
+  await behind.getByText("airflow.delivered/bath").waitFor({ state: "attached" });
+  assert.match(await behind.innerText(), /International Residential Code 2021/);
+  await behind.getByRole("button", { name: "Close" }).click();
+  await behind.waitFor({ state: "detached" });
 
   // Taken back to the first step, and taken again to the last.
   const file = async () => {

@@ -244,12 +244,14 @@ impl Board {
                 self.line(Layer::Dimension, shifted(place, GAP / distance), shifted(place, over));
             }
         }
-        self.line(Layer::Dimension, a, b);
+        self.scene.line(Layer::Dimension, a, b);
         for [x, y] in [a, b] {
             let h = 0.5 * SLASH;
             self.scene.line(Layer::Axis, [x - h, y + h], [x + h, y - h]);
         }
         self.dimension_text(a, b, text);
+        // A text on the line of another dimension would be taken for that one.
+        self.places.keep_off(a, b);
     }
 
     /// The text of a dimension: on its own line where it fits between the ends, else beside it with a line that leads
