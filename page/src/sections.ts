@@ -40,19 +40,19 @@ const part = (group: Group, id: string, name: string, more: Partial<Section> = {
 });
 
 export const SECTIONS: Section[] = [
-  part("look", "survey", "Survey", { lists: ["room"], tables: ["site"], points: ["room.size", "look", "evidence"] }),
+  part("look", "survey", "Survey", { lists: ["room", "symptom"], tables: ["site", "existing"], points: ["room.size", "look", "evidence"] }),
   part("look", "photos", "Photos and notes"),
   part("plan", "required", "Required air", {
     points: ["requirement", "airflow.required", "dwelling.airflow", "window", "flow.verification"],
   }),
   part("plan", "fan", "Fan", {
-    lists: ["fan"],
+    lists: ["fan", "reading"],
     points: ["airflow", "fan", "swap", "noise", "sound", "reading", "existing"],
     drawings: ["fan-"],
   }),
   part("plan", "controls", "Controls", { points: ["control", "room.control"] }),
   part("plan", "run", "Run", {
-    lists: ["run", "terminal"],
+    lists: ["run", "terminal", "grille", "junction"],
     points: ["duct", "terminal", "run", "drip", "housing", "dryer", "flow"],
     drawings: ["section-", "pressure-", "water-"],
   }),
@@ -67,7 +67,11 @@ export const SECTIONS: Section[] = [
   }),
   part("check", "moisture", "Moisture", { points: ["room", "mirror", "engine"], drawings: ["room-"] }),
   part("check", "year", "Year", { points: ["room.year", "room.mould", "room.humidity.running-mean", "dwelling.humid", "duct.year"] }),
-  part("check", "house", "House", { tables: ["dwelling"], points: ["house", "dwelling", "transfer", "replacement"] }),
+  part("check", "house", "House", {
+    lists: ["scenario"],
+    tables: ["dwelling"],
+    points: ["house", "dwelling", "transfer", "replacement"],
+  }),
   part("check", "points", "All points"),
   part("keep", "file", "File"),
 ];
@@ -84,6 +88,9 @@ export function placeOf(finding: string): string {
   return place;
 }
 
+/** What is said of the job as a whole. */
+export const WHOLE = ["name", "date", "work", "rule_book", "also_show", "amendments", "show"];
+
 /** What is asked first of an element; the rest stands behind a fold. */
 export const FIRST: Record<string, string[]> = {
   site: ["altitude", "outdoor", "climate"],
@@ -92,4 +99,10 @@ export const FIRST: Record<string, string[]> = {
   fan: ["model", "rated", "over_tub_or_shower", "damper"],
   run: ["size", "duct", "length", "elbows", "place", "insulation", "slope", "part"],
   terminal: ["kind", "size", "flap_opens", "clear"],
+  symptom: ["kind", "when", "season", "note"],
+  existing: ["opening", "depth", "collar", "access_above", "duct_stays"],
+  reading: ["at", "airflow", "pressure", "method", "state"],
+  grille: ["room", "free_area", "collar"],
+  junction: ["kind"],
+  scenario: ["wind", "facing", "outdoor", "doors"],
 };

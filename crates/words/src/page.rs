@@ -7,6 +7,7 @@ pub(crate) const WORDS: &[(&str, &str)] = &[
     ("page.not-known", "not known"),
     ("page.why", "how it was worked out"),
     ("page.close", "Close"),
+    ("page.look.settles", "It would settle"),
     // The three answers.
     ("page.answer.asked", "asked for"),
     ("page.answer.good", "taken as good"),

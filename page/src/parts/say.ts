@@ -41,6 +41,7 @@ export const KEYS = [
   "page.not-known",
   "page.why",
   "page.close",
+  "page.look.settles",
   "page.answer.asked",
   "page.answer.good",
   "page.answer.dew",
