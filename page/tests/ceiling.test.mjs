@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { mkdirSync } from "node:fs";
 import { test } from "node:test";
+import AxeBuilder from "@axe-core/playwright";
 import { DESK, PHONE, desk, go, saved, settled, watch } from "./desk.mjs";
 
 const SLOWER = 4;
@@ -121,6 +122,9 @@ test("a way outdoors is shown with its working and with what it changes, then ta
   await way.getByText("What it changes").click();
   const changes = way.getByRole("table", { name: "What it changes" });
   assert.match(await changes.innerText(), /Enough air\?[\s\S]*Mirror clear\?[\s\S]*Stays dry\?/);
+  const { violations } = await new AxeBuilder({ page }).withTags(["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]).analyze();
+  assert.deepEqual(violations.map((v) => v.id), []);
+  await way.screenshot({ path: "shots/phone-way.png" });
   const before = await text(page);
   // The air that it would give, with the working that it would have.
   const air = await way.getByRole("button", { name: /: air,/ }).innerText();

@@ -232,3 +232,26 @@ test("nothing to touch is smaller than a finger, and nothing wider than a small 
   assert.deepEqual(faults, []);
   await context.close();
 });
+
+test("gone on in spite of a point, with a reason that stands beside it, and taken back", async () => {
+  const faults = [];
+  const context = await here.browser.newContext(PHONE);
+  const page = await opened(context, "hall-bath", faults);
+  await go(page, "All points");
+  const point = page.locator("[id='point-duct.length.table/attic-run']");
+  await point.getByText("Go on in spite").click();
+  const write = point.getByRole("button", { name: "Write the reason" });
+  assert.ok(await write.isDisabled(), "without a reason one can't");
+  await point.getByLabel(/Your reason/).fill('maker\'s sheet allows "20 ft", copy on file');
+  await write.click();
+  await saved(page);
+  await point.getByText('Gone on in spite of it: maker\'s sheet allows "20 ft", copy on file').waitFor();
+  await settled(page);
+  await point.getByText("Gone on in spite of it").waitFor();
+  await point.getByRole("button", { name: /Take the reason back/ }).click();
+  await saved(page);
+  await point.getByText("Go on in spite").waitFor();
+  assert.equal(await page.getByRole("alert").count(), 0);
+  assert.deepEqual(faults, []);
+  await context.close();
+});

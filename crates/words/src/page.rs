@@ -8,6 +8,12 @@ pub(crate) const WORDS: &[(&str, &str)] = &[
     ("page.why", "how it was worked out"),
     ("page.close", "Close"),
     ("page.look.settles", "It would settle"),
+    // Going on in spite of a point.
+    ("page.point.in-spite", "Gone on in spite of it"),
+    ("page.point.back", "Take the reason back"),
+    ("page.point.go-on", "Go on in spite"),
+    ("page.point.reason", "Your reason; it stands with the point wherever it is shown"),
+    ("page.point.write", "Write the reason"),
     // The three answers.
     ("page.answer.asked", "asked for"),
     ("page.answer.good", "taken as good"),
