@@ -88,6 +88,14 @@ export function placeOf(finding: string): string {
   return place;
 }
 
+/** The part in which a value of the job is written, by its path; undefined where only the file shows it. */
+export function sectionOf(path: string): string | undefined {
+  const [first] = path.split(".");
+  if (first === undefined) return undefined;
+  if (WHOLE.includes(first)) return "survey";
+  return SECTIONS.find(({ lists, tables }) => [...lists, ...tables].some((known) => known === first))?.id;
+}
+
 /** What is said of the job as a whole. */
 export const WHOLE = ["name", "date", "work", "rule_book", "also_show", "amendments", "show"];
 

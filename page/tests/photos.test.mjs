@@ -78,11 +78,16 @@ test("what is said of the whole job, what was seen and measured has its fields",
   const context = await here.browser.newContext(PHONE);
   const page = await context.newPage();
   await begin(page, here.server.address);
-  await page.getByRole("region", { name: "The whole job" }).getByLabel("date", { exact: true }).fill("2026-05-02");
-  await page.getByRole("region", { name: "The whole job" }).getByLabel("date", { exact: true }).press("Tab");
+  await page.getByText("The whole job").click();
+  await page.locator("#f-date").fill("2026-05-02");
+  await page.locator("#f-date").press("Tab");
   await saved(page);
   await page.getByRole("button", { name: "Add symptom" }).click();
   await page.getByText(/lacks `kind`/).first().waitFor();
+  // From anywhere to the field that is to be put right.
+  await go(page, "Moisture");
+  await page.getByRole("alert").getByRole("button", { name: /Go there/ }).click();
+  await page.locator("#f-symptom-symptom-1-kind").waitFor();
   await page.locator("#f-symptom-symptom-1-kind").selectOption("stain");
   await saved(page);
   await go(page, "Fan");

@@ -230,7 +230,7 @@ pub fn reference_page() -> String {
          their unit, US and metric mixed as it comes.\n\n\
          ## How values are written\n\n\
          | what | written | note |\n|---|---|---|\n\
-         | exact | `\"9 ft 4-1/2 in\"`, `\"80 cfm\"`, `\"62 Pa\"` | in quotes, with the unit |\n\
+         | exact | `\"9 ft 4-1/2 in\"`, `\"9 ft 4\"`, `\"80 cfm\"`, `\"62 Pa\"` | in quotes, with the unit; inches last behind feet need none |\n\
          | a range | `\"8..10 ft\"`, `\"8 ft to 10 ft\"` | anything between is equally likely |\n\
          | about | `\"about 9 ft\"`, `\"about 9 ft +- 1 ft\"` | without a spread, 15 % to either side |\n\
          | unknown | `\"unknown\"` | never replaced in silence |\n\

@@ -141,7 +141,7 @@ fn scan(text: &str, span: Range<usize>, kind: Kind) -> Result<Reading, ParseErro
     };
     let mut terms = vec![first];
     while let Some(then) = terms.last().and_then(|term| term.unit?.then) {
-        let Some(next) = following_term(&mut cursor, kind)? else { break };
+        let Some(next) = following_term(&mut cursor, kind, then.0)? else { break };
         let previous = &terms[terms.len() - 1];
         fits_together(previous, &next, then, kind, cursor.at)?;
         terms.push(next);
@@ -194,18 +194,28 @@ fn term(cursor: &mut Cursor<'_>, kind: Kind) -> Result<Term, ParseError> {
     }
 }
 
-/// The inches after the feet, if any: `9 ft 4 in`, `9'-4"`, `9 ft, 4 in`.
-fn following_term(cursor: &mut Cursor<'_>, kind: Kind) -> Result<Option<Term>, ParseError> {
+/// The inches after the feet, if any: `9 ft 4 in`, `9'-4"`, `9 ft, 4 in`. Last of all they may go without their unit, as one says
+/// them (`9 ft 4`, `9'4`), but not behind a hyphen or a comma, where another number could be meant, nor in `54 ft2`.
+fn following_term(
+    cursor: &mut Cursor<'_>,
+    kind: Kind,
+    symbol: &str,
+) -> Result<Option<Term>, ParseError> {
     let mut ahead = *cursor;
     ahead.skip_blanks();
-    if number::is_hyphen(ahead.peek()) || ahead.peek() == Some(',') {
+    let is_parted = number::is_hyphen(ahead.peek()) || ahead.peek() == Some(',');
+    if is_parted {
         ahead.step();
         ahead.skip_blanks();
     }
     if !ahead.is_at_number() {
         return Ok(None);
     }
-    let next = term(&mut ahead, kind)?;
+    let is_power = ahead.text[..ahead.at].ends_with(char::is_alphabetic);
+    let mut next = term(&mut ahead, kind)?;
+    if !(is_parted || is_power) {
+        next.unit = next.unit.or_else(|| unit::symbol(kind, symbol));
+    }
     *cursor = ahead;
     Ok(Some(next))
 }

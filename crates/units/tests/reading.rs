@@ -224,11 +224,28 @@ fn another_kind_is_named() {
     refuses::<Ratio>("4 in", ErrorKind::WrongKind, "4 in");
 }
 
+/// As one says it, last of all: the smaller unit may go without being named.
+#[test]
+fn inches_behind_feet_need_no_unit() {
+    let same = |short: &str, long: &str| {
+        let [short, long] = [short, long].map(|text| Uncertain::<Length>::parse(text).unwrap());
+        assert_eq!(short.bounds(), long.bounds());
+    };
+    same("9 ft 4", "9 ft 4 in");
+    same("9' 4-1/2", "9 ft 4-1/2 in");
+    same("9'4", "9 ft 4 in");
+    same("7 ft 8 to 8 ft", "7 ft 8 in..8 ft");
+    same("7 ft 8..7 ft 10", "7 ft 8 in..7 ft 10 in");
+    refuses::<Length>("54 ft2", ErrorKind::WrongKind, "54 ft2");
+    refuses::<Length>("54 ft 2 3", ErrorKind::UnknownUnit, "3");
+}
+
 #[test]
 fn a_bare_number_gets_an_example() {
     let error = refuses::<Airflow>("80", ErrorKind::MissingUnit, "80");
     assert_eq!(error.hint, "write an airflow with its unit, such as `80 cfm`");
-    refuses::<Length>("9' 4", ErrorKind::MissingUnit, "4");
+    refuses::<Length>("9'-4", ErrorKind::MissingUnit, "4");
+    refuses::<Length>("9 ft, 4", ErrorKind::MissingUnit, "4");
     refuses::<Humidity>("45", ErrorKind::MissingUnit, "45");
 }
 
@@ -268,8 +285,10 @@ fn slips_of_the_pen_are_marked() {
     refuses::<Length>("4 1/0 in", ErrorKind::BadNumber, "4 1/0");
     refuses::<Length>("9 ft 14 in", ErrorKind::BadCompound, "14 in");
     refuses::<Length>("9 ft 12 in", ErrorKind::BadCompound, "12 in");
-    refuses::<Length>("4 ft 2", ErrorKind::MissingUnit, "2");
-    refuses::<Area>("4 ft 2", ErrorKind::UnknownUnit, "ft");
+    refuses::<Length>("4 ft-2", ErrorKind::MissingUnit, "2");
+    refuses::<Length>("4 ft 12", ErrorKind::BadCompound, "12");
+    refuses::<Length>("4 ft 2 3", ErrorKind::UnknownUnit, "3");
+    refuses::<Area>("4 ft 2", ErrorKind::WrongKind, "4 ft 2");
     let error = refuses::<Length>("8 ft - 10 ft", ErrorKind::BadCompound, "10 ft");
     assert!(error.hint.contains("two dots"), "{}", error.hint);
     refuses::<Length>("9.5 ft 4 in", ErrorKind::BadCompound, "9.5");
