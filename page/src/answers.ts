@@ -17,6 +17,8 @@ export interface Plain {
   /** What was found, and what it is held against. */
   margin?: Margin | undefined;
   more: string;
+  /** Whether `more` tells a chance. */
+  sure: boolean;
   /** `id/subject` of the point with the working. */
   finding: string | undefined;
 }
@@ -70,7 +72,7 @@ export function plainAnswers(report: Report): [Plain, Plain, Plain] {
   const answers: [Plain, Plain, Plain] = [air(report), mirror(report), dry(report.findings)];
   if (report.rooms.length > 1) for (const answer of answers) answer.where = where(report, answer.finding);
   // Without draws there is no chance to speak of.
-  if (report.draws_count === 0) for (const answer of answers) if (answer.finding) answer.more = "";
+  if (report.draws_count === 0) for (const answer of answers) if (answer.sure) answer.more = "";
   return answers;
 }
 
@@ -92,12 +94,15 @@ function where(report: Report, name: string | undefined): string | undefined {
 function plain(asked: string, finding: Finding | undefined, missing: string): Plain {
   const verdict = finding?.verdict ?? "unknown";
   const sure = finding?.chance;
+  // What isn't known and can't be weighed is best answered by what to look at.
+  const look = verdict === "unknown" ? finding?.todo[0]?.text : undefined;
   return {
     asked,
     verdict,
     sign: SIGN[verdict],
     said: finding ? SAID[verdict] : "not known",
-    more: !finding ? missing : typeof sure === "number" ? chance(sure) : "",
+    more: !finding ? missing : typeof sure === "number" ? chance(sure) : (look ?? ""),
+    sure: typeof sure === "number",
     finding: finding && nameOf(finding),
   };
 }

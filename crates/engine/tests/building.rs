@@ -174,7 +174,10 @@ fn a_way_is_written_as_it_is_laid() {
                     "runs-back" => (1, "to the fan"),
                     _ => (2, "level"),
                 };
-                assert!(piece.contains(&format!("slope = \"{slope}\"")), "{name}: {leg:?} is {piece}");
+                assert!(
+                    piece.contains(&format!("slope = \"{slope}\"")),
+                    "{name}: {leg:?} is {piece}"
+                );
                 seen[place] += 1;
             }
         }
