@@ -279,15 +279,20 @@ impl Board {
             let off = 1.6 + f64::from(step - 1) * (rise + 1.6);
             candidates.extend([at(off + rise, 0.0), at(-off, 0.0)]);
         }
-        let boxes: Vec<Rect> = candidates.iter().map(Text::box_of).collect();
+        let end = |rect: &Rect| nearest(rect, middle);
+        // Led there across another dimension or a wall, it would be taken for theirs.
+        let (numbers, boxes): (Vec<usize>, Vec<Rect>) = (candidates.iter().enumerate())
+            .map(|(number, candidate)| (number, candidate.box_of()))
+            .filter(|(_, rect)| self.places.is_free(rect))
+            .filter(|(number, rect)| *number < beside || !self.places.is_barred(middle, end(rect)))
+            .unzip();
         let Some(place) = self.places.best(&boxes) else {
             return self.label(text, middle);
         };
-        if place >= beside {
-            let to = nearest(&boxes[place], middle);
-            self.line(Layer::Dimension, middle, to);
+        if numbers[place] >= beside {
+            self.line(Layer::Dimension, middle, end(&boxes[place]));
         }
-        self.put(candidates.swap_remove(place));
+        self.put(candidates.swap_remove(numbers[place]));
     }
 
     /// Scale bar, notes and the frame; the sheet is as high as it needs.

@@ -68,6 +68,21 @@ impl Places {
     }
 }
 
+impl Places {
+    /// Whether a line would cross a heavy one.
+    pub(crate) fn is_barred(&self, from: Spot, to: Spot) -> bool {
+        self.heavy.iter().any(|(a, b)| meet([from, to], [*a, *b]))
+    }
+}
+
+/// Whether two lines cross, each with its ends on either side of the other.
+fn meet([a, b]: [Spot; 2], [c, d]: [Spot; 2]) -> bool {
+    let side = |p: Spot, q: Spot, of: Spot| {
+        (q[0] - p[0]) * (of[1] - p[1]) - (q[1] - p[1]) * (of[0] - p[0])
+    };
+    side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
+}
+
 /// Whether a line has a part inside a box. (Liang and Barsky, "A new concept and method for line clipping", ACM
 /// Transactions on Graphics 3, 1984.)
 pub(crate) fn crosses(rect: &Rect, from: Spot, to: Spot) -> bool {
