@@ -398,6 +398,13 @@ fn legal(floor: &Floor, housing: &Housing, at: [f64; 2], turns: u8, slack: f64) 
                     })
                 })
         };
+        // A corner of the outline may stand in between two points of the rim that are tried below.
+        let pierced = || {
+            plan.corners().iter().any(|corner| {
+                (0..2)
+                    .all(|i| corner[i] > flange.min[i] - slack && corner[i] < flange.max[i] + slack)
+            })
+        };
         // A rectangle lies in a simple outline if its whole rim does: tried at points close together.
         let rim = || {
             (0..=40).all(|k| {
@@ -415,6 +422,7 @@ fn legal(floor: &Floor, housing: &Housing, at: [f64; 2], turns: u8, slack: f64) 
             && clear(&duct)
             && !hits(&flange)
             && dry()
+            && !pierced()
             && rim()
     })
 }
