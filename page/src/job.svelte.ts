@@ -8,7 +8,7 @@ import * as store from "./store/db";
 export type Saved = "saved" | "saving" | "failed";
 
 /** Rest after the last change until the draws are taken, ms. */
-const REST_MS = 120;
+const REST_MS = 60;
 /** Draws behind the ranges that the page shows. */
 const DRAWS = 256;
 
@@ -288,6 +288,7 @@ export class OpenJob {
 
   /** Reads the text and judges it: first the likely values, after a rest the ranges. */
   async #look(): Promise<void> {
+    performance.clearMarks();
     performance.mark("changed");
     const turn = ++this.#turn;
     const text = this.text;

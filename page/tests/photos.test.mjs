@@ -82,6 +82,9 @@ test("what is said of the whole job, what was seen and measured has its fields",
   await page.locator("#f-date").fill("2026-05-02");
   await page.locator("#f-date").press("Tab");
   await saved(page);
+  // The rule book is chosen, not spelt.
+  await page.locator("#f-rule_book").selectOption("us-ashrae-62.2");
+  await saved(page);
   await page.getByRole("button", { name: "Add symptom" }).click();
   await page.getByText(/lacks `kind`/).first().waitFor();
   // From anywhere to the field that is to be put right.
@@ -104,6 +107,7 @@ test("what is said of the whole job, what was seen and measured has its fields",
   await go(page, "File");
   const text = await page.getByLabel("The job file, as it is written").inputValue();
   assert.match(text, /date = 2026-05-02/);
+  assert.match(text, /rule_book = "us-ashrae-62.2"/);
   assert.match(text, /airflow = "42 cfm"/);
   assert.doesNotMatch(text, /stain/);
   await context.close();

@@ -13,7 +13,6 @@ pub(crate) const WORDS: &[(&str, &str)] = &[
     ("page.point.back", "Take the reason back"),
     ("page.point.go-on", "Go on in spite"),
     ("page.point.reason", "Your reason; it stands with the point wherever it is shown"),
-    ("page.point.write", "Write the reason"),
     // The three answers.
     ("page.answer.asked", "asked for"),
     ("page.answer.good", "taken as good"),

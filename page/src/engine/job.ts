@@ -114,97 +114,25 @@ built?: (Built | Built[])
 settings?: Settings
 }
 /**
- * Where the job is.
+ * Where the job is. Thin air at altitude weighs less and cools less; cold ducts sweat.
  */
 export interface Site {
 /**
  * Height above sea level.
  */
-altitude?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+altitude?: (string | Stated1)
 /**
  * Air temperature in the dwelling.
  */
-indoor?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+indoor?: (string | Stated1)
 /**
  * Outdoor air temperature of the reference case.
  */
-outdoor?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+outdoor?: (string | Stated1)
 /**
  * Relative humidity in the room while the fan is judged.
  */
-humidity?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+humidity?: (string | Stated1)
 /**
  * File with the hourly weather of a year (a TMY3 file or a plain table), relative to the job file. It goes before `months` and `climate`.
  */
@@ -212,30 +140,33 @@ weather?: string
 /**
  * Sort of climate, where there is neither a weather file nor monthly means.
  */
-climate?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+climate?: ((string | string[]) | Stated2)
 months?: Months
 /**
  * What the wind comes over before it reaches the house.
  */
-terrain?: ((string | string[]) | {
+terrain?: ((string | string[]) | Stated2)
+}
+export interface Stated1 {
+value: string
+/**
+ * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
+ */
+origin?: ("measured" | "label" | "assumed")
+/**
+ * The day it was found.
+ */
+on?: string
+/**
+ * Photo by name.
+ */
+photo?: string
+/**
+ * Free note.
+ */
+note?: string
+}
+export interface Stated2 {
 value: (string | string[])
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
@@ -253,10 +184,9 @@ photo?: string
  * Free note.
  */
 note?: string
-})
 }
 /**
- * Means of each month, where there is no weather file.
+ * Means of each month outdoors: always twelve values, from January to December. A bureau of weather publishes them for the nearest station.
  */
 export interface Months {
 /**
@@ -296,189 +226,77 @@ swing?: [string, string, string, string, string, string, string, string, string,
 wind?: [string, string, string, string, string, string, string, string, string, string, string, string]
 }
 /**
- * The dwelling around the rooms.
+ * The dwelling around the rooms: what counts for whole-house rates, make-up air and combustion safety.
  */
 export interface Dwelling {
 /**
  * Kind of dwelling.
  */
-kind?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+kind?: ((string | string[]) | Stated2)
 /**
  * Conditioned floor area.
  */
-floor_area?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+floor_area?: (string | Stated1)
 /**
  * Conditioned volume.
  */
-volume?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+volume?: (string | Stated1)
 /**
  * Bedrooms.
  */
-bedrooms?: ((number | string) | {
-value: (number | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+bedrooms?: ((number | string) | Stated3)
 /**
  * Year built; older houses bring lead paint and asbestos into play.
  */
-year_built?: ((number | string) | {
-value: (number | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+year_built?: ((number | string) | Stated4)
 /**
  * Leakage of the envelope by a blower door, as air changes at 50 Pa.
  */
-air_changes?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+air_changes?: (string | Stated1)
 /**
  * Leakage of the envelope by a blower door, as a flow at 50 Pa.
  */
-leakage?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+leakage?: (string | Stated1)
 /**
  * Storeys above grade.
  */
-storeys?: ((number | string) | {
-value: (number | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+storeys?: ((number | string) | Stated5)
 /**
  * People who live in it.
  */
-occupants?: ((number | string) | {
+occupants?: ((number | string) | Stated6)
+/**
+ * Set-point of the heating.
+ */
+heating?: (string | Stated1)
+/**
+ * Whether the dwelling is cooled in summer.
+ */
+air_conditioning?: ((boolean | string) | Stated7)
+/**
+ * Set-point of the cooling; where it is written, the dwelling counts as cooled.
+ */
+cooling?: (string | Stated1)
+/**
+ * Set-point of a dehumidifier; leave it out where there is none.
+ */
+dehumidifier?: (string | Stated1)
+/**
+ * Moisture that people, cooking, plants and washing give off in a day, apart from showers and baths.
+ */
+moisture?: (string | Stated1)
+ventilation?: Ventilation
+prices?: Prices
+/**
+ * A fuel-burning appliance inside the dwelling.
+ */
+appliance?: (Appliance | Appliance[])
+/**
+ * Something else that blows air out of the dwelling.
+ */
+exhaust?: (Exhaust | Exhaust[])
+}
+export interface Stated3 {
 value: (number | string)
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
@@ -496,12 +314,9 @@ photo?: string
  * Free note.
  */
 note?: string
-})
-/**
- * Set-point of the heating.
- */
-heating?: (string | {
-value: string
+}
+export interface Stated4 {
+value: (number | string)
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
  */
@@ -518,11 +333,46 @@ photo?: string
  * Free note.
  */
 note?: string
-})
+}
+export interface Stated5 {
+value: (number | string)
 /**
- * Whether the dwelling is cooled in summer.
+ * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
  */
-air_conditioning?: ((boolean | string) | {
+origin?: ("measured" | "label" | "assumed")
+/**
+ * The day it was found.
+ */
+on?: string
+/**
+ * Photo by name.
+ */
+photo?: string
+/**
+ * Free note.
+ */
+note?: string
+}
+export interface Stated6 {
+value: (number | string)
+/**
+ * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
+ */
+origin?: ("measured" | "label" | "assumed")
+/**
+ * The day it was found.
+ */
+on?: string
+/**
+ * Photo by name.
+ */
+photo?: string
+/**
+ * Free note.
+ */
+note?: string
+}
+export interface Stated7 {
 value: (boolean | string)
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
@@ -540,158 +390,33 @@ photo?: string
  * Free note.
  */
 note?: string
-})
-/**
- * Set-point of the cooling; where it is written, the dwelling counts as cooled.
- */
-cooling?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Set-point of a dehumidifier; leave it out where there is none.
- */
-dehumidifier?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Moisture that people, cooking, plants and washing give off in a day, apart from showers and baths.
- */
-moisture?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-ventilation?: Ventilation
-prices?: Prices
-/**
- * A fuel-burning appliance inside the dwelling.
- */
-appliance?: (Appliance | Appliance[])
-/**
- * Something else that blows air out of the dwelling.
- */
-exhaust?: (Exhaust | Exhaust[])
 }
 /**
- * Ventilation of the whole dwelling.
+ * Ventilation of the whole dwelling, beside the fans of this job.
  */
 export interface Ventilation {
 /**
  * How it is ventilated; `none` where only leaks and windows do it.
  */
-kind?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+kind?: ((string | string[]) | Stated2)
 /**
  * Outdoor air while it runs.
  */
-airflow?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+airflow?: (string | Stated1)
 /**
  * Share of the heat that is recovered.
  */
-recovery?: ((string | number) | {
-value: (string | number)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+recovery?: ((string | number) | Stated14)
 /**
  * Share of the moisture that is recovered.
  */
-moisture_recovery?: ((string | number) | {
+moisture_recovery?: ((string | number) | Stated14)
+/**
+ * How long it runs in a day.
+ */
+hours_per_day?: (string | Stated1)
+}
+export interface Stated14 {
 value: (string | number)
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
@@ -709,32 +434,9 @@ photo?: string
  * Free note.
  */
 note?: string
-})
-/**
- * How long it runs in a day.
- */
-hours_per_day?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
 }
 /**
- * What energy costs.
+ * What energy costs, for each kWh, as plain numbers.
  */
 export interface Prices {
 /**
@@ -765,69 +467,15 @@ id?: string
 /**
  * What it is.
  */
-kind?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+kind?: ((string | string[]) | Stated2)
 /**
  * How its flue gas leaves.
  */
-draft?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+draft?: ((string | string[]) | Stated2)
 /**
  * How far below outdoors the pressure at it may go, as a positive number, where a programme or its maker sets that.
  */
-limit?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+limit?: (string | Stated1)
 /**
  * Id of the room it stands in; left out when it stands in none of this job's rooms.
  */
@@ -844,73 +492,25 @@ id?: string
 /**
  * What it is.
  */
-kind?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+kind?: ((string | string[]) | Stated2)
 /**
  * Air it takes out.
  */
-airflow?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+airflow?: (string | Stated1)
 /**
  * Length of its duct.
  */
-length?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+length?: (string | Stated1)
 /**
  * 90 degree elbows of its duct.
  */
-elbows?: ((number | string) | {
+elbows?: ((number | string) | Stated13)
+/**
+ * Id of a run of this job that it is joined to.
+ */
+joined_to?: string
+}
+export interface Stated13 {
 value: (number | string)
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
@@ -928,11 +528,6 @@ photo?: string
  * Free note.
  */
 note?: string
-})
-/**
- * Id of a run of this job that it is joined to.
- */
-joined_to?: string
 }
 /**
  * A room that is served.
@@ -953,208 +548,168 @@ kind: string
 /**
  * Inside length.
  */
-length?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+length?: (string | Stated1)
 /**
  * Inside width.
  */
-width?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+width?: (string | Stated1)
 /**
  * Ceiling height.
  */
-height?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+height?: (string | Stated1)
 /**
  * Floor area, where length and width are not given.
  */
-floor_area?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+floor_area?: (string | Stated1)
 /**
  * Volume, where the height is not given or the ceiling slopes.
  */
-volume?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+volume?: (string | Stated1)
 /**
  * Whether its exhaust runs on demand or all the time.
  */
-operation?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+operation?: ((string | string[]) | Stated2)
 /**
  * Airflow that somebody asks for beyond the rule book, such as a programme or a contract.
  */
-asked?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+asked?: (string | Stated1)
 fixtures?: Fixtures
 window?: Window
 door?: Door
 /**
  * Air temperature in the room.
  */
-temperature?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+temperature?: (string | Stated1)
 /**
  * Power of a heater in the room, beside that of the house.
  */
-heater?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+heater?: (string | Stated1)
 /**
  * How much moister the air at the exhaust is than the mean of the room, both above the air that comes in; 1 is well mixed, less is a short cut past the moist air.
  */
-mixing?: ((string | number) | {
+mixing?: ((string | number) | Stated8)
+/**
+ * What walls and ceiling show to the air.
+ */
+finish?: ((string | string[]) | Stated2)
+/**
+ * Area of wall and ceiling that takes up moisture.
+ */
+finish_area?: (string | Stated1)
+/**
+ * Dry mass of towels, mats and curtains.
+ */
+textiles?: (string | Stated1)
+use?: Use
+/**
+ * A surface where moisture may settle.
+ */
+surface?: (Surface | Surface[])
+/**
+ * Corners of its outline, in the order in which one walks round it; needed where it is no rectangle. It goes before `at`.
+ */
+plan?: ((string | [(string | [(string | 0), (string | 0)]), (string | [(string | 0), (string | 0)]), (string | [(string | 0), (string | 0)]), ...((string | [(string | 0), (string | 0)]))[]]) | Stated9)
+/**
+ * Where a rectangular room is: its corner with the least x and y.
+ */
+at?: ((string | [(string | 0), (string | 0)]) | Stated10)
+/**
+ * Along which axis its length lies, beside `at`; along x when left out.
+ */
+length_along?: ((string | string[]) | Stated2)
+/**
+ * Level of its finished floor.
+ */
+floor_level?: (string | Stated1)
+/**
+ * Whether lengths were taken between finished walls or between bare framing.
+ */
+measured?: ((string | string[]) | Stated2)
+/**
+ * Thickness of the boards on its walls.
+ */
+drywall?: (string | Stated1)
+/**
+ * Thickness of the boards under its ceiling, where it is another one.
+ */
+ceiling_drywall?: (string | Stated1)
+/**
+ * A wall of the room.
+ */
+wall?: (Wall | Wall[])
+/**
+ * A zone that is sprayed or splashed.
+ */
+wet?: (Wet | Wet[])
+/**
+ * Where a fixture or the door is.
+ */
+fixture_at?: (FixtureAt | FixtureAt[])
+/**
+ * Where the housing should be: `centre`, `over the shower`, `between fixture and door`, or a point such as `["4 ft", "3 ft"]`.
+ */
+wish?: ((string | [(string | 0), (string | 0)]) | Stated10)
+}
+/**
+ * Fixtures in the room; write 0 for what is not there and leave out what you did not look at.
+ */
+export interface Fixtures {
+/**
+ * Toilets.
+ */
+toilets?: ((number | string) | Stated3)
+/**
+ * Showers.
+ */
+showers?: ((number | string) | Stated3)
+/**
+ * Tubs without jets.
+ */
+tubs?: ((number | string) | Stated3)
+/**
+ * Jetted tubs.
+ */
+jetted_tubs?: ((number | string) | Stated3)
+}
+/**
+ * The window of the room.
+ */
+export interface Window {
+/**
+ * Whether there is one.
+ */
+present?: ((boolean | string) | Stated7)
+/**
+ * Glazed area.
+ */
+glazed?: (string | Stated1)
+/**
+ * Area that opens.
+ */
+openable?: (string | Stated1)
+}
+/**
+ * The door of the room. A fan can only move the air that comes in somewhere.
+ */
+export interface Door {
+/**
+ * Width of the leaf.
+ */
+width?: (string | Stated1)
+/**
+ * Gap under the leaf above the finished floor.
+ */
+gap?: (string | Stated1)
+/**
+ * Free area of a transfer grille.
+ */
+transfer?: (string | Stated1)
+/**
+ * Flow coefficient of the gap, where measured.
+ */
+coefficient?: ((string | number) | Stated17)
+}
+export interface Stated17 {
 value: (string | number)
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
@@ -1172,12 +727,9 @@ photo?: string
  * Free note.
  */
 note?: string
-})
-/**
- * What walls and ceiling show to the air.
- */
-finish?: ((string | string[]) | {
-value: (string | string[])
+}
+export interface Stated8 {
+value: (string | number)
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
  */
@@ -1194,60 +746,98 @@ photo?: string
  * Free note.
  */
 note?: string
-})
+}
 /**
- * Area of wall and ceiling that takes up moisture.
+ * How the room is used in a day. Ask who showers, how long, and what they do with door and fan: habits decide as much as ducts.
  */
-finish_area?: (string | {
-value: string
+export interface Use {
 /**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
+ * Showers in a day.
  */
-origin?: ("measured" | "label" | "assumed")
+showers?: ((number | string) | Stated6)
 /**
- * The day it was found.
+ * Length of each shower.
  */
-on?: string
+minutes?: (string | Stated1)
 /**
- * Photo by name.
+ * Water of the shower head.
  */
-photo?: string
+water?: (string | Stated1)
 /**
- * Free note.
+ * Temperature of that water.
  */
-note?: string
-})
+water_temperature?: (string | Stated1)
 /**
- * Dry mass of towels, mats and curtains.
+ * Vapour given off while the shower runs, where it was measured or somebody states it; else it follows from the water.
  */
-textiles?: (string | {
-value: string
+vapour?: (string | Stated1)
 /**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
+ * Baths in a day.
  */
-origin?: ("measured" | "label" | "assumed")
+baths?: ((number | string) | Stated6)
 /**
- * The day it was found.
+ * People in the room at once.
  */
-on?: string
+people?: ((number | string) | Stated6)
 /**
- * Photo by name.
+ * Pause between one shower and the next, where `at` is left out.
  */
-photo?: string
+gap?: (string | Stated1)
 /**
- * Free note.
+ * When showers begin, one time for each (24 hours, or with am and pm).
  */
-note?: string
-})
-use?: Use
+at?: (string | string[])
 /**
- * A surface where moisture may settle.
+ * What happens with the door.
  */
-surface?: (Surface | Surface[])
+door?: ((string | string[]) | Stated2)
 /**
- * Corners of its outline, in the order in which one walks round it; needed where it is no rectangle. It goes before `at`.
+ * Dry mass of laundry that is hung up to dry in the room in a day.
  */
-plan?: ((string | [(string | [(string | 0), (string | 0)]), (string | [(string | 0), (string | 0)]), (string | [(string | 0), (string | 0)]), ...((string | [(string | 0), (string | 0)]))[]]) | {
+drying?: (string | Stated1)
+/**
+ * When the fan is switched on, by habit.
+ */
+fan?: ((string | string[]) | Stated2)
+/**
+ * How long it is left on after the shower, by habit.
+ */
+leave_on?: (string | Stated1)
+}
+/**
+ * A surface of the room where moisture may settle.
+ */
+export interface Surface {
+/**
+ * Stable id within the room; surface-1, surface-2, … when left out.
+ */
+id?: string
+/**
+ * What it is.
+ */
+kind: string
+/**
+ * Its area.
+ */
+area?: (string | Stated1)
+/**
+ * Insulation from its face to what is on the other side.
+ */
+insulation?: (string | Stated1)
+/**
+ * What is on the other side.
+ */
+other_side?: ((string | string[]) | Stated2)
+/**
+ * Power of a heater behind it, as behind a mirror.
+ */
+heated?: (string | Stated1)
+/**
+ * Glazing of a window.
+ */
+glazing?: ((string | string[]) | Stated2)
+}
+export interface Stated9 {
 value: (string | [(string | [(string | 0), (string | 0)]), (string | [(string | 0), (string | 0)]), (string | [(string | 0), (string | 0)]), ...((string | [(string | 0), (string | 0)]))[]])
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
@@ -1265,11 +855,8 @@ photo?: string
  * Free note.
  */
 note?: string
-})
-/**
- * Where a rectangular room is: its corner with the least x and y.
- */
-at?: ((string | [(string | 0), (string | 0)]) | {
+}
+export interface Stated10 {
 value: (string | [(string | 0), (string | 0)])
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
@@ -1287,804 +874,6 @@ photo?: string
  * Free note.
  */
 note?: string
-})
-/**
- * Along which axis its length lies, beside `at`; along x when left out.
- */
-length_along?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Level of its finished floor.
- */
-floor_level?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Whether lengths were taken between finished walls or between bare framing.
- */
-measured?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Thickness of the boards on its walls.
- */
-drywall?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Thickness of the boards under its ceiling, where it is another one.
- */
-ceiling_drywall?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * A wall of the room.
- */
-wall?: (Wall | Wall[])
-/**
- * A zone that is sprayed or splashed.
- */
-wet?: (Wet | Wet[])
-/**
- * Where a fixture or the door is.
- */
-fixture_at?: (FixtureAt | FixtureAt[])
-/**
- * Where the housing should be: `centre`, `over the shower`, `between fixture and door`, or a point such as `["4 ft", "3 ft"]`.
- */
-wish?: ((string | [(string | 0), (string | 0)]) | {
-value: (string | [(string | 0), (string | 0)])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-}
-/**
- * Fixtures in the room.
- */
-export interface Fixtures {
-/**
- * Toilets.
- */
-toilets?: ((number | string) | {
-value: (number | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Showers.
- */
-showers?: ((number | string) | {
-value: (number | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Tubs without jets.
- */
-tubs?: ((number | string) | {
-value: (number | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Jetted tubs.
- */
-jetted_tubs?: ((number | string) | {
-value: (number | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-}
-/**
- * The window.
- */
-export interface Window {
-/**
- * Whether there is one.
- */
-present?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Glazed area.
- */
-glazed?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Area that opens.
- */
-openable?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-}
-/**
- * The door, and what air can pass at it.
- */
-export interface Door {
-/**
- * Width of the leaf.
- */
-width?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Gap under the leaf above the finished floor.
- */
-gap?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Free area of a transfer grille.
- */
-transfer?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Flow coefficient of the gap, where measured.
- */
-coefficient?: ((string | number) | {
-value: (string | number)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-}
-/**
- * How the room is used in a day.
- */
-export interface Use {
-/**
- * Showers in a day.
- */
-showers?: ((number | string) | {
-value: (number | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Length of each shower.
- */
-minutes?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Water of the shower head.
- */
-water?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Temperature of that water.
- */
-water_temperature?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Vapour given off while the shower runs, where it was measured or somebody states it; else it follows from the water.
- */
-vapour?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Baths in a day.
- */
-baths?: ((number | string) | {
-value: (number | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * People in the room at once.
- */
-people?: ((number | string) | {
-value: (number | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Pause between one shower and the next, where `at` is left out.
- */
-gap?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * When showers begin, one time for each (24 hours, or with am and pm).
- */
-at?: (string | string[])
-/**
- * What happens with the door.
- */
-door?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Dry mass of laundry that is hung up to dry in the room in a day.
- */
-drying?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * When the fan is switched on, by habit.
- */
-fan?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * How long it is left on after the shower, by habit.
- */
-leave_on?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-}
-/**
- * A surface of the room where moisture may settle.
- */
-export interface Surface {
-/**
- * Stable id within the room; surface-1, surface-2, … when left out.
- */
-id?: string
-/**
- * What it is.
- */
-kind: string
-/**
- * Its area.
- */
-area?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Insulation from its face to what is on the other side.
- */
-insulation?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * What is on the other side.
- */
-other_side?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Power of a heater behind it, as behind a mirror.
- */
-heated?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Glazing of a window.
- */
-glazing?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
 }
 /**
  * A wall of the room, from one corner of its outline to the next. Corners of a rectangle written by `at` count from the least x and y along x, against the clock.
@@ -2097,7 +886,21 @@ id?: string
 /**
  * Number of the corner at which it begins, from 1.
  */
-corner?: ((number | string) | {
+corner?: ((number | string) | Stated18)
+/**
+ * Whether the outdoors is behind it.
+ */
+outside?: ((boolean | string) | Stated7)
+/**
+ * What it must keep apart by a rule, if anything: a garage, another dwelling, a townhouse; local rules decide.
+ */
+separation?: ((string | string[]) | Stated2)
+/**
+ * Its layers, from the room.
+ */
+layers?: (Layer | Layer[])
+}
+export interface Stated18 {
 value: (number | string)
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
@@ -2115,55 +918,6 @@ photo?: string
  * Free note.
  */
 note?: string
-})
-/**
- * Whether the outdoors is behind it.
- */
-outside?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * What it must keep apart by a rule, if anything: a garage, another dwelling, a townhouse; local rules decide.
- */
-separation?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Its layers, from the room.
- */
-layers?: (Layer | Layer[])
 }
 /**
  * A layer of a wall or roof, in the order in which a drill from indoors meets it.
@@ -2172,47 +926,11 @@ export interface Layer {
 /**
  * What it is made of.
  */
-material?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+material?: ((string | string[]) | Stated2)
 /**
  * Its thickness.
  */
-thickness?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+thickness?: (string | Stated1)
 }
 /**
  * A zone that is sprayed or splashed: over a shower or tub. What hangs there must be listed for it.
@@ -2225,47 +943,11 @@ id?: string
 /**
  * Its corner with the least x and y.
  */
-at?: ((string | [(string | 0), (string | 0)]) | {
-value: (string | [(string | 0), (string | 0)])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+at?: ((string | [(string | 0), (string | 0)]) | Stated10)
 /**
  * Its extent along x and y.
  */
-size?: ((string | [(string | 0), (string | 0)]) | {
-value: (string | [(string | 0), (string | 0)])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+size?: ((string | [(string | 0), (string | 0)]) | Stated10)
 }
 /**
  * Where a fixture or the door is.
@@ -2278,47 +960,11 @@ id?: string
 /**
  * What it is.
  */
-kind?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+kind?: ((string | string[]) | Stated2)
 /**
  * Its middle; of a door, the middle of its opening.
  */
-at?: ((string | [(string | 0), (string | 0)]) | {
-value: (string | [(string | 0), (string | 0)])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+at?: ((string | [(string | 0), (string | 0)]) | Stated10)
 }
 /**
  * A grille in a room that is connected by a run to a fan elsewhere. The grille of an ordinary ceiling fan belongs to the fan and is not written.
@@ -2335,69 +981,15 @@ room?: string
 /**
  * Free area.
  */
-free_area?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+free_area?: (string | Stated1)
 /**
  * Size of the collar behind it.
  */
-collar?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+collar?: ((string | string[]) | Stated2)
 /**
  * A measured or maker's point: flow at pressure loss.
  */
-point?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+point?: (string | Stated1)
 }
 /**
  * A fan. Write what its label says, or name a library model; what is written here wins over the library.
@@ -2422,47 +1014,11 @@ model?: string
 /**
  * How it moves air.
  */
-kind?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+kind?: ((string | string[]) | Stated2)
 /**
  * Rated flow, with the static pressure it was rated at where the label says; one or several.
  */
-rated?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+rated?: ((string | string[]) | Stated2)
 /**
  * The whole curve: flow at static pressure, at standard air (1.2 kg/m3).
  * 
@@ -2472,135 +1028,27 @@ curve?: [string, string, ...(string)[]]
 /**
  * For a motor that holds its flow: the flow it holds, up to its curve.
  */
-holds_flow?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+holds_flow?: (string | Stated1)
 /**
  * Speed setting as a share of full speed.
  */
-speed?: ((string | number) | {
-value: (string | number)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+speed?: ((string | number) | Stated11)
 /**
  * Rated loudness.
  */
-loudness?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+loudness?: (string | Stated1)
 /**
  * Static pressure the loudness was rated at.
  */
-loudness_at?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+loudness_at?: (string | Stated1)
 /**
  * Electric power of the fan motor.
  */
-power?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+power?: (string | Stated1)
 /**
  * Outlet (collar).
  */
-outlet?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+outlet?: ((string | string[]) | Stated2)
 /**
  * Housing: length, width, height above the ceiling face.
  */
@@ -2608,245 +1056,47 @@ housing?: string
 /**
  * On which side of the housing the collar is: at an end of its length, on its flank, or on top.
  */
-outlet_side?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+outlet_side?: ((string | string[]) | Stated2)
 /**
  * From the middle of that side to the centre of the collar; seen from above with the side turned to you, to the right is more than 0.
  */
-outlet_offset?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+outlet_offset?: (string | Stated1)
 /**
  * Centre of the collar above the ceiling face.
  */
-outlet_height?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+outlet_height?: (string | Stated1)
 /**
  * How far the collar stands out from the housing.
  */
-collar?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+collar?: (string | Stated1)
 /**
  * How far the flange of the housing reaches beyond its body, all round.
  */
-flange?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+flange?: (string | Stated1)
 /**
  * Backdraft damper in the outlet.
  */
-damper?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+damper?: ((boolean | string) | Stated7)
 /**
  * Longest equivalent duct length its maker allows.
  */
-max_equivalent_length?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+max_equivalent_length?: (string | Stated1)
 /**
  * Listed for the space over a tub or shower.
  */
-listed_wet?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+listed_wet?: ((boolean | string) | Stated7)
 /**
  * Listed for continuous running.
  */
-listed_continuous?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+listed_continuous?: ((boolean | string) | Stated7)
 /**
  * The rating on the label is a tested one, at a stated pressure.
  */
-listed_rating?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+listed_rating?: ((boolean | string) | Stated7)
 /**
  * Power of a heater in the same housing.
  */
-heater?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+heater?: (string | Stated1)
 /**
  * Free note.
  */
@@ -2854,299 +1104,26 @@ notes?: string
 /**
  * Whether it runs in the reference case; an idle second fan is `false`.
  */
-running?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+running?: ((boolean | string) | Stated7)
 /**
  * Whether it hangs over a tub or shower.
  */
-over_tub_or_shower?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+over_tub_or_shower?: ((boolean | string) | Stated7)
 /**
  * What switches it.
  */
-control?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+control?: ((string | string[]) | Stated2)
 settings?: FanSettings
 /**
  * Where the middle of its housing is, where that is settled.
  */
-at?: ((string | [(string | 0), (string | 0)]) | {
-value: (string | [(string | 0), (string | 0)])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+at?: ((string | [(string | 0), (string | 0)]) | Stated10)
 /**
  * How far its housing is turned against the clock, seen from above; at 0 its length lies along x and the collar looks to greater x (end) or greater y (flank).
  */
-rotation?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+rotation?: (string | Stated1)
 }
-/**
- * How that control is set.
- */
-export interface FanSettings {
-/**
- * Humidity at which it switches on.
- */
-on_at?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * How far below that it switches off, in points of humidity.
- */
-band?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Rise above what it was before at which it switches on, in points of humidity.
- */
-rise?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Time between two looks of the sensor.
- */
-sampling?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Time in which the sensor follows 63 % of a step.
- */
-lag?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Where the sensor is.
- */
-sensor?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * How long it runs on after what switched it on has ended.
- */
-run_on?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Longest time it runs in one go.
- */
-max_run?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Flow between uses, as a share of its full flow: always on, with a boost.
- */
-low_flow?: ((string | number) | {
+export interface Stated11 {
 value: (string | number)
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
@@ -3164,29 +1141,51 @@ photo?: string
  * Free note.
  */
 note?: string
-})
+}
+/**
+ * How the control of the fan is set. Read the dials; what cannot be read is left out.
+ */
+export interface FanSettings {
+/**
+ * Humidity at which it switches on.
+ */
+on_at?: (string | Stated1)
+/**
+ * How far below that it switches off, in points of humidity.
+ */
+band?: (string | Stated1)
+/**
+ * Rise above what it was before at which it switches on, in points of humidity.
+ */
+rise?: (string | Stated1)
+/**
+ * Time between two looks of the sensor.
+ */
+sampling?: (string | Stated1)
+/**
+ * Time in which the sensor follows 63 % of a step.
+ */
+lag?: (string | Stated1)
+/**
+ * Where the sensor is.
+ */
+sensor?: ((string | string[]) | Stated2)
+/**
+ * How long it runs on after what switched it on has ended.
+ */
+run_on?: (string | Stated1)
+/**
+ * Longest time it runs in one go.
+ */
+max_run?: (string | Stated1)
+/**
+ * Flow between uses, as a share of its full flow: always on, with a boost.
+ */
+low_flow?: ((string | number) | Stated14)
 /**
  * Time after which an occupancy sensor takes the room as left.
  */
-off_delay?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+off_delay?: (string | Stated1)
 }
 /**
  * A point where runs meet.
@@ -3199,25 +1198,7 @@ id?: string
 /**
  * What it is.
  */
-kind?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+kind?: ((string | string[]) | Stated2)
 }
 /**
  * A run of duct, in the direction of the air. Describe it by its sum (`length`, `elbows`), or part by part with [[run.part]], never both. What is written of the duct here holds for every part that does not say otherwise; pull, compression, roughness and wall go only to parts of the same kind of duct.
@@ -3238,25 +1219,7 @@ to?: string
 /**
  * Kind of duct.
  */
-duct?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+duct?: ((string | string[]) | Stated2)
 /**
  * Id of a duct in a library.
  */
@@ -3264,403 +1227,98 @@ duct_model?: string
 /**
  * Inside size: round by its diameter, rectangular `3-1/4 x 10 in`, flat oval `oval 3 x 7 in`, several `3 in or 4 in`, or unknown.
  */
-size?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+size?: ((string | string[]) | Stated2)
 /**
  * How flexible duct was pulled.
  */
-pulled?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+pulled?: ((string | string[]) | Stated2)
 /**
  * Share of its length that flexible duct is pushed together, where measured.
  */
-compression?: ((string | number) | {
-value: (string | number)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+compression?: ((string | number) | Stated12)
 /**
  * Wall roughness, where measured or stated.
  */
-roughness?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+roughness?: (string | Stated1)
 /**
  * What surrounds it.
  */
-place?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+place?: ((string | string[]) | Stated2)
 /**
  * Insulation around it.
  */
-insulation?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+insulation?: (string | Stated1)
 /**
  * Distance between supports.
  */
-support_spacing?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+support_spacing?: (string | Stated1)
 /**
  * Wall thickness of metal duct.
  */
-wall?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+wall?: (string | Stated1)
 /**
  * Outside of its insulation.
  */
-jacket?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+jacket?: ((string | string[]) | Stated2)
 /**
  * Total length along the duct.
  */
-length?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+length?: (string | Stated1)
 /**
  * 90 degree elbows.
  */
-elbows?: ((number | string) | {
-value: (number | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+elbows?: ((number | string) | Stated13)
 /**
  * How the elbows are made.
  */
-elbow_make?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+elbow_make?: ((string | string[]) | Stated2)
 /**
  * Rise from start to end; a fall is negative.
  */
-rise?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+rise?: (string | Stated1)
 /**
  * Whether the whole run was seen.
  */
-seen?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+seen?: ((boolean | string) | Stated7)
 /**
  * Whether its joints are sealed.
  */
-sealed?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+sealed?: ((boolean | string) | Stated7)
 /**
  * Which way it falls: where water that settles in it runs to.
  */
-slope?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+slope?: ((string | string[]) | Stated2)
 /**
  * Loose fill above the top of a buried duct.
  */
-cover?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+cover?: (string | Stated1)
 /**
  * Share of its length where the insulation is squeezed flat between joists, straps or boards.
  */
-compressed?: ((string | number) | {
-value: (string | number)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+compressed?: ((string | number) | Stated14)
 /**
  * One part of the run.
  */
 part?: (Part | Part[])
+}
+export interface Stated12 {
+value: (string | number)
+/**
+ * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
+ */
+origin?: ("measured" | "label" | "assumed")
+/**
+ * The day it was found.
+ */
+on?: string
+/**
+ * Photo by name.
+ */
+photo?: string
+/**
+ * Free note.
+ */
+note?: string
 }
 /**
  * One part of a run, in the direction of the air. Exactly one of the keys beside `id` says what it is.
@@ -3679,53 +1337,17 @@ trap?: Trap
 other?: Other
 }
 /**
- * A straight piece, or a length of flexible duct.
+ * A straight piece or a length of flexible duct; what is not written is taken from the run.
  */
 export interface Piece {
 /**
  * Length along the duct.
  */
-length?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+length?: (string | Stated1)
 /**
  * Kind of duct.
  */
-duct?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+duct?: ((string | string[]) | Stated2)
 /**
  * Id of a duct in a library.
  */
@@ -3733,267 +1355,51 @@ duct_model?: string
 /**
  * Inside size: round by its diameter, rectangular `3-1/4 x 10 in`, flat oval `oval 3 x 7 in`, several `3 in or 4 in`, or unknown.
  */
-size?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+size?: ((string | string[]) | Stated2)
 /**
  * How flexible duct was pulled.
  */
-pulled?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+pulled?: ((string | string[]) | Stated2)
 /**
  * Share of its length that flexible duct is pushed together, where measured.
  */
-compression?: ((string | number) | {
-value: (string | number)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+compression?: ((string | number) | Stated12)
 /**
  * Wall roughness, where measured or stated.
  */
-roughness?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+roughness?: (string | Stated1)
 /**
  * What surrounds it.
  */
-place?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+place?: ((string | string[]) | Stated2)
 /**
  * Insulation around it.
  */
-insulation?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+insulation?: (string | Stated1)
 /**
  * Distance between supports.
  */
-support_spacing?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+support_spacing?: (string | Stated1)
 /**
  * Wall thickness of metal duct.
  */
-wall?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+wall?: (string | Stated1)
 /**
  * Outside of its insulation.
  */
-jacket?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+jacket?: ((string | string[]) | Stated2)
 /**
  * Which way it falls: where water that settles in it runs to.
  */
-slope?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+slope?: ((string | string[]) | Stated2)
 /**
  * Loose fill above the top of a buried duct.
  */
-cover?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+cover?: (string | Stated1)
 /**
  * Share of its length where the insulation is squeezed flat between joists, straps or boards.
  */
-compressed?: ((string | number) | {
-value: (string | number)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+compressed?: ((string | number) | Stated14)
 }
 /**
  * An elbow.
@@ -4002,51 +1408,21 @@ export interface Elbow {
 /**
  * How it is made.
  */
-make?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+make?: ((string | string[]) | Stated2)
 /**
  * Angle.
  */
-angle?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+angle?: (string | Stated1)
 /**
  * Centre-line radius over diameter.
  */
-radius?: ((string | number) | {
+radius?: ((string | number) | Stated20)
+/**
+ * Inside size.
+ */
+size?: ((string | string[]) | Stated2)
+}
+export interface Stated20 {
 value: (string | number)
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
@@ -4064,29 +1440,6 @@ photo?: string
  * Free note.
  */
 note?: string
-})
-/**
- * Inside size.
- */
-size?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
 }
 /**
  * A change of section.
@@ -4095,69 +1448,15 @@ export interface Transition {
 /**
  * Section it goes to.
  */
-to?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+to?: ((string | string[]) | Stated2)
 /**
  * Included angle of a cone.
  */
-angle?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+angle?: (string | Stated1)
 /**
  * Abrupt step or cone.
  */
-shape?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+shape?: ((string | string[]) | Stated2)
 }
 /**
  * A damper in the run.
@@ -4166,69 +1465,15 @@ export interface Damper {
 /**
  * What kind.
  */
-kind?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+kind?: ((string | string[]) | Stated2)
 /**
  * Blade angle of a balancing damper; 0 is open.
  */
-angle?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+angle?: (string | Stated1)
 /**
  * Inside size.
  */
-size?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+size?: ((string | string[]) | Stated2)
 }
 /**
  * A crushed or kinked place.
@@ -4237,7 +1482,13 @@ export interface Crush {
 /**
  * Share of the area that is left.
  */
-open?: ((string | number) | {
+open?: ((string | number) | Stated21)
+/**
+ * Inside size.
+ */
+size?: ((string | string[]) | Stated2)
+}
+export interface Stated21 {
 value: (string | number)
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
@@ -4255,32 +1506,9 @@ photo?: string
  * Free note.
  */
 note?: string
-})
-/**
- * Inside size.
- */
-size?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
 }
 /**
- * A trap or drain for the water that settles in the duct; there is nothing more to say of it.
+ * A trap or drain for the water that settles in the duct, at its low point. It takes no keys.
  */
 export interface Trap {
 
@@ -4296,25 +1524,7 @@ name: string
 /**
  * Flow at pressure loss.
  */
-point: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+point: (string | Stated1)
 }
 /**
  * Where air leaves. Look at it first: a stuck flap or a clogged screen is the cheapest thing to find.
@@ -4327,25 +1537,7 @@ id?: string
 /**
  * What it is.
  */
-kind?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+kind?: ((string | string[]) | Stated2)
 /**
  * Id of a terminal in a library.
  */
@@ -4353,339 +1545,69 @@ model?: string
 /**
  * Size of its collar.
  */
-size?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+size?: ((string | string[]) | Stated2)
 /**
  * Whether it has a flap.
  */
-flap?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+flap?: ((boolean | string) | Stated7)
 /**
  * Whether the flap was seen to open fully.
  */
-flap_opens?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+flap_opens?: ((boolean | string) | Stated7)
 /**
  * Screen.
  */
-screen?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+screen?: ((string | string[]) | Stated2)
 /**
  * Share of the screen that is clogged.
  */
-clogged?: ((string | number) | {
-value: (string | number)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+clogged?: ((string | number) | Stated14)
 /**
  * A measured or maker's point: flow at pressure loss.
  */
-point?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+point?: (string | Stated1)
 /**
  * Free area past the closed flap.
  */
-leak?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+leak?: (string | Stated1)
 clear?: Clear
 }
 /**
- * Distances to what it must keep away from.
+ * Distances of the terminal to what it must keep away from.
  */
 export interface Clear {
 /**
  * To the nearest window or door that opens, or gravity air inlet.
  */
-opening?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+opening?: (string | Stated1)
 /**
  * How far above that opening the terminal is; below is negative.
  */
-above_opening?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+above_opening?: (string | Stated1)
 /**
  * To the nearest mechanical air intake.
  */
-intake?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+intake?: (string | Stated1)
 /**
  * How far above that intake the terminal is; below is negative.
  */
-above_intake?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+above_intake?: (string | Stated1)
 /**
  * To the property line.
  */
-property_line?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+property_line?: (string | Stated1)
 /**
  * Whether it blows onto a walkway.
  */
-onto_walkway?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+onto_walkway?: ((boolean | string) | Stated7)
 /**
  * Above grade.
  */
-above_grade?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+above_grade?: (string | Stated1)
 /**
  * To the nearest vented soffit opening.
  */
-soffit_vent?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+soffit_vent?: (string | Stated1)
 }
 /**
  * A part of a floor or ceiling in which members run one way at one spacing. Where they change direction, as over a bearing wall, write one for each part.
@@ -4698,289 +1620,55 @@ id?: string
 /**
  * Kind of its members. Trusses, I-joists and other engineered members are never cut without their maker's chart.
  */
-kind?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+kind?: ((string | string[]) | Stated2)
 /**
  * Nominal size of sawn members; the actual one follows (PS 20).
  */
-size?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+size?: ((string | string[]) | Stated2)
 /**
  * Actual width and depth of a member, measured; it goes before `size`.
  */
-actual?: ((string | [(string | 0), (string | 0)]) | {
-value: (string | [(string | 0), (string | 0)])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+actual?: ((string | [(string | 0), (string | 0)]) | Stated10)
 /**
  * From centre to centre.
  */
-spacing?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+spacing?: (string | Stated1)
 /**
  * Direction in which the members run.
  */
-direction?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+direction?: ((string | string[]) | Stated2)
 /**
  * Centre of the first member from the edge of this part with the least x or y, measured across the members.
  */
-first?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+first?: (string | Stated1)
 /**
  * Its corner with the least x and y.
  */
-at?: ((string | [(string | 0), (string | 0)]) | {
-value: (string | [(string | 0), (string | 0)])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+at?: ((string | [(string | 0), (string | 0)]) | Stated10)
 /**
  * Its extent along x and y.
  */
-extent?: ((string | [(string | 0), (string | 0)]) | {
-value: (string | [(string | 0), (string | 0)])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+extent?: ((string | [(string | 0), (string | 0)]) | Stated10)
 /**
  * Level of the underside of its members; when left out they lie on the boards of the ceiling of the room below.
  */
-bottom?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+bottom?: (string | Stated1)
 /**
  * Where the two bearings of a member stand, along it: along x where the members run along x, else along y.
  */
-bearings?: ((string | [(string | 0), (string | 0)]) | {
-value: (string | [(string | 0), (string | 0)])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+bearings?: ((string | [(string | 0), (string | 0)]) | Stated10)
 /**
  * Clear span of a member, where the bearings are not written.
  */
-span?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+span?: (string | Stated1)
 /**
  * What is above.
  */
-above?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+above?: ((string | string[]) | Stated2)
 /**
  * What it must keep apart by a rule, if anything: a garage, another dwelling, a townhouse; local rules decide.
  */
-separation?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+separation?: ((string | string[]) | Stated2)
 /**
  * A member with another one of its size beside it, as under a wall or at an opening.
  */
@@ -4993,7 +1681,13 @@ export interface Double {
 /**
  * Number of the member from the first, from 1.
  */
-member?: ((number | string) | {
+member?: ((number | string) | Stated19)
+/**
+ * On which side of it the other one stands: towards the first member is before.
+ */
+side?: ((string | string[]) | Stated2)
+}
+export interface Stated19 {
 value: (number | string)
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
@@ -5011,29 +1705,6 @@ photo?: string
  * Free note.
  */
 note?: string
-})
-/**
- * On which side of it the other one stands: towards the first member is before.
- */
-side?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
 }
 /**
  * A space that a duct may pass through, beside the bays between members.
@@ -5046,51 +1717,17 @@ id?: string
 /**
  * What it is.
  */
-kind?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+kind?: ((string | string[]) | Stated2)
 /**
  * Its corner with the least x, y and z.
  */
-at?: ((string | [(string | 0), (string | 0), (string | 0)]) | {
-value: (string | [(string | 0), (string | 0), (string | 0)])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+at?: ((string | [(string | 0), (string | 0), (string | 0)]) | Stated15)
 /**
  * Its extent along x, y and z.
  */
-size?: ((string | [(string | 0), (string | 0), (string | 0)]) | {
+size?: ((string | [(string | 0), (string | 0), (string | 0)]) | Stated15)
+}
+export interface Stated15 {
 value: (string | [(string | 0), (string | 0), (string | 0)])
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
@@ -5108,7 +1745,6 @@ photo?: string
  * Free note.
  */
 note?: string
-})
 }
 /**
  * Something that is in the way, as a box.
@@ -5121,69 +1757,15 @@ id?: string
 /**
  * What it is.
  */
-kind?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+kind?: ((string | string[]) | Stated2)
 /**
  * Its corner with the least x, y and z.
  */
-at?: ((string | [(string | 0), (string | 0), (string | 0)]) | {
-value: (string | [(string | 0), (string | 0), (string | 0)])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+at?: ((string | [(string | 0), (string | 0), (string | 0)]) | Stated15)
 /**
  * Its extent along x, y and z.
  */
-size?: ((string | [(string | 0), (string | 0), (string | 0)]) | {
-value: (string | [(string | 0), (string | 0), (string | 0)])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+size?: ((string | [(string | 0), (string | 0), (string | 0)]) | Stated15)
 }
 /**
  * A way outdoors: where a terminal may lie, what is drilled through, and what is near. Local codes and the authority on site decide where air may leave.
@@ -5196,91 +1778,19 @@ id?: string
 /**
  * What it leads through.
  */
-kind?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+kind?: ((string | string[]) | Stated2)
 /**
  * Which way its outside looks.
  */
-facing?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+facing?: ((string | string[]) | Stated2)
 /**
  * Corner with the least x, y and z of the window in which the middle of the terminal may lie, in the plane of its outside.
  */
-at?: ((string | [(string | 0), (string | 0), (string | 0)]) | {
-value: (string | [(string | 0), (string | 0), (string | 0)])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+at?: ((string | [(string | 0), (string | 0), (string | 0)]) | Stated15)
 /**
  * Extent of that window along x, y and z; 0 along the direction in which it looks.
  */
-size?: ((string | [(string | 0), (string | 0), (string | 0)]) | {
-value: (string | [(string | 0), (string | 0), (string | 0)])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+size?: ((string | [(string | 0), (string | 0), (string | 0)]) | Stated15)
 /**
  * Id of the terminal of this job that is or will be here.
  */
@@ -5288,69 +1798,15 @@ terminal?: string
 /**
  * Where the middle of the terminal is in that window, where that is settled.
  */
-terminal_at?: ((string | [(string | 0), (string | 0)]) | {
-value: (string | [(string | 0), (string | 0)])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+terminal_at?: ((string | [(string | 0), (string | 0)]) | Stated10)
 /**
  * Opening that is there already.
  */
-opening?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+opening?: ((string | string[]) | Stated2)
 /**
  * What it must keep apart by a rule, if anything: a garage, another dwelling, a townhouse; local rules decide.
  */
-separation?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+separation?: ((string | string[]) | Stated2)
 /**
  * Its layers, from indoors.
  */
@@ -5359,29 +1815,42 @@ coursing?: Coursing
 /**
  * Slope of a roof, from level.
  */
-slope?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+slope?: (string | Stated1)
 /**
  * Slope of a roof as rise over run: 6 in 12 is 0.5. `slope` goes before it.
  */
-pitch?: ((string | number) | {
+pitch?: ((string | number) | Stated16)
+/**
+ * Cover of a roof.
+ */
+cover?: ((string | string[]) | Stated2)
+/**
+ * Something near that a terminal must keep away from.
+ */
+near?: (Near | Near[])
+}
+/**
+ * Courses of masonry, so that a hole is laid out on them.
+ */
+export interface Coursing {
+/**
+ * From the middle of one bed joint to the next: 2-2/3 in for modular brick.
+ */
+course?: (string | Stated1)
+/**
+ * Thickness of the joints.
+ */
+joint?: (string | Stated1)
+/**
+ * From the middle of one head joint to the next in the same course.
+ */
+unit?: (string | Stated1)
+/**
+ * Level of the middle of one bed joint.
+ */
+bed?: (string | Stated1)
+}
+export interface Stated16 {
 value: (string | number)
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
@@ -5399,126 +1868,6 @@ photo?: string
  * Free note.
  */
 note?: string
-})
-/**
- * Cover of a roof.
- */
-cover?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Something near that a terminal must keep away from.
- */
-near?: (Near | Near[])
-}
-/**
- * Courses of its masonry.
- */
-export interface Coursing {
-/**
- * From the middle of one bed joint to the next: 2-2/3 in for modular brick.
- */
-course?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Thickness of the joints.
- */
-joint?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * From the middle of one head joint to the next in the same course.
- */
-unit?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
-/**
- * Level of the middle of one bed joint.
- */
-bed?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
 }
 /**
  * Something near a possible terminal that it must keep away from. Grade and snow line are flat boxes at their level; a property line is a flat box along it.
@@ -5531,91 +1880,19 @@ id?: string
 /**
  * What it is.
  */
-kind?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+kind?: ((string | string[]) | Stated2)
 /**
  * Whether a window or door opens.
  */
-opens?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+opens?: ((boolean | string) | Stated7)
 /**
  * Its corner with the least x, y and z.
  */
-at?: ((string | [(string | 0), (string | 0), (string | 0)]) | {
-value: (string | [(string | 0), (string | 0), (string | 0)])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+at?: ((string | [(string | 0), (string | 0), (string | 0)]) | Stated15)
 /**
  * Its extent along x, y and z.
  */
-size?: ((string | [(string | 0), (string | 0), (string | 0)]) | {
-value: (string | [(string | 0), (string | 0), (string | 0)])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+size?: ((string | [(string | 0), (string | 0), (string | 0)]) | Stated15)
 }
 /**
  * A measured flow or pressure.
@@ -5632,91 +1909,19 @@ at: string
 /**
  * Measured flow.
  */
-airflow?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+airflow?: (string | Stated1)
 /**
  * Measured static pressure of the duct against the room.
  */
-pressure?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+pressure?: (string | Stated1)
 /**
  * How it was measured.
  */
-method?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+method?: ((string | string[]) | Stated2)
 /**
  * Measured before or after the work.
  */
-state?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+state?: ((string | string[]) | Stated2)
 }
 /**
  * Something seen or told.
@@ -5737,91 +1942,19 @@ when?: string
 /**
  * In which season it happens; `any` for all year.
  */
-season?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+season?: ((string | string[]) | Stated2)
 /**
  * Whether it happens only in rain or in a thaw.
  */
-rain?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+rain?: ((boolean | string) | Stated7)
 /**
  * Whether it goes with the use of the fan.
  */
-fan_on?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+fan_on?: ((boolean | string) | Stated7)
 /**
  * On which side the duct is wet.
  */
-wet?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+wet?: ((string | string[]) | Stated2)
 /**
  * Free note.
  */
@@ -5832,7 +1965,7 @@ note?: string
 photo?: string
 }
 /**
- * What is there and may have to stay when an old fan is swapped.
+ * What is there and may have to stay when an old fan is swapped. Wiring is checked with the circuit dead; leave it to a licensed electrician where the local rules say so.
  */
 export interface Existing {
 /**
@@ -5842,135 +1975,27 @@ opening?: string
 /**
  * Room above the ceiling face.
  */
-depth?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+depth?: (string | Stated1)
 /**
  * Collar or duct that stays.
  */
-collar?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+collar?: ((string | string[]) | Stated2)
 /**
  * Wire that is there.
  */
-wire?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+wire?: (string | Stated1)
 /**
  * Whether the box has a neutral.
  */
-neutral?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+neutral?: ((boolean | string) | Stated7)
 /**
  * Whether one can get at it from above.
  */
-access_above?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+access_above?: ((boolean | string) | Stated7)
 /**
  * Whether the hidden duct has to stay.
  */
-duct_stays?: ((boolean | string) | {
-value: (boolean | string)
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+duct_stays?: ((boolean | string) | Stated7)
 }
 /**
  * Weather and use other than the reference case (calm, doors shut, fans on).
@@ -5983,91 +2008,19 @@ id?: string
 /**
  * Wind speed at the terminal.
  */
-wind?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+wind?: (string | Stated1)
 /**
  * Which way the terminal faces.
  */
-facing?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+facing?: ((string | string[]) | Stated2)
 /**
  * Outdoor temperature.
  */
-outdoor?: (string | {
-value: string
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+outdoor?: (string | Stated1)
 /**
  * Doors of the served rooms.
  */
-doors?: ((string | string[]) | {
-value: (string | string[])
-/**
- * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
- */
-origin?: ("measured" | "label" | "assumed")
-/**
- * The day it was found.
- */
-on?: string
-/**
- * Photo by name.
- */
-photo?: string
-/**
- * Free note.
- */
-note?: string
-})
+doors?: ((string | string[]) | Stated2)
 /**
  * Ids of fans that are off.
  */

@@ -1,6 +1,10 @@
 // Made from docs/schema/report.schema.json by `npm run types`. Do not edit.
 
 /**
+ * What a check found.
+ */
+export type Verdict = ("holds" | "caution" | "unknown" | "fails")
+/**
  * A value inside a message.
  */
 export type Value = ({
@@ -70,6 +74,18 @@ mould_ratio: Triple
 } | {
 difference_k: Triple
 })
+/**
+ * How sure a value is.
+ */
+export type Standing = ("confirmed" | "from_memory" | "common_practice" | "judgement")
+/**
+ * Where a value comes from.
+ */
+export type Provenance = ("written" | "measured" | "label" | "assumed" | "rule_book" | "default" | "computed")
+/**
+ * How a fan curve was come by.
+ */
+export type CurveOrigin = ("points" | "two_ratings" | "one_rating" | "box_number" | "none")
 
 /**
  * The whole report.
@@ -171,7 +187,7 @@ evidence: Message[]
 not_seen: string[]
 }
 /**
- * What it was made from.
+ * What the report was made from.
  */
 export interface WorldHash {
 /**
@@ -218,10 +234,7 @@ hash: string
  * The overall answer.
  */
 export interface Answer {
-/**
- * Worst verdict over all findings that are not overridden (cautions do not count).
- */
-verdict: ("holds" | "caution" | "unknown" | "fails")
+verdict: Verdict
 /**
  * One sentence a room: how much leaves, whether it is enough.
  */
@@ -298,7 +311,7 @@ working: Step[]
 missing?: (Message | null)
 }
 /**
- * Source.
+ * Where a limit or a formula comes from.
  */
 export interface Source {
 /**
@@ -309,10 +322,7 @@ book: string
  * Section, table or equation.
  */
 section?: string
-/**
- * How sure the value is.
- */
-standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
+standing: Standing
 }
 /**
  * One step of a working: an equation with its inputs and its result.
@@ -330,7 +340,7 @@ inputs: WorkingInput[]
  * What the step gives.
  */
 result?: (Figure | null)
-source: Source1
+source: Source
 }
 /**
  * One input of a step of a working.
@@ -340,105 +350,9 @@ export interface WorkingInput {
  * Symbol in the equation.
  */
 symbol: string
-what: Message1
-/**
- * A figure with its kind and unit.
- */
-figure: ({
-airflow_l_s: Triple
-} | {
-pressure_pa: Triple
-} | {
-length_m: Triple
-} | {
-diameter_mm: Triple
-} | {
-gap_mm: Triple
-} | {
-area_m2: Triple
-} | {
-volume_m3: Triple
-} | {
-velocity_m_s: Triple
-} | {
-temperature_c: Triple
-} | {
-angle_deg: Triple
-} | {
-factor_ratio: Triple
-} | {
-share_ratio: Triple
-} | {
-chance_ratio: Triple
-} | {
-count: Triple
-} | {
-loudness_sone: Triple
-} | {
-power_w: Triple
-} | {
-insulation_rsi: Triple
-} | {
-air_changes_per_h: Triple
-} | {
-time_h: Triple
-} | {
-water_l_s: Triple
-} | {
-humidity_ratio: Triple
-} | {
-mass_g: Triple
-} | {
-mass_kg: Triple
-} | {
-mass_kg_s: Triple
-} | {
-energy_kwh: Triple
-} | {
-mould_ratio: Triple
-} | {
-difference_k: Triple
-})
-/**
- * Where it comes from.
- */
-from: ("written" | "measured" | "label" | "assumed" | "rule_book" | "default" | "computed")
-}
-/**
- * A sentence by key, with its values.
- */
-export interface Message1 {
-/**
- * Key of the sentence.
- */
-key: string
-/**
- * Values by the name they have in the sentence.
- */
-values?: {
-[k: string]: Value
-}
-/**
- * The sentence in the language and units asked for; empty until it is put into words.
- */
-text?: string
-}
-/**
- * Published source of the equation.
- */
-export interface Source1 {
-/**
- * Book, paper or standard.
- */
-book: string
-/**
- * Section, table or equation.
- */
-section?: string
-/**
- * How sure the value is.
- */
-standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
+what: Message
+figure: Figure
+from: Provenance
 }
 /**
  * What a room gets.
@@ -485,8 +399,8 @@ control?: (ControlResult | null)
  * Air that leaves a room.
  */
 export interface Delivered {
-airflow_l_s: Triple1
-mass_kg_s: Triple2
+airflow_l_s: Triple
+mass_kg_s: Triple
 /**
  * Chance that the flow is at least what governs; none when nothing is required.
  */
@@ -501,46 +415,12 @@ changes_per_h?: (Triple | null)
 clearing_h?: (Triple | null)
 }
 /**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple1 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple2 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
  * A room through a design shower, and through showers back to back where the job has more than one.
  */
 export interface Clearing {
-peak_humidity_ratio: Triple3
-mirror_time_s: Triple4
-back_to_normal_time_s: Triple5
+peak_humidity_ratio: Triple
+mirror_time_s: Triple
+back_to_normal_time_s: Triple
 /**
  * Longest time that was followed after the shower: a time as long as this means "not within it".
  */
@@ -553,11 +433,11 @@ mirror_clears_ratio: number
  * Chance that the room is back within the time followed.
  */
 back_to_normal_ratio: number
-left_on_surfaces_g: Triple6
-carried_off_g: Triple7
-fan_h: Triple8
-energy_kwh: Triple9
-air_heat_kwh: Triple10
+left_on_surfaces_g: Triple
+carried_off_g: Triple
+fan_h: Triple
+energy_kwh: Triple
+air_heat_kwh: Triple
 /**
  * Minutes after the end of the last of several showers back to back; none for one shower.
  */
@@ -572,142 +452,6 @@ water_residual_ratio: number
 energy_residual_ratio: number
 }
 /**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple3 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple4 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple5 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple6 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple7 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple8 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple9 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple10 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
  * A room through a year at the likely values.
  */
 export interface RoomYear {
@@ -719,7 +463,7 @@ months: RoomMonth[]
  * Hours in which the room stood above 80 % relative humidity.
  */
 hours_above_80_h: number
-mould_peak_ratio: Triple11
+mould_peak_ratio: Triple
 /**
  * Surface on which it is highest.
  */
@@ -807,23 +551,6 @@ mirror_time_s?: (number | null)
 carried_off_kg: number
 }
 /**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple11 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
  * An amount of money, in the currency the job names.
  */
 export interface Money {
@@ -893,56 +620,19 @@ loudness_sone?: (Triple | null)
 /**
  * Where the loudness comes from: the label, or a band without a source away from its rating.
  */
-loudness_source?: (Source2 | null)
+loudness_source?: (Source | null)
 /**
  * Electric power.
  */
 power_w?: (Triple | null)
-/**
- * How the curve was come by.
- */
-curve: ("points" | "two_ratings" | "one_rating" | "box_number" | "none")
+curve: CurveOrigin
 }
 /**
  * Flow and pressure of a fan.
  */
 export interface OperatingPoint {
-airflow_l_s: Triple12
-pressure_pa: Triple13
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple12 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple13 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
+airflow_l_s: Triple
+pressure_pa: Triple
 }
 /**
  * A crossing of fan curve and system curve.
@@ -960,23 +650,6 @@ pressure_pa: number
  * Whether the fan stays there after a small push.
  */
 stable: boolean
-}
-/**
- * Where a limit or a formula comes from.
- */
-export interface Source2 {
-/**
- * Book, paper or standard.
- */
-book: string
-/**
- * Section, table or equation.
- */
-section?: string
-/**
- * How sure the value is.
- */
-standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
 }
 /**
  * What a run does.
@@ -1023,39 +696,22 @@ part: string
  * What it is, by key.
  */
 what: string
-pressure_pa: Triple14
+pressure_pa: Triple
 /**
  * Mean velocity in it.
  */
 velocity_m_s?: (Triple | null)
 }
 /**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple14 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
  * Water in a run.
  */
 export interface Condensate {
-per_shower_g: Triple15
-net_winter_g: Triple16
-frost_g: Triple17
-back_to_fan_g: Triple18
-out_at_terminal_g: Triple19
-coldest_inside_c: Triple20
+per_shower_g: Triple
+net_winter_g: Triple
+frost_g: Triple
+back_to_fan_g: Triple
+out_at_terminal_g: Triple
+coldest_inside_c: Triple
 /**
  * Residual of the balances of water, vapour and heat over what was put through; the worst of all draws.
  */
@@ -1072,108 +728,6 @@ pieces: PieceWater[]
  * Month by month over the year, where it was asked for: net grams, January first.
  */
 months_g: number[]
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple15 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple16 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple17 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple18 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple19 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple20 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
 }
 /**
  * Water in one piece of a run, at the likely values.
@@ -1263,10 +817,10 @@ export interface PressureResult {
  * Appliance id; `dwelling` when the job has none.
  */
 appliance: string
-indoor_minus_outdoor_pa: Triple21
-by_exhausts_pa: Triple22
-calm_pa: Triple23
-exhausts_off_pa: Triple24
+indoor_minus_outdoor_pa: Triple
+by_exhausts_pa: Triple
+calm_pa: Triple
+exhausts_off_pa: Triple
 /**
  * Limit, as a pressure below outdoors (negative); none when no book says.
  */
@@ -1274,97 +828,12 @@ limit_pa?: (number | null)
 /**
  * Source of the limit.
  */
-source?: (Source2 | null)
-exhaust_l_s: Triple25
+source?: (Source | null)
+exhaust_l_s: Triple
 /**
  * Case that is worst, by key.
  */
 worst: string
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple21 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple22 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple23 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple24 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple25 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
 }
 /**
  * Way in for the air of a room.
@@ -1374,68 +843,17 @@ export interface TransferResult {
  * Room id.
  */
 room: string
-gap_m: Triple26
+gap_m: Triple
 /**
  * What to saw off the leaf; none when the present gap is not known.
  */
 saw_cut_m?: (Triple | null)
-grille_m2: Triple27
+grille_m2: Triple
 /**
  * Pressure allowed between room and dwelling.
  */
 allowed_pa: number
-airflow_l_s: Triple28
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple26 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple27 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple28 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
+airflow_l_s: Triple
 }
 /**
  * Ventilation of the whole dwelling.
@@ -1466,7 +884,7 @@ continuous_l_s?: (number | null)
  * The rest of the dwelling through a year.
  */
 export interface DwellingYear {
-weather: Message2
+weather: Message
 /**
  * What was noticed and put right in the weather file.
  */
@@ -1491,25 +909,6 @@ dried_kg: number
  * Residual of its water balance over what was put through.
  */
 water_residual_ratio: number
-}
-/**
- * A sentence by key, with its values.
- */
-export interface Message2 {
-/**
- * Key of the sentence.
- */
-key: string
-/**
- * Values by the name they have in the sentence.
- */
-values?: {
-[k: string]: Value
-}
-/**
- * The sentence in the language and units asked for; empty until it is put into words.
- */
-text?: string
 }
 /**
  * A place for the housing of a fan, best first.
@@ -1618,7 +1017,7 @@ size: string
 at_m: [number, number]
 }
 /**
- * What the job becomes when this place is taken.
+ * A change to a job file: values by path.
  */
 export interface PatchText {
 /**
@@ -1707,7 +1106,7 @@ legs: RouteLeg[]
  * Fall of level legs, a length of height on the same length of duct.
  */
 slope_ratio: number
-slope_source: Source4
+slope_source: Source
 /**
  * Fall by the slope from the last rise, or from the housing, to the terminal.
  */
@@ -1730,15 +1129,12 @@ materials: Message[]
  * How loss and work are made up, in this order.
  */
 working: Step[]
-/**
- * Whether it gives enough air, breaking nothing.
- */
-verdict: ("holds" | "caution" | "unknown" | "fails")
+verdict: Verdict
 /**
  * What was noticed.
  */
 notes: Message[]
-patch: PatchText1
+patch: PatchText
 }
 /**
  * A bend of a way outdoors.
@@ -1799,28 +1195,8 @@ edge_m?: (number | null)
  * Least distance the book asks for.
  */
 edge_least_m?: (number | null)
-/**
- * Whether it may be cut.
- */
-verdict: ("holds" | "caution" | "unknown" | "fails")
-source: Source3
-}
-/**
- * Where a limit or a formula comes from.
- */
-export interface Source3 {
-/**
- * Book, paper or standard.
- */
-book: string
-/**
- * Section, table or equation.
- */
-section?: string
-/**
- * How sure the value is.
- */
-standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
+verdict: Verdict
+source: Source
 }
 /**
  * A straight leg of a way outdoors.
@@ -1860,23 +1236,6 @@ to_over_ceiling_m: number
 fits?: (boolean | null)
 }
 /**
- * Where a limit or a formula comes from.
- */
-export interface Source4 {
-/**
- * Book, paper or standard.
- */
-book: string
-/**
- * Section, table or equation.
- */
-section?: string
-/**
- * How sure the value is.
- */
-standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
-}
-/**
  * A place of a duct from which water can't run outdoors.
  */
 export interface LowPoint {
@@ -1901,7 +1260,7 @@ within: string
 is_housing: boolean
 }
 /**
- * How far apart it is supported.
+ * Distance between supports of a duct.
  */
 export interface Supports {
 /**
@@ -1912,27 +1271,10 @@ spacing_m: number
  * What the book allows at most; none where no book in use says.
  */
 most_m?: (number | null)
-source: Source5
+source: Source
 }
 /**
- * Where a limit or a formula comes from.
- */
-export interface Source5 {
-/**
- * Book, paper or standard.
- */
-book: string
-/**
- * Section, table or equation.
- */
-section?: string
-/**
- * How sure the value is.
- */
-standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
-}
-/**
- * Joints and how they are made.
+ * Joints of a duct.
  */
 export interface Jointing {
 /**
@@ -1947,7 +1289,7 @@ piece_count: number
  * Length in which the duct is sold.
  */
 sold_m: number
-sold_source: Source6
+sold_source: Source
 /**
  * Screws or rivets in a joint that is screwed, spread evenly round.
  */
@@ -1960,7 +1302,7 @@ lap_m?: (number | null)
  * What a joint may be sealed with.
  */
 seals: string[]
-source: Source7
+source: Source
 }
 /**
  * A joint of a duct.
@@ -1978,53 +1320,6 @@ kind: string
  * How it is made, by key.
  */
 made: string
-}
-/**
- * Where a limit or a formula comes from.
- */
-export interface Source6 {
-/**
- * Book, paper or standard.
- */
-book: string
-/**
- * Section, table or equation.
- */
-section?: string
-/**
- * How sure the value is.
- */
-standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
-}
-/**
- * Where a limit or a formula comes from.
- */
-export interface Source7 {
-/**
- * Book, paper or standard.
- */
-book: string
-/**
- * Section, table or equation.
- */
-section?: string
-/**
- * How sure the value is.
- */
-standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
-}
-/**
- * What the job becomes when this way is taken.
- */
-export interface PatchText1 {
-/**
- * Values to set, in order.
- */
-set: SetText[]
-/**
- * Values to take out, by path: what the job says of the fan that goes.
- */
-remove: string[]
 }
 /**
  * A hole through wall or roof.
@@ -2108,14 +1403,11 @@ distance_m: number
  * Least distance; none when no book says.
  */
 least_m?: (number | null)
-/**
- * Whether it is far enough.
- */
-verdict: ("holds" | "caution" | "unknown" | "fails")
+verdict: Verdict
 /**
  * Book and section.
  */
-source?: (Source2 | null)
+source?: (Source | null)
 }
 /**
  * A result under weather or use other than the reference case.
@@ -2146,24 +1438,7 @@ export interface CandidateRoom {
  * Room id.
  */
 room: string
-airflow_l_s: Triple29
-}
-/**
- * Low, likely and high: 5th percentile, median and 95th percentile of the draws.
- */
-export interface Triple29 {
-/**
- * 5th percentile.
- */
-low: number
-/**
- * Median.
- */
-likely: number
-/**
- * 95th percentile.
- */
-high: number
+airflow_l_s: Triple
 }
 /**
  * A change to the job that would be worth taking.
@@ -2205,7 +1480,7 @@ power_w?: (number | null)
  * Findings that go with it: outlet and duct, opening, listing, house pressure.
  */
 notes: CandidateNote[]
-patch: PatchText2
+patch: PatchText
 }
 /**
  * A note on a candidate.
@@ -2215,43 +1490,8 @@ export interface CandidateNote {
  * Id of the check.
  */
 id: string
-/**
- * Verdict.
- */
-verdict: ("holds" | "caution" | "unknown" | "fails")
-message: Message3
-}
-/**
- * A sentence by key, with its values.
- */
-export interface Message3 {
-/**
- * Key of the sentence.
- */
-key: string
-/**
- * Values by the name they have in the sentence.
- */
-values?: {
-[k: string]: Value
-}
-/**
- * The sentence in the language and units asked for; empty until it is put into words.
- */
-text?: string
-}
-/**
- * The change.
- */
-export interface PatchText2 {
-/**
- * Values to set, in order.
- */
-set: SetText[]
-/**
- * Values to take out, by path: what the job says of the fan that goes.
- */
-remove: string[]
+verdict: Verdict
+message: Message
 }
 /**
  * One checked point.
@@ -2265,11 +1505,8 @@ id: string
  * Id of the room, fan, run, part or terminal that is checked.
  */
 subject: string
-/**
- * What was found.
- */
-verdict: ("holds" | "caution" | "unknown" | "fails")
-message: Message4
+verdict: Verdict
+message: Message
 /**
  * The figure that was compared.
  */
@@ -2282,7 +1519,7 @@ limit?: (Figure | null)
  * Chance that the check holds, where it was judged from draws.
  */
 chance?: (number | null)
-source: Source8
+source: Source
 /**
  * How the figure was worked out.
  */
@@ -2297,42 +1534,6 @@ todo: Message[]
 overridden?: (string | null)
 }
 /**
- * A sentence by key, with its values.
- */
-export interface Message4 {
-/**
- * Key of the sentence.
- */
-key: string
-/**
- * Values by the name they have in the sentence.
- */
-values?: {
-[k: string]: Value
-}
-/**
- * The sentence in the language and units asked for; empty until it is put into words.
- */
-text?: string
-}
-/**
- * Where a limit or a formula comes from.
- */
-export interface Source8 {
-/**
- * Book, paper or standard.
- */
-book: string
-/**
- * Section, table or equation.
- */
-section?: string
-/**
- * How sure the value is.
- */
-standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
-}
-/**
  * A value that was not written and was taken from a default.
  */
 export interface Assumption {
@@ -2340,7 +1541,7 @@ export interface Assumption {
  * Path of the value in the job, where it can be written.
  */
 at: string
-what: Message5
+what: Message
 /**
  * Value taken.
  */
@@ -2353,43 +1554,7 @@ words: string[]
  * Whether it was said to be unknown (rather than not written).
  */
 said_unknown: boolean
-source: Source9
-}
-/**
- * A sentence by key, with its values.
- */
-export interface Message5 {
-/**
- * Key of the sentence.
- */
-key: string
-/**
- * Values by the name they have in the sentence.
- */
-values?: {
-[k: string]: Value
-}
-/**
- * The sentence in the language and units asked for; empty until it is put into words.
- */
-text?: string
-}
-/**
- * Where a limit or a formula comes from.
- */
-export interface Source9 {
-/**
- * Book, paper or standard.
- */
-book: string
-/**
- * Section, table or equation.
- */
-section?: string
-/**
- * How sure the value is.
- */
-standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
+source: Source
 }
 /**
  * A thing worth looking at on site.
@@ -2399,7 +1564,7 @@ export interface LookNext {
  * Path of the value in the job.
  */
 at: string
-what: Message6
+what: Message
 /**
  * Share of the draws in which knowing it would settle the verdict.
  */
@@ -2418,25 +1583,6 @@ finding: string
 subject: string
 }
 /**
- * A sentence by key, with its values.
- */
-export interface Message6 {
-/**
- * Key of the sentence.
- */
-key: string
-/**
- * Values by the name they have in the sentence.
- */
-values?: {
-[k: string]: Value
-}
-/**
- * The sentence in the language and units asked for; empty until it is put into words.
- */
-text?: string
-}
-/**
  * A safety caution that the job touches.
  */
 export interface SafetyCaution {
@@ -2444,42 +1590,6 @@ export interface SafetyCaution {
  * Id, for example `combustion`.
  */
 id: string
-message: Message7
-source: Source10
-}
-/**
- * A sentence by key, with its values.
- */
-export interface Message7 {
-/**
- * Key of the sentence.
- */
-key: string
-/**
- * Values by the name they have in the sentence.
- */
-values?: {
-[k: string]: Value
-}
-/**
- * The sentence in the language and units asked for; empty until it is put into words.
- */
-text?: string
-}
-/**
- * Where a limit or a formula comes from.
- */
-export interface Source10 {
-/**
- * Book, paper or standard.
- */
-book: string
-/**
- * Section, table or equation.
- */
-section?: string
-/**
- * How sure the value is.
- */
-standing: ("confirmed" | "from_memory" | "common_practice" | "judgement")
+message: Message
+source: Source
 }

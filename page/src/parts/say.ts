@@ -46,7 +46,6 @@ export const KEYS = [
   "page.point.back",
   "page.point.go-on",
   "page.point.reason",
-  "page.point.write",
   "page.answer.asked",
   "page.answer.good",
   "page.answer.dew",
