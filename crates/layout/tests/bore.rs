@@ -6,8 +6,8 @@
 //! Actual sizes of lumber: PS 20 American Softwood Lumber Standard; metric 89, 140, 184, 235, 286 mm.
 
 use dewpath_layout::bore::{
-    Duty, Fault, Hole, HoleRule, Joist, Missing, Most, Opening, Plate, PlateRule, Reach,
-    Rectangular, Ruling, Stud, StudRule, Tie, TieNeed, apart_m, cavity_short_m, judge_hole,
+    Duty, Fault, Hole, HoleRule, Joist, Missing, Most, Opening, Plate, PlateRule, ROUND_OFF_M,
+    Reach, Rectangular, Ruling, Stud, StudRule, Tie, TieNeed, apart_m, cavity_short_m, judge_hole,
     judge_plate, judge_stud, shield_needed,
 };
 use dewpath_layout::framing::MemberKind;
@@ -502,16 +502,20 @@ proptest! {
     /// A hole that is allowed stays allowed when it gets smaller about the same centre; the centre may lie where it is said to.
     #[test]
     fn smaller_is_never_worse(
-        depth in 3.0..14.0f64, diameter in 0.1..5.0f64, up in 0.1..13.0f64, share in 0.1..1.0f64,
+        depth in 3.0..14.0f64, diameter in 0.1..5.0f64, height in 0.01..0.99f64, share in 0.1..1.0f64,
     ) {
-        prop_assume!(up < depth);
+        let up = height * depth;
         let joist = joist(depth);
         let large = ruling(&joist, &hole(diameter, 60.0, up), &IRC);
         if large == Ruling::Allowed {
             prop_assert_eq!(ruling(&joist, &hole(diameter * share, 60.0, up), &IRC), Ruling::Allowed);
         }
-        let between = IRC.centre_between(depth * INCH, diameter * INCH);
-        let inside = between.is_some_and(|[a, b]| up * INCH >= a - 1e-9 && up * INCH <= b + 1e-9);
-        prop_assert_eq!(inside, large == Ruling::Allowed, "{:?}", between);
+        let Some([low, high]) = IRC.centre_between(depth * INCH, diameter * INCH) else {
+            prop_assert_ne!(large, Ruling::Allowed, "it fits nowhere");
+            return Ok(());
+        };
+        let outside = (low - up * INCH).max(up * INCH - high);
+        // The judgement lets the edge be short by the round-off, the range of heights does not.
+        prop_assert_eq!(outside <= ROUND_OFF_M, large == Ruling::Allowed, "{} to {} m", low, high);
     }
 }
