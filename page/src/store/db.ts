@@ -1,5 +1,6 @@
-// What is kept on this device. Every write is strict: it is on the disk before it counts as saved.
+// What is kept on this device. Every write is strict, on the disk before it counts as saved, and has a second copy.
 import { type DBSchema, type IDBPDatabase, openDB } from "idb";
+import * as copies from "./copies";
 
 /** A job. `step` is the newest step that counts; steps above it were taken back and may be taken again. */
 export interface Kept {
@@ -42,10 +43,20 @@ interface Shape extends DBSchema {
 }
 
 const VERSION = 1;
-let opened: Promise<IDBPDatabase<Shape>> | undefined;
+type Database = IDBPDatabase<Shape>;
+let opened: Promise<Database> | undefined;
+let back: string[] = [];
 
-function db(): Promise<IDBPDatabase<Shape>> {
-  opened ??= openDB<Shape>("dewpath", VERSION, {
+function db(): Promise<Database> {
+  opened ??= open().catch((error: unknown) => {
+    opened = undefined;
+    throw error;
+  });
+  return opened;
+}
+
+async function open(): Promise<Database> {
+  const database = await openDB<Shape>("dewpath", VERSION, {
     upgrade(database, from) {
       // Steps from one version to the next: what an older page kept is never thrown away.
       if (from < 1) {
@@ -60,10 +71,45 @@ function db(): Promise<IDBPDatabase<Shape>> {
       opened = undefined;
     },
   });
-  return opened;
+  // Copies that cannot be read keep nobody from the jobs that are here.
+  await bringBack(database).catch(() => undefined);
+  return database;
 }
 
 const STRICT = { durability: "strict" } as const;
+
+/** Brings back what the second copies know and the database does not: jobs as they stood last, files beside them, photos. */
+async function bringBack(database: Database): Promise<void> {
+  const known = async (store: "jobs" | "beside" | "photos") => new Set((await database.getAllKeys(store)).map(String));
+  const [jobs, beside, photos] = await Promise.all([
+    copies.missing<Pick<Kept, "name" | "changed">>("job", await known("jobs")),
+    copies.missing<object>("beside", await known("beside")),
+    copies.missing<Omit<Photo, "picture"> & { type: string }>("photo", await known("photos")),
+  ]);
+  if (!(jobs.length || beside.length || photos.length)) return;
+  const texts = await Promise.all(jobs.map(({ body }) => body.text()));
+  const files = await Promise.all(beside.map(async ({ name, body }) => ({ name, text: await body.text() })));
+  const pictures = await Promise.all(
+    photos.map(async ({ head: { type, ...photo }, body }) => ({ ...photo, picture: new Blob([await body.arrayBuffer()], { type }) })),
+  );
+  const transaction = database.transaction(["jobs", "steps", "beside", "photos"], "readwrite", STRICT);
+  jobs.forEach(({ name: id, head }, i) => {
+    void transaction.objectStore("jobs").put({ id, ...head, step: 1, steps: 1 });
+    void transaction.objectStore("steps").put({ job: id, number: 1, text: texts[i] ?? "", what: "brought back from the second copy" });
+  });
+  for (const file of files) void transaction.objectStore("beside").put(file);
+  for (const photo of pictures) void transaction.objectStore("photos").put(photo);
+  await transaction.done;
+  back = jobs.map(({ head }) => head.name);
+}
+
+/** Names of the jobs that were brought back when the store was opened. */
+export async function broughtBack(): Promise<string[]> {
+  await db();
+  return back;
+}
+
+const copyJob = ({ id, name, changed }: Kept, text: string) => copies.keep("job", id, { name, changed }, text);
 
 export async function jobs(): Promise<Kept[]> {
   const all = await (await db()).getAll("jobs");
@@ -91,24 +137,28 @@ export async function addStep(kept: Kept, text: string, what: string): Promise<K
   const next: Kept = { ...kept, step: number, steps: number, changed: Date.now() };
   void transaction.objectStore("jobs").put(next);
   await transaction.done;
+  await copyJob(next, text);
   return next;
 }
 
 /** Goes to another step without adding one: taking back and taking again. */
 export async function goTo(kept: Kept, number: number): Promise<Kept> {
   const next: Kept = { ...kept, step: number, changed: Date.now() };
-  const transaction = (await db()).transaction("jobs", "readwrite", STRICT);
+  const transaction = (await db()).transaction(["jobs", "steps"], "readwrite", STRICT);
   void transaction.objectStore("jobs").put(next);
+  const step = await transaction.objectStore("steps").get([kept.id, number]);
   await transaction.done;
+  if (step) await copyJob(next, step.text);
   return next;
 }
 
 export async function removeJob(id: string): Promise<void> {
+  const pinned = await (await db()).getAllKeysFromIndex("photos", "job", id);
+  await Promise.all([copies.drop("job", id), ...pinned.map((photo) => copies.drop("photo", photo))]);
   const transaction = (await db()).transaction(["jobs", "steps", "photos"], "readwrite", STRICT);
   void transaction.objectStore("jobs").delete(id);
   void transaction.objectStore("steps").delete(IDBKeyRange.bound([id, 0], [id, Infinity]));
-  const photos = transaction.objectStore("photos");
-  for (const key of await photos.index("job").getAllKeys(id)) void photos.delete(key);
+  for (const photo of pinned) void transaction.objectStore("photos").delete(photo);
   await transaction.done;
 }
 
@@ -120,6 +170,7 @@ export async function keepBeside(file: Beside): Promise<void> {
   const transaction = (await db()).transaction("beside", "readwrite", STRICT);
   void transaction.objectStore("beside").put(file);
   await transaction.done;
+  await copies.keep("beside", file.name, {}, file.text);
 }
 
 export async function photos(job: string): Promise<Photo[]> {
@@ -131,9 +182,12 @@ export async function keepPhoto(photo: Photo): Promise<void> {
   const transaction = (await db()).transaction("photos", "readwrite", STRICT);
   void transaction.objectStore("photos").put(photo);
   await transaction.done;
+  const { picture, ...head } = photo;
+  await copies.keep("photo", photo.id, { ...head, type: picture.type }, picture);
 }
 
 export async function removePhoto(id: string): Promise<void> {
+  await copies.drop("photo", id);
   const transaction = (await db()).transaction("photos", "readwrite", STRICT);
   void transaction.objectStore("photos").delete(id);
   await transaction.done;
