@@ -52,6 +52,8 @@ export class OpenJob {
   year = $state.raw<Year | undefined>();
   /** Since when a year is being followed, ms; undefined while none is. */
   yearSince = $state<number | undefined>();
+  /** How much of it is over, 0 to 1. */
+  yearShare = $state(0);
   #yearText = $state("");
 
   #files: Files = {};
@@ -179,8 +181,9 @@ export class OpenJob {
     const text = this.text;
     const since = performance.now();
     this.yearSince = since;
+    this.yearShare = 0;
     try {
-      const answer = await askYear({ year: { files: this.#all(), job: NAME, page } });
+      const answer = await askYear({ year: { files: this.#all(), job: NAME, page } }, (share) => (this.yearShare = share));
       if (!("year" in answer)) return false;
       this.year = answer.year;
       this.#yearText = text;

@@ -94,10 +94,23 @@ test("the year: asked for, stopped, followed, and old after a change", async () 
   release();
   await page.unroute("**/*.wasm");
 
+  // The bar follows the months; those that pass between two pictures of the screen are not seen.
+  await page.evaluate(() => {
+    window.bars = [];
+    const look = () => {
+      const bar = document.querySelector("progress");
+      if (bar && bar.value !== window.bars.at(-1)) window.bars.push(bar.value);
+      requestAnimationFrame(look);
+    };
+    look();
+  });
   await page.getByRole("button", { name: "Follow the year" }).click();
   const table = page.getByRole("table", { name: "Hall bath" });
   await table.first().waitFor({ timeout: 60_000 });
   assert.equal(await table.first().locator("tbody tr").count(), 13);
+  const bars = await page.evaluate(() => window.bars);
+  assert.equal(bars[0], 0);
+  assert.ok(bars.length >= 4 && bars.every((share, i) => i === 0 || share > bars[i - 1]), `the bar stood at ${bars}`);
   await page.locator("[data-drawing=year-hall-bath]").waitFor();
   await page.locator("[data-drawing^=water-]").waitFor();
   assert.match(await page.getByRole("region", { name: "Where the weather comes from" }).innerText(), /mixed humid.*mean \d+ °F/);

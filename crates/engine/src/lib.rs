@@ -88,7 +88,18 @@ pub fn evaluate(job: &Job, world: &World, draws: u32) -> Report {
 /// Judges a job as [`evaluate`] does, and follows each room that is showered in, with the dwelling around it, through
 /// the year of the job's weather: at the likely values, whatever `draws` is.
 pub fn evaluate_through_year(job: &Job, world: &World, draws: u32) -> Report {
-    stages(job, world, draws, Span::Year)
+    evaluate_through_year_telling(job, world, draws, &|_| {})
+}
+
+/// Judges a job as [`evaluate_through_year`] does. `told` hears how much of the year is over, a growing share above 0 to 1, after each
+/// month of each room; never where no room can be followed.
+pub fn evaluate_through_year_telling(
+    job: &Job,
+    world: &World,
+    draws: u32,
+    told: &dyn Fn(f64),
+) -> Report {
+    stages(job, world, draws, Span::Year(told))
 }
 
 /// The courses of rooms through their design shower and, `through_year`, through the year of the job's weather; at the
@@ -126,15 +137,15 @@ pub fn near_outlet(
 }
 
 /// How far rooms are followed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Span {
+#[derive(Clone, Copy)]
+enum Span<'a> {
     /// Through the design day.
     Day,
-    /// And through a year.
-    Year,
+    /// And through a year; hears how much of it is over.
+    Year(&'a dyn Fn(f64)),
 }
 
-fn stages(job: &Job, world: &World, draws: u32, span: Span) -> Report {
+fn stages(job: &Job, world: &World, draws: u32, span: Span<'_>) -> Report {
     let basis = Basis::of(job, world, draws);
     let flows = basis.flows(job);
     let look = basis.look(job, world, flows.as_ref().ok());
@@ -154,7 +165,7 @@ fn stages(job: &Job, world: &World, draws: u32, span: Span) -> Report {
     findings.append(&mut dry.findings);
     let mut year = match span {
         Span::Day => dry::year::Stage::default(),
-        Span::Year => dry::year::year(&look),
+        Span::Year(told) => dry::year::year(&look, told),
     };
     findings.append(&mut year.findings);
     let mut floor = floor::Floor::of(job);

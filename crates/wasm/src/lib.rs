@@ -15,5 +15,5 @@ mod worker;
 mod year;
 
 pub use ceiling::{Drawing, Followed, Paper, Seat, Spot};
-pub use question::{Answer, Problem, Question, ask};
+pub use question::{Answer, Problem, Question, ask, ask_telling};
 pub use year::{RoomTable, Table, Year};

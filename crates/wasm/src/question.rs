@@ -215,8 +215,13 @@ impl Problem {
 
 /// Answers a question; both are JSON. A question that can't be read is answered with a problem, never with a panic.
 pub fn ask(question: &str) -> String {
+    ask_telling(question, &|_| {})
+}
+
+/// Answers a question as [`ask`] does. `told` hears how much of a year is over while it is followed, a growing share above 0 to 1.
+pub fn ask_telling(question: &str, told: &dyn Fn(f64)) -> String {
     let answer = match serde_json::from_str(question) {
-        Ok(question) => answer(question),
+        Ok(question) => answer(question, told),
         Err(error) => Answer::Problems(vec![Problem::plain(
             "",
             format!("the question can't be read: {error}"),
@@ -228,14 +233,14 @@ pub fn ask(question: &str) -> String {
     })
 }
 
-fn answer(question: Question) -> Answer {
+fn answer(question: Question, told: &dyn Fn(f64)) -> Answer {
     match question {
         Question::Judge { files, job, draws } => judge(files, &job, draws),
         Question::Sheets { files, job, draws, page } => {
             opened(files, &job, |opened| Answer::Sheets(ceiling::draw(opened, draws, page)))
         }
         Question::Year { files, job, page } => {
-            opened(files, &job, |opened| Answer::Year(Box::new(year::year(opened, page))))
+            opened(files, &job, |opened| Answer::Year(Box::new(year::year(opened, page, told))))
         }
         Question::SheetStyle => Answer::SheetStyle(dewpath_drawing::svg::style_sheet()),
         Question::Near { files, job, fan, at, way, duct } => opened(files, &job, |opened| {

@@ -52,10 +52,10 @@ impl From<dewpath_words::Table> for Table {
     }
 }
 
-/// Follows a job through its year.
-pub(crate) fn year(opened: &Opened, paper: Paper) -> Year {
+/// Follows a job through its year; `told` hears how much of it is over, above 0 to 1.
+pub(crate) fn year(opened: &Opened, paper: Paper, told: &dyn Fn(f64)) -> Year {
     let Opened { job, world, .. } = opened;
-    let mut report = dewpath_engine::evaluate_through_year(job, world, 0);
+    let mut report = dewpath_engine::evaluate_through_year_telling(job, world, 0, told);
     let speaker = Speaker::for_show(&report.show);
     speaker.put_into_words(&mut report);
     let subject = Subject { report: &report, job: Some(job), courses: None, curves: &[] };

@@ -1,6 +1,6 @@
 //! A job through its year, as a page asks for it.
 
-use dewpath_wasm::ask;
+use dewpath_wasm::{ask, ask_telling};
 use serde_json::{Value, json};
 
 const JOB: &str = include_str!("../../../jobs/hall-bath.toml");
@@ -49,4 +49,15 @@ fn without_weather_the_year_says_what_is_missing() {
     let findings = year["report"]["findings"].as_array().expect("findings");
     let mould = findings.iter().find(|f| f["id"] == "room.mould").expect("a point");
     assert_eq!(mould["message"]["key"], "room.year.no-weather");
+}
+
+#[test]
+fn a_year_tells_how_far_it_has_come() {
+    let told = std::cell::RefCell::new(Vec::new());
+    let files = json!({ "job.toml": JOB, "library/demo.toml": LIBRARY });
+    let question = json!({ "year": { "files": files, "job": "job.toml", "page": "phone" } });
+    let answer = ask_telling(&question.to_string(), &|share| told.borrow_mut().push(share));
+    assert_eq!(answer, ask(&question.to_string()), "being heard changes nothing");
+    let twelfths: Vec<f64> = (1..=12).map(|month| f64::from(month) / 12.0).collect();
+    assert_eq!(told.take(), twelfths);
 }

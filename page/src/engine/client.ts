@@ -2,13 +2,19 @@
 // year; all but the first may be given up: their worker is then put down and a fresh one started.
 import type { Answer, Question } from "./ask";
 
+/** Hears how much of a long answer is over, 0 to 1. */
+type Heard = (share: number) => void;
+
 interface Waiting {
+  heard: Heard | undefined;
   resolve: (answer: Answer) => void;
   reject: (why: Error) => void;
 }
 
 interface Told {
   id: number;
+  /** How much is over, while there is no answer yet. */
+  share?: number;
   answer?: string;
   /** How long the engine itself took, ms. */
   took?: number;
@@ -23,10 +29,10 @@ class Line {
   #waiting = new Map<number, Waiting>();
   #next = 0;
 
-  ask(question: Question): Promise<Answer> {
+  ask(question: Question, heard?: Heard): Promise<Answer> {
     const id = this.#next++;
     return new Promise((resolve, reject) => {
-      this.#waiting.set(id, { resolve, reject });
+      this.#waiting.set(id, { resolve, reject, heard });
       this.#started().postMessage({ id, question: JSON.stringify(question) });
     });
   }
@@ -57,9 +63,13 @@ class Line {
   /** How long the engine took for the last answer, ms. */
   took = 0;
 
-  #told({ id, answer, took, failed }: Told): void {
-    this.took = took ?? 0;
+  #told({ id, share, answer, took, failed }: Told): void {
     const waiting = this.#waiting.get(id);
+    if (share !== undefined) {
+      waiting?.heard?.(share);
+      return;
+    }
+    this.took = took ?? 0;
     this.#waiting.delete(id);
     if (!waiting) return;
     if (answer === undefined) waiting.reject(new Error(failed ?? "the engine gave no answer"));
@@ -94,9 +104,9 @@ export function askDrawings(question: Question): Promise<Answer> {
 export const giveUpDrawings = (): void => drawing.giveUp();
 
 /** Asks for a year; one that is still being followed is given up. */
-export function askYear(question: Question): Promise<Answer> {
+export function askYear(question: Question, heard: Heard): Promise<Answer> {
   year.giveUp();
-  return year.ask(question);
+  return year.ask(question, heard);
 }
 
 export const giveUpYear = (): void => year.giveUp();

@@ -13,7 +13,7 @@ self.onmessage = async (event: MessageEvent<Asked>) => {
   try {
     await ready;
     const begun = performance.now();
-    const answer = ask(question);
+    const answer = ask(question, (share) => self.postMessage({ id, share }));
     self.postMessage({ id, answer, took: performance.now() - begun });
   } catch (error) {
     self.postMessage({ id, failed: String(error) });

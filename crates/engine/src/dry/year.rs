@@ -8,7 +8,7 @@ mod judge;
 mod tell;
 
 use dewpath_moisture::duct::legs::Pace;
-use dewpath_moisture::room::{Boundary, Care, House, Model};
+use dewpath_moisture::room::{Boundary, Care, DAYS, House, Model};
 use dewpath_moisture::weather::{Hour, Weather};
 
 use super::control::lowest_humidity;
@@ -22,7 +22,7 @@ use crate::courses::YearCourse;
 use crate::given;
 use crate::inputs::Draw;
 use crate::report::{Assumption, DwellingResult, DwellingYear, Finding, Report, RoomYear};
-use follow::{Along, Followed, follow};
+use follow::{Along, Followed, Wanted, follow};
 
 /// Weather classes for the air balance: so many kelvin and metres a second wide. Temperature and humidity of the air
 /// stay hourly; only how much of it leaks is taken from the middle of the class.
@@ -99,8 +99,8 @@ impl Stage {
     }
 }
 
-/// Follows every room that is showered in through the year of the job's weather.
-pub(crate) fn year(look: &Look<'_>) -> Stage {
+/// Follows every room that is showered in through the year of the job's weather. `told` hears how much of it is over, above 0 to 1.
+pub(crate) fn year(look: &Look<'_>, told: &dyn Fn(f64)) -> Stage {
     let mut stage = Stage::default();
     // Weather that cannot be used is told by the design day.
     let weather = look.weather().ok().flatten();
@@ -113,10 +113,13 @@ pub(crate) fn year(look: &Look<'_>) -> Stage {
     let ducts = ducts(look, &mut plan);
     let plan = plan;
     let mut dampest: Option<(&RoomPlan, Followed)> = None;
+    let all = (plan.rooms.len() * DAYS.len()) as f64;
     for (place, room) in plan.rooms.iter().enumerate() {
+        let months = |over: usize| told((place * DAYS.len() + over) as f64 / all);
+        let wanted = Wanted { hours: false, months: &months };
         let scene = ducts.path_of(place).map(|path| Scene { look, plan: &plan, path });
         let along = scene.map(|scene| Along { scene, pace: Pace::year() });
-        let Some(followed) = follow(&plan, room, look, weather, false, care(), along) else {
+        let Some(followed) = follow(&plan, room, look, weather, wanted, care(), along) else {
             stage.findings.push(judge::not_followed(look, room));
             continue;
         };
@@ -147,7 +150,8 @@ pub(crate) fn courses(look: &Look<'_>) -> Vec<YearCourse> {
     let plan = Plan::of(look.job, weather, 0);
     let (Some(weather), Some(plan)) = (weather, plan) else { return Vec::new() };
     let course = |room: &RoomPlan| {
-        let followed = follow(&plan, room, look, weather, true, care(), None)?;
+        let wanted = Wanted { hours: true, ..Wanted::END };
+        let followed = follow(&plan, room, look, weather, wanted, care(), None)?;
         Some(YearCourse { room: look.job.rooms[room.room].id.clone(), hours: followed.hours })
     };
     plan.rooms.iter().filter_map(course).collect()
@@ -335,7 +339,7 @@ kind = "wall cap"
         let ducts = ducts(&look, &mut plan);
         let scene = Scene { look: &look, plan: &plan, path: ducts.path_of(0).unwrap() };
         let along = Some(Along { scene, pace });
-        follow(&plan, &plan.rooms[0], &look, &weather, false, care, along).unwrap()
+        follow(&plan, &plan.rooms[0], &look, &weather, Wanted::END, care, along).unwrap()
     }
 
     fn within(what: &str, found: f64, wanted: f64, share: f64) {

@@ -73,13 +73,27 @@ pub(super) struct Along<'a> {
     pub pace: Pace,
 }
 
+/// What is wanted on the way through the year, beside its end.
+#[derive(Clone, Copy)]
+pub(super) struct Wanted<'a> {
+    /// Every hour is kept.
+    pub hours: bool,
+    /// Hears how many months are over, 1 to 12.
+    pub months: &'a dyn Fn(usize),
+}
+
+impl Wanted<'_> {
+    /// Nothing but the end.
+    pub(super) const END: Self = Self { hours: false, months: &|_| {} };
+}
+
 /// Follows a room; none where its size or its air is not known, or nothing real follows from what is written.
 pub(super) fn follow(
     plan: &Plan,
     room: &RoomPlan,
     look: &Look<'_>,
     weather: &Weather,
-    keep_hours: bool,
+    wanted: Wanted<'_>,
     care: Care,
     along: Option<Along<'_>>,
 ) -> Option<Followed> {
@@ -112,13 +126,14 @@ pub(super) fn follow(
     };
     let heated_c =
         given::likely(&look.job.dwelling.heating).map_or(built.boundary.house_c, Temperature::c);
-    let mut eye = Eye::new(&model, &hours, &watched, heated_c, built.judge.mirror, keep_hours);
+    let mut eye = Eye::new(&model, &hours, &watched, heated_c, built.judge.mirror, wanted);
     eye.duct = duct;
     let year = follow_year(&mut sim, &year_plan, &mut eye);
     let Eye { heat_j, cold_j, mould, growth, hours: kept, mut duct, time_s, .. } = eye;
     if let Some(duct) = &mut duct {
         duct.end_month(month_at(time_s - 1.0));
     }
+    (wanted.months)(DAYS.len());
     let leaks = hours.iter().map(|hour| leaks_m3_s.get(hour.class).copied().unwrap_or(0.0));
     Some(Followed {
         year,
@@ -276,7 +291,7 @@ struct Eye<'a> {
     mould: [f64; 12],
     heated_c: f64,
     mirror: Option<(usize, f64)>,
-    keep_hours: bool,
+    wanted: Wanted<'a>,
     time_s: f64,
     heat_j: [f64; 12],
     cold_j: [f64; 12],
@@ -304,7 +319,7 @@ impl<'a> Eye<'a> {
         watched: &'a [Watched],
         heated_c: f64,
         mirror: Option<usize>,
-        keep_hours: bool,
+        wanted: Wanted<'a>,
     ) -> Self {
         let area = |place: usize| model.surfaces.get(place).map(|s| (place, s.area_m2));
         Self {
@@ -315,11 +330,11 @@ impl<'a> Eye<'a> {
             mould: [0.0; 12],
             heated_c,
             mirror: mirror.and_then(area),
-            keep_hours,
+            wanted,
             time_s: 0.0,
             heat_j: [0.0; 12],
             cold_j: [0.0; 12],
-            hours: Vec::with_capacity(if keep_hours { plan.len() } else { 0 }),
+            hours: Vec::with_capacity(if wanted.hours { plan.len() } else { 0 }),
             sums: Sums::default(),
             duct: None,
         }
@@ -357,12 +372,13 @@ impl<'a> Eye<'a> {
         // The hour that ends belongs to the month it began in; the last of a month is what stands.
         let month = month_at(self.time_s - 1.0);
         self.mould[month] = self.growth.iter().map(|g| g.index[0].index()).fold(0.0, f64::max);
-        if let Some(duct) = &mut self.duct
-            && month_at(self.time_s + 1.0) != month
-        {
-            duct.end_month(month);
+        if month_at(self.time_s + 1.0) != month {
+            if let Some(duct) = &mut self.duct {
+                duct.end_month(month);
+            }
+            (self.wanted.months)(month + 1);
         }
-        if !self.keep_hours {
+        if !self.wanted.hours {
             return;
         }
         let [room_c, room_w, house_w] = [s.room_c, s.room_w, s.house_w].map(|sum| sum / s.time_s);
