@@ -29,11 +29,12 @@ const CELL_M: f64 = 0.8;
 const LEAST_CELLS: usize = 4;
 /// Cells of a piece at most.
 const MOST_CELLS: usize = 40;
-/// Design days that are followed one after the other until two of them leave the same.
+/// Design days that are followed one after the other until two of them leave the same: a cold spell. Judgement: a duct that does not dry
+/// between showers would hold more with every further day.
 const MOST_DAYS: usize = 4;
-/// What two days may differ by, as a share and in kg.
-const SETTLED: f64 = 0.02;
-const SETTLED_KG: f64 = 1e-4;
+/// What two days may differ by, as a share and in kg: so little that a day more or less does not show.
+const SETTLED: f64 = 0.005;
+const SETTLED_KG: f64 = 2e-5;
 /// Flow below which nothing is drawn off worth a share, m³/s.
 const HARDLY_M3_S: f64 = 1e-6;
 /// Shares of flow beyond which something else than this room feeds the run.
@@ -66,7 +67,7 @@ pub(crate) struct RunDay {
     pub shower_kg: f64,
     /// Settled inside at rest, from air that drifts up.
     pub drift_kg: f64,
-    /// Left in the duct or run out of it, once the days are alike.
+    /// Left in the duct or run out of it on the last day, alike to the one before or the last of a cold spell.
     pub net_kg: f64,
     /// Frost at the end of the first day.
     pub frost_kg: f64,
