@@ -102,6 +102,11 @@ export class OpenJob {
     };
   }
 
+  /** Keeps something that is no part of the text, such as a photo: until it is kept, not all is saved. */
+  keeping(work: () => Promise<void>): Promise<void> {
+    return this.#inTurn(work);
+  }
+
   get canUndo(): boolean {
     return this.kept.step > 1;
   }

@@ -306,16 +306,9 @@ impl Part {
 /// [`PlaceError::Nowhere`] when it fits nowhere, with what is short and by how much.
 pub fn places(housing: &Housing, site: &Site<'_>, wish: &Wish) -> Result<Vec<Place>, PlaceError> {
     check(housing, site, wish)?;
-    let found = spots(housing, site, wish.at, &Relaxed::default());
-    if found.is_empty() {
+    let kept = spots(housing, site, wish);
+    if kept.is_empty() {
         return Err(PlaceError::Nowhere(shortfall::explain(housing, site, wish.at)));
-    }
-    let mut kept: Vec<Found> = Vec::new();
-    for spot in found {
-        let in_bay = kept.iter().filter(|k| k.bay == spot.bay).count();
-        if in_bay < wish.per_bay.max(1) && kept.len() < wish.keep.max(1) {
-            kept.push(spot);
-        }
     }
     Ok(kept.iter().map(|spot| finished(housing, site, wish, *spot)).collect())
 }
@@ -329,19 +322,47 @@ struct Found {
     distance: f64,
 }
 
-/// Nearest spot for each bay and turn, nearest first.
-fn spots(housing: &Housing, site: &Site<'_>, wish: Spot, relaxed: &Relaxed) -> Vec<Found> {
-    let mut found: Vec<Found> = Vec::new();
-    for bay in 0..site.bays.len() {
+/// Nearest spot for each bay and turn, nearest first, as many as are wished for.
+fn spots(housing: &Housing, site: &Site<'_>, wish: &Wish) -> Vec<Found> {
+    let relaxed = Relaxed::default();
+    let mut bays: Vec<(f64, usize)> =
+        site.bays.iter().map(|bay| to_bay_m(bay, wish.at)).zip(0..).collect();
+    bays.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+    let mut kept: Vec<Found> = Vec::new();
+    for (least_m, bay) in bays {
+        // The housing hangs in its bay: what lies beyond the last one that is kept is not kept.
+        let full = kept.len() == wish.keep.max(1);
+        if full && kept.last().is_some_and(|last| least_m > last.distance + 2.0 * TOUCH_M) {
+            break;
+        }
         for turns in 0..4 {
-            if let Some(middle) = nearest_in_bay(housing, site, bay, turns, wish, relaxed) {
-                found.push(Found { bay, turns, middle, distance: apart(middle, wish) });
+            if let Some(middle) = nearest_in_bay(housing, site, bay, turns, wish.at, &relaxed) {
+                kept.push(Found { bay, turns, middle, distance: apart(middle, wish.at) });
             }
         }
+        kept = best(kept, wish);
     }
+    kept
+}
+
+/// The nearest of what was found, as many as are wished for in all and in each bay.
+fn best(mut found: Vec<Found>, wish: &Wish) -> Vec<Found> {
     let rank = |f: &Found| ((f.distance / TOUCH_M).round() as i64, f.bay, f.turns);
     found.sort_by_key(rank);
-    found
+    let mut kept: Vec<Found> = Vec::new();
+    for spot in found {
+        let in_bay = kept.iter().filter(|k| k.bay == spot.bay).count();
+        if in_bay < wish.per_bay.max(1) && kept.len() < wish.keep.max(1) {
+            kept.push(spot);
+        }
+    }
+    kept
+}
+
+/// Distance of a spot to the inside of a bay in plan, m.
+fn to_bay_m(bay: &Bay, spot: Spot) -> f64 {
+    let Block { min, max } = bay.space;
+    apart(spot, std::array::from_fn(|i| spot[i].max(min[i]).min(max[i])))
 }
 
 /// Nearest spot in one bay with one turn, over the bay itself and what it is together with an open space above.

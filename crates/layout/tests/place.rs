@@ -557,4 +557,15 @@ proptest! {
             }
         }
     }
+
+    /// Keeping fewer places leaves the first ones as they are, though bays that lie beyond them are not looked at.
+    #[test]
+    fn fewer_are_the_first_of_many((floor, housing, wish) in random_floor(), keep in 1..9usize, per_bay in 1..5usize) {
+        let of = |keep: usize| {
+            let wanted = Wish { at: wish, cable_from: None, keep, per_bay };
+            places(&housing, &floor.site(), &wanted).unwrap_or_default()
+        };
+        let (many, few) = (of(1000), of(keep));
+        prop_assert_eq!(&few[..], &many[..keep.min(many.len())]);
+    }
 }

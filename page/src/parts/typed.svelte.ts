@@ -11,12 +11,19 @@ export class Typed {
   #over: (() => void) | undefined;
   #rest: ReturnType<typeof setTimeout> | undefined;
 
-  /** `at`: where it is written. `as`: how what is typed is written. */
+  /** `set` writes what differs from what is written; what it cannot write stays in the field. */
   constructor(
     readonly job: OpenJob,
-    readonly at: () => string,
-    readonly as: (text: string) => string = (text) => text,
+    readonly set: (text: string) => Promise<void>,
   ) {}
+
+  /** Of a value of the job. `at`: where it is written. `as`: how what is typed is written. */
+  static at(job: OpenJob, at: () => string, as: (text: string) => string = (text) => text): Typed {
+    return new Typed(job, async (text) => {
+      const written = as(text);
+      if (written !== (job.value(at()) ?? "")) await job.set(at(), written);
+    });
+  }
 
   type(text: string): void {
     this.text = text;
@@ -27,10 +34,8 @@ export class Typed {
 
   /** The field is left, or its value chosen: it is written at once. */
   write(text: string): void {
-    clearTimeout(this.#rest);
     this.text = undefined;
-    if (this.as(text) !== (this.job.value(this.at()) ?? "")) this.#set(text);
-    else this.#done();
+    this.#set(text);
   }
 
   /** The field goes away. */
@@ -39,10 +44,16 @@ export class Typed {
   }
 
   #set(text: string): void {
-    void this.job.set(this.at(), this.as(text)).finally(() => this.#done());
+    clearTimeout(this.#rest);
+    this.#rest = undefined;
+    void this.set(text)
+      .catch(() => (this.text ??= text))
+      .finally(() => this.#done());
   }
 
+  /** Over, unless more has been typed in the meantime. */
   #done(): void {
+    if (this.#rest !== undefined) return;
     this.#over?.();
     this.#over = undefined;
   }
