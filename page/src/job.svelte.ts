@@ -40,6 +40,8 @@ export class OpenJob {
   #underway = $state(0);
   #failed = $state(false);
   whyNot = $state("");
+  /** Another window has written this job since it was opened here. */
+  elsewhere = $state(false);
   working = $state(false);
   drawings = $state.raw<Drawing[]>([]);
   /** The drawings are of the text as it stands. */
@@ -267,7 +269,9 @@ export class OpenJob {
     if (text === this.text) return;
     this.text = text;
     const look = this.#look();
+    const next = this.kept.step + 1;
     await this.#write(() => store.addStep(this.kept, text, what));
+    if (this.kept.step > next) this.elsewhere = true;
     await look;
   }
 

@@ -149,6 +149,29 @@ test("a browser that comes back without its database takes everything from the s
   rmSync(where, { recursive: true, force: true });
 });
 
+test("changed in two windows at once, what each wrote is kept", async () => {
+  const browser = await browse();
+  const context = await browser.newContext(PHONE);
+  const [here, there] = [await context.newPage(), await context.newPage()];
+  await begin(here, server.address);
+  await settled(here);
+  await there.goto(here.url());
+  await settled(there);
+  await write(there, "length", "12 ft");
+  await write(there, "width", "6 ft");
+  await write(here, "length", "11 ft");
+  await here.getByText("This job was changed in another window as well.").waitFor();
+  await saved(here);
+  await here.reload();
+  await settled(here);
+  assert.equal(await lengthField(here).inputValue(), "11 ft");
+  await here.getByRole("button", { name: "Take back" }).click();
+  await saved(here);
+  await here.waitForFunction(() => document.getElementById("f-room-bath-length")?.value === "12 ft");
+  assert.equal(await here.locator("main").getByLabel("width", { exact: true }).first().inputValue(), "6 ft");
+  await browser.close();
+});
+
 test("a full disk is said, and nothing typed is gone", { timeout: 180_000 }, async () => {
   const browser = await browse();
   const context = await browser.newContext(PHONE);

@@ -127,12 +127,16 @@ export async function step(job: string, number: number): Promise<Step | undefine
   return (await db()).get("steps", [job, number]);
 }
 
-/** Adds a step after the present one; steps that were taken back are let go. Both or neither are written. */
+/**
+ * Adds a step after the present one; steps that were taken back are let go. Both or neither are written. What another window has
+ * added since stays, one step back.
+ */
 export async function addStep(kept: Kept, text: string, what: string): Promise<Kept> {
   const transaction = (await db()).transaction(["jobs", "steps"], "readwrite", STRICT);
   const steps = transaction.objectStore("steps");
-  const number = kept.step + 1;
-  for (let old = number + 1; old <= kept.steps; old++) void steps.delete([kept.id, old]);
+  const present = (await transaction.objectStore("jobs").get(kept.id)) ?? kept;
+  const number = present.step + 1;
+  for (let old = number + 1; old <= present.steps; old++) void steps.delete([kept.id, old]);
   void steps.put({ job: kept.id, number, text, what });
   const next: Kept = { ...kept, step: number, steps: number, changed: Date.now() };
   void transaction.objectStore("jobs").put(next);
@@ -143,8 +147,9 @@ export async function addStep(kept: Kept, text: string, what: string): Promise<K
 
 /** Goes to another step without adding one: taking back and taking again. */
 export async function goTo(kept: Kept, number: number): Promise<Kept> {
-  const next: Kept = { ...kept, step: number, changed: Date.now() };
   const transaction = (await db()).transaction(["jobs", "steps"], "readwrite", STRICT);
+  const { steps } = (await transaction.objectStore("jobs").get(kept.id)) ?? kept;
+  const next: Kept = { ...kept, step: number, steps, changed: Date.now() };
   void transaction.objectStore("jobs").put(next);
   const step = await transaction.objectStore("steps").get([kept.id, number]);
   await transaction.done;
