@@ -20,6 +20,8 @@ export class Terminals {
   #job: OpenJob;
   #levels = new Map<string, number>();
   #asking = false;
+  /** Ends what keeps the job from being called saved while a hand holds a terminal. */
+  #over: (() => void) | undefined;
   #rest: ReturnType<typeof setTimeout> | undefined;
   #turn = 0;
 
@@ -69,6 +71,7 @@ export class Terminals {
     // It stays in its window, as on a rail.
     const [least, most] = this.base.get(way)?.outlet.window_m ?? [to, to];
     const on = (i: 0 | 1) => Math.min(Math.max(to[i], least[i]), most[i]);
+    this.#over ??= this.#job.typing();
     this.held = { way, at: [on(0), on(1)] };
     void this.#follow();
   }
@@ -87,20 +90,26 @@ export class Terminals {
   /** Lets go: the terminal settles at the nearest spot that keeps its distances, and the job says so. */
   async settle(): Promise<void> {
     clearTimeout(this.#rest);
-    if (!this.held) return;
-    const { way, at } = this.held;
-    const found = await this.#job.spot(way, at, this.#levels.get(way));
-    if (found?.outlet.is_clear) {
-      const { set, remove } = found.outlet.patch;
-      await this.#job.change({ set, remove }, `terminal of ${way} moved`);
+    const last = this.held;
+    if (!last) return;
+    try {
+      const found = await this.#job.spot(last.way, last.at, this.#levels.get(last.way));
+      if (found?.outlet.is_clear) {
+        const { set, remove } = found.outlet.patch;
+        await this.#job.change({ set, remove }, `terminal of ${last.way} moved`);
+      }
+    } finally {
+      // A hand that has taken hold again keeps it.
+      if (this.held === last) this.leave();
     }
-    this.leave();
   }
 
   leave(): void {
     clearTimeout(this.#rest);
     this.held = undefined;
     this.spot = undefined;
+    this.#over?.();
+    this.#over = undefined;
   }
 
   /** Asks for the spot under the hand; of several that come while one is asked, the last counts. */
