@@ -97,6 +97,33 @@ test("printed", async () => {
   await context.close();
 });
 
+test("a part begins at its beginning, and nothing that is led to lies beneath what stays in sight", async () => {
+  const context = await here.browser.newContext({ ...DESK, reducedMotion: "reduce" });
+  const page = await context.newPage();
+  await page.goto(here.server.address);
+  await page.getByLabel("Open files").setInputFiles(["../jobs/library/demo.toml", "../jobs/hall-bath.toml"]);
+  await settled(page);
+  await page.evaluate(() => scrollTo(0, document.body.scrollHeight));
+  await go(page, "Run");
+  await page.getByRole("heading", { name: "Run", level: 2 }).waitFor();
+  assert.equal(await page.evaluate(() => scrollY), 0);
+  // Backwards from the end, as the keyboard leads upwards.
+  const beneath = await page.evaluate(() => {
+    scrollTo(0, document.body.scrollHeight);
+    const all = [...document.querySelectorAll("main :is(input, select, button, summary)")].filter((one) => one.checkVisibility() && !one.disabled);
+    const bottom = () => document.querySelector(".top").getBoundingClientRect().bottom;
+    const found = [];
+    for (const one of all.reverse()) {
+      one.focus();
+      if (one.getBoundingClientRect().top < bottom() - 1) found.push(one.outerHTML.slice(0, 120));
+    }
+    return { found, tried: all.length };
+  });
+  assert.ok(beneath.tried > 20);
+  assert.deepEqual(beneath.found, []);
+  await context.close();
+});
+
 test("by keyboard alone", async () => {
   const context = await here.browser.newContext(DESK);
   const page = await context.newPage();
