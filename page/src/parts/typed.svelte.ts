@@ -10,6 +10,8 @@ export class Typed {
   text = $state<string | undefined>();
   #over: (() => void) | undefined;
   #rest: ReturnType<typeof setTimeout> | undefined;
+  /** What is being written, until it is. */
+  #writing: Promise<unknown> | undefined;
 
   /** `set` writes what differs from what is written; what it cannot write stays in the field. */
   constructor(
@@ -46,14 +48,17 @@ export class Typed {
   #set(text: string): void {
     clearTimeout(this.#rest);
     this.#rest = undefined;
-    void this.set(text)
+    // One after the other: how a text is written may follow from what was written before.
+    const writing = (this.#writing ? this.#writing.then(() => this.set(text)) : this.set(text))
       .catch(() => (this.text ??= text))
-      .finally(() => this.#done());
+      .finally(() => this.#done(writing));
+    this.#writing = writing;
   }
 
-  /** Over, unless more has been typed in the meantime. */
-  #done(): void {
-    if (this.#rest !== undefined) return;
+  /** Over, unless more is being written, or has been typed in the meantime. */
+  #done(writing: Promise<unknown>): void {
+    if (this.#writing === writing) this.#writing = undefined;
+    if (this.#writing !== undefined || this.#rest !== undefined) return;
     this.#over?.();
     this.#over = undefined;
   }
