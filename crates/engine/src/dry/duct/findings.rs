@@ -4,7 +4,7 @@ use dewpath_job::category::Category as _;
 use dewpath_job::model::{SlopeTo, Surroundings};
 
 use super::super::day::Day;
-use super::follow::{RunDay, Scene};
+use super::follow::{MOST_DAYS, RunDay, Scene};
 use super::need::DAILY_LIMIT_G;
 use super::plan::{PiecePlan, RunPlan, ducts, exact, unheated};
 use super::{RunDays, grams, room_dew_c};
@@ -435,12 +435,19 @@ impl Judge<'_> {
         let flow = Figure::MassKgS(self.days.sample(|day| day.full_kg_s).triple());
         let drift = self.mass(|day| day.drift_kg);
         Step {
-            equation: "m dW/dx = -h_m pi D (W - W_s(T_w)), C dT_w/dt = h (T - T_w) + h_m (W - W_s) h_fg - (T_w - T_around) / R"
-                .to_owned(),
+            equation: format!(
+                "m dW/dx = -h_m pi D (W - W_s(T_w)), C dT_w/dt = h (T - T_w) + h_m (W - W_s) h_fg - (T_w - T_around) / R; \
+                 at most {MOST_DAYS} such days in a row (judgement)"
+            ),
             inputs: vec![
                 input("m", "what.duct-mass-flow", flow, Provenance::Computed),
                 input("T_out", "what.outdoor", exact_c(self.day.outdoor_c), Provenance::Computed),
-                input("T_dew", "what.room-dew", exact_c(room_dew_c(self.day)), Provenance::Computed),
+                input(
+                    "T_dew",
+                    "what.room-dew",
+                    exact_c(room_dew_c(self.day)),
+                    Provenance::Computed,
+                ),
                 input("T_w", "what.coldest-wall", coldest, Provenance::Computed),
                 input("m_rest", "what.water-at-rest", drift, Provenance::Computed),
             ],

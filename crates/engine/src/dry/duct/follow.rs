@@ -31,7 +31,7 @@ const LEAST_CELLS: usize = 4;
 const MOST_CELLS: usize = 40;
 /// Design days that are followed one after the other until two of them leave the same: a cold spell. Judgement: a duct that does not dry
 /// between showers would hold more with every further day.
-const MOST_DAYS: usize = 4;
+pub(super) const MOST_DAYS: usize = 4;
 /// What two days may differ by, as a share and in kg: so little that a day more or less does not show.
 const SETTLED: f64 = 0.005;
 const SETTLED_KG: f64 = 2e-5;
