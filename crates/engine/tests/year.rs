@@ -1,9 +1,9 @@
 //! Rooms and dwelling through the year: what the report tells, against sums done by hand and against other years.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "tests")]
 
-use dewpath_engine::report::{Report, RoomMonth, RoomYear, Verdict};
 use dewpath_engine::{World, courses, evaluate, evaluate_through_year};
 use dewpath_job::model::{Job, Library};
+use dewpath_report::{Report, RoomMonth, RoomYear, Verdict};
 
 /// Hours of each month.
 const MONTH_H: [f64; 12] =
