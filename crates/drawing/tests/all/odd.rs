@@ -56,7 +56,7 @@ fn sound(sheet: Option<Sheet>) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: ProptestConfig::default().cases / 4, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn a_section_of_anything(
