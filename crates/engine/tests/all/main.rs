@@ -8,7 +8,6 @@ mod controls;
 mod curves;
 mod dry;
 mod duct;
-mod golden;
 mod hand;
 mod house;
 mod length_table;
