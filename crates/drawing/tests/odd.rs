@@ -5,7 +5,7 @@ use dewpath_drawing::{
     Fall, FanView, Jacket, Near, OutsideView, Page, PlanHousing, PlanView, RoomTrace, SectionView,
     Sheet, Stretch, Voice,
 };
-use dewpath_engine::report::{Bore, Source, Triple, Verdict};
+use dewpath_report::{Bore, Source, Triple, Verdict};
 use dewpath_words::Speaker;
 use proptest::prelude::*;
 

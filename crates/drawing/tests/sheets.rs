@@ -27,7 +27,7 @@ fn all() -> &'static [(String, Sheet)] {
         for (page, width) in PAGES {
             for found in &reports {
                 for sheet in dewpath_drawing::sheets(
-                    &Speaker::for_show(&found.report.show),
+                    &Speaker::for_show(&found.report().show),
                     &found.subject(),
                     page,
                 ) {
@@ -309,7 +309,7 @@ fn months_below_nought_hang_from_the_line_of_nought() {
 #[test]
 fn lengths_and_heights_of_a_section_can_be_taken_off() {
     use dewpath_drawing::{SectionView, Stretch};
-    use dewpath_engine::report::Triple;
+    use dewpath_report::Triple;
     let piece = |length, rise| Stretch {
         part: "p".to_owned(),
         what: "duct".to_owned(),

@@ -8,10 +8,11 @@
 
 mod common;
 
-use common::{likely, near, report, sound};
-use dewpath_engine::report::{Finding, Message, PatchText, Report, Step, Value, Verdict};
 use dewpath_job::patch::{Patch, Set, apply};
+use dewpath_report::{Finding, Message, PatchText, Report, Step, Value, Verdict};
 use proptest::prelude::*;
+
+use common::{likely, near, report, sound};
 
 const INCH_M: f64 = 0.0254;
 
@@ -368,9 +369,8 @@ fn joints_are_where_pieces_end() {
             assert_eq!(of("joint-piece"), jointing.piece_count as usize - legs, "{name}");
             assert!(jointing.joints.windows(2).all(|j| j[0].along_m <= j[1].along_m + 1e-9));
             let inner: f64 = route.legs.iter().map(|leg| leg.length_m).sum();
-            let hidden = |j: &&dewpath_engine::report::Joint| {
-                j.kind == "joint-piece" && j.along_m > inner - 1e-9
-            };
+            let hidden =
+                |j: &&dewpath_report::Joint| j.kind == "joint-piece" && j.along_m > inner - 1e-9;
             assert_eq!(jointing.joints.iter().find(hidden), None, "{name}: a joint in the wall");
             assert!(jointing.screw_count >= 3 && !jointing.seals.is_empty());
         }

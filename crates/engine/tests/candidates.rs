@@ -6,10 +6,11 @@ mod common;
 
 use std::path::PathBuf;
 
-use common::judge;
-use dewpath_engine::report::{Candidate, Report};
 use dewpath_job::model::Library;
 use dewpath_job::patch::{Patch, Set, apply};
+use dewpath_report::{Candidate, Report};
+
+use common::judge;
 
 /// As many as each fan of the library is judged with.
 const DRAWS: u32 = dewpath_engine::SELECT_DRAWS;

@@ -3,8 +3,9 @@
 
 mod common;
 
+use dewpath_report::{ControlResult, Report, Verdict};
+
 use common::{report, verdict};
-use dewpath_engine::report::{ControlResult, Report, Verdict};
 
 /// A bathroom with its fan on a humidity control; `settings` is the inside of their table.
 fn with(settings: &str) -> Report {

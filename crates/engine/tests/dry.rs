@@ -2,8 +2,9 @@
 
 mod common;
 
+use dewpath_report::{Report, Verdict};
+
 use common::report;
-use dewpath_engine::report::{Report, Verdict};
 
 /// A bathroom with a fan that holds its flow, of which everything that matters is written.
 fn bath(outdoor: &str, fan: &str, more: &str) -> String {

@@ -3,9 +3,10 @@
 
 mod common;
 
-use common::{near, report, report_with, sound, verdict, verdicts};
-use dewpath_engine::report::{Condensate, Figure, Finding, Report, Verdict};
+use dewpath_report::{Condensate, Figure, Finding, Report, Verdict};
 use proptest::prelude::*;
+
+use common::{near, report, report_with, sound, verdict, verdicts};
 
 /// What is changed of the usual bathroom.
 struct Bath<'a> {

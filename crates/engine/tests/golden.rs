@@ -8,10 +8,11 @@ mod common;
 
 use std::path::PathBuf;
 
-use common::{CURVE, SETTLED, judge, room};
-use dewpath_engine::report::Report;
 use dewpath_job::model::Library;
+use dewpath_report::Report;
 use serde_json::Value;
+
+use common::{CURVE, SETTLED, judge, room};
 
 /// Six digits; counts and whole numbers as they are.
 fn rounded(value: Value) -> Value {

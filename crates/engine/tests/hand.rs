@@ -3,11 +3,12 @@
 
 mod common;
 
-use common::{job, report};
 use dewpath_engine::World;
 use dewpath_engine::hand::{Hand, Held};
-use dewpath_engine::report::{Finding, PatchText, Report, RouteResult};
 use dewpath_job::patch::{Patch, Set, apply};
+use dewpath_report::{Finding, PatchText, Report, RouteResult};
+
+use common::{job, report};
 
 /// Job files with a geometry that stand for themselves.
 const CASES: [&str; 6] = ["geo-attic", "geo-bay", "geo-chase", "geo-eave", "geo-low", "geo-turn"];

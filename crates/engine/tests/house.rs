@@ -7,10 +7,11 @@
 
 mod common;
 
-use common::{near, report, report_with, sound, verdict, verdicts};
-use dewpath_engine::report::{Figure, Finding, PressureResult, Report, Verdict};
 use dewpath_job::model::Library;
+use dewpath_report::{Figure, Finding, PressureResult, Report, Verdict};
 use proptest::prelude::*;
+
+use common::{near, report, report_with, sound, verdict, verdicts};
 
 /// Cubic feet a minute in litres a second.
 const CFM: f64 = 0.471_947_443_2;

@@ -4,11 +4,12 @@
 
 mod common;
 
+use dewpath_report::{Report, Verdict};
+
 use common::{
     CURVE, SETTLED, delivered, fan_point, likely, near, report, room, run_flow, sound, verdict,
     verdicts,
 };
-use dewpath_engine::report::{Report, Verdict};
 
 /// One ceiling fan, one run, one end; `run` and `terminal` are the insides of their tables.
 fn single(fan: &str, run: &str, terminal: &str) -> String {

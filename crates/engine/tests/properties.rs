@@ -3,9 +3,10 @@
 
 mod common;
 
-use common::{SETTLED, delivered, likely, near, report, room, sound};
 use proptest::prelude::*;
 use proptest::sample::select;
+
+use common::{SETTLED, delivered, likely, near, report, room, sound};
 
 /// One of several ways to write a value; `""` leaves the key out.
 fn one_of(key: &'static str, values: &'static [&'static str]) -> impl Strategy<Value = String> {
@@ -391,7 +392,7 @@ proptest! {
 }
 
 /// Everything about a room that is numbers, as bytes.
-fn of_room(report: &dewpath_engine::report::Report, id: &str) -> String {
+fn of_room(report: &dewpath_report::Report, id: &str) -> String {
     serde_json::to_string(report.rooms.iter().find(|r| r.id == id).unwrap()).unwrap()
 }
 

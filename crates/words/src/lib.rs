@@ -8,7 +8,7 @@
 //! **Must never know**: files, screens, colours, or how anything was worked out.
 //!
 //! ```
-//! use dewpath_engine::report::{Figure, Message, Triple};
+//! use dewpath_report::{Figure, Message, Triple};
 //! use dewpath_words::Speaker;
 //!
 //! let speaker = Speaker::us();
@@ -31,7 +31,7 @@ pub use built_in::LANGUAGES;
 pub use catalogue::Catalogue;
 pub use year::Table;
 
-use dewpath_engine::report::{Figure, Message, Value};
+use dewpath_report::{Figure, Message, Value};
 use dewpath_units::System;
 
 /// Speaks one language in one unit system. Cheap to copy by `clone`.
@@ -190,7 +190,7 @@ fn capital(text: String, template: &str) -> String {
 
 #[cfg(all(test, feature = "built-in"))]
 mod tests {
-    use dewpath_engine::report::{Figure, Triple};
+    use dewpath_report::{Figure, Triple};
 
     use super::*;
 

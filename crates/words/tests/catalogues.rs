@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use dewpath_engine::report::{Figure, Message, Triple};
+use dewpath_report::{Figure, Message, Triple};
 use dewpath_words::{Catalogue, LANGUAGES, Speaker};
 
 fn entries(folder: &Path) -> Vec<PathBuf> {

@@ -5,11 +5,11 @@
 use std::path::{Path, PathBuf};
 
 use dewpath_drawing::{Page, Sheet, Subject, Voice};
-use dewpath_engine::courses::Courses;
-use dewpath_engine::curves::FanCurves;
-use dewpath_engine::report::Report;
 use dewpath_folder::{Folder, Options, Trouble};
 use dewpath_job::model::Job;
+use dewpath_report::{
+    Bore, Courses, Crossing, FanCurves, OperatingPoint, Report, Source, Triple, Verdict,
+};
 
 struct Disk;
 
@@ -99,7 +99,6 @@ use dewpath_drawing::{
     Fall, FanView, Jacket, Near, OutsideView, PlanBlock, PlanHousing, PlanView, PlanWay, RoomTrace,
     SectionView, Stretch,
 };
-use dewpath_engine::report::{Bore, Crossing, OperatingPoint, Source, Triple, Verdict};
 
 fn plan_view(voice: &Voice, page: Page) -> Option<Sheet> {
     let inch = 0.0254;

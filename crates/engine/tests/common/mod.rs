@@ -1,9 +1,9 @@
 //! Jobs as text, and what the engine says of them.
 #![allow(dead_code, clippy::unwrap_used, clippy::panic, reason = "shared by several test programs")]
 
-use dewpath_engine::report::{Report, Triple, Verdict};
 use dewpath_engine::{World, evaluate};
 use dewpath_job::model::{Job, Library};
+use dewpath_report::{Report, Triple, Verdict};
 
 /// What is read from a text.
 pub(crate) fn job(text: &str) -> Job {

@@ -3,7 +3,10 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{Delivered, Message, PatchText, Source, Step, Triple, Verdict};
+use crate::finding::{Source, Step, Verdict};
+use crate::message::{Message, Triple};
+use crate::patch::PatchText;
+use crate::room::Delivered;
 
 /// A place for the housing of a fan, best first.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]

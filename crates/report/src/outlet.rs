@@ -2,7 +2,9 @@
 
 use serde::Serialize;
 
-use crate::report::{ClearanceResult, Finding, PatchText};
+use crate::building::ClearanceResult;
+use crate::finding::Finding;
+use crate::patch::PatchText;
 
 /// Where the terminal of a way out would lie, nearest to a hand.
 #[derive(Debug, Clone, PartialEq, Serialize)]
