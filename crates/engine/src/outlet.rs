@@ -1,11 +1,12 @@
 //! The terminal of a way out under a hand that moves it. It stands apart from the report, which judges what is written.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::report::{ClearanceResult, Finding, PatchText};
 
 /// Where the terminal of a way out would lie, nearest to a hand.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Outlet {
     /// Way out, by its id.
     pub way_out: String,
