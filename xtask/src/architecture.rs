@@ -72,6 +72,13 @@ pub const RULES: &[Rule] = &[
         never: &[],
     },
     Rule {
+        package: "dewpath-report",
+        folder: "crates/report",
+        may_use: &[],
+        is_pure: true,
+        never: &["toml", "csv"],
+    },
+    Rule {
         package: "dewpath-engine",
         folder: "crates/engine",
         may_use: &[
@@ -81,6 +88,7 @@ pub const RULES: &[Rule] = &[
             "dewpath-layout",
             "dewpath-rulebook",
             "dewpath-job",
+            "dewpath-report",
         ],
         is_pure: true,
         never: &[],
@@ -88,14 +96,14 @@ pub const RULES: &[Rule] = &[
     Rule {
         package: "dewpath-words",
         folder: "crates/words",
-        may_use: &["dewpath-units", "dewpath-engine"],
+        may_use: &["dewpath-units", "dewpath-report"],
         is_pure: true,
         never: &[],
     },
     Rule {
         package: "dewpath-drawing",
         folder: "crates/drawing",
-        may_use: &["dewpath-units", "dewpath-job", "dewpath-engine", "dewpath-words"],
+        may_use: &["dewpath-units", "dewpath-job", "dewpath-report", "dewpath-words"],
         is_pure: true,
         never: &[],
     },
@@ -117,6 +125,7 @@ pub const RULES: &[Rule] = &[
         folder: "crates/wasm",
         may_use: &[
             "dewpath-job",
+            "dewpath-report",
             "dewpath-engine",
             "dewpath-words",
             "dewpath-drawing",
@@ -145,6 +154,7 @@ pub const RULES: &[Rule] = &[
             "dewpath-folder",
             "dewpath-rulebook",
             "dewpath-job",
+            "dewpath-report",
             "dewpath-engine",
             "dewpath-words",
             // Behind the feature `office` alone; the program as first built does not reach it.

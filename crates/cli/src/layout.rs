@@ -4,7 +4,7 @@
 //! answer and counts the rest; `--all` shows everything.
 
 use anstyle::{AnsiColor, Style};
-use dewpath_engine::report::{
+use dewpath_report::{
     Assumption, Candidate, CandidateRoom, Delivered, Figure, Finding, LookNext, Loss, Provenance,
     Report, Requirement, RoomResult, RunResult, Source, Standing, Step, Triple, Verdict,
 };

@@ -7,7 +7,7 @@ use std::process::ExitCode;
 
 use anstyle::{AnsiColor, Color, Style};
 use clap::CommandFactory as _;
-use dewpath_engine::report::{Finding, Report, Verdict};
+use dewpath_report::{Finding, Report, Verdict};
 use dewpath_words::Speaker;
 
 use crate::args::{Arguments, Check, Command, Diff, Draw, Judge, New, Schema, SchemaOf, Why, Year};
@@ -338,7 +338,7 @@ fn schema(schema: &Schema) -> Result<Done, Trouble> {
     let value = match (schema.of, schema.markdown) {
         (SchemaOf::Job, true) => return Ok(Done::Text(dewpath_job::reference_page())),
         (SchemaOf::Job, false) => dewpath_job::schema(),
-        (SchemaOf::Report, false) => dewpath_engine::report_schema(),
+        (SchemaOf::Report, false) => dewpath_report::schema().to_value(),
         (SchemaOf::Report, true) => {
             return Err(Trouble::Other {
                 message: "the report has no page to read".to_owned(),

@@ -1,6 +1,6 @@
 //! A sheet in the making: title, drawing, dimensions, labels, notes, scale bar.
 
-use dewpath_engine::report::Message;
+use dewpath_report::Message;
 
 use crate::font;
 use crate::pen::Layer;

@@ -37,10 +37,8 @@ pub use voice::Voice;
 
 use std::collections::BTreeSet;
 
-use dewpath_engine::courses::Courses;
-use dewpath_engine::curves::FanCurves;
-use dewpath_engine::report::Report;
 use dewpath_job::model::Job;
+use dewpath_report::{Courses, FanCurves, Report};
 
 /// How wide sheets are. They are as high as they need to be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

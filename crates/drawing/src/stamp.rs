@@ -1,7 +1,7 @@
 //! The title block at the foot of a sheet: job, date, number of the sheet.
 
-use dewpath_engine::report::Message;
 use dewpath_job::model::Day;
+use dewpath_report::Message;
 
 use crate::board::{BODY, EDGE, text_at};
 use crate::font;

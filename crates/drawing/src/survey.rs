@@ -1,10 +1,10 @@
 //! What a job says of where things are, as plans, outlets and ways are drawn from it.
 
-use dewpath_engine::report::{ClearanceResult, Report, RouteResult, Triple};
 use dewpath_job::model::{
     Along, Framing, Job, NearKind, NearThing, Outward, Room, Terminal, WayOut, outline_known,
     place_known,
 };
+use dewpath_report::{ClearanceResult, Report, RouteResult, Triple};
 use dewpath_units::{Category as _, Choice, Length};
 
 use crate::sheet::outside::{Near, OutsideView};
@@ -154,7 +154,7 @@ fn way(voice: Voice, route: &RouteResult, diameter_m: Option<f64>, jacket: Jacke
             ..Stretch::default()
         });
         if let Some(elbow) = route.elbows.iter().find(|e| distance(e.at_m, pair[1]) < 1e-3) {
-            let turn = dewpath_engine::report::Figure::AngleDeg(Triple::exact(elbow.turn_deg));
+            let turn = dewpath_report::Figure::AngleDeg(Triple::exact(elbow.turn_deg));
             stretches.push(Stretch {
                 what: format!("{} {}", voice.word("loss.elbow"), voice.likely(turn)),
                 ..Stretch::default()

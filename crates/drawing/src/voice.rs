@@ -1,6 +1,6 @@
 //! Words and figures of drawings, in the reader's units.
 
-use dewpath_engine::report::{Figure, Message, Triple};
+use dewpath_report::{Figure, Message, Triple};
 use dewpath_units::{Airflow, Length, Pressure, Quantity as _, Style, System};
 use dewpath_words::Speaker;
 

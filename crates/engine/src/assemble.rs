@@ -2,6 +2,11 @@
 
 use dewpath_job::category::Category as _;
 use dewpath_job::model::{DoorState, Job, PartKind, RunShape, Scenario};
+use dewpath_report::{
+    Answer, BookHash, Candidate, CandidateRoom, Delivered, FanResult, Figure, Finding, LookNext,
+    Loss, Message, OperatingPoint, Provenance, REPORT_FORMAT, Report, RoomResult, RunResult,
+    ScenarioResult, Source, Step, Triple, Verdict, WorkingInput, WorldHash,
+};
 
 use crate::World;
 use crate::caution;
@@ -11,11 +16,6 @@ use crate::flow::Flows;
 use crate::given;
 use crate::inputs::{Draw, Inputs};
 use crate::look_next::share;
-use crate::report::{
-    Answer, BookHash, Candidate, CandidateRoom, Delivered, FanResult, Figure, Finding, LookNext,
-    Loss, Message, OperatingPoint, Provenance, REPORT_FORMAT, Report, RoomResult, RunResult,
-    ScenarioResult, Source, Step, Triple, Verdict, WorkingInput, WorldHash,
-};
 use crate::require;
 use crate::sample::Sample;
 use crate::section;

@@ -1,12 +1,11 @@
 //! Safety cautions, only where the job touches them. They defer to local codes and licensed trades.
 
 use dewpath_job::model::{DuctGiven, PartKind, RunShape, Surroundings, TerminalKind, Work};
-
+use dewpath_report::{Message, SafetyCaution, Source};
 use dewpath_rulebook::{PermitNote, Ruled};
 
 use crate::checks::Look;
 use crate::given;
-use crate::report::{Message, SafetyCaution, Source};
 use crate::source;
 
 /// Cautions that this job touches.

@@ -1,12 +1,10 @@
-//! The curve of each fan and of what it blows through, for faces that draw them. They stand apart from the report,
-//! which gives the point where both meet.
+//! The curve of each fan and of what it blows through.
 
 use dewpath_air::element::Element;
 use dewpath_job::model::Job;
-use serde::Serialize;
+use dewpath_report::{FanCurves, FanPoint, SystemPoint, Triple};
 
 use crate::inputs::{Draw, Inputs};
-use crate::report::Triple;
 use crate::sample::Sample;
 use crate::system::System;
 use crate::system::instance::{Instance, Replacement};
@@ -16,35 +14,6 @@ use crate::system::spec::{Conditions, Owner};
 const STEPS: usize = 30;
 /// How far beyond its ends a curve is followed.
 const BEYOND: f64 = 1.1;
-
-/// A fan and what it blows through.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct FanCurves {
-    /// Fan id.
-    pub fan: String,
-    /// Pressure over flow, in order of flow.
-    pub curve: Vec<FanPoint>,
-    /// Flow over pressure of everything else, in order of pressure.
-    pub system: Vec<SystemPoint>,
-}
-
-/// A point of a fan's curve.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct FanPoint {
-    /// Flow.
-    pub airflow_l_s: f64,
-    /// Static pressure that the fan adds at it.
-    pub pressure_pa: Triple,
-}
-
-/// A point of the curve of what a fan blows through: ducts, terminal, the way in for the air, other fans.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct SystemPoint {
-    /// Static pressure in place of the fan.
-    pub pressure_pa: f64,
-    /// Flow that it drives.
-    pub airflow_l_s: Triple,
-}
 
 /// Curves of every fan that runs and of which something is known.
 pub(crate) fn curves(job: &Job, system: &System, inputs: &Inputs) -> Vec<FanCurves> {

@@ -3,8 +3,9 @@
 //! A default is never silent: whoever uses one puts it on the assumptions list. Ranges are meant
 //! as "most cases lie in here"; minutes are what it takes to find out on site.
 
+use dewpath_report::Source;
+
 use crate::inputs::Fallback;
-use crate::report::Source;
 
 /// A default range.
 fn range(low: f64, high: f64, source: Source) -> Fallback {

@@ -5,11 +5,11 @@ use dewpath_air::fan::{
     CurveBand, FanCurve, FanType, LoudnessBound, RATING_DENSITY_KG_M3, SoundRating,
 };
 use dewpath_job::model::{FanData, FanKind, RatedPoint};
+use dewpath_report::{CurveOrigin, Source, Triple};
 use dewpath_units::{Airflow, Loudness, Pressure};
 
 use crate::given;
 use crate::inputs::{Draw, Inputs};
-use crate::report::{CurveOrigin, Source, Triple};
 use crate::system::spec::FanSpec;
 
 /// Pressures closer than this are the same rating, Pa.

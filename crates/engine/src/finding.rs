@@ -1,67 +1,7 @@
-//! Small helpers to write findings.
+//! From a chance or a comparison to a verdict.
 
 use dewpath_job::model::Settings;
-
-use crate::report::{
-    Figure, Finding, Message, Provenance, Source, Standing, Step, Verdict, WorkingInput,
-};
-
-impl Finding {
-    /// A finding with its sentence; everything else is added by the methods below.
-    pub(crate) fn new(
-        id: &str,
-        subject: &str,
-        verdict: Verdict,
-        message: Message,
-        source: Source,
-    ) -> Self {
-        Self {
-            id: id.to_owned(),
-            subject: subject.to_owned(),
-            verdict,
-            message,
-            figure: None,
-            limit: None,
-            chance: None,
-            source,
-            working: Vec::new(),
-            todo: Vec::new(),
-            overridden: None,
-        }
-    }
-
-    pub(crate) fn figure(mut self, figure: Figure) -> Self {
-        self.figure = Some(figure);
-        self
-    }
-
-    pub(crate) fn limit(mut self, limit: Figure) -> Self {
-        self.limit = Some(limit);
-        self
-    }
-
-    pub(crate) fn chance(mut self, chance: f64) -> Self {
-        self.chance = Some(chance);
-        self
-    }
-
-    pub(crate) fn step(mut self, step: Step) -> Self {
-        self.working.push(step);
-        self
-    }
-
-    pub(crate) fn todo(mut self, todo: Message) -> Self {
-        self.todo.push(todo);
-        self
-    }
-}
-
-impl WorkingInput {
-    /// An input of a working by its symbol.
-    pub(crate) fn new(symbol: &str, what: &str, figure: Figure, from: Provenance) -> Self {
-        Self { symbol: symbol.to_owned(), what: Message::new(what), figure, from }
-    }
-}
+use dewpath_report::{Source, Standing, Verdict};
 
 /// A check that is met or not, by a source that may be too weak to say so on its own.
 pub(crate) fn judged(holds: bool, broken: Verdict, source: &Source) -> Verdict {

@@ -13,10 +13,10 @@ use dewpath_layout::geometry::{Axis, Block};
 use dewpath_layout::place::Obstacle;
 use dewpath_layout::room::Plan;
 use dewpath_layout::route::{ExitKind, Heading, Space, SpaceKind};
+use dewpath_report::{Assumption, Figure, Message, Source, Triple};
 use dewpath_units::{Angle, Length};
 
 use crate::given;
-use crate::report::{Assumption, Figure, Message, Source, Triple};
 
 /// Thickness of a ceiling board where nobody says, m: 1/2 in.
 const BOARD_M: f64 = 0.0127;

@@ -1,10 +1,10 @@
 //! Stage `flow`: how much air moves, draw by draw, with the fan on its real run.
 
 use dewpath_job::model::Job;
+use dewpath_report::Crossing;
 
 use crate::checks::evidence::rooms_of_fan;
 use crate::inputs::{Draw, Inputs};
-use crate::report::Crossing;
 use crate::sample::Sample;
 use crate::system::System;
 use crate::system::instance::{Instance, Trouble};

@@ -11,18 +11,17 @@ use dewpath_layout::penetration::{
     Action, Courses, CoverAfter, Crossing, Laps, Layer, Material, Separation, Step as SheetStep,
     on_courses, roof_hole, wall_sheet,
 };
+use dewpath_report::{
+    Bore, ClearanceResult, Coursing, Figure, Finding, Message, Outlet, PatchText, Penetration,
+    RouteResult, SetText, Source, Triple, Verdict,
+};
 use dewpath_rulebook::{Book, ClearOf};
 use dewpath_units::Length;
 
 use crate::checks::Look;
 use crate::floor::{Floor, block, window};
 use crate::given;
-use crate::outlet::Outlet;
 use crate::place::mm;
-use crate::report::{
-    Bore, ClearanceResult, Coursing, Figure, Finding, Message, PatchText, Penetration, RouteResult,
-    SetText, Source, Triple, Verdict,
-};
 use crate::route::{bore, first_duct, hole_rule};
 
 /// Clear gap round a sleeve, m: 1/8 in, so that a 4 in sleeve takes a hole of 4-1/4 in (trade practice).
@@ -136,7 +135,7 @@ fn crossing(zone: &str, judged: &Bore) -> Finding {
         (Verdict::Fails, Some(_)) => "frame.bore.smaller",
         (Verdict::Unknown, Some(_)) => "frame.bore.memory",
         _ if judged.kind == "member-truss" => "frame.bore.designer",
-        _ if judged.source.standing == crate::report::Standing::Judgement
+        _ if judged.source.standing == dewpath_report::Standing::Judgement
             && judged.kind.ends_with("sawn") =>
         {
             "frame.bore.no-rule"
@@ -451,7 +450,7 @@ fn clearance(
     let (limit, source) = limit(look, kind, near);
     let found = measure(&near.id, terminal, &thing, limit.as_ref()).ok()?;
     let verdict = match (found.enough, source.as_ref().map(|source| source.standing)) {
-        (Enough::NoLimit, _) | (_, Some(crate::report::Standing::FromMemory)) => Verdict::Unknown,
+        (Enough::NoLimit, _) | (_, Some(dewpath_report::Standing::FromMemory)) => Verdict::Unknown,
         (Enough::Yes | Enough::Above, _) => Verdict::Holds,
         (Enough::No, _) => weight(look, kind),
     };
@@ -467,7 +466,7 @@ fn clearance(
 }
 
 /// The spot in the window of a way out nearest to a hand at which its terminal keeps every distance; see
-/// [`crate::outlet::Outlet`].
+/// [`dewpath_report::Outlet`].
 pub(crate) fn outlet(
     look: &Look<'_>,
     way: &WayOut,

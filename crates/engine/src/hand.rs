@@ -6,6 +6,7 @@
 
 use dewpath_job::model::Job;
 use dewpath_layout::route::Over;
+use dewpath_report::{Clearing, Finding, Placement, RouteResult};
 use serde::Serialize;
 
 use crate::World;
@@ -13,7 +14,6 @@ use crate::checks::{Basis, Look};
 use crate::dry::{self, LikelyDay};
 use crate::floor::Floor;
 use crate::place::{Seat, Start};
-use crate::report::{Clearing, Finding, Placement, RouteResult};
 use crate::route::{self, Wanted};
 
 /// Where a housing under a hand hangs, and what follows from it at the likely values.

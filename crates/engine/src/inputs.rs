@@ -9,10 +9,10 @@ use std::collections::BTreeMap;
 
 use dewpath_job::category::Category;
 use dewpath_job::model::{Given, GivenChoice, GivenCount, GivenYesNo};
+use dewpath_report::{Assumption, Figure, Message, Provenance, Source, Triple, WorkingInput};
 use dewpath_units::{Choice, Origin, Quantity, Uncertain, YesNo};
 
 use crate::draws::unit_draws;
-use crate::report::{Assumption, Figure, Message, Provenance, Source, Triple, WorkingInput};
 
 /// Which set of values is meant: the likely ones, or one draw.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

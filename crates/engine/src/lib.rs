@@ -9,13 +9,11 @@
 //! **Must never know**: files, clocks, threads, screens, languages.
 //!
 //! The order of the stages stands in [`evaluate`]; each stage is a module with one public function.
-//! [`report`] is the contract that faces and other programs rely on.
 
 mod assemble;
 mod caution;
 mod checks;
-pub mod courses;
-pub mod curves;
+mod curves;
 mod defaults;
 mod draws;
 mod dry;
@@ -29,9 +27,7 @@ pub mod hand;
 mod house;
 mod inputs;
 mod look_next;
-pub mod outlet;
 mod place;
-pub mod report;
 mod require;
 mod route;
 mod sample;
@@ -43,13 +39,11 @@ mod working;
 
 use dewpath_job::model::{Job, Library};
 use dewpath_moisture::weather::Weather;
+use dewpath_report::{Courses, FanCurves, Outlet, Report};
 use dewpath_rulebook::Book;
 
 use checks::Basis;
-use courses::Courses;
-use curves::FanCurves;
 use inputs::Inputs;
-use report::Report;
 use system::System;
 
 /// What the job is judged against.
@@ -67,11 +61,6 @@ pub struct World {
     pub job_text: String,
     /// Texts of the library, in order, for their hash in the report.
     pub products_text: String,
-}
-
-/// JSON Schema (2020-12) of the report.
-pub fn report_schema() -> serde_json::Value {
-    schemars::schema_for!(Report).to_value()
 }
 
 /// Draws used to judge each fan of the library.
@@ -129,7 +118,7 @@ pub fn near_outlet(
     way_out: &str,
     hand: Option<[f64; 2]>,
     level_m: Option<f64>,
-) -> Option<outlet::Outlet> {
+) -> Option<Outlet> {
     let way = job.ways_out.iter().find(|known| known.id == way_out)?;
     let basis = Basis::of(job, world, 0);
     let look = basis.look(job, world, None);

@@ -6,9 +6,9 @@
 //! ranks the inputs. No further simulation is needed.
 
 use dewpath_job::model::Settings;
+use dewpath_report::{Finding, LookNext, Message, Verdict};
 
 use crate::inputs::Inputs;
-use crate::report::{Finding, LookNext, Message, Verdict};
 
 /// Verdict that is still open: which draws pass.
 pub(crate) struct Open<'a> {

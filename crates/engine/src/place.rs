@@ -15,14 +15,14 @@ use dewpath_layout::place::{
     Bound, Housing, NoPlace, Obstacle, Outlet, Place, PlaceError, Side, Site, Stock, Wish, places,
 };
 use dewpath_layout::room::Plan;
+use dewpath_report::{
+    BlockPiece, Figure, Finding, Message, PatchText, Placement, Provenance, SetText, Source, Step,
+    Triple, Verdict, WorkingInput,
+};
 use dewpath_units::Length;
 
 use crate::floor::{Floor, quarter_turns};
 use crate::given;
-use crate::report::{
-    BlockPiece, Figure, Finding, Message, PatchText, Placement, Provenance, SetText, Source, Step,
-    Triple, Verdict, WorkingInput,
-};
 
 /// Candidates for each fan.
 const KEPT: usize = 3;

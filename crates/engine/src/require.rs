@@ -2,6 +2,10 @@
 //! book in force, of the books shown beside it, and by what somebody asked for.
 
 use dewpath_job::model::{Given, Job, Operation, Room, RoomKind};
+use dewpath_report::{
+    Figure, Finding, Message, Provenance, Requirement, Source, Standing, Step, Triple, Verdict,
+    WorkingInput,
+};
 use dewpath_rulebook::{
     AirflowMethod, Applies, Book, BookKind, DwellingAirflow, DwellingMethod, DwellingUse,
     RequiredAirflow, RoomFact, RoomUse, Ruled,
@@ -11,10 +15,6 @@ use dewpath_units::{Area, Length, Stated, Uncertain, Volume};
 use crate::World;
 use crate::given;
 use crate::inputs::{Ask, Draw, Fallback, Inputs};
-use crate::report::{
-    Figure, Finding, Message, Provenance, Requirement, Source, Standing, Step, Triple, Verdict,
-    WorkingInput,
-};
 use crate::sample::Sample;
 use crate::source;
 

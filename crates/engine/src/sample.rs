@@ -1,7 +1,8 @@
 //! A value that follows from inputs: its likely value and one value a draw.
 
+use dewpath_report::Triple;
+
 use crate::inputs::{Draw, Inputs};
-use crate::report::Triple;
 
 /// A likely value with its draws; without draws it is the same in all of them.
 #[derive(Debug, Clone, PartialEq)]

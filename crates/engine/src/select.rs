@@ -10,6 +10,9 @@ use dewpath_air::curve::MonotoneCubic;
 use dewpath_air::fan::FanCurve;
 use dewpath_air::fittings::Transition;
 use dewpath_job::model::{FanData, Job, LibraryFan};
+use dewpath_report::{
+    Candidate, CandidateNote, CandidateRoom, Figure, Message, PatchText, SetText, Triple, Verdict,
+};
 use dewpath_units::Area;
 
 use crate::checks::{Look, evidence, swap};
@@ -19,9 +22,6 @@ use crate::flow::ways_out;
 use crate::given;
 use crate::house::{Stage, judge_candidate};
 use crate::inputs::Draw;
-use crate::report::{
-    Candidate, CandidateNote, CandidateRoom, Figure, Message, PatchText, SetText, Triple, Verdict,
-};
 use crate::sample::Sample;
 use crate::section;
 use crate::system::System;

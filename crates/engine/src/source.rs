@@ -1,8 +1,7 @@
 //! From a rule book's answer to the source of a finding.
 
+use dewpath_report::{Source, Standing};
 use dewpath_rulebook::Ruled;
-
-use crate::report::{Source, Standing};
 
 /// Source of a value of a rule book.
 pub(crate) fn ruled<T>(ruled: &Ruled<T>) -> Source {

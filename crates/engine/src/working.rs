@@ -1,10 +1,11 @@
 //! The working behind a delivered flow: one step for every thing the air passes, with the inputs it
 //! has and where they come from.
 
+use dewpath_report::{Figure, Message, Provenance, Source, Standing, Step, Triple, WorkingInput};
+
 use crate::checks::Look;
 use crate::flow::Flows;
 use crate::inputs::{CategoryInput, InputId};
-use crate::report::{Figure, Message, Provenance, Source, Standing, Step, Triple, WorkingInput};
 use crate::sample::Sample;
 use crate::section;
 use crate::system::spec::{DuctSpec, Item, JointsSpec, Owner, Spec};

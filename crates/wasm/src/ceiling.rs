@@ -5,10 +5,9 @@ use std::rc::Rc;
 
 use dewpath_drawing::{Page, Sheet, Subject};
 use dewpath_engine::hand::Hand;
-use dewpath_engine::outlet::Outlet;
-use dewpath_engine::report::{Clearing, Figure, Finding, Placement, Triple, Verdict};
 use dewpath_folder::Opened;
 use dewpath_job::model::Show;
+use dewpath_report::{Clearing, Figure, Finding, Outlet, Placement, Triple, Verdict};
 use dewpath_words::Speaker;
 use serde::{Deserialize, Serialize};
 

@@ -4,11 +4,11 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-use dewpath_engine::report::{Figure, Report};
 use dewpath_folder::{Memory, Opened, Options, Trouble, open};
 use dewpath_job::outline::{Form, Written, forms, is_job, outline};
 use dewpath_job::patch::{Patch, apply};
 use dewpath_job::{Diagnostics, Severity};
+use dewpath_report::{Figure, Report};
 use dewpath_words::Speaker;
 use serde::{Deserialize, Serialize};
 

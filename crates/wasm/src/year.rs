@@ -1,8 +1,8 @@
 //! The year of a job: its report, its tables and its drawings, from one pass through the weather.
 
 use dewpath_drawing::Subject;
-use dewpath_engine::report::{Report, RoomYear};
 use dewpath_folder::Opened;
+use dewpath_report::{Report, RoomYear};
 use dewpath_words::Speaker;
 use serde::Serialize;
 

@@ -1,6 +1,6 @@
 //! Figures in the reader's unit system.
 
-use dewpath_engine::report::{Figure, Triple};
+use dewpath_report::{Figure, Triple};
 use dewpath_units::{
     Airflow, Area, Length, Mass, Pressure, Quantity as _, Style, System, Temperature,
     ThermalResistance, Velocity, Volume, WaterFlow,

@@ -7,7 +7,7 @@
 //! **Must never know**: files, screens, colours, or how anything was worked out.
 //!
 //! ```
-//! use dewpath_engine::report::{Figure, Message, Triple};
+//! use dewpath_report::{Figure, Message, Triple};
 //! use dewpath_words::Speaker;
 //!
 //! let speaker = Speaker::us();
@@ -26,7 +26,7 @@ mod year;
 
 pub use year::Table;
 
-use dewpath_engine::report::{Message, Value};
+use dewpath_report::{Message, Value};
 
 /// Speaks one language in one unit system.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -159,7 +159,7 @@ pub fn word_keys() -> impl Iterator<Item = &'static str> {
 
 #[cfg(test)]
 mod tests {
-    use dewpath_engine::report::{Figure, Triple};
+    use dewpath_report::{Figure, Triple};
 
     use super::*;
 

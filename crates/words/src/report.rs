@@ -1,6 +1,6 @@
 //! Puts every sentence of a report into words.
 
-use dewpath_engine::report::{Message, Report, Step};
+use dewpath_report::{Message, Report, Step};
 
 use crate::Speaker;
 

@@ -1,6 +1,6 @@
 //! The year as a table: month by month, in the reader's units.
 
-use dewpath_engine::report::{Money, RoomMonth, RoomYear, RunResult};
+use dewpath_report::{Money, RoomMonth, RoomYear, RunResult};
 use dewpath_units::{Mass, System, Temperature};
 
 use crate::Speaker;

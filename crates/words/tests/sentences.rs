@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use dewpath_engine::World;
-use dewpath_engine::report::{Figure, Message, Report, Step, Triple, Value};
+use dewpath_report::{Figure, Message, Report, Step, Triple, Value};
 use dewpath_words::{Speaker, page_keys, sentence_keys, word_keys};
 
 /// Families of keys that are words, not sentences, beside the sentences of the same family.

@@ -1,6 +1,6 @@
 //! A hole through a member, with what is left above and below it.
 
-use dewpath_engine::report::{Bore, Message, Verdict};
+use dewpath_report::{Bore, Message, Verdict};
 
 use crate::board::{BODY, Board, EDGE, text_at};
 use crate::pen::Layer;

@@ -1,10 +1,9 @@
 //! The curve of a fan, the curve of what it blows through, and where they meet.
 
-use dewpath_engine::curves::FanCurves;
-use dewpath_engine::report::{
-    Crossing, Figure, Message, OperatingPoint, Report, Requirement, Triple,
-};
 use dewpath_job::model::Job;
+use dewpath_report::{
+    Crossing, FanCurves, Figure, Message, OperatingPoint, Report, Requirement, Triple,
+};
 
 use crate::board::Board;
 use crate::chart::{Axis, Plot};

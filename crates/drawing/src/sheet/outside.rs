@@ -3,7 +3,7 @@
 //! What lies on the wall is drawn where it is. What lies elsewhere, or nobody knows where, is told in words: no line on the
 //! wall could be measured for it.
 
-use dewpath_engine::report::{Message, Verdict};
+use dewpath_report::{Message, Verdict};
 
 use crate::board::{BODY, Board, EDGE, text_at};
 use crate::font;

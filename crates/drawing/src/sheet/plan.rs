@@ -1,6 +1,6 @@
 //! The ceiling as it lies above the floor: members, housing, blocking, duct, and the distances to measure.
 
-use dewpath_engine::report::{Message, Placement, RouteResult};
+use dewpath_report::{Message, Placement, RouteResult};
 
 use crate::board::Board;
 use crate::pen::Layer;

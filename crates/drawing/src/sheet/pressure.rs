@@ -1,6 +1,6 @@
 //! What each part of a run takes, one below the other in the direction of the air.
 
-use dewpath_engine::report::{Figure, Message, RunResult, Triple};
+use dewpath_report::{Figure, Message, RunResult, Triple};
 
 use crate::board::Board;
 use crate::rows::{Row, Rows};

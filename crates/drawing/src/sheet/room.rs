@@ -1,7 +1,6 @@
 //! Humidity of a room: through a shower, and through a year.
 
-use dewpath_engine::courses::ShowerCourse;
-use dewpath_engine::report::{Figure, Message, RoomResult, RoomYear};
+use dewpath_report::{Figure, Message, RoomResult, RoomYear, ShowerCourse};
 
 use crate::board::Board;
 use crate::chart::{Axis, Plot};
@@ -111,7 +110,7 @@ pub fn year(voice: Voice, page: Page, room: &RoomResult) -> Option<Sheet> {
     board.describe(voice.say(&Message::new("draw.year.about").name("room", subject.as_str())));
     let month = voice.word("draw.year.month");
     let x = Axis::months();
-    let humidity = |pick: fn(&dewpath_engine::report::RoomMonth) -> f64| -> Vec<Spot> {
+    let humidity = |pick: fn(&dewpath_report::RoomMonth) -> f64| -> Vec<Spot> {
         year.months.iter().map(|m| [f64::from(m.month), 100.0 * pick(m)]).collect()
     };
     let y = Axis::over([0.0, 100.0], 5.0);

@@ -4,10 +4,10 @@
 //! heights are so many times larger, as the sheet says, and have a scale bar of their own. Fan, fittings, insulation, supports
 //! and the wall are symbols; a fitting takes no length, so that distances along the run hold from end to end.
 
-use dewpath_engine::report::{Figure, Message, Triple};
 use dewpath_job::model::{
     DuctGiven, Given, Job, PartKind, Run, RunShape, Section, SlopeTo, TerminalKind,
 };
+use dewpath_report::{Figure, Message, Triple};
 use dewpath_units::{Category as _, Length};
 
 use crate::board::{BODY, Board, SMALL, text_at};

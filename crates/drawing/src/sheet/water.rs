@@ -1,6 +1,6 @@
 //! Water in a run: piece by piece, and month by month.
 
-use dewpath_engine::report::{Figure, Message, RunResult, Triple};
+use dewpath_report::{Figure, Message, RunResult, Triple};
 
 use crate::board::Board;
 use crate::rows::{Row, Rows};

@@ -1,12 +1,12 @@
 //! Does each room get enough air, by what the run really lets through?
 
 use dewpath_job::model::BuildState;
+use dewpath_report::{Figure, Finding, LookNext, Message, Source, Standing, Step, Triple, Verdict};
 
 use super::{Look, confirm_source};
 use crate::finding::by_chance;
 use crate::given;
 use crate::look_next::share;
-use crate::report::{Figure, Finding, LookNext, Message, Source, Standing, Step, Triple, Verdict};
 use crate::require;
 use crate::sample::Sample;
 use crate::system::spec::Owner;

@@ -6,6 +6,9 @@ use dewpath_job::model::{
     DuctGiven, DuctKind, ElbowMake, ExhaustKind, PartKind, Pull, Run, RunShape, Surroundings,
     TerminalKind,
 };
+use dewpath_report::{
+    Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
+};
 use dewpath_rulebook::{
     Answer, Book, DuctKind as TableDuct, InsulationAsked, Limit, Ruled, TableLimit,
 };
@@ -18,9 +21,6 @@ use crate::flow::Flows;
 use crate::given;
 use crate::inputs::Draw;
 use crate::look_next::share;
-use crate::report::{
-    Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
-};
 use crate::sample::Sample;
 use crate::section;
 use crate::source;

@@ -2,15 +2,15 @@
 
 use dewpath_air::meters::Hood;
 use dewpath_job::model::{Job, Method, Reading};
+use dewpath_report::{
+    Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
+};
 use dewpath_rulebook::Book;
 use dewpath_units::Airflow;
 
 use super::Look;
 use crate::finding::{by_chance, chance_at_least};
 use crate::given;
-use crate::report::{
-    Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
-};
 use crate::source;
 
 /// Rooms whose air goes through a fan, by index.

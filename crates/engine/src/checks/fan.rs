@@ -1,15 +1,15 @@
 //! Checks on fans: rating at pressure, sound, listing, control, several crossings.
 
 use dewpath_job::model::{Control, Fan, Operation, RoomKind};
+use dewpath_report::{
+    Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
+};
 use dewpath_rulebook::{Book, ControlKind, Operation as BookOperation};
 
 use super::{Look, confirm_source};
 use crate::fan;
 use crate::finding::{by_chance, chance_at_least, chance_at_most, judged};
 use crate::given;
-use crate::report::{
-    Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
-};
 use crate::source;
 
 /// Findings on every fan.

@@ -13,12 +13,12 @@ use std::cell::OnceCell;
 
 use dewpath_job::model::{Job, Run};
 use dewpath_moisture::weather::Weather;
+use dewpath_report::{Message, Source, Verdict};
 use dewpath_rulebook::{Answer, Book, BookKind, Ruled};
 
 use crate::World;
 use crate::flow::{self, Flows};
 use crate::inputs::Inputs;
-use crate::report::{Message, Source, Verdict};
 use crate::require::{self, Required};
 use crate::system::System;
 use crate::system::instance::Trouble;
@@ -132,7 +132,7 @@ impl Look<'_> {
 
 /// A point that the book leaves open because it is only recorded from memory.
 pub(crate) fn confirm_source(source: &Source, verdict: Verdict) -> Option<Message> {
-    (verdict == Verdict::Unknown && source.standing == crate::report::Standing::FromMemory).then(
+    (verdict == Verdict::Unknown && source.standing == dewpath_report::Standing::FromMemory).then(
         || {
             Message::new("todo.confirm-in-book")
                 .reference("section", &source.section)

@@ -2,6 +2,9 @@
 
 use dewpath_air::leakage::undercut_height;
 use dewpath_job::model::Room;
+use dewpath_report::{
+    Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
+};
 use dewpath_rulebook::{Book, RoomKind};
 use dewpath_units::{Airflow, Density, Length, Pressure};
 
@@ -10,9 +13,6 @@ use crate::finding::judged;
 use crate::given;
 use crate::house::{ALLOWED_PA, LEAST_CUT_M};
 use crate::inputs::Draw;
-use crate::report::{
-    Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
-};
 use crate::source;
 use crate::system::spec::{Owner, Spec};
 

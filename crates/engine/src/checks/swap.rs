@@ -1,11 +1,11 @@
 //! Checks on a swap: does the fan fit what has to stay?
 
 use dewpath_job::model::{Control, Fan, Work};
+use dewpath_report::{Figure, Finding, Message, Source, Triple, Verdict};
 
 use super::Look;
 use crate::finding::chance_at_least;
 use crate::given;
-use crate::report::{Figure, Finding, Message, Source, Triple, Verdict};
 use crate::section;
 
 /// Findings on fitting the fan of the job into what stays.

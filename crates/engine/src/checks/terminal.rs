@@ -2,13 +2,13 @@
 
 use dewpath_job::category::Category as _;
 use dewpath_job::model::{Given, Screen, Terminal, TerminalKind};
+use dewpath_report::{Figure, Finding, Message, Source, Triple, Verdict};
 use dewpath_rulebook::{Book, ClearOf, End};
 use dewpath_units::Length;
 
 use super::{Look, confirm_source};
 use crate::finding::{by_chance, chance_at_least, judged};
 use crate::given;
-use crate::report::{Figure, Finding, Message, Source, Triple, Verdict};
 use crate::source;
 
 /// Findings on every terminal, and on fans without any.

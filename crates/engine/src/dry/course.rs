@@ -2,11 +2,11 @@
 
 use dewpath_moisture::room::{Care, Level, Simulation, Step, follow_shower};
 use dewpath_moisture::saturation::Saturation;
+use dewpath_report::{FanLevel, ShowerCourse, ShowerPoint};
 
 use super::model::{Built, build};
 use super::plan::{Plan, RoomPlan};
 use crate::checks::Look;
-use crate::courses::{FanLevel, ShowerCourse, ShowerPoint};
 use crate::inputs::Draw;
 
 /// How long before the first shower the course begins, s.

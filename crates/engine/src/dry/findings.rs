@@ -1,13 +1,14 @@
 //! What the design day says: findings with their figures, workings and what to do.
 
+use dewpath_report::{
+    ControlResult, Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict,
+    WorkingInput,
+};
+
 use super::plan::{Plan, RoomPlan};
 use super::{Day, Days, exact, time};
 use crate::checks::Look;
 use crate::finding::by_chance;
-use crate::report::{
-    ControlResult, Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict,
-    WorkingInput,
-};
 
 /// A mirror should be clear within this after the shower, s. Judgement: while somebody dries and dresses.
 const MIRROR_S: f64 = 1800.0;

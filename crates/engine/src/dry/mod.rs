@@ -15,10 +15,10 @@ mod weather;
 pub(crate) mod year;
 
 use dewpath_moisture::weather::Weather;
+use dewpath_report::{Assumption, Clearing, ControlResult, Finding, Report, Triple};
 
 use crate::checks::Look;
 use crate::inputs::Draw;
-use crate::report::{Assumption, Clearing, ControlResult, Finding, Report, Triple};
 use crate::sample::Sample;
 use day::{DRAWS, Day};
 use plan::{Plan, RoomPlan};

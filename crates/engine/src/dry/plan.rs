@@ -5,6 +5,7 @@ use dewpath_job::model::{
     SensorPlace, SurfaceKind, Surroundings,
 };
 use dewpath_moisture::weather::Weather;
+use dewpath_report::{Figure, Message, Source, Triple};
 use dewpath_units::{
     Area, Duration, Humidity, Length, Mass, MassFlow, Origin, Quantity, Ratio, Stated, Temperature,
     Uncertain, Volume,
@@ -13,7 +14,6 @@ use dewpath_units::{
 use crate::defaults;
 use crate::given;
 use crate::inputs::{Ask, CategoryInput, Fallback, InputId, Inputs};
-use crate::report::{Figure, Message, Source, Triple};
 
 /// Minutes to look at or ask about a thing. Judgement.
 mod minutes {

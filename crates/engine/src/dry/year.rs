@@ -10,6 +10,9 @@ mod tell;
 use dewpath_moisture::duct::legs::Pace;
 use dewpath_moisture::room::{Boundary, Care, DAYS, House, Model};
 use dewpath_moisture::weather::{Hour, Weather};
+use dewpath_report::{
+    Assumption, DwellingResult, DwellingYear, Finding, Report, RoomYear, YearCourse,
+};
 
 use super::control::lowest_humidity;
 use super::duct::ducts;
@@ -18,10 +21,8 @@ use super::model::{Built, build, infiltration_m3_s, storeys_of};
 use super::plan::{Plan, RoomPlan};
 use super::weather::{means, month_hours};
 use crate::checks::Look;
-use crate::courses::YearCourse;
 use crate::given;
 use crate::inputs::Draw;
-use crate::report::{Assumption, DwellingResult, DwellingYear, Finding, Report, RoomYear};
 use follow::{Along, Followed, Wanted, follow};
 
 /// Weather classes for the air balance: so many kelvin and metres a second wide. Temperature and humidity of the air

@@ -4,12 +4,12 @@
 //! the things that may settle a duct. A value that both need has the same path, and so the same draws.
 
 use dewpath_job::model::{DwellingKind, ExhaustKind, Given, Job, VentilationKind};
+use dewpath_report::{Figure, Message, Source, Triple};
 use dewpath_units::{Length, Stated, Temperature, Uncertain, Velocity};
 
 use crate::defaults;
 use crate::given;
 use crate::inputs::{Ask, Draw, Fallback, InputId, Inputs};
-use crate::report::{Figure, Message, Source, Triple};
 use crate::system::leak;
 use crate::system::spec::Spec;
 

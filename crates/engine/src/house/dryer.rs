@@ -1,12 +1,12 @@
 //! The length of a dryer's duct.
 
 use dewpath_job::model::ExhaustKind;
+use dewpath_report::{Figure, Finding, Message, Source, Triple, Verdict};
 use dewpath_rulebook::DryerElbow;
 
 use crate::checks::Look;
 use crate::finding::judged;
 use crate::given;
-use crate::report::{Figure, Finding, Message, Source, Triple, Verdict};
 use crate::source;
 
 /// Findings on every dryer of the job.

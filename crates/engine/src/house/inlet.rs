@@ -1,15 +1,15 @@
 //! Air that comes in where it should go out: the duct of a fan at rest while other exhausts run.
 
 use dewpath_job::model::ExhaustKind;
+use dewpath_report::{
+    Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
+};
 
 use super::ask::Asked;
 use super::network::{House, Running, Weather};
 use crate::checks::Look;
 use crate::given;
 use crate::inputs::Draw;
-use crate::report::{
-    Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
-};
 
 /// Inflow that is felt as a draught at the grille, m³/s. Judgement.
 const FELT_M3_S: f64 = 0.002;

@@ -2,15 +2,15 @@
 
 use dewpath_air::leakage::SHARP_EDGE;
 use dewpath_job::model::{Draft, ExhaustKind, OtherExhaust};
+use dewpath_report::{
+    Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
+};
 use dewpath_rulebook::{Book, MakeUpRule};
 
 use super::pressure;
 use crate::checks::Look;
 use crate::finding::judged;
 use crate::given;
-use crate::report::{
-    Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
-};
 use crate::source;
 
 /// Density of the air in an opening where no balance tells it, kg/m³: dry air at 20 °C, sea level.

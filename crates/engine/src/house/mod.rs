@@ -14,15 +14,15 @@ mod transfer;
 mod ventilation;
 
 use dewpath_job::model::LibraryFan;
+use dewpath_report::{
+    Assumption, DwellingResult, Finding, LookNext, Message, Report, Source, Verdict,
+};
 use dewpath_rulebook::DwellingUse;
 use dewpath_units::Area;
 
 use crate::checks::Look;
 use crate::fan;
 use crate::given;
-use crate::report::{
-    Assumption, DwellingResult, Finding, LookNext, Message, Report, Source, Verdict,
-};
 use crate::system::spec::Conditions;
 use ask::Asked;
 use network::{House, Weather};
@@ -89,7 +89,7 @@ fn balance(
     look: &Look<'_>,
     asked: &Asked,
     stage: &mut Stage,
-) -> Vec<crate::report::PressureResult> {
+) -> Vec<dewpath_report::PressureResult> {
     let limits = pressure::limits(look);
     let open = Conditions { doors_open: true, ..Conditions::default() };
     let shut = Conditions { doors_open: false, ..Conditions::default() };

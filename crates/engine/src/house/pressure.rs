@@ -7,6 +7,10 @@
 
 use dewpath_air::curve::MonotoneCubic;
 use dewpath_job::model::{Appliance, ApplianceKind, Draft, Job};
+use dewpath_report::{
+    Figure, Finding, LookNext, Message, PressureResult, Provenance, Source, Standing, Step, Triple,
+    Verdict, WorkingInput,
+};
 use dewpath_rulebook::{Book, Ruled, Venting};
 use dewpath_units::Pressure;
 
@@ -18,10 +22,6 @@ use crate::finding::by_chance;
 use crate::given;
 use crate::inputs::Draw;
 use crate::look_next::{self, Open, share};
-use crate::report::{
-    Figure, Finding, LookNext, Message, PressureResult, Provenance, Source, Standing, Step, Triple,
-    Verdict, WorkingInput,
-};
 use crate::sample::Sample;
 use crate::source;
 use crate::system::instance::{LEAK_EXPONENT, Trouble};

@@ -1,16 +1,16 @@
 //! The way in for the air of each room: gap under the door, saw cut, transfer grille.
 
 use dewpath_air::leakage::undercut_height;
+use dewpath_report::{
+    Figure, Finding, Message, Provenance, Source, Step, TransferResult, Triple, Verdict,
+    WorkingInput,
+};
 use dewpath_units::{Airflow, Density, Length, Pressure};
 
 use crate::checks::Look;
 use crate::given;
 use crate::inputs::Draw;
 use crate::look_next::share;
-use crate::report::{
-    Figure, Finding, Message, Provenance, Source, Step, TransferResult, Triple, Verdict,
-    WorkingInput,
-};
 use crate::require;
 use crate::sample::Sample;
 use crate::system::spec::{DoorSpec, Owner, Spec};

@@ -5,6 +5,10 @@ use dewpath_air::leakage::{
     DEFAULT_EXPONENT, Envelope, Shelter, Storeys, basic_infiltration, infiltration_credit,
 };
 use dewpath_job::model::{Control, Operation, VentilationKind};
+use dewpath_report::{
+    Figure, Finding, Message, Provenance, Requirement, Source, Standing, Step, Triple, Verdict,
+    WholeVentilation, WorkingInput,
+};
 use dewpath_rulebook::{Book, DwellingTrigger};
 use dewpath_units::{Airflow, Density, Leakage50, Temperature, Velocity};
 
@@ -14,10 +18,6 @@ use crate::finding::by_chance;
 use crate::given;
 use crate::inputs::{Draw, Inputs};
 use crate::look_next::share;
-use crate::report::{
-    Figure, Finding, Message, Provenance, Requirement, Source, Standing, Step, Triple, Verdict,
-    WholeVentilation, WorkingInput,
-};
 use crate::sample::Sample;
 use crate::system::instance::leak_flow_50;
 

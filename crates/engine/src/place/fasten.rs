@@ -1,9 +1,9 @@
 //! How a housing is fastened where it hangs, in words.
 
 use dewpath_layout::place::{Face, Mount, Place};
+use dewpath_report::{Figure, Message, Triple};
 
 use super::length;
-use crate::report::{Figure, Message, Triple};
 
 /// What to fasten to what: the face of each member that ears or screws reach, blocks with their fastening, and hanger bars as the
 /// other way.

@@ -6,6 +6,10 @@
 
 use dewpath_job::model::{DuctKind, Run};
 use dewpath_layout::route::{Fall, Leg, Route, falls, low_points, supports};
+use dewpath_report::{
+    Figure, Finding, Joint, Jointing, LowPoint, Message, Provenance, RouteLeg, RouteResult, Source,
+    Step, Supports, Triple, Verdict, WorkingInput,
+};
 use dewpath_rulebook::{Book, DuctKind as TableDuct};
 use dewpath_units::{Length, Ratio};
 
@@ -14,10 +18,6 @@ use super::judge::LEVEL_M;
 use super::{Task, apart, run_of, source};
 use crate::checks::Look;
 use crate::given;
-use crate::report::{
-    Figure, Finding, Joint, Jointing, LowPoint, Message, Provenance, RouteLeg, RouteResult, Source,
-    Step, Supports, Triple, Verdict, WorkingInput,
-};
 
 /// Fall of a duct towards outdoors where no book in use says, m a metre: 1/8 in. a foot. Common practice, no source.
 const SLOPE: f64 = 0.125 / 12.0;

@@ -2,13 +2,13 @@
 
 use dewpath_job::model::Job;
 use dewpath_layout::route::{Over, Route, least_work};
+use dewpath_report::RouteResult;
 
 use super::ducts::Choice;
 use super::{LEFT, Stage, Task, ducts, exits, is_admitted, required_m3_s, result, with_ways};
 use crate::checks::Look;
 use crate::floor::{Floor, Gate};
 use crate::place::Start;
-use crate::report::RouteResult;
 
 /// What a way is held to; anything where nothing is named.
 #[derive(Debug, Clone, Default)]

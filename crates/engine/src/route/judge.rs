@@ -5,6 +5,7 @@ use dewpath_job::model::{
     TerminalKind,
 };
 use dewpath_layout::route::{ExitKind, Leg, Route, SpaceKind};
+use dewpath_report::{Delivered, PatchText, SetText, Triple, Verdict};
 use dewpath_units::{Angle, Choice as OneOf, Length, Origin, Stated, Style, Uncertain};
 
 use super::ducts::Choice;
@@ -16,7 +17,6 @@ use crate::dry;
 use crate::floor::{Floor, Gate};
 use crate::look_next::share;
 use crate::place::mm;
-use crate::report::{Delivered, PatchText, SetText, Triple, Verdict};
 
 /// Draws by which each way is judged.
 const DRAWS: u32 = 256;

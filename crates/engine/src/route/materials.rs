@@ -2,12 +2,12 @@
 
 use dewpath_job::model::ElbowMake;
 use dewpath_layout::route::Route;
+use dewpath_report::{Figure, Message, Triple};
 use dewpath_units::{Category as _, Style};
 
 use super::build::Build;
 use super::ducts::{Choice, first_duct};
 use super::{Task, length, run_of};
-use crate::report::{Figure, Message, Triple};
 
 /// Duct, elbows, supports, fasteners of the joints, insulation and what the way ends in, each counted from the way itself.
 pub(super) fn materials(

@@ -22,6 +22,9 @@ use dewpath_layout::route::{
     Bore, Exit, ExitKind, Found, Heading, MayBore, Offer, Offers, Opening as Opens, Relaxed, Route,
     Space, SpaceKind, Ways, ranked, search_through, why_none,
 };
+use dewpath_report::{
+    Bore as BoreResult, Elbow, Figure, Finding, Message, RouteResult, Source, Triple, Verdict,
+};
 use dewpath_units::Length;
 
 use crate::checks::Look;
@@ -30,9 +33,6 @@ use crate::floor::{Floor, Gate};
 use crate::given;
 use crate::inputs::Draw;
 use crate::place::Start;
-use crate::report::{
-    Bore as BoreResult, Elbow, Figure, Finding, Message, RouteResult, Source, Triple, Verdict,
-};
 use ducts::Choice;
 pub(crate) use ducts::first_duct;
 pub(crate) use follow::{Wanted, to};
@@ -473,7 +473,7 @@ pub(crate) fn bore(
     };
     // A figure that rests on memory alone gives no verdict.
     let verdict = match (&source.standing, verdict) {
-        (crate::report::Standing::FromMemory, Verdict::Holds | Verdict::Fails) => Verdict::Unknown,
+        (dewpath_report::Standing::FromMemory, Verdict::Holds | Verdict::Fails) => Verdict::Unknown,
         (_, verdict) => verdict,
     };
     Some(BoreResult {

@@ -1,9 +1,9 @@
 //! How the loss and the work of a way outdoors are made up.
 
 use dewpath_layout::route::{Exit, Route};
+use dewpath_report::{Figure, Provenance, Source, Step, Triple, WorkingInput};
 
 use super::ducts::Choice;
-use crate::report::{Figure, Provenance, Source, Step, Triple, WorkingInput};
 
 /// What a way is made up of, as the search counts it.
 struct Parts {

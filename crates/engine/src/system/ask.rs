@@ -1,11 +1,11 @@
 //! How the graph asks for what it needs: paths, minutes, sizes and points.
 
 use dewpath_job::model::{GivenChoice, LossPoint, Section};
+use dewpath_report::{Figure, Message, Source};
 use dewpath_units::Length;
 
 use super::spec::Spec;
 use crate::inputs::{Ask, CategoryInput, Fallback, Inputs};
-use crate::report::{Figure, Message, Source};
 use crate::section;
 
 /// Minutes to look at or measure a thing, about. Judgement; a ladder or an attic is included.
@@ -27,7 +27,7 @@ pub(super) fn ask(at: String, what: &str, minutes: f64) -> Ask<'static> {
 }
 
 /// An angle in radians as a figure.
-pub(super) fn degrees(t: crate::report::Triple) -> Figure {
+pub(super) fn degrees(t: dewpath_report::Triple) -> Figure {
     Figure::AngleDeg(t.map(f64::to_degrees))
 }
 

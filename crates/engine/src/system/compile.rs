@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use dewpath_job::model::{Job, Run, Section};
+use dewpath_report::Figure;
 
 use super::ask::{ask, minutes};
 use super::runs::{joints, leads_to_fan, meeting, run_items, run_size};
@@ -11,7 +12,6 @@ use super::things::{door, fan_spec, grille_spec, leak, terminal_spec};
 use super::{AirInputs, System};
 use crate::defaults;
 use crate::inputs::{CategoryInput, Inputs};
-use crate::report::Figure;
 
 const OUTDOORS: usize = 0;
 const HOUSE: usize = 1;

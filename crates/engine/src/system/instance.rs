@@ -7,6 +7,7 @@ use dewpath_air::network::{EdgeId, Network, NetworkBuilder, NodeId, SolveError, 
 use dewpath_air::terminal::TerminalKernel;
 use dewpath_air::{atmosphere, duct_leakage, flex, wind};
 use dewpath_job::model::{DuctKind, Job, JunctionKind, Screen, Section};
+use dewpath_report::Crossing;
 use dewpath_units::{Density, Humidity, Length, Ratio, Temperature, Velocity};
 
 use super::System;
@@ -17,7 +18,6 @@ use super::spec::{
 use crate::fan;
 use crate::given;
 use crate::inputs::{CategoryInput, Draw, InputId, Inputs};
-use crate::report::Crossing;
 use crate::section;
 
 /// Open area of an open door, m²: far more than any fan can use.

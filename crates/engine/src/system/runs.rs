@@ -6,6 +6,7 @@ use dewpath_job::model::{
     DamperKind, DuctGiven, DuctKind, ElbowMake, GivenChoice, Job, Part, PartKind, Run, RunShape,
     Section, TransitionShape,
 };
+use dewpath_report::{Figure, Message, Source};
 use dewpath_units::{Choice, Length, Origin, Stated, Uncertain};
 
 use super::ask::{ask, degrees, element_of, minutes, point_spec, size_input};
@@ -13,7 +14,6 @@ use super::spec::{DuctSpec, Item, JointsSpec, Owner, Spec};
 use crate::defaults;
 use crate::given;
 use crate::inputs::{Ask, CategoryInput, Draw, Fallback, InputId, Inputs};
-use crate::report::{Figure, Message, Source};
 use crate::section;
 
 /// Section of the first duct of a run.

@@ -1,6 +1,7 @@
 //! What stands at the ends of runs: the dwelling's leaks, doors, fans, grilles, terminals.
 
 use dewpath_job::model::{Fan, FanKind, Grille, Job, Screen, Section, Terminal, TerminalKind};
+use dewpath_report::{Figure, Source};
 use dewpath_units::{Length, Origin, Stated, Uncertain, YesNo};
 
 use super::ask::{ask, minutes, never, point_spec, size_input};
@@ -8,7 +9,6 @@ use super::spec::{DoorSpec, FanSpec, Spec, Storey, TerminalSpec};
 use crate::defaults;
 use crate::given;
 use crate::inputs::{CategoryInput, Fallback, Inputs};
-use crate::report::{Figure, Source};
 
 pub(crate) fn leak(job: &Job, inputs: &mut Inputs) -> Spec {
     let dwelling = &job.dwelling;

@@ -4,6 +4,9 @@ use dewpath_job::model::{Season as Told, Surroundings, Symptom, SymptomKind, Wet
 use dewpath_moisture::duct::causes::{
     Cause, Clue, Evidence, FanUse, Question, Season, Suspect, WetPlace, look_next, rank,
 };
+use dewpath_report::{
+    Figure, Finding, LookNext, Message, Provenance, Source, Step, Verdict, WorkingInput,
+};
 use dewpath_units::Temperature;
 
 use super::Seen;
@@ -12,9 +15,6 @@ use super::plan::{celsius, ducts, exact};
 use crate::checks::Look;
 use crate::given;
 use crate::inputs::Draw;
-use crate::report::{
-    Figure, Finding, LookNext, Message, Provenance, Source, Step, Verdict, WorkingInput,
-};
 
 /// Gap from which room air counts as leaking round a housing, m². Judgement: two square centimetres.
 const OPEN_M2: f64 = 2e-4;

@@ -2,6 +2,9 @@
 
 use dewpath_job::category::Category as _;
 use dewpath_job::model::{SlopeTo, Surroundings};
+use dewpath_report::{
+    Figure, Finding, InsulationNeed, Message, Provenance, Source, Step, Verdict, WorkingInput,
+};
 
 use super::super::day::Day;
 use super::follow::{MOST_DAYS, RunDay, Scene};
@@ -12,9 +15,6 @@ use crate::checks::Look;
 use crate::finding::by_chance;
 use crate::given;
 use crate::inputs::Draw;
-use crate::report::{
-    Figure, Finding, InsulationNeed, Message, Provenance, Source, Step, Verdict, WorkingInput,
-};
 
 /// Water that may settle in one shower, g. Judgement: a teaspoon; a warm duct takes none, and what a cold one takes must
 /// dry again before the next shower or run.

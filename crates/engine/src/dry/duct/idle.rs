@@ -7,6 +7,7 @@ use dewpath_moisture::heat::{
 };
 use dewpath_moisture::saturation::Saturation;
 use dewpath_moisture::weather::Weather;
+use dewpath_report::{Figure, Finding, Message, Provenance, Source, Step, Verdict, WorkingInput};
 use dewpath_units::{Length, Pressure, Temperature};
 
 use super::super::model::humidity_ratio;
@@ -18,7 +19,6 @@ use super::plan::{Path, celsius, ends, exact, unheated};
 use crate::checks::Look;
 use crate::given;
 use crate::inputs::Draw;
-use crate::report::{Figure, Finding, Message, Provenance, Source, Step, Verdict, WorkingInput};
 
 /// Set-point of a cooling that nobody wrote, °C. Common practice, no source.
 const COOLING_C: f64 = 24.5;

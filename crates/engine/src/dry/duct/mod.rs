@@ -17,13 +17,13 @@ mod steady_tests;
 use dewpath_job::category::Category as _;
 use dewpath_moisture::saturation::Saturation;
 use dewpath_moisture::weather::Weather;
+use dewpath_report::{Condensate, Finding, InsulationNeed, LookNext, PieceWater, Report, Triple};
 
 use super::Days;
 use super::day::Day;
 use super::plan::Plan;
 use crate::checks::Look;
 use crate::inputs::Draw;
-use crate::report::{Condensate, Finding, InsulationNeed, LookNext, PieceWater, Report, Triple};
 use crate::sample::Sample;
 use follow::{RunDay, Scene};
 use plan::Path;

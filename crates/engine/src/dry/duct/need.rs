@@ -6,6 +6,7 @@
 use dewpath_air::domain::OutOfDomain;
 use dewpath_job::model::SlopeTo;
 use dewpath_moisture::duct::choice::least_insulation;
+use dewpath_report::{InsulationNeed, Message};
 use dewpath_units::ThermalResistance;
 
 use super::super::day::Day;
@@ -13,7 +14,6 @@ use super::follow::Scene;
 use super::plan::unheated;
 use crate::given;
 use crate::inputs::Draw;
-use crate::report::{InsulationNeed, Message};
 
 /// Net water of a day that a duct may be left with, g. Judgement: a teaspoon; what joints and low spots gather, and what
 /// shows on a ceiling before long.

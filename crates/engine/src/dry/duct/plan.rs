@@ -3,6 +3,7 @@
 use dewpath_job::model::{
     DuctGiven, DuctKind, Given, Jacket, Job, PartKind, Run, RunShape, SlopeTo, Surroundings,
 };
+use dewpath_report::{Figure, Message, Source, Triple};
 use dewpath_units::{Length, Quantity, Ratio, Temperature, ThermalResistance};
 
 use super::super::plan::{Plan, RoomPlan};
@@ -10,7 +11,6 @@ use crate::checks::Look;
 use crate::flow::ways_out;
 use crate::given;
 use crate::inputs::{Ask, CategoryInput, Fallback, InputId, Inputs};
-use crate::report::{Figure, Message, Source, Triple};
 use crate::system::spec::{DuctSpec, Owner, Spec};
 
 /// Runs that the air of one room passes, in the order of the air.

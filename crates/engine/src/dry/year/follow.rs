@@ -9,14 +9,13 @@ use dewpath_moisture::room::{
 };
 use dewpath_moisture::saturation::Saturation;
 use dewpath_moisture::weather::Weather;
-
+use dewpath_report::YearHour;
 use dewpath_units::Temperature;
 
 use super::duct::{DuctYear, RunYear};
 use super::habits::{Habits, habits};
 use super::{Conditions, with_weather};
 use crate::checks::Look;
-use crate::courses::YearHour;
 use crate::dry::duct::follow::{Climate, Scene};
 use crate::dry::model::{Built, build, standing_heat};
 use crate::dry::plan::{Plan, RoomPlan, SurfacePlan};

@@ -1,14 +1,15 @@
 //! What the year says: findings with their figures, workings and what to do.
 
+use dewpath_report::{
+    Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
+};
+
 use super::duct::RunYear;
 use super::follow::{Followed, hours_of};
 use super::tell::{self, cold_kwh, energy_kwh, heat_kwh, worst};
 use crate::checks::Look;
 use crate::dry::plan::{Plan, RoomPlan};
 use crate::inputs::Draw;
-use crate::report::{
-    Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
-};
 
 /// Mould index below which nothing grows that a microscope would show (Hukka & Viitanen 1999, scale of the index).
 const FIRST_GROWTH: f64 = 1.0;

@@ -1,6 +1,9 @@
 //! A followed year as the report tells it.
 
 use dewpath_moisture::weather::{Layout, Measure, Origin, Quirk, Weather, statistics};
+use dewpath_report::{
+    Assumption, DwellingYear, Figure, Message, Money, RoomMonth, RoomYear, Source, Triple,
+};
 
 use super::duct::RunYear;
 use super::follow::{Followed, Watched, hours_of};
@@ -8,9 +11,6 @@ use super::{AIRING_PER_H, COOLING_C};
 use crate::checks::Look;
 use crate::dry::plan::RoomPlan;
 use crate::given;
-use crate::report::{
-    Assumption, DwellingYear, Figure, Message, Money, RoomMonth, RoomYear, Source, Triple,
-};
 
 const J_PER_KWH: f64 = 3.6e6;
 
