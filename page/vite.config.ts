@@ -27,5 +27,5 @@ export default defineConfig({
     }),
   ],
   worker: { format: "es" },
-  build: { target: "es2022", assetsInlineLimit: 0 },
+  build: { target: "es2022", assetsInlineLimit: 0, manifest: true },
 });

@@ -36,6 +36,9 @@ export const SAID: Record<Verdict, string> = { holds: "yes", caution: "look here
 
 const ORDER: Verdict[] = ["fails", "unknown", "caution", "holds"];
 
+/** Worst first. */
+export const byVerdict = (a: Finding, b: Finding): number => ORDER.indexOf(a.verdict) - ORDER.indexOf(b.verdict);
+
 /** Points that tell whether it stays dry, by the beginning of their id. */
 const DRY = ["duct.condensate", "duct.frost", "duct.sweating", "duct.drain", "housing.leak", "room.mould"];
 
@@ -54,7 +57,7 @@ export const nameOf = (finding: Finding): string => `${finding.id}/${finding.sub
 
 function worst(findings: Finding[], begins: string[]): Finding | undefined {
   const of = findings.filter(({ id }) => begins.some((begin) => id === begin || id.startsWith(`${begin}.`)));
-  return of.sort((a, b) => ORDER.indexOf(a.verdict) - ORDER.indexOf(b.verdict))[0];
+  return of.sort(byVerdict)[0];
 }
 
 function minutes(time: Triple): string {

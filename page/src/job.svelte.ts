@@ -1,9 +1,12 @@
 // One open job: its text, what it says, what the engine answers, whether it is saved.
 import { tick } from "svelte";
-import type { Answer, Drawing, Files, Patch, Problem, Seat, Spot, Written, Year } from "./engine/ask";
+import type { Answer, Drawing, Patch, Problem, Seat, Spot, Written, Year } from "./engine/ask";
 import { GivenUp, ask, askDrawings, askLong, askYear, giveUpDrawings, giveUpLong, giveUpYear } from "./engine/client";
 import type { Finding, Report } from "./engine/report";
 import * as store from "./store/db";
+
+/** Texts of a job and of what it names, by name. */
+type Files = Record<string, string>;
 
 export type Saved = "saved" | "saving" | "failed";
 

@@ -1,7 +1,11 @@
 // The parts of a job, in the order a person meets them: groups follow the work on site. A group is shown once it has a part;
 // wiring, buying, cutting and the order of work will stand under "build", readings, traces and diagnosis under "prove", papers
 // under "keep".
+import type { Component } from "svelte";
+import type { Form } from "./engine/ask";
 import type { DewpathJobFile } from "./engine/job";
+import type { Report } from "./engine/report";
+import type { OpenJob } from "./job.svelte";
 
 export type Group = "look" | "plan" | "check" | "build" | "prove" | "keep";
 
@@ -14,10 +18,22 @@ export const GROUPS: { id: Group; name: string }[] = [
   { id: "keep", name: "Keep" },
 ];
 
+/** What the view of a part is given. */
+export interface Shown {
+  job: OpenJob;
+  /** None until the job is judged. */
+  report: Report | undefined;
+  section: Section;
+  forms: Map<string, Form>;
+  metric: boolean;
+}
+
 export interface Section {
   id: string;
   group: Group;
   name: string;
+  /** What is shown of it, and in which order. */
+  view: () => Promise<{ default: Component<Shown> }>;
   /** Lists whose elements are filled in here. */
   lists: (keyof DewpathJobFile)[];
   /** Single tables that are filled in here. */
@@ -28,10 +44,11 @@ export interface Section {
   drawings: string[];
 }
 
-const part = (group: Group, id: string, name: string, more: Partial<Section> = {}): Section => ({
+const part = (group: Group, id: string, name: string, view: Section["view"], more: Partial<Section> = {}): Section => ({
   id,
   group,
   name,
+  view,
   lists: [],
   tables: [],
   points: [],
@@ -40,40 +57,49 @@ const part = (group: Group, id: string, name: string, more: Partial<Section> = {
 });
 
 export const SECTIONS: Section[] = [
-  part("look", "survey", "Survey", { lists: ["room", "symptom"], tables: ["site", "existing"], points: ["room.size", "look", "evidence"] }),
-  part("look", "photos", "Photos and notes"),
-  part("plan", "required", "Required air", {
+  part("look", "survey", "Survey", () => import("./views/Survey.svelte"), {
+    lists: ["room", "symptom"],
+    tables: ["site", "existing"],
+    points: ["room.size", "look", "evidence"],
+  }),
+  part("look", "photos", "Photos and notes", () => import("./views/Photos.svelte")),
+  part("plan", "required", "Required air", () => import("./views/Required.svelte"), {
     points: ["requirement", "airflow.required", "dwelling.airflow", "window", "flow.verification"],
   }),
-  part("plan", "fan", "Fan", {
+  part("plan", "fan", "Fan", () => import("./views/Fan.svelte"), {
     lists: ["fan", "reading"],
     points: ["airflow", "fan", "swap", "noise", "sound", "reading", "existing"],
     drawings: ["fan-"],
   }),
-  part("plan", "controls", "Controls", { points: ["control", "room.control"] }),
-  part("plan", "run", "Run", {
+  part("plan", "controls", "Controls", () => import("./views/Controls.svelte"), { points: ["control", "room.control"] }),
+  part("plan", "run", "Run", () => import("./views/Run.svelte"), {
     lists: ["run", "terminal", "grille", "junction"],
     points: ["duct", "terminal", "run", "drip", "housing", "dryer", "flow"],
     drawings: ["section-", "pressure-", "water-"],
   }),
-  part("plan", "way", "Place and way out", {
+  part("plan", "way", "Place and way out", () => import("./views/Way.svelte"), {
     lists: ["framing", "space", "obstacle", "way_out"],
     points: ["place", "route"],
     drawings: ["way-"],
   }),
-  part("plan", "holes", "Holes and outlet", {
+  part("plan", "holes", "Holes and outlet", () => import("./views/Holes.svelte"), {
     points: ["frame", "bore", "penetration"],
     drawings: ["outside-", "bore-"],
   }),
-  part("check", "moisture", "Moisture", { points: ["room", "mirror", "engine"], drawings: ["room-"] }),
-  part("check", "year", "Year", { points: ["room.year", "room.mould", "room.humidity.running-mean", "dwelling.humid", "duct.year"] }),
-  part("check", "house", "House", {
+  part("check", "moisture", "Moisture", () => import("./views/Moisture.svelte"), {
+    points: ["room", "mirror", "engine"],
+    drawings: ["room-"],
+  }),
+  part("check", "year", "Year", () => import("./views/Year.svelte"), {
+    points: ["room.year", "room.mould", "room.humidity.running-mean", "dwelling.humid", "duct.year"],
+  }),
+  part("check", "house", "House", () => import("./views/House.svelte"), {
     lists: ["scenario"],
     tables: ["dwelling"],
     points: ["house", "dwelling", "transfer", "replacement"],
   }),
-  part("check", "points", "All points"),
-  part("keep", "file", "File"),
+  part("check", "points", "All points", () => import("./views/AllPoints.svelte")),
+  part("keep", "file", "File", () => import("./views/File.svelte")),
 ];
 
 /** The part in which a point is shown, beside the list of all points. */

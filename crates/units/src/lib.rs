@@ -46,6 +46,7 @@ mod print;
 mod quantity;
 mod read;
 mod shop;
+pub mod sort;
 mod stated;
 mod uncertain;
 mod unit;

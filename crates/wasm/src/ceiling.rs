@@ -13,6 +13,7 @@ use serde::{Deserialize, Serialize};
 
 /// How wide drawings are.
 #[derive(Debug, Clone, Copy, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Paper {
     /// 180 mm.
@@ -32,6 +33,7 @@ impl From<Paper> for Page {
 
 /// A drawing.
 #[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Drawing {
     /// Name: small letters, figures and hyphens. It begins with what is drawn: `plan`, `section`, `pressure` and so on.
     pub name: String,
@@ -65,6 +67,7 @@ impl From<Sheet> for Drawing {
 
 /// The place nearest to a finger.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Seat {
     /// The place, with the patch that takes it.
     pub placement: Placement,
@@ -77,6 +80,7 @@ pub struct Seat {
 
 /// A way outdoors that follows the housing under a finger: what is shown of it while it moves.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Followed {
     /// Way out that it takes.
     pub way_out: String,
@@ -98,6 +102,7 @@ pub struct Followed {
 
 /// The spot of a terminal nearest to a hand.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Spot {
     /// The spot, with the patch that takes it.
     pub outlet: Outlet,

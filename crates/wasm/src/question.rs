@@ -17,6 +17,7 @@ use crate::year::{self, Year};
 
 /// A question.
 #[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Question {
     /// Judge a job.
@@ -119,6 +120,7 @@ pub enum Question {
 
 /// An answer.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Answer {
     /// The job was judged.
@@ -166,6 +168,7 @@ pub enum Answer {
 
 /// Something that is wrong or odd, and where.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Problem {
     /// File it is in; empty when it is in none.
     pub file: String,
@@ -313,8 +316,10 @@ fn opened(
     if let Some(opened) = kept {
         return answer(&opened);
     }
-    let texts = files.iter().map(|(name, text)| (name.clone(), text.clone().into_bytes()));
-    match open(&Memory(texts.collect()), job, &Options::default()) {
+    // One by one: a map that is collected sorts, and every copy of the general sort is loaded.
+    let mut texts = BTreeMap::new();
+    texts.extend(files.iter().map(|(name, text)| (name.clone(), text.clone().into_bytes())));
+    match open(&Memory(texts), job, &Options::default()) {
         Ok(opened) => {
             let opened = Rc::new(opened);
             let kept = Kept { files, job: job.to_owned(), opened: Rc::clone(&opened) };

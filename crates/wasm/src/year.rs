@@ -13,6 +13,7 @@ const OF_MONTHS: [&str; 2] = ["year-", "water-"];
 
 /// A year, as a page shows it.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Year {
     /// The report with the year in it, at the likely values, put into words.
     pub report: Box<Report>,
@@ -26,6 +27,7 @@ pub struct Year {
 
 /// Months of a room.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RoomTable {
     /// Room, by its id.
     pub room: String,
@@ -39,6 +41,7 @@ pub struct RoomTable {
 
 /// A table as text, in the reader's units.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Table {
     /// What each column shows, and its unit.
     pub head: Vec<[String; 2]>,

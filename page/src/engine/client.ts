@@ -1,6 +1,7 @@
 // Asks the engine without ever holding up a finger. A worker for quick answers, one each for long ones, for drawings and for a
 // year; all but the first may be given up: their worker is then put down and a fresh one started.
 import type { Answer, Question } from "./ask";
+import { REST } from "./parts";
 
 /** Hears how much of a long answer is over, 0 to 1. */
 type Heard = (share: number) => void;
@@ -85,7 +86,17 @@ const year = new Line();
 /** How long the engine itself took for the last quick answer, ms. */
 export const engineTook = (): number => quick.took;
 
-export const ask = (question: Question): Promise<Answer> => quick.ask(question);
+let isRestHere = false;
+
+/** Asks a short question. Behind the first answer about a job the rest of the engine comes, so that it is at hand when it is needed. */
+export async function ask(question: Question): Promise<Answer> {
+  const answer = await quick.ask(question);
+  if (!isRestHere && "judged" in answer) {
+    isRestHere = true;
+    fetch(REST).catch(() => (isRestHere = false));
+  }
+  return answer;
+}
 
 /** Asks a long question; one that is still being answered is given up. */
 export function askLong(question: Question): Promise<Answer> {

@@ -6,6 +6,8 @@
 use std::collections::BTreeMap;
 use std::fmt;
 
+use dewpath_units::sort;
+
 use super::{Bound, Housing, Site, nearest_in_bay};
 use crate::error::LONGEST_M;
 use crate::room::Spot;
@@ -130,7 +132,9 @@ pub(super) fn explain(housing: &Housing, site: &Site<'_>, wish: Spot) -> NoPlace
     }
     // What must go as a whole comes last.
     let weight = |s: &Shortfall| s.short_m.unwrap_or(f64::INFINITY);
-    shortfalls.sort_by(|a, b| weight(a).total_cmp(&weight(b)).then_with(|| a.bound.cmp(&b.bound)));
+    sort::by(&mut shortfalls, |a, b| {
+        weight(a).total_cmp(&weight(b)).then_with(|| a.bound.cmp(&b.bound))
+    });
     NoPlace { housing: id, shortfalls }
 }
 

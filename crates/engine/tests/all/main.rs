@@ -1,0 +1,17 @@
+//! What the engine answers, in one program: it is linked once.
+
+mod common;
+
+mod building;
+mod candidates;
+mod controls;
+mod curves;
+mod dry;
+mod duct;
+mod golden;
+mod hand;
+mod house;
+mod length_table;
+mod networks;
+mod properties;
+mod year;
