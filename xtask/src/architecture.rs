@@ -5,6 +5,7 @@
 use std::path::Path;
 
 use crate::metadata::{self, Package};
+use crate::modules::{self, CIRCLES, Circle};
 use crate::source::{self, Source, word_places};
 use crate::{Result, read};
 
@@ -291,6 +292,11 @@ pub fn check(root: &Path) -> Result<()> {
         if rule.is_pure {
             breaches.extend(folder_breaches(root, rule)?);
         }
+    }
+    let folders: Vec<&str> = RULES.iter().map(|rule| rule.folder).collect();
+    breaches.extend(modules::breaches(root, &folders)?);
+    for Circle { folder, files, why } in CIRCLES {
+        println!("a circle is left in {folder} ({}): {why}", files.join(", "));
     }
     if breaches.is_empty() { Ok(()) } else { Err(format!("shape:\n  {}", breaches.join("\n  "))) }
 }
