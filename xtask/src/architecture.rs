@@ -5,6 +5,7 @@
 use std::path::Path;
 
 use crate::metadata::{self, Package};
+use crate::modules::{self, CIRCLES, Circle};
 use crate::source::{self, Source, word_places};
 use crate::{Result, read};
 
@@ -86,8 +87,37 @@ pub const RULES: &[Rule] = &[
         never: &["toml", "csv"],
     },
     Rule {
-        package: "dewpath-engine",
-        folder: "crates/engine",
+        package: "dewpath-case",
+        folder: "crates/case",
+        may_use: &[
+            "dewpath-units",
+            "dewpath-air",
+            "dewpath-moisture",
+            "dewpath-rulebook",
+            "dewpath-job",
+            "dewpath-report",
+        ],
+        is_pure: true,
+        never: &[],
+    },
+    Rule {
+        package: "dewpath-judge",
+        folder: "crates/judge",
+        may_use: &[
+            "dewpath-units",
+            "dewpath-air",
+            "dewpath-moisture",
+            "dewpath-rulebook",
+            "dewpath-job",
+            "dewpath-report",
+            "dewpath-case",
+        ],
+        is_pure: true,
+        never: &[],
+    },
+    Rule {
+        package: "dewpath-propose",
+        folder: "crates/propose",
         may_use: &[
             "dewpath-units",
             "dewpath-air",
@@ -96,6 +126,24 @@ pub const RULES: &[Rule] = &[
             "dewpath-rulebook",
             "dewpath-job",
             "dewpath-report",
+            "dewpath-case",
+            "dewpath-judge",
+        ],
+        is_pure: true,
+        never: &[],
+    },
+    Rule {
+        package: "dewpath-engine",
+        folder: "crates/engine",
+        may_use: &[
+            "dewpath-units",
+            "dewpath-air",
+            "dewpath-rulebook",
+            "dewpath-job",
+            "dewpath-report",
+            "dewpath-case",
+            "dewpath-judge",
+            "dewpath-propose",
         ],
         is_pure: true,
         never: &[],
@@ -122,7 +170,7 @@ pub const RULES: &[Rule] = &[
             "dewpath-moisture",
             "dewpath-rulebook",
             "dewpath-job",
-            "dewpath-engine",
+            "dewpath-case",
         ],
         is_pure: true,
         never: &[],
@@ -133,6 +181,8 @@ pub const RULES: &[Rule] = &[
         may_use: &[
             "dewpath-job",
             "dewpath-report",
+            "dewpath-case",
+            "dewpath-propose",
             "dewpath-engine",
             "dewpath-words",
             "dewpath-drawing",
@@ -162,6 +212,8 @@ pub const RULES: &[Rule] = &[
             "dewpath-rulebook",
             "dewpath-job",
             "dewpath-report",
+            "dewpath-case",
+            "dewpath-propose",
             "dewpath-engine",
             "dewpath-words",
             // Behind the feature `office` alone; the program as first built does not reach it.
@@ -247,6 +299,11 @@ pub fn check(root: &Path) -> Result<()> {
         if rule.is_pure {
             breaches.extend(folder_breaches(root, rule)?);
         }
+    }
+    let folders: Vec<&str> = RULES.iter().map(|rule| rule.folder).collect();
+    breaches.extend(modules::breaches(root, &folders)?);
+    for Circle { folder, files, why } in CIRCLES {
+        println!("a circle is left in {folder} ({}): {why}", files.join(", "));
     }
     if breaches.is_empty() { Ok(()) } else { Err(format!("shape:\n  {}", breaches.join("\n  "))) }
 }

@@ -308,7 +308,7 @@ fn sheet(new: &New) -> Result<Done, Trouble> {
     let job =
         dewpath_job::read("starter.toml", dewpath_job::starter()).map_err(Trouble::Input)?.job;
     let book = job.rule_book.as_ref().and_then(|id| dewpath_rulebook::load(id).ok());
-    let world = dewpath_engine::World { rule_book: book, ..dewpath_engine::World::default() };
+    let world = dewpath_case::World { rule_book: book, ..dewpath_case::World::default() };
     let mut report = dewpath_engine::evaluate(&job, &world, job.settings.draws);
     judge.spoken.speaker(&report.show).put_into_words(&mut report);
     Ok(Done::Text(crate::survey::sheet(&job, &report)))
@@ -354,7 +354,7 @@ fn draw(draw: &Draw) -> Result<Done, Trouble> {
     let (loaded, report) = judge(&draw.job, &draw.judge, span)?;
     let courses = dewpath_engine::courses(&loaded.job, &loaded.world, false);
     let draws = draw.judge.draws.unwrap_or(loaded.job.settings.draws);
-    let draws = draws.min(dewpath_engine::SELECT_DRAWS);
+    let draws = draws.min(dewpath_propose::select::SELECT_DRAWS);
     let curves = dewpath_engine::fan_curves(&loaded.job, &loaded.world, draws);
     let subject = dewpath_drawing::Subject {
         report: &report,
