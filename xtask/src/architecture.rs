@@ -30,6 +30,13 @@ const FORMATS: &[&str] = &["serde", "serde_json", "toml", "schemars", "csv"];
 /// Every crate of the workspace.
 pub const RULES: &[Rule] = &[
     Rule {
+        package: "dewpath-message",
+        folder: "crates/message",
+        may_use: &[],
+        is_pure: true,
+        never: &["serde_json", "toml", "csv"],
+    },
+    Rule {
         package: "dewpath-units",
         folder: "crates/units",
         may_use: &[],
@@ -75,7 +82,7 @@ pub const RULES: &[Rule] = &[
     Rule {
         package: "dewpath-report",
         folder: "crates/report",
-        may_use: &[],
+        may_use: &["dewpath-message"],
         is_pure: true,
         never: &["toml", "csv"],
     },
