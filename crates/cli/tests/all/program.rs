@@ -1,12 +1,13 @@
 //! The program as a contractor runs it: exit codes, messages about bad input, and what is printed.
 #![allow(clippy::unwrap_used, reason = "tests")]
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::{Command as Process, Stdio};
 
-use assert_cmd::Command;
 use serde_json::Value;
 use tempfile::TempDir;
+
+use crate::common::{Ran, dewpath, example, run};
 
 const EXAMPLES: &[&str] = &[
     "hall-bath",
@@ -16,37 +17,6 @@ const EXAMPLES: &[&str] = &[
     "shared-riser-flat",
     "call-back",
 ];
-
-fn dewpath() -> Command {
-    let mut command = Command::cargo_bin("dewpath").unwrap();
-    for name in ["COLUMNS", "NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE"] {
-        command.env_remove(name);
-    }
-    command
-}
-
-fn jobs() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../jobs")
-}
-
-fn example(name: &str) -> PathBuf {
-    jobs().join(format!("{name}.toml"))
-}
-
-struct Ran {
-    code: i32,
-    out: String,
-    err: String,
-}
-
-fn run(command: &mut Command) -> Ran {
-    let output = command.output().unwrap();
-    Ran {
-        code: output.status.code().expect("ended by itself"),
-        out: String::from_utf8(output.stdout).unwrap(),
-        err: String::from_utf8(output.stderr).unwrap(),
-    }
-}
 
 fn check(path: &Path) -> Ran {
     run(dewpath().arg("check").arg(path).args(["--draws", "64"]))
