@@ -21,7 +21,7 @@ fn main() -> std::io::Result<()> {
         _ => return Err(Error::other("schema question|answer")),
     };
     let mut schema = schema.to_value();
-    let report = dewpath_engine::report_schema();
+    let report = dewpath_report::schema().to_value();
     let of_report = |name: &str| name == "Report" || report["$defs"].get(name).is_some();
     if let Some(defs) = schema.get_mut("$defs").and_then(Value::as_object_mut) {
         defs.retain(|name, _| !of_report(name));
