@@ -17,6 +17,8 @@ pub fn build(root: &Path) -> Result<()> {
     node(root, &["tools/types.mjs", "--check"])?;
     node(root, &["tools/squeeze.mjs", "src/engine/pkg/dewpath_wasm_bg.wasm"])?;
     node(root, &["tools/split.mjs", "src/engine/pkg/dewpath_wasm_bg.wasm"])?;
+    node(root, &["tools/catalogues.mjs"])?;
+    node(root, &["tools/sentences.mjs"])?;
     npm(root, &["run", "--silent", "check"])?;
     npm(root, &["run", "--silent", "build"])?;
     node(root, &["tools/compress.mjs"])
