@@ -3,11 +3,7 @@
 use std::path::Path;
 use std::process::Command;
 
-use crate::metadata::cargo;
-use crate::{Result, checks, endings, read};
-
-/// Does the program have `dewpath schema job|report`? From then on their output is committed and compared.
-const SCHEMA_COMMAND_EXISTS: bool = true;
+use crate::{Result, checks, endings, programs, read};
 
 /// What `dewpath schema` prints, and where it is kept.
 const SCHEMAS: &[(&str, &str)] =
@@ -71,12 +67,9 @@ pub fn check(root: &Path) -> Result<()> {
 
 fn generate(root: &Path) -> Result<Vec<Generated>> {
     let mut files = vec![checks_page(root)?];
-    if SCHEMA_COMMAND_EXISTS {
-        for (name, path) in SCHEMAS {
-            files.push(schema(root, name, path)?);
-        }
-    } else {
-        println!("schemas: none yet, the program has no `schema` command");
+    let program = programs::shipped(root)?.dewpath;
+    for (name, path) in SCHEMAS {
+        files.push(schema(root, &program, name, path)?);
     }
     Ok(files)
 }
@@ -98,12 +91,11 @@ fn checks_page(root: &Path) -> Result<Generated> {
 }
 
 /// What `dewpath schema NAME` prints, kept at `path`; fields of the report must name their units.
-fn schema(root: &Path, name: &str, path: &'static str) -> Result<Generated> {
-    let output = Command::new(cargo())
-        .args(["run", "--quiet", "--release", "--package", "dewpath-cli", "--", "schema", name])
-        .current_dir(root)
+fn schema(root: &Path, program: &Path, name: &str, path: &'static str) -> Result<Generated> {
+    let output = Command::new(program)
+        .args(["schema", name])
         .output()
-        .map_err(|error| format!("cannot start cargo: {error}"))?;
+        .map_err(|error| format!("cannot start {}: {error}", program.display()))?;
     let said = String::from_utf8_lossy(&output.stderr);
     if !output.status.success() {
         return Err(format!("`dewpath schema {name}` failed:\n{said}"));

@@ -3,8 +3,7 @@
 use std::path::Path;
 use std::process::Command;
 
-use crate::metadata::cargo;
-use crate::{Result, tools, wasm};
+use crate::{Result, programs, tools, wasm};
 
 /// Builds the page into `page/dist`.
 ///
@@ -30,10 +29,8 @@ pub fn build(root: &Path) -> Result<()> {
 /// When one of both cannot be built.
 pub fn serve(root: &Path, arguments: &[&str]) -> Result<()> {
     build(root)?;
-    let program = ["run", "--locked", "--release", "--package", "dewpath-cli"];
-    let mut command = Command::new(cargo());
-    command.args(program).args(["--features", "office", "--", "serve"]).args(arguments);
-    tools::run(command.current_dir(root))
+    let program = programs::shipped(root)?.dewpath;
+    tools::run(Command::new(program).arg("serve").args(arguments).current_dir(root))
 }
 
 /// The page used in a browser.
@@ -42,9 +39,7 @@ pub fn serve(root: &Path, arguments: &[&str]) -> Result<()> {
 /// When it cannot be built, no browser can be had, or a test fails.
 pub fn tests(root: &Path) -> Result<()> {
     build(root)?;
-    let server =
-        ["build", "--locked", "--release", "--package", "dewpath-cli", "--features", "office"];
-    tools::run(Command::new(cargo()).args(server).current_dir(root))?;
+    programs::shipped(root)?;
     if tools::ask(Path::new("chromium"), &["--version"]).is_none() {
         tools::apt_install("chromium")?;
     }

@@ -362,7 +362,7 @@ fn draw(draw: &Draw) -> Result<Done, Trouble> {
         courses: Some(&courses),
         curves: &curves,
     };
-    crate::draw::draw(draw, &subject).map(Done::Text)
+    crate::draw::draw(draw, &Speaker::for_show(&report.show), &subject).map(Done::Text)
 }
 
 fn diff(diff: &Diff) -> Result<Done, Trouble> {

@@ -39,6 +39,7 @@ use std::collections::BTreeSet;
 
 use dewpath_job::model::Job;
 use dewpath_report::{Courses, FanCurves, Report};
+use dewpath_words::Speaker;
 
 /// How wide sheets are. They are as high as they need to be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -119,9 +120,9 @@ pub struct Subject<'a> {
 }
 
 /// Every sheet that can be drawn, in the order in which they are read, each with its title block.
-pub fn sheets(subject: &Subject<'_>, page: Page) -> Vec<Sheet> {
+pub fn sheets(speaker: &Speaker, subject: &Subject<'_>, page: Page) -> Vec<Sheet> {
     let Subject { report, job, courses, curves } = *subject;
-    let voice = Voice::for_show(&report.show);
+    let voice = &Voice::new(speaker);
     let mut all = Vec::new();
     let plans = job.map(|job| survey::plans(job, report)).unwrap_or_default();
     all.extend(plans.iter().filter_map(|view| plan(voice, page, view)));

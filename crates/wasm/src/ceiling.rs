@@ -114,12 +114,16 @@ pub struct Spot {
 pub(crate) fn draw(opened: &Opened, draws: u32, paper: Paper) -> Vec<Drawing> {
     let Opened { job, world, .. } = opened;
     let mut report = dewpath_engine::evaluate(job, world, draws);
-    Speaker::for_show(&report.show).put_into_words(&mut report);
+    let speaker = Speaker::for_show(&report.show);
+    speaker.put_into_words(&mut report);
     let courses = dewpath_engine::courses(job, world, false);
     let curves = dewpath_engine::fan_curves(job, world, draws.min(dewpath_engine::SELECT_DRAWS));
     let subject =
         Subject { report: &report, job: Some(job), courses: Some(&courses), curves: &curves };
-    dewpath_drawing::sheets(&subject, paper.into()).into_iter().map(Drawing::from).collect()
+    dewpath_drawing::sheets(&speaker, &subject, paper.into())
+        .into_iter()
+        .map(Drawing::from)
+        .collect()
 }
 
 /// What a finger holds: the housing of a fan, and the way outdoors that it is held to.
@@ -162,23 +166,23 @@ pub(crate) fn near(opened: &Rc<Opened>, grip: Grip, at_m: [f64; 2]) -> Option<Se
         message.text = speaker.message(message);
     }
     let [x, y] = placement.offset_xy_m;
-    let off = [x, y, placement.offset_m].map(|metres| on_tape(speaker, metric, metres));
+    let off = [x, y, placement.offset_m].map(|metres| on_tape(&speaker, metric, metres));
     let (clearing, water) = (held.clearing, held.water);
     let way = held.way.map(|route| Followed {
-        length: on_tape(speaker, metric, route.length_m),
+        length: on_tape(&speaker, metric, route.length_m),
         air: route.delivered.as_ref().map(|air| speaker.likely(Figure::AirflowLS(air.airflow_l_s))),
         elbows: route.elbows.len(),
         way_out: route.way_out,
         line_m: route.line_m,
         verdict: route.verdict,
         clearing,
-        water: water.into_iter().map(|finding| brief(speaker, finding)).collect(),
+        water: water.into_iter().map(|finding| brief(&speaker, finding)).collect(),
     });
     Some(Seat { placement, off, way })
 }
 
 /// A finding as a moving hand shows it: a page reads it some twenty times a second.
-fn brief(speaker: Speaker, mut finding: Finding) -> Finding {
+fn brief(speaker: &Speaker, mut finding: Finding) -> Finding {
     finding.message.text = speaker.message(&finding.message);
     finding.working.clear();
     finding.todo.clear();
@@ -199,12 +203,12 @@ pub(crate) fn spot(
         finding.message.text = speaker.message(&finding.message);
     }
     let corner = outlet.window_m[0];
-    let along = [0, 1].map(|i| on_tape(speaker, metric, outlet.at_m[i] - corner[i]));
+    let along = [0, 1].map(|i| on_tape(&speaker, metric, outlet.at_m[i] - corner[i]));
     Some(Spot { outlet, along })
 }
 
 /// What is read off a tape held to ceiling or wall: sixteenths or millimetres.
-fn on_tape(speaker: Speaker, metric: bool, metres: f64) -> String {
+fn on_tape(speaker: &Speaker, metric: bool, metres: f64) -> String {
     speaker.likely(if metric {
         Figure::GapMm(Triple::exact(1000.0 * metres))
     } else {

@@ -62,7 +62,7 @@ pub(crate) fn year(opened: &Opened, paper: Paper, told: &dyn Fn(f64)) -> Year {
     let speaker = Speaker::for_show(&report.show);
     speaker.put_into_words(&mut report);
     let subject = Subject { report: &report, job: Some(job), courses: None, curves: &[] };
-    let sheets = dewpath_drawing::sheets(&subject, paper.into())
+    let sheets = dewpath_drawing::sheets(&speaker, &subject, paper.into())
         .into_iter()
         .filter(|sheet| OF_MONTHS.iter().any(|begin| sheet.name.starts_with(begin)))
         .map(Drawing::from)
