@@ -14,10 +14,10 @@ pub fn build(root: &Path) -> Result<()> {
     wasm::bind(root, &module, "page", &root.join("page/src/engine/pkg"))?;
     packages(root)?;
     node(root, &["tools/types.mjs", "--check"])?;
-    node(root, &["tools/squeeze.mjs", "src/engine/pkg/dewpath_wasm_bg.wasm"])?;
-    node(root, &["tools/split.mjs", "src/engine/pkg/dewpath_wasm_bg.wasm"])?;
     node(root, &["tools/catalogues.mjs"])?;
     node(root, &["tools/sentences.mjs"])?;
+    node(root, &["tools/squeeze.mjs", "src/engine/pkg/dewpath_wasm_bg.wasm"])?;
+    node(root, &["tools/split.mjs", "src/engine/pkg/dewpath_wasm_bg.wasm"])?;
     npm(root, &["run", "--silent", "check"])?;
     npm(root, &["run", "--silent", "build"])?;
     node(root, &["tools/compress.mjs"])

@@ -7,6 +7,7 @@
 
 use dewpath_job::model::Settings;
 use dewpath_report::{Finding, LookNext, Message, Verdict};
+use dewpath_units::sort;
 
 use crate::inputs::Inputs;
 
@@ -55,7 +56,7 @@ pub(crate) fn rank(open: &Open<'_>, inputs: &Inputs, settings: &Settings) -> Vec
             ))
         })
         .collect();
-    ranked.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.at.cmp(&b.1.at)));
+    sort::by(&mut ranked, |a, b| b.0.total_cmp(&a.0).then_with(|| a.1.at.cmp(&b.1.at)));
     ranked.into_iter().map(|(_, look)| look).collect()
 }
 
@@ -65,8 +66,7 @@ struct IfKnown {
 }
 
 fn if_known(samples: &[f64], passes: &[bool], settings: &Settings) -> IfKnown {
-    let mut order: Vec<usize> = (0..samples.len()).collect();
-    order.sort_by(|&a, &b| samples[a].total_cmp(&samples[b]));
+    let order = sort::order(samples.len(), &|a, b| samples[a].total_cmp(&samples[b]));
     let count = order.len();
     let half = (count / 24).max(8).min(count / 2);
     let running: Vec<u32> = std::iter::once(0)
@@ -161,7 +161,7 @@ pub(crate) fn single_looks(findings: &[Finding]) -> Vec<LookNext> {
         })
     };
     let mut looks: Vec<LookNext> = findings.iter().filter_map(look).collect();
-    looks.sort_by(|a, b| a.effort_h.total_cmp(&b.effort_h).then_with(|| a.at.cmp(&b.at)));
+    sort::by(&mut looks, |a, b| a.effort_h.total_cmp(&b.effort_h).then_with(|| a.at.cmp(&b.at)));
     looks
 }
 

@@ -13,7 +13,7 @@ use dewpath_job::model::{FanData, Job, LibraryFan};
 use dewpath_report::{
     Candidate, CandidateNote, CandidateRoom, Figure, Message, PatchText, SetText, Triple, Verdict,
 };
-use dewpath_units::Area;
+use dewpath_units::{Area, sort};
 
 use crate::checks::{Look, evidence, swap};
 use crate::draws::unit_draws;
@@ -64,7 +64,7 @@ fn for_fan(look: &Look<'_>, house: &Stage, fan: usize) -> Vec<Candidate> {
             judge(look, house, &place, candidate)
         })
         .collect();
-    candidates.sort_by(order);
+    sort::by(&mut candidates, order);
     for (place, candidate) in candidates.iter_mut().enumerate() {
         candidate.rank = place as u32 + 1;
     }

@@ -2,6 +2,7 @@
 
 use dewpath_job::model::BuildState;
 use dewpath_report::{Figure, Finding, LookNext, Message, Source, Standing, Step, Triple, Verdict};
+use dewpath_units::sort;
 
 use super::{Look, confirm_source};
 use crate::finding::by_chance;
@@ -40,7 +41,7 @@ pub(crate) fn delivered(look: &Look<'_>) -> (Vec<Finding>, Vec<LookNext>) {
                 let over = flow.with(required, |has, needs| has / needs).draws;
                 ranked.push(crate::look_next::measure_flow(&open, &room.id, &over, settings));
             }
-            ranked.sort_by(|a, b| {
+            sort::by(&mut ranked, |a, b| {
                 (b.settles_ratio / b.effort_h).total_cmp(&(a.settles_ratio / a.effort_h))
             });
             looks.extend(ranked);

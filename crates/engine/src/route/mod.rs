@@ -25,7 +25,7 @@ use dewpath_layout::route::{
 use dewpath_report::{
     Bore as BoreResult, Elbow, Figure, Finding, Message, RouteResult, Source, Triple, Verdict,
 };
-use dewpath_units::Length;
+use dewpath_units::{Length, sort};
 
 use crate::checks::Look;
 use crate::checks::evidence::rooms_of_fan;
@@ -145,7 +145,7 @@ fn one(
         stage.findings.push(no_way(&task, floor, &admitted, choices.first(), is_whole));
         return;
     }
-    results.sort_by(|(a, _), (b, _)| order(a, b));
+    sort::by(&mut results, |(a, _), (b, _)| order(a, b));
     let water = results.first().and_then(|(_, job)| judge::net_winter_g(&task, job));
     let mut results: Vec<RouteResult> = results.into_iter().map(|(result, _)| result).collect();
     if !is_whole {

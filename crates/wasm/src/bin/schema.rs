@@ -36,7 +36,8 @@ fn refer(node: &mut Value, of_report: &impl Fn(&str) -> bool) {
         Value::Object(map) => {
             let name = named(map).filter(|name| of_report(name)).map(str::to_owned);
             if let Some(name) = name {
-                let within = if name == "Report" { String::new() } else { format!("/$defs/{name}") };
+                let within =
+                    if name == "Report" { String::new() } else { format!("/$defs/{name}") };
                 map.insert("$ref".to_owned(), format!("{REPORT}#{within}").into());
             }
             map.values_mut().for_each(|value| refer(value, of_report));
