@@ -11,7 +11,7 @@ export default defineConfig({
       injectRegister: null,
       workbox: {
         navigateFallbackDenylist: [/^\/folder/],
-        globPatterns: ["**/*.{js,css,html,wasm,svg,webmanifest,woff2,toml}"],
+        globPatterns: ["**/*.{js,css,html,wasm,svg,webmanifest,woff2,toml,txt}"],
         maximumFileSizeToCacheInBytes: 6_000_000,
       },
       manifest: {

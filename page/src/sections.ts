@@ -6,17 +6,12 @@ import type { Form } from "./engine/ask";
 import type { DewpathJobFile } from "./engine/job";
 import type { Report } from "./engine/report";
 import type { OpenJob } from "./job.svelte";
+import type { Word } from "./words";
 
-export type Group = "look" | "plan" | "check" | "build" | "prove" | "keep";
+/** A group is called by the key `page.group.` and this. */
+export type Group = After<"page.group.">;
 
-export const GROUPS: { id: Group; name: string }[] = [
-  { id: "look", name: "Look" },
-  { id: "plan", name: "Plan" },
-  { id: "check", name: "Check" },
-  { id: "build", name: "Build" },
-  { id: "prove", name: "Prove" },
-  { id: "keep", name: "Keep" },
-];
+export const GROUPS: Group[] = ["look", "plan", "check", "build", "prove", "keep"];
 
 /** What the view of a part is given. */
 export interface Shown {
@@ -28,10 +23,13 @@ export interface Shown {
   metric: boolean;
 }
 
+/** The end of a key of the catalogue that begins so. */
+type After<Begin extends string, Key = Word> = Key extends `${Begin}${infer End}` ? End : never;
+
 export interface Section {
-  id: string;
+  /** It is called by the key `page.part.` and this. */
+  id: After<"page.part.">;
   group: Group;
-  name: string;
   /** What is shown of it, and in which order. */
   view: () => Promise<{ default: Component<Shown> }>;
   /** Lists whose elements are filled in here. */
@@ -44,10 +42,9 @@ export interface Section {
   drawings: string[];
 }
 
-const part = (group: Group, id: string, name: string, view: Section["view"], more: Partial<Section> = {}): Section => ({
+const part = (group: Group, id: Section["id"], view: Section["view"], more: Partial<Section> = {}): Section => ({
   id,
   group,
-  name,
   view,
   lists: [],
   tables: [],
@@ -57,49 +54,49 @@ const part = (group: Group, id: string, name: string, view: Section["view"], mor
 });
 
 export const SECTIONS: Section[] = [
-  part("look", "survey", "Survey", () => import("./views/Survey.svelte"), {
+  part("look", "survey", () => import("./views/Survey.svelte"), {
     lists: ["room", "symptom"],
     tables: ["site", "existing"],
     points: ["room.size", "look", "evidence"],
   }),
-  part("look", "photos", "Photos and notes", () => import("./views/Photos.svelte")),
-  part("plan", "required", "Required air", () => import("./views/Required.svelte"), {
+  part("look", "photos", () => import("./views/Photos.svelte")),
+  part("plan", "required", () => import("./views/Required.svelte"), {
     points: ["requirement", "airflow.required", "dwelling.airflow", "window", "flow.verification"],
   }),
-  part("plan", "fan", "Fan", () => import("./views/Fan.svelte"), {
+  part("plan", "fan", () => import("./views/Fan.svelte"), {
     lists: ["fan", "reading"],
     points: ["airflow", "fan", "swap", "noise", "sound", "reading", "existing"],
     drawings: ["fan-"],
   }),
-  part("plan", "controls", "Controls", () => import("./views/Controls.svelte"), { points: ["control", "room.control"] }),
-  part("plan", "run", "Run", () => import("./views/Run.svelte"), {
+  part("plan", "controls", () => import("./views/Controls.svelte"), { points: ["control", "room.control"] }),
+  part("plan", "run", () => import("./views/Run.svelte"), {
     lists: ["run", "terminal", "grille", "junction"],
     points: ["duct", "terminal", "run", "drip", "housing", "dryer", "flow"],
     drawings: ["section-", "pressure-", "water-"],
   }),
-  part("plan", "way", "Place and way out", () => import("./views/Way.svelte"), {
+  part("plan", "way", () => import("./views/Way.svelte"), {
     lists: ["framing", "space", "obstacle", "way_out"],
     points: ["place", "route"],
     drawings: ["way-"],
   }),
-  part("plan", "holes", "Holes and outlet", () => import("./views/Holes.svelte"), {
+  part("plan", "holes", () => import("./views/Holes.svelte"), {
     points: ["frame", "bore", "penetration"],
     drawings: ["outside-", "bore-"],
   }),
-  part("check", "moisture", "Moisture", () => import("./views/Moisture.svelte"), {
+  part("check", "moisture", () => import("./views/Moisture.svelte"), {
     points: ["room", "mirror", "engine"],
     drawings: ["room-"],
   }),
-  part("check", "year", "Year", () => import("./views/Year.svelte"), {
+  part("check", "year", () => import("./views/Year.svelte"), {
     points: ["room.year", "room.mould", "room.humidity.running-mean", "dwelling.humid", "duct.year"],
   }),
-  part("check", "house", "House", () => import("./views/House.svelte"), {
+  part("check", "house", () => import("./views/House.svelte"), {
     lists: ["scenario"],
     tables: ["dwelling"],
     points: ["house", "dwelling", "transfer", "replacement"],
   }),
-  part("check", "points", "All points", () => import("./views/AllPoints.svelte")),
-  part("keep", "file", "File", () => import("./views/File.svelte")),
+  part("check", "points", () => import("./views/AllPoints.svelte")),
+  part("keep", "file", () => import("./views/File.svelte")),
 ];
 
 /** The part in which a point is shown, beside the list of all points. */

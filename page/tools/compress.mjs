@@ -19,11 +19,11 @@ const files = (key, seen = new Set()) => {
 const of = (which) => new Set(Object.keys(chunks).filter((key) => chunks[key][which]).flatMap((key) => files(key)));
 const atOnce = of("isEntry");
 const lazy = of("isDynamicEntry");
-const isLater = (name) => (lazy.has(name) && !atOnce.has(name)) || /^assets\/rest-.*\.wasm$/.test(name);
+const isLater = (name) => (lazy.has(name) && !atOnce.has(name)) || /^assets\/(rest-.*\.wasm|(?!en-)\w+-.*\.txt)$/.test(name);
 
 const sums = { first: 0, later: 0 };
 for (const entry of readdirSync("dist", { recursive: true, withFileTypes: true })) {
-  if (!entry.isFile() || !/\.(js|css|html|wasm|svg|webmanifest)$/.test(entry.name)) continue;
+  if (!entry.isFile() || !/\.(js|css|html|wasm|svg|webmanifest|txt)$/.test(entry.name)) continue;
   const path = join(entry.parentPath, entry.name);
   const bytes = readFileSync(path);
   const small = brotliCompressSync(bytes, { params: { [constants.BROTLI_PARAM_SIZE_HINT]: bytes.length } });

@@ -39,7 +39,9 @@ async function started(bytes, more) {
   const { instance } = await WebAssembly.instantiate(bytes, { "./dewpath_wasm_bg.js": bindings, ...more });
   bindings.__wbg_set_wasm(instance.exports);
   instance.exports.__wbindgen_start();
-  return { exports: instance.exports, ask: (question) => bindings.ask(JSON.stringify(question), () => undefined) };
+  const ask = (question) => bindings.ask(JSON.stringify(question), () => undefined);
+  ask(speak);
+  return { exports: instance.exports, ask };
 }
 
 /** What the page asks about a job until it is shown, changed and moved. */
@@ -49,7 +51,6 @@ function* asked(files, job) {
   yield { is_job: { text } };
   yield { outline: { text } };
   yield { change: { text, patch: { set: [{ at: "name", value: "Bath" }] } } };
-  yield { words: { show: "us", keys: ["page.why", "month.1"] } };
   yield { figures: { show: "metric", figures: [{ airflow_l_s: { low: 1, likely: 2, high: 3 } }] } };
   yield { judge: { files, job, draws: 0 } };
   yield { judge: { files, job, draws: 16 } };
@@ -193,7 +194,8 @@ async function compare(first, rest, files) {
 }
 
 const files = texts();
-const hash = createHash("sha256").update(readFileSync(new URL(import.meta.url))).update(JSON.stringify(files)).update(whole).digest("hex");
+const speak = { speak: { catalogues: ["en", "es"].map((language) => readFileSync(join(folder, `${language}.txt`), "utf8")) } };
+const hash = createHash("sha256").update(readFileSync(new URL(import.meta.url))).update(JSON.stringify([files, speak])).update(whole).digest("hex");
 const cache = "node_modules/.cache/dewpath";
 const kept = ["first", "rest"].map((part) => [join(cache, `${hash}-${part}.wasm`), join(folder, `${part}.wasm`)]);
 if (!kept.every(([file]) => existsSync(file))) {

@@ -14,6 +14,8 @@ pub fn build(root: &Path) -> Result<()> {
     wasm::bind(root, &module, "page", &root.join("page/src/engine/pkg"))?;
     packages(root)?;
     node(root, &["tools/types.mjs", "--check"])?;
+    node(root, &["tools/catalogues.mjs"])?;
+    node(root, &["tools/sentences.mjs"])?;
     node(root, &["tools/squeeze.mjs", "src/engine/pkg/dewpath_wasm_bg.wasm"])?;
     node(root, &["tools/split.mjs", "src/engine/pkg/dewpath_wasm_bg.wasm"])?;
     npm(root, &["run", "--silent", "check"])?;

@@ -8,6 +8,7 @@
 use dewpath_case::inputs::Inputs;
 use dewpath_job::model::Settings;
 use dewpath_report::{Finding, LookNext, Message, Verdict};
+use dewpath_units::sort;
 
 /// Verdict that is still open: which draws pass.
 pub struct Open<'a> {
@@ -54,7 +55,7 @@ pub fn rank(open: &Open<'_>, inputs: &Inputs, settings: &Settings) -> Vec<LookNe
             ))
         })
         .collect();
-    ranked.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.at.cmp(&b.1.at)));
+    sort::by(&mut ranked, |a, b| b.0.total_cmp(&a.0).then_with(|| a.1.at.cmp(&b.1.at)));
     ranked.into_iter().map(|(_, look)| look).collect()
 }
 
@@ -64,8 +65,7 @@ struct IfKnown {
 }
 
 fn if_known(samples: &[f64], passes: &[bool], settings: &Settings) -> IfKnown {
-    let mut order: Vec<usize> = (0..samples.len()).collect();
-    order.sort_by(|&a, &b| samples[a].total_cmp(&samples[b]));
+    let order = sort::order(samples.len(), &|a, b| samples[a].total_cmp(&samples[b]));
     let count = order.len();
     let half = (count / 24).max(8).min(count / 2);
     let running: Vec<u32> = std::iter::once(0)
@@ -160,7 +160,7 @@ pub fn single_looks(findings: &[Finding]) -> Vec<LookNext> {
         })
     };
     let mut looks: Vec<LookNext> = findings.iter().filter_map(look).collect();
-    looks.sort_by(|a, b| a.effort_h.total_cmp(&b.effort_h).then_with(|| a.at.cmp(&b.at)));
+    sort::by(&mut looks, |a, b| a.effort_h.total_cmp(&b.effort_h).then_with(|| a.at.cmp(&b.at)));
     looks
 }
 

@@ -27,7 +27,7 @@ use dewpath_judge::house::{Stage, judge_candidate};
 use dewpath_report::{
     Candidate, CandidateNote, CandidateRoom, Figure, Message, PatchText, SetText, Triple, Verdict,
 };
-use dewpath_units::Area;
+use dewpath_units::{Area, sort};
 
 /// Draws used to judge each fan of the library.
 pub const SELECT_DRAWS: u32 = 256;
@@ -68,7 +68,7 @@ fn for_fan(case: &Case<'_>, house: &Stage, fan: usize) -> Vec<Candidate> {
             judge(case, house, &spot, candidate)
         })
         .collect();
-    candidates.sort_by(order);
+    sort::by(&mut candidates, order);
     for (index, candidate) in candidates.iter_mut().enumerate() {
         candidate.rank = index as u32 + 1;
     }

@@ -11,6 +11,8 @@ use dewpath_report::{Clearing, Figure, Finding, Outlet, Placement, Triple, Verdi
 use dewpath_words::Speaker;
 use serde::{Deserialize, Serialize};
 
+use crate::language::speaker;
+
 /// How wide drawings are.
 #[derive(Debug, Clone, Copy, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -114,7 +116,7 @@ pub struct Spot {
 pub(crate) fn draw(opened: &Opened, draws: u32, paper: Paper) -> Vec<Drawing> {
     let Opened { job, world, .. } = opened;
     let mut report = dewpath_engine::evaluate(job, world, draws);
-    let speaker = Speaker::for_show(&report.show);
+    let speaker = speaker(&report.show);
     speaker.put_into_words(&mut report);
     let courses = dewpath_engine::courses(job, world, false);
     let curves =
@@ -161,7 +163,7 @@ pub(crate) fn near(opened: &Rc<Opened>, grip: Grip, at_m: [f64; 2]) -> Option<Se
         last.as_ref()?.hand.as_ref()?.at(job, world, at_m)
     })?;
     let metric = job.show == Show::Metric;
-    let speaker = if metric { Speaker::metric() } else { Speaker::us() };
+    let speaker = speaker(if metric { "metric" } else { "us" });
     let mut placement = held.placement;
     for message in placement.why.iter_mut().chain(&mut placement.fastening) {
         message.text = speaker.message(message);
@@ -199,7 +201,7 @@ pub(crate) fn spot(
 ) -> Option<Spot> {
     let mut outlet = dewpath_propose::outlet::near_outlet(job, world, way, at_m, level_m)?;
     let metric = job.show == Show::Metric;
-    let speaker = if metric { Speaker::metric() } else { Speaker::us() };
+    let speaker = speaker(if metric { "metric" } else { "us" });
     for finding in &mut outlet.short {
         finding.message.text = speaker.message(&finding.message);
     }

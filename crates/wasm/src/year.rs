@@ -3,10 +3,10 @@
 use dewpath_drawing::Subject;
 use dewpath_folder::Opened;
 use dewpath_report::{Report, RoomYear};
-use dewpath_words::Speaker;
 use serde::Serialize;
 
 use crate::ceiling::{Drawing, Paper};
+use crate::language::speaker;
 
 /// Drawings that show months, by the beginning of their name.
 const OF_MONTHS: [&str; 2] = ["year-", "water-"];
@@ -59,7 +59,7 @@ impl From<dewpath_words::Table> for Table {
 pub(crate) fn year(opened: &Opened, paper: Paper, told: &dyn Fn(f64)) -> Year {
     let Opened { job, world, .. } = opened;
     let mut report = dewpath_engine::evaluate_through_year_telling(job, world, 0, told);
-    let speaker = Speaker::for_show(&report.show);
+    let speaker = speaker(&report.show);
     speaker.put_into_words(&mut report);
     let subject = Subject { report: &report, job: Some(job), courses: None, curves: &[] };
     let sheets = dewpath_drawing::sheets(&speaker, &subject, paper.into())

@@ -15,7 +15,7 @@ const ENGLISH: &str = files!("en":
     "evidence" "todo" "working" "caution" "words" "drawing" "page");
 
 /// Spanish, as far as it goes.
-const SPANISH: &str = files!("es": "language" "air" "duct" "terminal" "room" "todo" "words");
+const SPANISH: &str = files!("es": "language" "air" "duct" "terminal" "room" "todo" "words" "page");
 
 /// Every language that is built in, by its code.
 pub const LANGUAGES: [&str; 2] = ["en", "es"];

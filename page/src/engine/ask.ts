@@ -6,6 +6,13 @@ import type { ClearanceResult, Clearing, Figure, Finding, PatchText, Placement, 
  * A question.
  */
 export type Question = ({
+speak: {
+/**
+ * Its texts: catalogues, of which a later one is laid over those before it.
+ */
+catalogues: string[]
+}
+} | {
 judge: {
 /**
  * Texts of the job and of everything it names, by name.
@@ -147,17 +154,6 @@ show: string
  */
 figures: Figure[]
 }
-} | {
-words: {
-/**
- * `us` or `metric`, as the report says.
- */
-show: string
-/**
- * The keys.
- */
-keys: string[]
-}
 } | "forms")
 /**
  * How wide drawings are.
@@ -197,6 +193,8 @@ value: string
  * An answer.
  */
 export type Answer = ({
+speaks: string
+} | {
 judged: {
 report: Report
 /**
@@ -229,8 +227,6 @@ outline: Written[]
 is_job: boolean
 } | {
 figures: string[]
-} | {
-words: string[]
 } | {
 forms: {
 /**

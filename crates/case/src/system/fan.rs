@@ -6,7 +6,7 @@ use dewpath_air::fan::{
 };
 use dewpath_job::model::{FanData, FanKind, RatedPoint};
 use dewpath_report::{CurveOrigin, Source, Triple};
-use dewpath_units::{Airflow, Loudness, Pressure};
+use dewpath_units::{Airflow, Loudness, Pressure, sort};
 
 use crate::given;
 use crate::inputs::{Draw, Inputs};
@@ -105,7 +105,7 @@ const SAME_FLOW: f64 = 0.01;
 /// From the two ratings at the lowest and highest pressure, one, or the box number.
 fn band(rated: &[(f64, Option<f64>)], of_kind: FanType) -> Option<Rated> {
     let mut with: Vec<(f64, f64)> = rated.iter().filter_map(|&(q, p)| Some((q, p?))).collect();
-    with.sort_by(|a, b| a.1.total_cmp(&b.1));
+    sort::by(&mut with, |a, b| a.1.total_cmp(&b.1));
     let plain = |band| Some(Rated { band, holds: None });
     let through = |point: (f64, f64)| {
         let (flow, pressure) = typed(point);

@@ -7,6 +7,7 @@ use dewpath_case::sample::Sample;
 use dewpath_case::system::spec::Owner;
 use dewpath_job::model::BuildState;
 use dewpath_report::{Figure, Finding, LookNext, Message, Source, Standing, Step, Triple, Verdict};
+use dewpath_units::sort;
 
 use crate::look_next::share;
 use crate::verdict::by_chance;
@@ -41,7 +42,7 @@ pub fn delivered(case: &Case<'_>) -> (Vec<Finding>, Vec<LookNext>) {
                 let over = flow.with(required, |has, needs| has / needs).draws;
                 ranked.push(crate::look_next::measure_flow(&open, &room.id, &over, settings));
             }
-            ranked.sort_by(|a, b| {
+            sort::by(&mut ranked, |a, b| {
                 (b.settles_ratio / b.effort_h).total_cmp(&(a.settles_ratio / a.effort_h))
             });
             looks.extend(ranked);

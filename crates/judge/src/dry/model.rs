@@ -17,7 +17,7 @@ use dewpath_moisture::room::{
 };
 use dewpath_moisture::saturation::{MASS_RATIO, Saturation};
 use dewpath_moisture::source::{self, Shower};
-use dewpath_units::{Density, Leakage50, Length, MassFlow, Temperature, Velocity, WaterFlow};
+use dewpath_units::{Density, Leakage50, Length, MassFlow, Temperature, Velocity, WaterFlow, sort};
 
 use super::plan::{Plan, RoomPlan, SurfacePlan};
 
@@ -552,7 +552,7 @@ pub(crate) fn events(
             }
         }
     }
-    list.sort_by_key(|event| event.at_s);
+    sort::by_key(&mut list, |event| event.at_s);
     list
 }
 

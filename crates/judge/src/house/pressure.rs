@@ -19,7 +19,7 @@ use dewpath_report::{
     Verdict, WorkingInput,
 };
 use dewpath_rulebook::{Book, Ruled, Venting};
-use dewpath_units::Pressure;
+use dewpath_units::{Pressure, sort};
 
 use super::ask::Asked;
 use super::make_up;
@@ -311,7 +311,7 @@ fn limit(case: &Case<'_>, appliance: &Appliance) -> Option<Limit> {
     let ventings = ventings(appliance);
     let mut found: Vec<(f64, Source)> =
         ventings.iter().map(|&venting| of_venting(case, venting)).collect();
-    found.sort_by(|a, b| a.0.total_cmp(&b.0));
+    sort::by(&mut found, |a, b| a.0.total_cmp(&b.0));
     let (by_book, book_source) = found.first()?.clone();
     let asked = given::bounds(&appliance.limit).map(|(low, _)| low.pa().abs());
     let stricter = asked.filter(|pa| *pa < by_book);

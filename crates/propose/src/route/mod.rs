@@ -19,6 +19,7 @@ use dewpath_case::Case;
 use dewpath_job::model::Job;
 use dewpath_layout::route::{Route, ranked};
 use dewpath_report::{Finding, Message, RouteResult};
+use dewpath_units::sort;
 
 use crate::floor::{Floor, Gate};
 use crate::place::Start;
@@ -116,7 +117,7 @@ fn search(
         stage.findings.push(findings::no_way(&task, floor, &admitted, choices.first(), is_whole));
         return;
     }
-    results.sort_by(|(a, _), (b, _)| order(a, b));
+    sort::by(&mut results, |(a, _), (b, _)| order(a, b));
     let water = results.first().and_then(|(_, job)| written::net_winter_g(&task, job));
     let mut results: Vec<RouteResult> = results.into_iter().map(|(result, _)| result).collect();
     if !is_whole {

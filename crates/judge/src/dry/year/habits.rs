@@ -6,7 +6,7 @@ use dewpath_case::inputs::Draw;
 use dewpath_job::model::Room;
 use dewpath_moisture::room::Event;
 use dewpath_moisture::source::{BATH_KG_H, Laundry};
-use dewpath_units::Mass;
+use dewpath_units::{Mass, sort};
 
 use crate::dry::model::{FIRST_SHOWER_S, PERSON_KG_S, PERSON_W, events};
 use crate::dry::plan::{Plan, RoomPlan};
@@ -95,7 +95,7 @@ fn bath_as_shower_s(vapour_kg_s: f64) -> u32 {
 
 /// Nobody showers while another does: who comes too early waits; what does not fit into the day is left out.
 fn one_after_the_other(mut wanted: Vec<(u32, u32)>) -> (Vec<(u32, u32)>, usize) {
-    wanted.sort_by_key(|shower| shower.0);
+    sort::by_key(&mut wanted, |shower| shower.0);
     let asked = wanted.len();
     let mut done: Vec<(u32, u32)> = Vec::with_capacity(asked);
     for (start, length) in wanted {
