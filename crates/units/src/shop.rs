@@ -4,6 +4,7 @@ use std::fmt;
 use std::str::FromStr;
 
 use crate::error::{ErrorKind, ParseError};
+use crate::factor;
 use crate::number::Number;
 use crate::print::{Style, System};
 use crate::quantity::{Kind, Length};
@@ -188,7 +189,7 @@ fn metric(nanometres: i64) -> String {
 /// Inches with a fraction for a physical length; `None` where a fraction would hide the length
 /// (below half a step) or is beside the point (beyond 100 km).
 pub(crate) fn inches(metres: f64, style: &Style) -> Option<String> {
-    let half_step = 0.0254 / f64::from(style.fraction.parts()) / 2.0;
+    let half_step = factor::INCH / f64::from(style.fraction.parts()) / 2.0;
     let is_hidden = metres != 0.0 && metres.abs() < half_step;
     if !metres.is_finite() || metres.abs() > 1e5 || is_hidden {
         return None;
