@@ -1,12 +1,25 @@
 """Where the points come from that the libraries are asked about."""
 
 import csv
+import json
 import os
 import subprocess
 from functools import cache
 from pathlib import Path
 
 REPOSITORY = Path(__file__).resolve().parent.parent
+
+
+@cache
+def register() -> dict[str, dict]:
+    """The check values by id."""
+    checks = json.loads((REPOSITORY / "reference" / "checkvalues.json").read_text(encoding="utf-8"))["checks"]
+    return {check["id"]: check for check in checks}
+
+
+def check(check_id: str) -> dict:
+    """The check value with this id: its inputs, value and tolerance are written nowhere else."""
+    return register()[check_id]
 
 
 @cache
