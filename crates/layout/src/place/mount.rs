@@ -3,7 +3,7 @@
 //! Blocks are set across the bay at both ends of the housing, cut to the clear width; that two of them and a member carry a
 //! housing of usual weight is common practice, no source.
 
-use super::{Bound, Housing, Site};
+use super::site::{Bound, Housing, Site};
 use crate::framing::{Bay, Member};
 use crate::geometry::{Axis, Block, TOUCH_M};
 use crate::room::Spot;

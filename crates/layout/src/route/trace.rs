@@ -1,8 +1,9 @@
 //! From places of the graph to a route.
 
-use super::free::{ACROSS, tangent_m};
+use super::free::ACROSS;
 use super::graph::{Graph, Place};
-use super::{Bend, BendAt, Crossing, Exit, Leg, Route};
+use super::turn::tangent_m;
+use super::ways::{Bend, BendAt, Crossing, Exit, Leg, Route};
 use crate::geometry::{Block, Point, TOUCH_M};
 
 /// A corner, its fitting.
