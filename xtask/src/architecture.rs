@@ -229,7 +229,20 @@ pub const RULES: &[Rule] = &[
         is_pure: false,
         never: &[],
     },
-    Rule { package: "xtask", folder: "xtask", may_use: &[], is_pure: false, never: &[] },
+    Rule {
+        package: "dewpath-checkvalues",
+        folder: "reference/checkvalues",
+        may_use: &[],
+        is_pure: true,
+        never: &[],
+    },
+    Rule {
+        package: "xtask",
+        folder: "xtask",
+        may_use: &["dewpath-checkvalues"],
+        is_pure: false,
+        never: &[],
+    },
 ];
 
 /// Packages that a crate which only computes must not reach; `typst` stands for `typst-pdf` and the like too.

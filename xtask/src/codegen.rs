@@ -84,14 +84,14 @@ fn generate(root: &Path) -> Result<Vec<Generated>> {
 }
 
 fn checks_page(root: &Path) -> Result<Generated> {
-    let values = checks::parse(&read(&root.join(checks::VALUES))?)?;
+    let values = dewpath_checkvalues::read(&read(&root.join(checks::VALUES))?)?;
     let claims = checks::claims(&values, &checks::claimants(root)?)?;
     let (text, missing) = checks::page(&values, &claims)?;
     let complaint = if missing.is_empty() {
         String::new()
     } else {
         format!(
-            "{} checks of built topics are in no test: {}; name the id in the test that makes the check",
+            "{} checks of built topics are in no test: {}; let a test read them with `check(\"ID\")`",
             missing.len(),
             checks::in_ranges(&values, &missing)
         )

@@ -32,7 +32,7 @@ pub(crate) fn run(arguments: &Arguments) -> ExitCode {
         Command::Draw(draw) => self::draw(draw),
         Command::Diff(diff) => self::diff(diff),
         #[cfg(feature = "office")]
-        Command::Serve(serve) => crate::serve::serve(serve),
+        Command::Serve(serve) => crate::serve::serve(serve).map(|()| Done::Text(String::new())),
         Command::Completions(completions) => {
             let mut text = Vec::new();
             let shell = completions.shell;

@@ -3,12 +3,12 @@
 use dewpath_report::Message;
 
 use crate::font;
+use crate::paper::{Ground, Page, Sheet};
 use crate::pen::Layer;
 use crate::place::Places;
 use crate::scale::{self, Scale};
 use crate::scene::{Anchor, Rect, Scene, Spot, Text};
 use crate::voice::Voice;
-use crate::{Ground, Page, Sheet};
 
 /// Size of the title, mm.
 const TITLE: f64 = 4.6;

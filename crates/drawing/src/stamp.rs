@@ -5,9 +5,10 @@ use dewpath_report::Message;
 
 use crate::board::{BODY, EDGE, text_at};
 use crate::font;
+use crate::paper::Sheet;
 use crate::pen::Layer;
 use crate::scene::{Anchor, Rect, Scene, Shape};
-use crate::{Sheet, Voice};
+use crate::voice::Voice;
 
 /// White paper round a text of the block, mm.
 const AIR: f64 = 1.6;

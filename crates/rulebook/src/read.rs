@@ -7,7 +7,7 @@ use dewpath_units::{Kind, sort};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use crate::answer::Standing;
+use crate::answer::{Source, Standing};
 use crate::error::BookError;
 use crate::key::{self, Shape};
 use crate::table::{Cell, DuctTable, DwellingTable, Limit, RunTimeTable};
@@ -30,16 +30,6 @@ pub(crate) enum Value {
     Words(Vec<String>),
     /// The book was read and asks for none.
     NoneAsked,
-}
-
-/// Where a value stands.
-#[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Source {
-    pub(crate) section: String,
-    pub(crate) standing: Standing,
-    pub(crate) note: Option<String>,
-    /// The amendment that put it there, if any.
-    pub(crate) amendment: Option<String>,
 }
 
 #[derive(Clone, Debug, PartialEq)]

@@ -3,10 +3,11 @@
 use dewpath_report::{Bore, Message, Verdict};
 
 use crate::board::{BODY, Board, EDGE, text_at};
+use crate::paper::{Page, Sheet};
 use crate::pen::Layer;
 use crate::scale;
 use crate::scene::{Anchor, Rect, Spot};
-use crate::{Page, Sheet, Voice};
+use crate::voice::Voice;
 
 /// Draws a hole through a member; where it may not be cut, the place without a hole, crossed out. None when the hole has no
 /// size.

@@ -7,9 +7,10 @@ use dewpath_report::{
 
 use crate::board::Board;
 use crate::chart::{Axis, Plot};
+use crate::paper::{Page, Sheet};
 use crate::pen::Layer;
 use crate::scene::{Rect, Spot};
-use crate::{Page, Sheet, Voice};
+use crate::voice::Voice;
 
 /// A fan against what it blows through.
 #[derive(Debug, Clone, PartialEq, Default)]

@@ -7,10 +7,11 @@ use dewpath_report::{Message, Verdict};
 
 use crate::board::{BODY, Board, EDGE, text_at};
 use crate::font;
+use crate::paper::{Page, Sheet};
 use crate::pen::Layer;
 use crate::scale;
 use crate::scene::{Anchor, Rect, Spot};
-use crate::{Page, Sheet, Voice};
+use crate::voice::Voice;
 
 /// Paper round what is drawn, mm.
 const SIDE: f64 = 12.0;

@@ -3,10 +3,11 @@
 use dewpath_report::{Message, Placement, RouteResult};
 
 use crate::board::Board;
+use crate::paper::{Ground, Page, Sheet};
 use crate::pen::Layer;
 use crate::scale;
 use crate::scene::{Rect, Spot};
-use crate::{Ground, Page, Sheet, Voice};
+use crate::voice::Voice;
 
 /// Thickness of blocking, m: 1-1/2 in, the dressed thickness of 2-by lumber (PS 20, American Softwood Lumber
 /// Standard, table 3).

@@ -3,8 +3,9 @@
 use dewpath_report::{Figure, Message, RunResult, Triple};
 
 use crate::board::Board;
+use crate::paper::{Page, Sheet};
 use crate::rows::{Row, Rows};
-use crate::{Page, Sheet, Voice};
+use crate::voice::Voice;
 
 /// Pressure along a run. None when nothing is known of what it takes.
 pub fn pressure(voice: &Voice, page: Page, run: &RunResult) -> Option<Sheet> {

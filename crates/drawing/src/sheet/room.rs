@@ -4,9 +4,10 @@ use dewpath_report::{Figure, Message, RoomResult, RoomYear, ShowerCourse};
 
 use crate::board::Board;
 use crate::chart::{Axis, Plot};
+use crate::paper::{Page, Sheet};
 use crate::pen::Layer;
 use crate::scene::{Rect, Spot};
-use crate::{Page, Sheet, Voice};
+use crate::voice::Voice;
 
 /// A room through its shower.
 #[derive(Debug, Clone, PartialEq, Default)]

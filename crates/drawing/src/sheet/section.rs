@@ -12,11 +12,12 @@ use dewpath_units::{Category as _, Length};
 
 use crate::board::{BODY, Board, SMALL, text_at};
 use crate::font;
+use crate::paper::{Page, Sheet};
 use crate::pen::Layer;
 use crate::scale;
 use crate::scene::{Anchor, Rect, Spot};
 use crate::sheet::water::place_word;
-use crate::{Page, Sheet, Voice};
+use crate::voice::Voice;
 
 /// From the duct to the line that stands for its insulation on paper, mm: a symbol, since a jacket is known by what it
 /// keeps in and not by its thickness.

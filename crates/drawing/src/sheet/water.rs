@@ -3,9 +3,10 @@
 use dewpath_report::{Figure, Message, RunResult, Triple};
 
 use crate::board::Board;
+use crate::paper::{Page, Sheet};
 use crate::rows::{Row, Rows};
 use crate::sheet::room::columns;
-use crate::{Page, Sheet, Voice};
+use crate::voice::Voice;
 
 /// Water in a run. None where it is not known.
 pub fn water(voice: &Voice, page: Page, run: &RunResult) -> Option<Sheet> {

@@ -2,6 +2,7 @@
 
 use dewpath_air::atmosphere;
 use dewpath_air::leakage::{Envelope, Shelter, Storeys, basic_infiltration};
+use dewpath_air::moist_air::{DRY_AIR_GAS_CONSTANT, FREEZING_K, heat_capacity_j_kg_k};
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::inputs::{Draw, Inputs};
@@ -99,7 +100,8 @@ pub(crate) fn build(plan: &Plan, room: &RoomPlan, case: &Case<'_>, draw: Draw) -
     let at = |t_c: f64, rh: f64| humidity_ratio(table, t_c, rh, pressure_pa);
     let outdoor_w = at(outdoor_c, value(dwelling.outdoor_rh));
     let house_w = at(house_c, value(dwelling.humidity)).max(0.2 * outdoor_w);
-    let dry_density = pressure_pa / (287.042 * (house_c + 273.15) * (1.0 + house_w / MASS_RATIO));
+    let dry_density = pressure_pa
+        / (DRY_AIR_GAS_CONSTANT * (house_c + FREEZING_K) * (1.0 + house_w / MASS_RATIO));
     let house_m3 = value(dwelling.volume).max(2.0 * room_m3);
     let envelope = leak_flow_50(&dwelling.leak, inputs, draw)
         .and_then(|q50| Envelope::from_leakage50(Leakage50::from_m3_s(q50), LEAK_EXPONENT).ok());
@@ -359,7 +361,7 @@ fn surface(
     } else {
         Back::House
     };
-    let capacity = film::moist_heat_capacity_j_kg_k(0.008);
+    let capacity = heat_capacity_j_kg_k(0.008);
     Surface {
         area_m2: area,
         heat_j_k: area * stores_j_m2k,
@@ -439,7 +441,7 @@ fn room_sorption(
     let saturated_w = Saturation::shared().humidity_ratio(t.c(), pressure_pa);
     // From relative humidity and vapour pressure to humidity ratio, near the middle of the range.
     let pa_per_w = saturated_pa / saturated_w;
-    let capacity = film::moist_heat_capacity_j_kg_k(0.008);
+    let capacity = heat_capacity_j_kg_k(0.008);
     let beta_p = film::mass_coefficient_kg_m2_s(CONVECTION_W_M2K, capacity) / pa_per_w;
     let mut exchange = chain.conductance;
     exchange[0] = chain.from_air_kg_m2_s_pa(beta_p);

@@ -5,7 +5,7 @@
 
 use dewpath_units::sort;
 
-use super::{Bound, Housing, Site};
+use super::site::{Bound, Housing, Site};
 use crate::framing::{Bay, Member};
 use crate::geometry::{Axis, Block, TOUCH_M};
 use crate::room::Spot;

@@ -8,9 +8,8 @@ use std::fmt;
 
 use dewpath_units::sort;
 
-use super::{Bound, Housing, Site, nearest_in_bay};
+use super::site::{Bound, Housing, Site};
 use crate::error::LONGEST_M;
-use crate::room::Spot;
 
 /// How close the shortage is found, m.
 const CLOSE_M: f64 = 1e-5;
@@ -96,14 +95,13 @@ impl fmt::Display for NoPlace {
     }
 }
 
-/// What is short for a housing that fits nowhere.
-pub(super) fn explain(housing: &Housing, site: &Site<'_>, wish: Spot) -> NoPlace {
+/// What is short for a housing that fits nowhere; `fits` makes the search again with limits eased.
+pub(super) fn explain(
+    housing: &Housing,
+    site: &Site<'_>,
+    fits: &dyn Fn(&Relaxed) -> bool,
+) -> NoPlace {
     let id = housing.id.clone();
-    let fits = |relaxed: &Relaxed| {
-        (0..site.bays.len()).any(|bay| {
-            (0..4).any(|turns| nearest_in_bay(housing, site, bay, turns, wish, relaxed).is_some())
-        })
-    };
     let kinds = kinds(housing, site);
     let none = Relaxed::default();
     let shortfall = |kind: Kind, others: &Relaxed, enough_alone: bool| Shortfall {

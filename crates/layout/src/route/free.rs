@@ -10,8 +10,10 @@ use dewpath_units::sort;
 use rustc_hash::FxHashMap;
 
 use super::bores;
-use super::stops::{self, Density, Sources, Stops};
-use super::{Bend, Bore, Duct, MayBore, Ways};
+use super::region::{Region, in_order};
+use super::stops::{Density, Sources, Stops};
+use super::turn::{is_half, least_slant, tangent_m};
+use super::ways::{Bend, Bore, Duct, MayBore, Ways};
 use crate::bore::Opening;
 use crate::framing::Member;
 use crate::geometry::{Axis, Block, Point, TOUCH_M};
@@ -80,16 +82,6 @@ impl Tube {
             low < middle && middle <= high
         })
     }
-}
-
-/// A bay or a space.
-#[derive(Debug, Clone)]
-pub(super) struct Region<'a> {
-    pub(super) id: &'a str,
-    pub(super) clear: Block,
-    pub(super) is_bay: bool,
-    /// Members, and obstacles by their number, that reach into it.
-    blockers: Vec<(Block, Option<usize>)>,
 }
 
 /// A turn at a corner: the directions before and after, and half the room it takes along either.
@@ -202,7 +194,7 @@ impl<'a> Free<'a> {
                     all.extend(stops.iter().map(|at| at - by));
                     all.extend(stops.iter().map(|at| at + by));
                 }
-                stops::in_order(all)
+                in_order(all)
             })
         };
         self.slant_stops[region].get_or_init(make)
@@ -305,7 +297,7 @@ impl<'a> Free<'a> {
             square.extend(self.stops(region)[axis].iter().filter(|at| inside(at)));
             slanted.extend(self.slant_stops(region)[axis].iter().filter(|at| inside(at)));
         }
-        let stops = [square, slanted].map(stops::in_order);
+        let stops = [square, slanted].map(in_order);
         sort::by(&mut crossings, |a, b| a.from.total_cmp(&b.from));
         Tube { axis, line, reach, spans, crossings, shut_by, stops }
     }
@@ -504,25 +496,10 @@ impl Slant {
     }
 }
 
-/// Straight length of a leg that a fitting takes up at either of its ends.
-pub(super) fn tangent_m(bend: &Bend) -> f64 {
-    bend.radius_m * libm::tan(0.5 * bend.turn_deg.to_radians())
-}
-
-/// Whether a fitting turns by 45 degrees.
-pub(super) fn is_half(bend: &Bend) -> bool {
-    bend.turn_deg < 60.0
-}
-
 /// Least length of a slanted leg along either axis, for each fitting of 45 degrees.
 fn slants(duct: &Duct) -> Vec<f64> {
     let half = duct.bends.iter().filter(|b| is_half(b));
     half.map(|b| least_slant(b, duct.min_straight_m)).collect()
-}
-
-/// Least length along either axis of a slanted leg between two fittings.
-pub(super) fn least_slant(bend: &Bend, straight: f64) -> f64 {
-    (2.0 * tangent_m(bend) + straight) * 0.5_f64.sqrt()
 }
 
 /// Two values in order.
@@ -537,7 +514,7 @@ fn cells(section: [[f64; 2]; 2], met: &[&Block], axes: [usize; 2]) -> Vec<[[f64;
         let mut cuts = vec![from, to];
         let faces = met.iter().flat_map(|b| [b.min[axis], b.max[axis]]);
         cuts.extend(faces.filter(|v| *v > from + TOUCH_M && *v < to - TOUCH_M));
-        stops::in_order(cuts)
+        in_order(cuts)
     };
     let (first, second) = (cuts(0), cuts(1));
     let pairs = |cuts: &[f64]| cuts.windows(2).map(|w| [w[0], w[1]]).collect::<Vec<_>>();

@@ -5,7 +5,8 @@ use std::collections::BTreeSet;
 use dewpath_units::sort;
 
 use super::stops::Density;
-use super::{Duct, Exit, MayBore, Route, Space, Ways, check, graph, pareto, search};
+use super::ways::{Duct, Exit, MayBore, Route, Space, Ways};
+use super::{check, graph, pareto, search};
 use crate::error::{BadGeometry, Of};
 use crate::geometry::Block;
 use crate::place::Obstacle;

@@ -2,9 +2,10 @@
 
 use dewpath_units::sort;
 
-use super::free::{ACROSS, tangent_m};
+use super::free::ACROSS;
 use super::graph::{Graph, Place};
-use super::{Bend, BendAt, Crossing, Exit, Leg, Route};
+use super::turn::tangent_m;
+use super::ways::{Bend, BendAt, Crossing, Exit, Leg, Route};
 use crate::geometry::{Block, Point, TOUCH_M};
 
 /// A corner, its fitting.
