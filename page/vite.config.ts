@@ -11,7 +11,7 @@ export default defineConfig({
       injectRegister: null,
       workbox: {
         navigateFallbackDenylist: [/^\/folder/],
-        globPatterns: ["**/*.{js,css,html,wasm,svg,webmanifest,woff2,toml}"],
+        globPatterns: ["**/*.{js,css,html,wasm,svg,webmanifest,woff2,toml,txt}"],
         maximumFileSizeToCacheInBytes: 6_000_000,
       },
       manifest: {
@@ -27,5 +27,5 @@ export default defineConfig({
     }),
   ],
   worker: { format: "es" },
-  build: { target: "es2022", assetsInlineLimit: 0 },
+  build: { target: "es2022", assetsInlineLimit: 0, manifest: true },
 });

@@ -11,6 +11,18 @@ REPOSITORY = Path(__file__).resolve().parent.parent
 
 
 @cache
+def register() -> dict[str, dict]:
+    """The check values by id."""
+    checks = json.loads((REPOSITORY / "reference" / "checkvalues.json").read_text(encoding="utf-8"))["checks"]
+    return {check["id"]: check for check in checks}
+
+
+def check(check_id: str) -> dict:
+    """The check value with this id: its inputs, value and tolerance are written nowhere else."""
+    return register()[check_id]
+
+
+@cache
 def points(name: str) -> list[dict[str, float]]:
     """The rows that the example program `name` of one of the crates prints, as numbers by column.
 

@@ -11,10 +11,13 @@ use crate::{Result, programs, tools, wasm};
 /// When Node, a package or the WebAssembly toolchain is missing, or a check of the page fails.
 pub fn build(root: &Path) -> Result<()> {
     let module = wasm::module(root)?;
-    wasm::bind(root, &module, "web", &root.join("page/src/engine/pkg"))?;
+    wasm::bind(root, &module, "page", &root.join("page/src/engine/pkg"))?;
     packages(root)?;
     node(root, &["tools/types.mjs", "--check"])?;
+    node(root, &["tools/catalogues.mjs"])?;
+    node(root, &["tools/sentences.mjs"])?;
     node(root, &["tools/squeeze.mjs", "src/engine/pkg/dewpath_wasm_bg.wasm"])?;
+    node(root, &["tools/split.mjs", "src/engine/pkg/dewpath_wasm_bg.wasm"])?;
     npm(root, &["run", "--silent", "check"])?;
     npm(root, &["run", "--silent", "build"])?;
     node(root, &["tools/compress.mjs"])

@@ -17,8 +17,10 @@ pub const TESTED: [&str; 3] = ["--workspace", "--exclude", "xtask-bindgen"];
 pub struct Shipped {
     /// `dewpath`, with what hands out the page. Without that it is built for the tests, and checked by the documentation.
     pub dewpath: PathBuf,
-    /// Answers one question of a page.
+    /// Answers the questions of a page.
     pub ask: PathBuf,
+    /// Prints the schemas of questions and answers.
+    pub schema: PathBuf,
 }
 
 /// Cargo in the workspace.
@@ -33,11 +35,13 @@ pub fn cargo_command(root: &Path, arguments: &[&str]) -> Command {
 /// # Errors
 /// When one does not build.
 pub fn shipped(root: &Path) -> Result<Shipped> {
-    let build = ["build", "--locked", "--release", "--bins", "--features", "dewpath-cli/office"];
+    let build = ["build", "--locked", "--release", "--bins"];
+    let features = ["--features", "dewpath-cli/office,dewpath-wasm/schema"];
     let packages = ["--package", "dewpath-cli", "--package", "dewpath-wasm"];
-    tools::run(cargo_command(root, &build).args(packages))?;
+    tools::run(cargo_command(root, &build).args(features).args(packages))?;
     let folder = root.join("target/release");
-    Ok(Shipped { dewpath: folder.join("dewpath"), ask: folder.join("ask") })
+    let [dewpath, ask, schema] = ["dewpath", "ask", "schema"].map(|name| folder.join(name));
+    Ok(Shipped { dewpath, ask, schema })
 }
 
 /// Builds the example programs as the tests do, and gives their folder.

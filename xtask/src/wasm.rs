@@ -65,7 +65,7 @@ fn with_debian() -> Result<Command> {
     Ok(command)
 }
 
-/// Writes the bindings of a module for `web` or `node` into a folder.
+/// Writes the bindings of a module for the `page` or for `node` into a folder.
 ///
 /// # Errors
 /// When they cannot be made.

@@ -12,6 +12,7 @@
 use dewpath_air::flex::{EXTENDED_ROUGHNESS_MM, Pull, compression_factor};
 use dewpath_air::friction::Duct;
 use dewpath_air::terminal::{TerminalKernel, TerminalKind};
+use dewpath_checkvalues::check;
 use dewpath_units::{Airflow, Length, Pressure};
 
 /// 20 °C at sea level.
@@ -21,25 +22,38 @@ const MU: f64 = 1.82e-5;
 const ROUGHNESS_MM: f64 = 0.09;
 
 /// A row of the table: diameter (in) and its numeric cells, rated flow (cfm) and length (ft).
-type Row = (f64, &'static [(f64, f64)]);
+type Row = (f64, Vec<(f64, f64)>);
 
-/// FRI-IRC1 (4 in), FRI-IRC3 (5 and 6 in); 7 and 8 in from the same table, identical in 18 adopted state texts.
-const SMOOTH: [Row; 5] = [
-    (4.0, &[(50.0, 114.0), (80.0, 31.0), (100.0, 10.0)]),
-    (5.0, &[(80.0, 152.0), (100.0, 91.0), (125.0, 51.0), (150.0, 28.0), (200.0, 4.0)]),
-    (6.0, &[(125.0, 168.0), (150.0, 112.0), (200.0, 53.0), (250.0, 25.0), (300.0, 9.0)]),
-    (7.0, &[(200.0, 148.0), (250.0, 88.0), (300.0, 54.0)]),
-    (8.0, &[(250.0, 198.0), (300.0, 133.0)]),
-];
+fn row(inches: f64, cfm: &[f64], feet: &[f64]) -> Row {
+    (inches, cfm.iter().copied().zip(feet.iter().copied()).collect())
+}
 
-/// FRI-IRC2 (4 to 6 in), 7 and 8 in from the same table.
-const FLEXIBLE: [Row; 5] = [
-    (4.0, &[(50.0, 56.0), (80.0, 4.0)]),
-    (5.0, &[(80.0, 81.0), (100.0, 42.0), (125.0, 16.0), (150.0, 2.0)]),
-    (6.0, &[(100.0, 158.0), (125.0, 91.0), (150.0, 55.0), (200.0, 18.0), (250.0, 1.0)]),
-    (7.0, &[(150.0, 161.0), (200.0, 78.0), (250.0, 40.0), (300.0, 19.0)]),
-    (8.0, &[(200.0, 189.0), (250.0, 111.0), (300.0, 69.0)]),
-];
+/// 7 and 8 in from the same table, identical in 18 adopted state texts.
+fn smooth_half() -> [Row; 5] {
+    let (four, five_and_six) = (check("FRI-IRC1"), check("FRI-IRC3").values);
+    let (five, six) = five_and_six.split_at(5);
+    [
+        row(4.0, &four.inputs("cfm"), &four.values),
+        row(5.0, &[80.0, 100.0, 125.0, 150.0, 200.0], five),
+        row(6.0, &[125.0, 150.0, 200.0, 250.0, 300.0], six),
+        row(7.0, &[200.0, 250.0, 300.0], &[148.0, 88.0, 54.0]),
+        row(8.0, &[250.0, 300.0], &[198.0, 133.0]),
+    ]
+}
+
+/// 6 in at 250 cfm, 7 and 8 in from the same table.
+fn flexible_half() -> [Row; 5] {
+    let four_to_six = check("FRI-IRC2").values;
+    let (four, five_and_six) = four_to_six.split_at(2);
+    let (five, six) = five_and_six.split_at(4);
+    [
+        row(4.0, &[50.0, 80.0], four),
+        row(5.0, &[80.0, 100.0, 125.0, 150.0], five),
+        row(6.0, &[100.0, 125.0, 150.0, 200.0, 250.0], &[six, &[1.0]].concat()),
+        row(7.0, &[150.0, 200.0, 250.0, 300.0], &[161.0, 78.0, 40.0, 19.0]),
+        row(8.0, &[200.0, 250.0, 300.0], &[189.0, 111.0, 69.0]),
+    ]
+}
 
 /// One cell: velocity pressure, friction at the tabulated length, flow and area.
 struct Cell {
@@ -76,11 +90,10 @@ fn constant(cells: &[Cell]) -> f64 {
     over / under
 }
 
-/// FRI-IRC1, FRI-IRC3.
 #[test]
 fn one_constant_per_diameter_explains_the_smooth_half() {
     let mut count = 0;
-    for (inches, row) in SMOOTH {
+    for (inches, row) in smooth_half() {
         let cells: Vec<Cell> =
             row.iter().map(|&(cfm, feet)| cell(inches, cfm, feet, ROUGHNESS_MM, 1.0)).collect();
         let k = constant(&cells);
@@ -101,7 +114,7 @@ fn one_constant_per_diameter_explains_the_smooth_half() {
 #[test]
 fn terminal_band_contains_the_table_constants() {
     let band = TerminalKind::Unknown.band();
-    for (inches, row) in SMOOTH {
+    for (inches, row) in smooth_half() {
         let cells: Vec<Cell> =
             row.iter().map(|&(cfm, feet)| cell(inches, cfm, feet, ROUGHNESS_MM, 1.0)).collect();
         let k = constant(&cells);
@@ -121,7 +134,7 @@ fn terminal_band_contains_the_table_constants() {
 #[test]
 fn a_flap_pressure_explains_the_table_better() {
     let flap_pa = TerminalKind::Unknown.band().likely.flap_pa;
-    for (inches, row) in SMOOTH {
+    for (inches, row) in smooth_half() {
         let alone: Vec<Cell> =
             row.iter().map(|&(cfm, feet)| cell(inches, cfm, feet, ROUGHNESS_MM, 1.0)).collect();
         let with_flap: Vec<Cell> = row
@@ -145,17 +158,17 @@ fn a_flap_pressure_explains_the_table_better() {
     }
 }
 
-/// FRI-IRC2: the flexible half, for reading only. No one roughness with one constant explains it.
+/// The flexible half, for reading only. No one roughness with one constant explains it.
 #[test]
 fn flexible_half_is_reported() {
-    for ((inches, row), (_, smooth)) in FLEXIBLE.into_iter().zip(SMOOTH) {
+    for ((inches, row), (_, smooth)) in flexible_half().into_iter().zip(smooth_half()) {
         let smooth: Vec<Cell> =
             smooth.iter().map(|&(cfm, feet)| cell(inches, cfm, feet, ROUGHNESS_MM, 1.0)).collect();
         let k = constant(&smooth);
         let tight = compression_factor(Pull::Tight.compression(), Length::from_inches(inches))
             .unwrap()
             .likely;
-        for &(cfm, feet) in row {
+        for (cfm, feet) in row {
             let [extended, pulled] = [1.0, tight].map(|multiplier| {
                 let cell = cell(inches, cfm, feet, EXTENDED_ROUGHNESS_MM, multiplier);
                 cell.friction_pa + k * cell.velocity_pa

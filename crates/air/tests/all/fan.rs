@@ -1,7 +1,4 @@
 //! Fan curves against general-purpose references and algebra.
-//!
-//! Values named FAN-nn and MEAS-nn are those of `reference/checkvalues.json`; "scipy 1.17.1" is the general
-//! numerical library they were computed with.
 
 #![allow(clippy::float_cmp, reason = "knots and zeros are exact")]
 
@@ -9,22 +6,17 @@ use dewpath_air::curve::{CurveError, MonotoneCubic, SampledCurve};
 use dewpath_air::fan::{
     CurveBand, CurveZone, FanCurve, FanType, LoudnessBound, PowerCurve, SoundRating,
 };
+use dewpath_checkvalues::Tolerance::Relative;
+use dewpath_checkvalues::{check, checks};
 use dewpath_units::{Airflow, Area, Density, Loudness, Power, Pressure};
 use proptest::prelude::*;
 
-/// The curve of FAN-02 to FAN-11: flow m3/s, pressure Pa.
-const POINTS: [(f64, f64); 7] = [
-    (0.0, 120.0),
-    (0.01, 112.0),
-    (0.02, 98.0),
-    (0.03, 78.0),
-    (0.0378, 62.3),
-    (0.045, 25.0),
-    (0.05, 0.0),
-];
-
-fn fan() -> FanCurve {
-    FanCurve::from_si_points(&POINTS, 1.2).unwrap()
+/// The curve of all the checks of fans: flow m3/s, pressure Pa.
+pub(crate) fn fan() -> FanCurve {
+    let curve = check("FAN-02");
+    let points: Vec<(f64, f64)> =
+        curve.inputs("Q_nodes").into_iter().zip(curve.inputs("P_nodes")).collect();
+    FanCurve::from_si_points(&points, 1.2).unwrap()
 }
 
 fn at(q_m3_s: f64, p_pa: f64) -> (Airflow, Pressure) {
@@ -46,9 +38,9 @@ fn close(value: f64, expected: f64, relative: f64) {
 
 #[test]
 fn monotone_cubic_agrees_with_the_reference_library() {
-    let (value, slope) = fan().rise(0.034);
-    close(value, 70.85748421, 1e-9); // FAN-02, scipy 1.17.1 PchipInterpolator
-    close(slope, -1800.590644, 1e-9); // FAN-03, scipy 1.17.1 PchipInterpolator.derivative
+    let (value, slope) = fan().rise(check("FAN-02").input("Q"));
+    check("FAN-02").holds(value);
+    check("FAN-03").holds(slope);
 }
 
 #[test]
@@ -65,42 +57,43 @@ fn monotone_cubic_end_and_turning_slopes() {
     let (end, end_slope) = hump.value_slope(2.0);
     close(hump.value_slope(3.0).0, end + end_slope, 1e-15);
     assert!(!hump.never_rises());
+    // The same curve moved away from zero: straight on before its first point too.
+    let moved = MonotoneCubic::new(&[(1.0, 1.0), (2.0, 2.0), (3.0, 0.5)]).unwrap();
+    let (first, first_slope) = moved.value_slope(1.0);
+    close(moved.value_slope(0.5).0, first - 0.5 * first_slope, 1e-15);
+    assert_eq!(moved.value_slope(2.5), hump.value_slope(1.5));
 }
 
 #[test]
 fn operating_points_on_a_square_system() {
-    for (k, q, p) in [
-        (43601.80286, 0.0378, 62.3),               // FAN-04, scipy 1.17.1 brentq
-        (69222.22222, 0.03255647795, 73.37031244), // FAN-05, scipy 1.17.1 brentq
-        (277777.7778, 0.01894709996, 99.72016583), // FAN-06, scipy 1.17.1 brentq
-    ] {
-        let point = fan().operating_point(square(k)).unwrap();
-        close(point.q_m3_s, q, 1e-8);
-        close(point.p_pa, p, 1e-8);
+    for check in checks("FAN-04", "FAN-06") {
+        let point = fan().operating_point(square(check.input("k"))).unwrap();
+        check.all_hold(&[point.q_m3_s, point.p_pa]);
         assert!(point.stable);
     }
 }
 
 #[test]
 fn altitude_leaves_the_flow_of_a_dynamic_system() {
-    let ratio = 0.8233654083;
+    let ratio = check("FAN-07").input("ratio");
     let thin = fan().at_density(Density::from_kg_m3(1.2 * ratio)).unwrap();
     let k = ratio * 62.3 / (0.03 * 0.03);
     let point = thin.operating_point(square(k)).unwrap();
-    close(point.q_m3_s, 0.03255647795, 1e-9); // FAN-07, fan laws: Q unchanged, P ~ rho
+    check("FAN-07").holds(point.q_m3_s);
+    let wind = check("FAN-08").input("Pwind");
     let against_wind = |q: f64| {
         let (need, slope) = square(k)(q);
-        (need + 10.0, slope)
+        (need + wind, slope)
     };
     let point = thin.operating_point(against_wind).unwrap();
-    close(point.q_m3_s, 0.03057905305, 1e-8); // FAN-08, scipy 1.17.1 brentq
+    check("FAN-08").holds(point.q_m3_s);
 }
 
 #[test]
 fn speed_follows_the_fan_laws() {
-    let slow = fan().at_speed(0.8).unwrap();
-    // FAN-09, affinity laws (ANSI/AMCA 211): (37.8 L/s, 62.3 Pa) at 80 % speed.
-    close(slow.rise(0.03024).0, 39.872, 1e-12);
+    let law = check("FAN-09");
+    let slow = fan().at_speed(law.input("s")).unwrap();
+    law.part(1).holds(slow.rise(law.values[0]).0);
     close(slow.last_flow_m3_s(), 0.8 * 0.05, 1e-15);
 }
 
@@ -131,11 +124,9 @@ fn colebrook_system(roughness: f64) -> impl Fn(f64) -> (f64, f64) {
 #[test]
 fn operating_points_with_friction() {
     let smooth = fan().operating_point(colebrook_system(9e-5)).unwrap();
-    close(smooth.q_m3_s, 0.0361765097, 1e-7); // FAN-10, scipy brentq + fluids Clamond
-    close(smooth.p_pa, 66.48921142, 1e-7); // FAN-10
+    check("FAN-10").all_hold(&[smooth.q_m3_s, smooth.p_pa]);
     let rough = fan().operating_point(colebrook_system(3e-3)).unwrap();
-    close(rough.q_m3_s, 0.03177938691, 1e-7); // FAN-11, scipy brentq + fluids Clamond
-    close(rough.p_pa, 74.70804016, 1e-7); // FAN-11
+    check("FAN-11").all_hold(&[rough.q_m3_s, rough.p_pa]);
 }
 
 #[test]
@@ -159,6 +150,9 @@ fn a_tabulated_system_gives_the_same_operating_point() {
     }
     assert_eq!(table.value_slope(3.0), (21.0, 12.0));
     assert_eq!(table.value_slope(-2.0), (-3.0, 3.0));
+    // Just below its end, where rounding makes the place that of one piece more.
+    let table = SampledCurve::new(0.0, 0.7, 3, cubic).unwrap();
+    assert!((table.value_slope(0.7_f64.next_down()).0 - cubic(0.7).0).abs() < 1e-14);
     assert!(SampledCurve::new(0.0, 1.0, 0, cubic).is_err());
     assert!(SampledCurve::new(1.0, 1.0, 4, cubic).is_err());
     assert!(table.value_slope(f64::NAN).0.is_nan());
@@ -166,19 +160,21 @@ fn a_tabulated_system_gives_the_same_operating_point() {
 
 #[test]
 fn a_hood_on_the_grille_lowers_the_flow() {
+    let hood = check("MEAS-18");
     let k = 62.3 / (0.03 * 0.03);
     let bare = fan().operating_point(square(k)).unwrap().q_m3_s;
     let hooded = fan()
         .operating_point(|q| {
             let (need, slope) = square(k)(q);
-            (need + 3.0, slope)
+            (need + hood.input("dP_hood"), slope)
         })
         .unwrap()
         .q_m3_s;
-    // MEAS-18, scipy 1.17.1 brentq: both flows and the shift in percent.
-    close(bare, 0.03255647795, 1e-8);
-    close(hooded, 0.03207177781, 1e-8);
-    close(100.0 * (hooded / bare - 1.0), -1.48879785, 1e-6);
+    hood.part(0).holds(bare);
+    hood.part(1).holds(hooded);
+    hood.part(2)
+        .within(Relative(1e-6), "a small difference of two flows that are each good to 1e-8")
+        .holds(100.0 * (hooded / bare - 1.0));
 }
 
 #[test]

@@ -9,6 +9,8 @@ use dewpath_air::friction::{
     Duct, DuctKernel, ROUGHNESS, colebrook, friction_factor, roughness_of,
 };
 use dewpath_air::shape::Shape;
+use dewpath_checkvalues::Tolerance::Relative;
+use dewpath_checkvalues::{Check, check, checks, relative};
 use dewpath_units::{Airflow, Angle, Area, Density, Length, Pressure, Ratio};
 use proptest::prelude::*;
 
@@ -17,57 +19,43 @@ use crate::explicit;
 const RHO: f64 = 1.2;
 const MU: f64 = 1.82e-5;
 
-fn relative(id: &str, got: f64, want: f64, tolerance: f64) {
-    assert!(
-        (got - want).abs() <= tolerance * want.abs(),
-        "{id}: got {got}, want {want}, off by {:e}",
-        got / want - 1.0
-    );
+/// Reynolds number and relative roughness that a check was computed for.
+fn at(check: &Check) -> (f64, f64) {
+    (check.input("Re"), check.input("eps_over_D"))
 }
 
 /// fluids 1.3.1 `friction.Clamond`, exact solution.
 #[test]
 fn friction_factor_solves_colebrook() {
-    for (id, re, roughness, want) in [
-        ("FRI-01", 4000.0, 0.0001, 0.04000843123),
-        ("FRI-02", 1e4, 0.0009, 0.03223608751),
-        ("FRI-03", 2e4, 0.0009, 0.0277505123),
-        ("FRI-04", 3e4, 0.0006, 0.02502798898),
-        ("FRI-05", 5e4, 0.00072, 0.02322789926),
-        ("FRI-06", 1e5, 0.001, 0.02217453594),
-        ("FRI-07", 3e4, 0.009, 0.03863073857),
-        ("FRI-08", 3e4, 0.03, 0.05818196604),
-        ("FRI-09", 1e5, 0.03, 0.05747989802),
-        ("FRI-10", 1e6, 0.0001, 0.01344143769),
-    ] {
-        relative(id, friction_factor(re, roughness).factor, want, 1e-9);
+    for check in checks("FRI-01", "FRI-10") {
+        let (re, roughness) = at(&check);
+        check.holds(friction_factor(re, roughness).factor);
     }
 }
 
-/// fluids 1.3.1, the named function at Re 3e4 and ε/D 0.009, where exact Colebrook is 0.0386307386; and how far each
-/// is from our exact one.
+/// fluids 1.3.1, the named function; and how far each is from our exact one.
 #[test]
 fn explicit_formulas_err_as_published() {
-    let exact = friction_factor(3e4, 0.009).factor;
-    for (id, formula, want, farthest) in [
-        ("FRI-11", explicit::haaland as fn(f64, f64) -> f64, 0.03858124461, 0.014),
-        ("FRI-12", explicit::swamee_jain, 0.0391370284, 0.033),
-        ("FRI-13", explicit::serghides, 0.03863073857, 3e-5),
-        ("FRI-14", explicit::churchill, 0.03912715675, 0.030),
-        ("FRI-15", explicit::zigrang_sylvester, 0.03863076137, 0.0011),
-        ("FRI-16", explicit::sonnad_goudar, 0.03868196282, 0.010),
-        ("FRI-17", explicit::altshul_tsal, 0.03583781692, 0.20),
+    for (check, formula, farthest) in [
+        (check("FRI-11"), explicit::haaland as fn(f64, f64) -> f64, 0.014),
+        (check("FRI-12"), explicit::swamee_jain, 0.033),
+        (check("FRI-13"), explicit::serghides, 3e-5),
+        (check("FRI-14"), explicit::churchill, 0.030),
+        (check("FRI-15"), explicit::zigrang_sylvester, 0.0011),
+        (check("FRI-16"), explicit::sonnad_goudar, 0.010),
+        (check("FRI-17"), explicit::altshul_tsal, 0.20),
     ] {
-        let value = formula(3e4, 0.009);
-        relative(id, value, want, 1e-6);
-        relative(id, value, exact, farthest);
+        let (re, roughness) = at(&check);
+        let value = formula(re, roughness);
+        check.holds(value);
+        relative(&check.id, value, friction_factor(re, roughness).factor, farthest);
     }
 }
 
 /// Hagen–Poiseuille, 64/Re.
 #[test]
 fn laminar_is_hagen_poiseuille() {
-    relative("FRI-18", friction_factor(1500.0, 0.001).factor, 0.04266666666666667, 1e-12);
+    check("FRI-18").holds(friction_factor(check("FRI-18").input("Re"), 0.001).factor);
 }
 
 /// fluids 1.3.1 `Churchill_1977`, the other usual way through the transition. At its laminar end ours is the same
@@ -75,68 +63,51 @@ fn laminar_is_hagen_poiseuille() {
 /// 25 % apart, and no value between the two is the true one.
 #[test]
 fn transition_lies_between_laminar_and_churchill() {
-    let roughness = 9e-4;
-    relative("FRI-19", explicit::churchill(2000.0, roughness), 0.03204332862, 1e-6);
-    relative("FRI-19", friction_factor(2000.0, roughness).factor, 0.03204332862, 0.01);
-    relative("FRI-20", explicit::churchill(3000.0, roughness), 0.04362246364, 1e-6);
-    let ours = friction_factor(3000.0, roughness).factor;
-    assert!(ours > 64.0 / 3000.0 && ours < 0.04362246364, "FRI-20: {ours}");
+    for check in [check("FRI-19"), check("FRI-20")] {
+        let (re, roughness) = at(&check);
+        check.holds(explicit::churchill(re, roughness));
+    }
+    let (re, roughness) = at(&check("FRI-19"));
+    check("FRI-19")
+        .within(Relative(0.01), "another way through the transition, which starts here")
+        .holds(friction_factor(re, roughness).factor);
+    let (re, roughness) = at(&check("FRI-20"));
+    let ours = friction_factor(re, roughness).factor;
+    assert!(ours > 64.0 / re && ours < check("FRI-20").value(), "{ours}");
 }
 
-/// fluids 1.3.1: f = Clamond(4ρQ/(πDμ), ε/D), ΔP = f L/D ρV²/2, over 10 m; ρ 1.2, μ 1.82e-5 (FRI-47: ρ at 1609 m).
+/// fluids 1.3.1: f = Clamond(4ρQ/(πDμ), ε/D), ΔP = f L/D ρV²/2, over 10 m.
 #[test]
 fn straight_ducts_lose_what_the_library_gives() {
-    for (id, q, d, eps, rho, want) in [
-        ("FRI-21", 0.0236, 0.1016, 9e-5, RHO, 13.94260776),
-        ("FRI-22", 0.0236, 0.1016, 9e-4, RHO, 19.749571),
-        ("FRI-23", 0.0236, 0.1016, 3e-3, RHO, 29.19893621),
-        ("FRI-24", 0.0378, 0.1016, 9e-5, RHO, 32.77270232),
-        ("FRI-25", 0.0378, 0.127, 9e-5, RHO, 11.01265718),
-        ("FRI-26", 0.0472, 0.1524, 9e-5, RHO, 6.777232368),
-        ("FRI-27", 0.0472, 0.1524, 9e-4, RHO, 9.207961554),
-        ("FRI-28", 0.0708, 0.1524, 9e-5, RHO, 14.13143733),
-        ("FRI-29", 0.025, 0.1, 1.5e-6, RHO, 15.57118776),
-        ("FRI-30", 0.01, 0.1, 9e-5, RHO, 3.269428333),
-        ("FRI-31", 0.0944, 0.2032, 9e-5, RHO, 5.859169953),
-        ("FRI-32", 0.015, 0.08, 9e-5, RHO, 19.72571029),
-        ("FRI-47", 0.0378, 0.1016, 9e-5, 0.98803849, 27.93189433),
-    ] {
-        let duct = Duct::round(Length::from_m(d), Length::from_m(10.0), Length::from_m(eps));
-        let loss = duct.loss(Airflow::from_m3_s(q), Density::from_kg_m3(rho), MU).unwrap();
-        relative(id, loss.pa(), want, 1e-8);
+    for check in checks("FRI-21", "FRI-32").into_iter().chain([check("FRI-47")]) {
+        let [diameter, length, roughness] =
+            ["D_m", "L_m", "eps_m"].map(|name| Length::from_m(check.input(name)));
+        let duct = Duct::round(diameter, length, roughness);
+        let (q, rho) = (check.input("Q_m3s"), Density::from_kg_m3(check.input("rho")));
+        check.holds(duct.loss(Airflow::from_m3_s(q), rho, check.input("mu")).unwrap().pa());
     }
 }
 
 /// 1 + 0.58 r exp(−0.00496 D): ASHRAE Fundamentals ch. 21 from memory; Abushakra et al. 2004.
 #[test]
 fn compressed_flexible_duct_costs_the_published_factor() {
-    for (id, d_mm, percent, want) in [
-        ("FRI-33", 101.6, 4.0, 2.401623469),
-        ("FRI-34", 101.6, 15.0, 6.25608801),
-        ("FRI-35", 101.6, 30.0, 11.51217602),
-        ("FRI-36", 127.0, 4.0, 2.235711831),
-        ("FRI-37", 127.0, 15.0, 5.633919367),
-        ("FRI-38", 127.0, 30.0, 10.26783873),
-        ("FRI-39", 152.4, 4.0, 2.089439328),
-        ("FRI-40", 152.4, 15.0, 5.085397479),
-        ("FRI-41", 152.4, 30.0, 9.170794958),
-        ("FRI-42", 203.2, 4.0, 1.846788082),
-        ("FRI-43", 203.2, 15.0, 4.175455306),
-        ("FRI-44", 203.2, 30.0, 7.350910613),
-    ] {
-        let band = compression_factor(Ratio::from_percent(percent), Length::from_mm(d_mm)).unwrap();
-        relative(id, band.likely, want, 1e-9);
-        assert!(band.low < band.likely && band.likely < band.high, "{id}: {band:?}");
-        assert_eq!(band.extrapolated, d_mm < 150.0, "{id}: tested from 150 mm");
+    for check in checks("FRI-33", "FRI-44") {
+        let d_mm = check.input("D_mm");
+        let compression = Ratio::from_percent(check.input("compression_pct"));
+        let band = compression_factor(compression, Length::from_mm(d_mm)).unwrap();
+        check.holds(band.likely);
+        assert!(band.low < band.likely && band.likely < band.high, "{}: {band:?}", check.id);
+        assert_eq!(band.extrapolated, d_mm < 150.0, "{}: tested from 150 mm", check.id);
     }
 }
 
 /// Huebscher 1948 and 4A/P, closed forms.
 #[test]
 fn rectangular_duct_has_its_two_diameters() {
-    let stack = Shape::Rectangular { width: Length::from_m(0.254), height: Length::from_m(0.083) };
-    relative("FRI-45", stack.equal_friction_diameter().m(), 0.1529257988, 1e-9);
-    relative("FRI-46", stack.hydraulic_diameter().m(), 0.125115727, 1e-9);
+    let [width, height] = ["a_m", "b_m"].map(|name| Length::from_m(check("FRI-45").input(name)));
+    let stack = Shape::Rectangular { width, height };
+    check("FRI-45").holds(stack.equal_friction_diameter().m());
+    check("FRI-46").holds(stack.hydraulic_diameter().m());
     // Both ways must lose about the same at the same flow: that is what the first one is for.
     let q = Airflow::from_l_s(40.0);
     let loss = |duct: Duct| duct.loss(q, Density::from_kg_m3(RHO), MU).unwrap().pa();

@@ -5,18 +5,11 @@ use dewpath_air::leakage::{
     basic_infiltration, exchange_by_half_fan, exchange_by_quadrature, infiltration_credit, make_up,
     undercut_height,
 };
+use dewpath_checkvalues::{absolute, check, checks, relative};
 use dewpath_units::{
     AirChange50, Airflow, Area, Density, Leakage50, Length, Pressure, Temperature, Velocity, Volume,
 };
 use proptest::prelude::*;
-
-fn absolute(id: &str, got: f64, want: f64, tolerance: f64) {
-    assert!((got - want).abs() <= tolerance, "{id}: got {got}, want {want} ± {tolerance}");
-}
-
-fn relative(id: &str, got: f64, want: f64, tolerance: f64) {
-    absolute(id, got, want, tolerance * want.abs());
-}
 
 const AIR: Density = Density::from_kg_m3(1.2);
 
@@ -28,11 +21,11 @@ fn house(leakage50_m3_s: f64) -> Envelope {
 #[test]
 fn leakage_in_all_its_measures() {
     let house = house(0.5);
-    relative("INF-01", house.coefficient(), 0.03932235336, 1e-9);
-    relative("INF-02", house.effective_leakage_area(AIR).unwrap().m2(), 0.03749938329, 1e-9);
-    relative("INF-03", house.equivalent_leakage_area(AIR).unwrap().m2(), 0.07041641593, 1e-9);
-    let rate = house.air_change50(Volume::from_m3(400.0)).unwrap();
-    relative("INF-04", rate.per_h(), 4.5, 1e-12);
+    check("INF-01").holds(house.coefficient());
+    check("INF-02").holds(house.effective_leakage_area(AIR).unwrap().m2());
+    check("INF-03").holds(house.equivalent_leakage_area(AIR).unwrap().m2());
+    let rate = house.air_change50(Volume::from_m3(check("INF-04").input("V"))).unwrap();
+    check("INF-04").holds(rate.per_h());
 }
 
 #[test]
@@ -55,31 +48,28 @@ fn every_measure_leads_back_to_the_same_envelope() {
 /// Inverse power law, evaluated outside the project.
 #[test]
 fn fan_alone_lowers_the_pressure() {
-    for (id, leakage, exhaust, want) in [
-        ("INF-05", 0.5, 0.025, 0.498178976),
-        ("INF-06", 0.5, 0.050, 1.447133062),
-        ("INF-07", 0.5, 0.150, 7.844064668),
-        ("INF-08", 0.5, 0.300, 22.78579762),
-        ("INF-09", 0.15, 0.025, 3.175515482),
-        ("INF-10", 0.15, 0.050, 9.224382533),
-        ("INF-11", 0.15, 0.150, 50.0),
-    ] {
-        relative(id, house(leakage).pressure(Airflow::from_m3_s(-exhaust)).pa(), -want, 1e-9);
+    for (leakage, checks) in [(0.5, checks("INF-05", "INF-08")), (0.15, checks("INF-09", "INF-11"))]
+    {
+        for check in checks {
+            let exhaust = Airflow::from_m3_s(-check.input("Qf"));
+            check.holds(-house(leakage).pressure(exhaust).pa());
+        }
     }
-    relative("INF-12", house(0.15).flow(Pressure::from_pa(5.0)).m3_s(), 0.03358081708, 1e-9);
+    check("INF-12").holds(house(0.15).flow(Pressure::from_pa(5.0)).m3_s());
 }
 
 /// numpy 2.4.6, `polyfit(ln dP, ln Q, 1)`.
 #[test]
 fn pressurisation_test_is_fitted_in_logarithms() {
-    let readings: Vec<_> = [10.0, 20.0, 30.0, 40.0, 50.0, 60.0]
+    let test = check("INF-13");
+    let readings: Vec<_> = test
+        .inputs("dP")
         .into_iter()
-        .zip([0.178, 0.279, 0.364, 0.440, 0.508, 0.573])
+        .zip(test.inputs("Q"))
         .map(|(p, q)| (Pressure::from_pa(p), Airflow::from_m3_s(q)))
         .collect();
     let fit = Envelope::fit(&readings).unwrap();
-    relative("INF-13", fit.coefficient(), 0.03955386629, 1e-9);
-    relative("INF-13", fit.exponent(), 0.6527318418, 1e-9);
+    test.all_hold(&[fit.coefficient(), fit.exponent()]);
     assert_eq!(Envelope::fit(&readings[..1]).unwrap_err().quantity, "number of test readings");
     assert!(
         Envelope::fit(&[readings[0], readings[0]]).unwrap_err().to_string().contains("all alike")
@@ -90,43 +80,43 @@ fn pressurisation_test_is_fitted_in_logarithms() {
 /// Basic model of ASHRAE Fundamentals ch. 16 (coefficients from memory), two storeys, shelter class 4.
 #[test]
 fn natural_infiltration() {
+    let natural = check("INF-14");
     let flow = basic_infiltration(
-        Area::from_cm2(374.9938329),
+        Area::from_cm2(natural.input("AL_cm2")),
         Storeys::Two,
         Shelter::Heavy,
-        Temperature::from_k(20.0),
-        Velocity::from_m_s(4.0),
+        Temperature::from_k(natural.input("dT")),
+        Velocity::from_m_s(natural.input("U")),
     );
-    relative("INF-14", flow.unwrap().l_s(), 33.52369363, 1e-6);
+    natural.holds(flow.unwrap().l_s());
 }
 
 /// Palmiter & Bond 1991; ASHRAE 62.2-2016, Hurel, Sherman & Walker 2016.
 #[test]
 fn fan_and_infiltration_together() {
-    let (natural, fan) = (Airflow::from_m3_s(0.04), Airflow::from_m3_s(0.03));
-    relative("INF-15", exchange_by_quadrature(natural, fan).m3_s(), 0.05, 1e-12);
-    relative("INF-16", exchange_by_half_fan(natural, fan).m3_s(), 0.055, 1e-12);
-    // The file prints 10 digits; 0.04² / 0.07 by hand beside it.
-    relative("INF-17", infiltration_credit(natural, fan).m3_s(), 0.02285714286, 1e-9);
-    relative("INF-17", infiltration_credit(natural, fan).m3_s(), 0.0016 / 0.07, 1e-12);
+    let [natural, fan] = ["Qn", "Qf"].map(|name| Airflow::from_m3_s(check("INF-15").input(name)));
+    check("INF-15").holds(exchange_by_quadrature(natural, fan).m3_s());
+    check("INF-16").holds(exchange_by_half_fan(natural, fan).m3_s());
+    check("INF-17").holds(infiltration_credit(natural, fan).m3_s());
     assert_eq!(infiltration_credit(Airflow::ZERO, Airflow::ZERO), Airflow::ZERO);
 }
 
 /// scipy 1.17.1, `brentq` on the flow balance of two leaks at 0.3 and 5 m.
 #[test]
 fn stack_and_fan_are_added_as_flows() {
-    let half = Envelope::new(0.03932235336 / 2.0, 0.65).unwrap();
+    let both = check("INF-18");
+    let (coefficient, exponent) = (both.input("C"), both.input("n"));
+    let half = Envelope::new(coefficient / 2.0, exponent).unwrap();
     let leaks = [0.3, 5.0].map(|height| Leak {
         envelope: half,
         height: Length::from_m(height),
         wind: Pressure::ZERO,
     });
-    let (inside, outside) = (Density::from_kg_m3(1.2), Density::from_kg_m3(1.2 + 0.1163531621));
+    let (inside, outside) = (AIR, AIR + Density::from_kg_m3(both.input("drho")));
     let at = |fan: f64| balance(&leaks, inside, outside, Airflow::from_m3_s(fan)).unwrap().pa();
-    relative("INF-18", at(0.0), -3.023742053, 1e-8);
-    relative("INF-18", at(0.05), -5.497051344, 1e-8);
-    let alone =
-        Envelope::new(0.03932235336, 0.65).unwrap().pressure(Airflow::from_m3_s(-0.05)).pa();
+    both.all_hold(&[at(0.0), at(0.05)]);
+    let whole = Envelope::new(coefficient, exponent).unwrap();
+    let alone = whole.pressure(Airflow::from_m3_s(-0.05)).pa();
     assert!(at(0.05) - at(0.0) < alone, "the stack makes the fan pull harder");
     assert!(balance(&[], inside, outside, Airflow::ZERO).is_err());
 }
@@ -148,21 +138,21 @@ fn other_air_leaks_differently() {
 /// Sharp-orifice equation, evaluated outside the project.
 #[test]
 fn door_undercuts() {
-    for (id, height_mm, flow_l_s, want) in [
-        ("DOOR-01", 10.0, 25.0, 17.93985069),
-        ("DOOR-02", 19.0, 25.0, 4.969487727),
-        ("DOOR-03", 19.0, 37.8, 11.36096455),
-        ("DOOR-04", 6.0, 37.8, 113.9252279),
+    for (check, height_mm, flow_l_s) in [
+        (check("DOOR-01"), 10.0, 25.0),
+        (check("DOOR-02"), 19.0, 25.0),
+        (check("DOOR-03"), 19.0, 37.8),
+        (check("DOOR-04"), 6.0, 37.8),
     ] {
         let area = Length::from_mm(height_mm) * Length::from_mm(762.0);
         let gap = Gap::new(area, SHARP_EDGE).unwrap();
         let flow = Airflow::from_l_s(flow_l_s);
         let pressure = gap.pressure(flow, AIR).unwrap();
-        relative(id, pressure.pa(), want, 1e-9);
+        check.holds(pressure.pa());
         relative("back", gap.flow(pressure, AIR).l_s(), flow_l_s, 1e-12);
     }
     let gap = Gap::new(Length::from_mm(10.0) * Length::from_mm(762.0), SHARP_EDGE).unwrap();
-    absolute("DOOR-01 speed", gap.speed(Airflow::from_l_s(25.0)).unwrap().m_s(), 3.28, 0.005);
+    absolute("speed", gap.speed(Airflow::from_l_s(25.0)).unwrap().m_s(), 3.28, 0.005);
     let height = undercut_height(
         Airflow::from_l_s(37.8),
         Length::from_mm(762.0),
@@ -170,7 +160,7 @@ fn door_undercuts() {
         SHARP_EDGE,
         AIR,
     );
-    relative("DOOR-05", height.unwrap().m(), 0.03697435238, 1e-9);
+    check("DOOR-05").holds(height.unwrap().m());
     let shut = Gap::new(Area::ZERO, SHARP_EDGE).unwrap();
     assert!(shut.pressure(Airflow::from_l_s(1.0), AIR).is_err());
 }
@@ -182,7 +172,7 @@ fn closed_room_draws_from_house_and_outdoors() {
     let leaks = Envelope::new(0.002, 0.65).unwrap();
     let exhaust = Airflow::from_l_s(37.8);
     let result = make_up(exhaust, door, leaks, AIR).unwrap();
-    relative("DOOR-06", result.suction.pa(), 33.90903878, 1e-8);
+    check("DOOR-06").holds(result.suction.pa());
     relative("sum", (result.from_house + result.from_outdoors).l_s(), 37.8, 1e-12);
     // A door that seals leaves the room's own leaks alone; no exhaust makes no suction.
     let sealed = make_up(exhaust, Gap::new(Area::ZERO, SHARP_EDGE).unwrap(), leaks, AIR).unwrap();

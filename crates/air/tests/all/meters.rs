@@ -7,19 +7,12 @@ use dewpath_air::meters::{
     box_orifice, box_orifice_rule, grille_sweep, humidity_at_sensor, in_quadrature, lagged_reading,
     pitot_speed, traverse_airflow, traverse_positions,
 };
+use dewpath_checkvalues::{absolute, check, checks, relative};
 use dewpath_units::{
     Airflow, Area, Density, Duration, Humidity, Length, Pressure, Temperature, Velocity, Volume,
 };
 
 use proptest::prelude::*;
-
-fn absolute(id: &str, got: f64, want: f64, tolerance: f64) {
-    assert!((got - want).abs() <= tolerance, "{id}: got {got}, want {want} ± {tolerance}");
-}
-
-fn relative(id: &str, got: f64, want: f64, tolerance: f64) {
-    absolute(id, got, want, tolerance * want.abs());
-}
 
 fn read(pa: f64, uncertainty: f64) -> PressureReading {
     PressureReading {
@@ -33,8 +26,9 @@ const AIR: Density = Density::from_kg_m3(1.2);
 /// Bernoulli. At 2 m/s (2.4 Pa) a manometer good to ±0.5 Pa leaves 10 %; at 1 m/s 42 %.
 #[test]
 fn pitot_tube() {
-    let (speed, _) = pitot_speed(read(12.5, 0.25), Density::from_kg_m3(1.1989)).unwrap();
-    relative("MEAS-01", speed.m_s(), 4.566448081, 1e-9);
+    let one = check("MEAS-01");
+    let (reading, air) = (read(one.input("dp"), 0.25), Density::from_kg_m3(one.input("rho")));
+    one.holds(pitot_speed(reading, air).unwrap().0.m_s());
     let (speed, uncertainty) = pitot_speed(read(2.4, 0.25), AIR).unwrap();
     relative("2 m/s", speed.m_s(), 2.0, 1e-12);
     absolute("share", uncertainty / speed, 0.107, 0.001);
@@ -45,44 +39,18 @@ fn pitot_tube() {
 /// ISO 5802:2001 tables 2 and 3; ISO 3966 values in instrument traverse tables. Exact.
 #[test]
 fn traverse_tables() {
-    let round = [
-        ("MEAS-02", TraverseRule::LogLinear, [0.032, 0.135, 0.321, 0.679, 0.865, 0.968].to_vec()),
-        (
-            "MEAS-03",
-            TraverseRule::LogTchebycheff,
-            [0.032, 0.137, 0.312, 0.688, 0.863, 0.968].to_vec(),
-        ),
-        (
-            "MEAS-04",
-            TraverseRule::LogLinear,
-            [0.021, 0.117, 0.184, 0.345, 0.655, 0.816, 0.883, 0.979].to_vec(),
-        ),
-        (
-            "MEAS-05",
-            TraverseRule::LogTchebycheff,
-            [0.024, 0.1, 0.194, 0.334, 0.666, 0.806, 0.9, 0.976].to_vec(),
-        ),
-        (
-            "MEAS-06",
-            TraverseRule::LogLinear,
-            [0.019, 0.077, 0.153, 0.217, 0.361, 0.639, 0.783, 0.847, 0.923, 0.981].to_vec(),
-        ),
-    ];
-    for (id, rule, want) in round {
-        assert_eq!(traverse_positions(rule, want.len()).unwrap(), want, "{id}");
+    for (check, rule) in [
+        (check("MEAS-02"), TraverseRule::LogLinear),
+        (check("MEAS-03"), TraverseRule::LogTchebycheff),
+        (check("MEAS-04"), TraverseRule::LogLinear),
+        (check("MEAS-05"), TraverseRule::LogTchebycheff),
+        (check("MEAS-06"), TraverseRule::LogLinear),
+    ] {
+        check.all_hold(traverse_positions(rule, check.input("points") as usize).unwrap());
     }
-    let sides: Vec<f64> = [5, 6, 7]
-        .into_iter()
-        .flat_map(|points| traverse_positions(TraverseRule::Rectangular, points).unwrap().to_vec())
-        .collect();
-    assert_eq!(
-        sides,
-        [
-            0.074, 0.288, 0.5, 0.712, 0.926, 0.061, 0.235, 0.437, 0.563, 0.765, 0.939, 0.053,
-            0.203, 0.366, 0.5, 0.634, 0.797, 0.947
-        ],
-        "MEAS-07"
-    );
+    let sides = [5, 6, 7]
+        .map(|points| traverse_positions(TraverseRule::Rectangular, points).unwrap().to_vec());
+    check("MEAS-07").all_hold(&sides.concat());
     let error = traverse_positions(TraverseRule::LogTchebycheff, 10).unwrap_err();
     assert!(error.to_string().contains("6 and 8"), "{error}");
 }
@@ -107,21 +75,17 @@ fn traverse_tables_are_symmetric_and_rising() {
 /// Power-law profiles have the mean 2n²/((n + 1)(2n + 1)) in closed form; the rules come within 0.5 %.
 #[test]
 fn traverse_rules_on_power_law_profiles() {
-    for (id, n, [exact, log_linear, log_tchebycheff]) in [
-        ("MEAS-08", 7.0, [0.8166666667, 0.8144303541, 0.813743257]),
-        ("MEAS-09", 6.0, [0.7912087912, 0.7884009793, 0.7875946896]),
-    ] {
-        relative(id, 2.0 * n * n / ((n + 1.0) * (2.0 * n + 1.0)), exact, 1e-9);
-        for (rule, want) in
-            [(TraverseRule::LogLinear, log_linear), (TraverseRule::LogTchebycheff, log_tchebycheff)]
-        {
+    for check in [check("MEAS-08"), check("MEAS-09")] {
+        let n = check.input("n");
+        check.part(0).holds(2.0 * n * n / ((n + 1.0) * (2.0 * n + 1.0)));
+        for (part, rule) in [(1, TraverseRule::LogLinear), (2, TraverseRule::LogTchebycheff)] {
             let speeds: Vec<Velocity> = traverse_positions(rule, 6)
                 .unwrap()
                 .iter()
                 .map(|&y| Velocity::from_m_s(libm::pow(2.0 * y.min(1.0 - y), 1.0 / n)))
                 .collect();
             let flow = traverse_airflow(&speeds, Area::from_m2(1.0), 0.03).unwrap();
-            relative(id, flow.airflow.m3_s(), want, 1e-9);
+            check.part(part).holds(flow.airflow.m3_s());
             // A settled profile adds nothing to the probe, the area and the rule.
             let settled = 2.0 * in_quadrature(&[0.03, 0.01, 0.005]);
             let share = flow.expanded_uncertainty / flow.airflow;
@@ -144,9 +108,9 @@ fn skewed_traverse_is_less_certain() {
 fn orifice_in_a_duct() {
     let plate = DuctOrifice::new(Length::from_mm(101.6), Length::from_mm(63.5)).unwrap();
     let flow = plate.airflow(read(25.0, 0.25), Pressure::from_pa(101_325.0), AIR, 1.82e-5).unwrap();
-    relative("MEAS-10", flow.airflow.m3_s(), 0.01395330067, 1e-6);
+    check("MEAS-10").holds(flow.airflow.m3_s());
     let reynolds = 1.2 * flow.airflow.m3_s() / (FRAC_PI_4 * 0.1016 * 1.82e-5);
-    relative("MEAS-11", plate.discharge(reynolds).unwrap(), 0.6283825099, 1e-6);
+    check("MEAS-11").holds(plate.discharge(reynolds).unwrap());
     // The same call at 20 kPa, where expansion counts, and for a duct of 60 mm with a hole of 24 mm at 100 Pa.
     let strong = plate.airflow(read(20_000.0, 0.25), Pressure::from_pa(101_325.0), AIR, 1.82e-5);
     relative("20 kPa", strong.unwrap().airflow.m3_s(), 0.35874008416103015, 1e-6);
@@ -165,13 +129,10 @@ fn orifice_in_a_duct() {
 /// Thin-plate orifice between two still volumes, closed form.
 #[test]
 fn orifice_in_a_box_wall() {
-    for (id, diameter, pressure, want) in [
-        ("MEAS-12", 0.060, 10.0, 0.007041198568),
-        ("MEAS-13", 0.076, 5.0, 0.00798833516),
-        ("MEAS-14", 0.100, 2.0, 0.008746999245),
-    ] {
-        let flow = box_orifice(Length::from_m(diameter), read(pressure, 0.25), 0.61, AIR).unwrap();
-        relative(id, flow.airflow.m3_s(), want, 1e-9);
+    for check in checks("MEAS-12", "MEAS-14") {
+        let (diameter, reading) = (Length::from_m(check.input("d")), read(check.input("dP"), 0.25));
+        let flow = box_orifice(diameter, reading, check.input("Cd"), AIR).unwrap();
+        check.holds(flow.airflow.m3_s());
     }
     // 60 mm at 10 Pa, by hand: reading 1.25 %, coefficient 1.64 %, diameter 1.67 %, density 0.5 %; twice the root.
     let flow = box_orifice(Length::from_mm(60.0), read(10.0, 0.25), 0.61, AIR).unwrap();
@@ -201,16 +162,14 @@ fn calibrated_in_other_air() {
         Density::from_kg_m3(1.204),
         Density::from_kg_m3(1.0),
     );
-    relative("MEAS-15", real.unwrap().l_s(), 32.91808014, 1e-9);
+    check("MEAS-15").holds(real.unwrap().l_s());
 }
 
 /// Stratton, Walker & Wray 2012 (LBNL): powered about 6 %, passive 11 to 25 % of the reading.
 #[test]
 fn hoods_carry_the_error_met_in_the_field() {
-    let [powered, least, greatest] = [6.0, 11.0, 25.0];
-    absolute("MEAS-16", 100.0 * Hood::Powered.field_error()[1], powered, 1e-12);
-    absolute("MEAS-16", 100.0 * Hood::Passive.field_error()[0], least, 1e-12);
-    absolute("MEAS-16", 100.0 * Hood::Passive.field_error()[1], greatest, 1e-12);
+    let (powered, passive) = (Hood::Powered.field_error(), Hood::Passive.field_error());
+    check("MEAS-16").all_hold(&[powered[1], passive[0], passive[1]].map(|error| 100.0 * error));
     let reading = Hood::Powered.measured(Airflow::from_l_s(30.0)).unwrap();
     absolute("expanded", reading.expanded_uncertainty.l_s(), 3.6, 1e-12);
     assert!(Hood::Powered.measured(Airflow::from_l_s(-1.0)).is_err());
@@ -243,10 +202,10 @@ fn humidity_sensors_are_warm_and_slow() {
         Temperature::from_c(20.0),
         Temperature::from_c(21.0),
     );
-    absolute("MEAS-19", seen.unwrap(), 0.4700797161, 1e-6);
-    let lagged =
-        lagged_reading(50.0, 90.0, Duration::from_s(60.0), Duration::from_s(45.0)).unwrap();
-    relative("MEAS-20", lagged, 79.45611448, 1e-9);
+    check("MEAS-19").holds(seen.unwrap());
+    let slow = check("MEAS-20");
+    let [after, lag] = ["t", "tau"].map(|name| Duration::from_s(slow.input(name)));
+    slow.holds(lagged_reading(50.0, 90.0, after, lag).unwrap());
     assert!(lagged_reading(50.0, 90.0, Duration::from_s(60.0), Duration::ZERO).is_err());
 }
 

@@ -14,16 +14,9 @@ use dewpath_air::atmosphere::{
 use dewpath_air::moist_air::{
     MoistAir, dew_point, evaporation_heat_j_kg, saturation_pressure, saturation_pressure_over_water,
 };
+use dewpath_checkvalues::{Check, absolute, check, checks, relative};
 use dewpath_units::{Humidity, Length, Pressure, Temperature};
 use proptest::prelude::*;
-
-fn absolute(id: &str, got: f64, want: f64, tolerance: f64) {
-    assert!((got - want).abs() <= tolerance, "{id}: got {got}, want {want} ± {tolerance}");
-}
-
-fn relative(id: &str, got: f64, want: f64, tolerance: f64) {
-    absolute(id, got, want, tolerance * want.abs());
-}
 
 fn celsius(t: f64) -> Temperature {
     Temperature::from_c(t)
@@ -34,189 +27,107 @@ fn air(t: f64, rh: f64, p: f64) -> MoistAir {
         .unwrap()
 }
 
-/// psychrolib 2.5.0, `GetSatVapPres`: the same equations, so 1e-9.
+/// The air that a check was computed for.
+fn air_of(check: &Check) -> MoistAir {
+    air(check.input("T_C"), check.input("RH"), check.input("P_Pa"))
+}
+
+/// psychrolib 2.5.0, `GetSatVapPres`: the same equations; iapws 1.5.5 (sublimation pressure R14-08, IAPWS-IF97).
 #[test]
-fn saturation_pressure_equals_psychrolib() {
-    for (id, t, want) in [
-        ("PSY-01", -40.0, 12.8452493),
-        ("PSY-02", -20.0, 103.2603786),
-        ("PSY-03", -10.0, 259.902865),
-        ("PSY-04", -5.0, 401.7641225),
-        ("PSY-05", 0.0, 611.1535709),
-        ("PSY-06", 5.0, 872.4866543),
-        ("PSY-07", 10.0, 1227.995275),
-        ("PSY-08", 15.0, 1705.447794),
-        ("PSY-09", 20.0, 2338.8037),
-        ("PSY-10", 25.0, 3169.21647),
-        ("PSY-11", 30.0, 4246.030244),
-        ("PSY-12", 40.0, 7383.460009),
-        ("PSY-13", 60.0, 19943.76062),
-    ] {
-        relative(id, saturation_pressure(celsius(t)).unwrap().pa(), want, 1e-9);
+fn saturation_pressure_agrees_with_psychrolib_and_iapws() {
+    for check in checks("PSY-01", "PSY-18") {
+        check.holds(saturation_pressure(celsius(check.input("T_C"))).unwrap().pa());
     }
 }
 
-/// iapws 1.5.5 (sublimation pressure R14-08, IAPWS-IF97).
-#[test]
-fn saturation_pressure_agrees_with_iapws() {
-    for (id, t, want) in [
-        ("PSY-14", -20.0, 103.239029),
-        ("PSY-15", -10.0, 259.8738108),
-        ("PSY-16", 10.0, 1228.183869),
-        ("PSY-17", 20.0, 2339.214767),
-        ("PSY-18", 40.0, 7384.427487),
-    ] {
-        relative(id, saturation_pressure(celsius(t)).unwrap().pa(), want, 0.05e-2);
-    }
-}
-
-/// psychrolib 2.5.0: humidity ratio 0.05 %, wet bulb and dew point 0.002 K, enthalpy 5 J/kg, density 0.01 %.
-/// One line a state: ids, °C, relative humidity, Pa, then the five values.
+/// psychrolib 2.5.0: five properties of each state, one state after the other.
 #[test]
 fn properties_agree_with_psychrolib() {
-    type Line = ([&'static str; 5], [f64; 3], [f64; 5]);
-    let lines: [Line; 7] = [
-        (
-            ["PSY-19", "PSY-20", "PSY-21", "PSY-22", "PSY-23"],
-            [20.0, 0.5, 101325.0],
-            [0.007261737207, 13.78336966, 9.272392288, 38551.74138, 1.198897967],
-        ),
-        (
-            ["PSY-24", "PSY-25", "PSY-26", "PSY-27", "PSY-28"],
-            [24.0, 0.8, 101325.0],
-            [0.01501227457, 21.43933493, 20.33718034, 62359.84665, 1.177357653],
-        ),
-        (
-            ["PSY-29", "PSY-30", "PSY-31", "PSY-32", "PSY-33"],
-            [30.0, 0.9, 101325.0],
-            [0.02437569705, 28.58613126, 28.17714625, 92503.78223, 1.147827931],
-        ),
-        (
-            ["PSY-34", "PSY-35", "PSY-36", "PSY-37", "PSY-38"],
-            [40.0, 0.3, 101325.0],
-            [0.01390003369, 25.09341587, 19.1252399, 76038.14676, 1.117929949],
-        ),
-        (
-            ["PSY-39", "PSY-40", "PSY-41", "PSY-42", "PSY-43"],
-            [0.0, 0.8, 101325.0],
-            [0.003015618365, -1.155116445, -2.682935616, 7542.061532, 1.289962208],
-        ),
-        (
-            ["PSY-44", "PSY-45", "PSY-46", "PSY-47", "PSY-48"],
-            [-10.0, 0.8, 101325.0],
-            [0.001278876257, -10.64822089, -12.48955722, -6885.317579, 1.340388654],
-        ),
-        (
-            ["PSY-49", "PSY-50", "PSY-51", "PSY-52", "PSY-53"],
-            [20.0, 0.5, 83436.0],
-            [0.008840813282, 13.31325111, 9.272392288, 42559.75227, 0.9863041063],
-        ),
-    ];
-    for (id, [t, rh, p], want) in lines {
-        let state = air(t, rh, p);
-        relative(id[0], state.humidity_ratio(), want[0], 0.05e-2);
-        absolute(id[1], state.wet_bulb().c(), want[1], 0.002);
-        absolute(id[2], state.dew_point().unwrap().c(), want[2], 0.002);
-        absolute(id[3], state.enthalpy_j_kg(), want[3], 5.0);
-        relative(id[4], state.density().kg_m3(), want[4], 0.01e-2);
+    for check in checks("PSY-19", "PSY-53").chunks(5) {
+        let state = air_of(&check[0]);
+        check[0].holds(state.humidity_ratio());
+        check[1].holds(state.wet_bulb().c());
+        check[2].holds(state.dew_point().unwrap().c());
+        check[3].holds(state.enthalpy_j_kg());
+        check[4].holds(state.density().kg_m3());
     }
 }
 
-/// CoolProp 8.0.0, `HAPropsSI('W', …)`: the ideal mixture lies up to 0.6 % below the real gas.
+/// CoolProp 8.0.0, `HAPropsSI('W', …)`: the ideal mixture lies below the real gas.
 #[test]
 fn humidity_ratio_is_near_the_real_gas() {
-    for (id, t, rh, want) in [
-        ("PSY-54", 20.0, 0.5, 0.007293697702),
-        ("PSY-55", 24.0, 0.8, 0.01508038105),
-        ("PSY-56", 30.0, 0.9, 0.02449194143),
-        ("PSY-57", -10.0, 0.8, 0.001284297379),
-    ] {
-        let got = air(t, rh, 101_325.0).humidity_ratio();
-        relative(id, got, want, 0.6e-2);
-        assert!(got < want, "{id}: the bias has a sign");
+    for check in checks("PSY-54", "PSY-57") {
+        let got = air_of(&check).humidity_ratio();
+        check.holds(got);
+        assert!(got < check.value(), "{}: the bias has a sign", check.id);
     }
 }
 
-/// CoolProp 8.0.0, `HAPropsSI('M', …)` within 0.5 % and `HAPropsSI('K', …)` within 1 %.
+/// CoolProp 8.0.0, `HAPropsSI('M', …)` and `HAPropsSI('K', …)` of one state after the other.
 #[test]
 fn transport_properties_are_near_the_reference() {
-    for (ids, t, rh, viscosity, conductivity) in [
-        (["PSY-58", "PSY-59"], 20.0, 0.5, 1.814316044e-05, 0.0258661325),
-        (["PSY-60", "PSY-61"], 24.0, 0.8, 1.8266696e-05, 0.02614948858),
-        (["PSY-62", "PSY-63"], 0.0, 0.8, 1.719755096e-05, 0.02436434944),
-        (["PSY-64", "PSY-65"], -10.0, 0.8, 1.670593396e-05, 0.02359379145),
-    ] {
-        let state = air(t, rh, 101_325.0);
-        relative(ids[0], state.viscosity_pa_s(), viscosity, 0.5e-2);
-        relative(ids[1], state.conductivity_w_m_k(), conductivity, 1e-2);
+    for check in checks("PSY-58", "PSY-65").chunks(2) {
+        let state = air_of(&check[0]);
+        check[0].holds(state.viscosity_pa_s());
+        check[1].holds(state.conductivity_w_m_k());
     }
 }
 
 /// psychrolib 2.5.0: the other ways to say how humid air is.
 #[test]
 fn other_ways_in_agree_with_psychrolib() {
-    let from_wet_bulb =
-        |t, wet| MoistAir::from_wet_bulb(celsius(t), celsius(wet), SEA_LEVEL_PRESSURE).unwrap();
-    absolute("PSY-66", from_wet_bulb(25.0, 18.0).relative_humidity().ratio(), 0.506806953, 0.0005);
-    absolute("PSY-67", from_wet_bulb(-3.0, -4.0).relative_humidity().ratio(), 0.7978013542, 0.002);
-    let damp = MoistAir::from_dew_point(celsius(22.0), celsius(12.0), SEA_LEVEL_PRESSURE).unwrap();
-    absolute("PSY-68", damp.relative_humidity().ratio(), 0.5303297019, 0.0003);
-    let high =
-        MoistAir::from_humidity_ratio(celsius(22.0), 0.010, Pressure::from_pa(83_436.0)).unwrap();
-    absolute("PSY-69", high.dew_point().unwrap().c(), 11.08648481, 0.003);
+    for check in checks("PSY-66", "PSY-67") {
+        check.holds(wet_bulb_of(&check).relative_humidity().ratio());
+    }
+    let check_dew = check("PSY-68");
+    let (dry, dew) = (celsius(check_dew.input("T_C")), celsius(check_dew.input("Td_C")));
+    let damp = MoistAir::from_dew_point(dry, dew, SEA_LEVEL_PRESSURE).unwrap();
+    check_dew.holds(damp.relative_humidity().ratio());
+    let check_high = check("PSY-69");
+    let (dry, pressure) =
+        (celsius(check_high.input("T_C")), Pressure::from_pa(check_high.input("P_Pa")));
+    let high = MoistAir::from_humidity_ratio(dry, check_high.input("W"), pressure).unwrap();
+    check_high.holds(high.dew_point().unwrap().c());
+}
+
+fn wet_bulb_of(check: &Check) -> MoistAir {
+    let (dry, wet) = (celsius(check.input("T_C")), celsius(check.input("Twb_C")));
+    MoistAir::from_wet_bulb(dry, wet, Pressure::from_pa(check.input("P_Pa"))).unwrap()
 }
 
 /// ASHRAE Fundamentals ch. 1, example 1 (chart reading, from memory).
 #[test]
 fn handbook_example_of_a_chart_reading() {
-    let state = MoistAir::from_wet_bulb(celsius(40.0), celsius(20.0), SEA_LEVEL_PRESSURE).unwrap();
-    absolute("PSY-70", state.humidity_ratio(), 0.0065, 0.0001);
-    absolute("PSY-71", state.relative_humidity().ratio(), 0.14, 0.01);
-    absolute("PSY-72", state.enthalpy_j_kg(), 56_700.0, 400.0);
+    let state = wet_bulb_of(&check("PSY-70"));
+    check("PSY-70").holds(state.humidity_ratio());
+    check("PSY-71").holds(state.relative_humidity().ratio());
+    check("PSY-72").holds(state.enthalpy_j_kg());
     // The same example also gives the dew point 7 °C and the volume 0.896 m3/kg.
     absolute("dew point", state.dew_point().unwrap().c(), 7.0, 0.5);
     absolute("volume", state.specific_volume_m3_kg(), 0.896, 0.001);
 }
 
-/// ASHRAE Fundamentals ch. 1, table 2 (from memory; real gas, so 0.6 %).
+/// ASHRAE Fundamentals ch. 1, table 2 (from memory; real gas).
 #[test]
 fn saturation_table_of_the_handbook() {
-    for (id, t, want) in [
-        ("PSY-73", 0.0, 0.00379),
-        ("PSY-74", 10.0, 0.007661),
-        ("PSY-75", 20.0, 0.014758),
-        ("PSY-76", 25.0, 0.02017),
-        ("PSY-77", 30.0, 0.027329),
-        ("PSY-78", 40.0, 0.049141),
-    ] {
-        relative(id, air(t, 1.0, 101_325.0).humidity_ratio(), want, 0.6e-2);
+    for check in checks("PSY-73", "PSY-78") {
+        check.holds(air(check.input("T_C"), 1.0, check.input("P_Pa")).humidity_ratio());
     }
 }
 
-/// psychrolib 2.5.0, `GetStandardAtmPressure`, within 0.02 %.
+/// psychrolib 2.5.0, `GetStandardAtmPressure`.
 #[test]
 fn standard_pressure_agrees_with_psychrolib() {
-    for (id, z, want) in [
-        ("ATM-79", 500.0, 95460.81237),
-        ("ATM-80", 1000.0, 89874.51942),
-        ("ATM-81", 1609.344, 83427.51129),
-        ("ATM-82", 2000.0, 79495.12404),
-        ("ATM-83", 3000.0, 70108.42216),
-    ] {
-        relative(id, standard_pressure(Length::from_m(z)).unwrap().pa(), want, 0.02e-2);
+    for check in checks("ATM-79", "ATM-83") {
+        check.holds(standard_pressure(Length::from_m(check.input("z_m"))).unwrap().pa());
     }
 }
 
-/// fluids 1.3.1, `ATMOSPHERE_1976(z).rho` (geometric altitude), within 0.05 %.
+/// fluids 1.3.1, `ATMOSPHERE_1976(z).rho` (geometric altitude).
 #[test]
 fn standard_density_agrees_with_the_1976_atmosphere() {
-    for (id, z, want) in [
-        ("ATM-84", 0.0, 1.224999156),
-        ("ATM-85", 1000.0, 1.111658985),
-        ("ATM-86", 1609.344, 1.046660954),
-        ("ATM-87", 3000.0, 0.9092539408),
-    ] {
-        relative(id, standard_density(Length::from_m(z)).unwrap().kg_m3(), want, 0.05e-2);
+    for check in checks("ATM-84", "ATM-87") {
+        check.holds(standard_density(Length::from_m(check.input("z_m"))).unwrap().kg_m3());
     }
 }
 

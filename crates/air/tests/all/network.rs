@@ -1,7 +1,4 @@
 //! Duct networks against closed forms and a general-purpose solver.
-//!
-//! Values named NET-nn and DOOR-06 are those of `reference/checkvalues.json`; "scipy 1.17.1" is the general
-//! numerical library they were computed with, "closed" is algebra.
 
 #![allow(clippy::float_cmp, reason = "knots and zeros are exact")]
 
@@ -13,8 +10,12 @@ use dewpath_air::network::{
     EdgeId, Network, NetworkBuilder, NetworkError, NodeId, Solution, SolveError, Solver, Tolerance,
 };
 use dewpath_air::terminal::{TerminalKernel, TerminalKind};
+use dewpath_checkvalues::Tolerance::Relative;
+use dewpath_checkvalues::check;
 use dewpath_units::{Airflow, Angle, Area};
 use proptest::prelude::*;
+
+use crate::fan::fan;
 
 #[track_caller]
 fn close(value: f64, expected: f64, relative: f64) {
@@ -65,10 +66,8 @@ fn one_run_agrees_with_algebra() {
     let network = builder.build().unwrap();
     let mut solver = Solver::new();
     let solution = solver.solve(&network, None).unwrap();
-    // FAN-01, algebra: sqrt(P0/(a + k)); the check value is printed to ten digits.
-    close(solution.flow_m3_s(run), 0.04194221823, 1e-9);
-    let exact = (150.0_f64 / (150.0 / 0.0036 + 62.3 / (0.0378 * 0.0378))).sqrt();
-    close(solution.flow_m3_s(run), exact, 1e-12);
+    // Algebra: sqrt(P0/(a + k)).
+    check("FAN-01").holds(solution.flow_m3_s(run));
     assert!(solution.stable);
 }
 
@@ -81,13 +80,11 @@ fn parallel_branches_share_by_their_resistance() {
     let solution = solver.solve(&tee.network, None).unwrap();
     let (q1, q2) = (solution.flow_m3_s(tee.first), solution.flow_m3_s(tee.second));
     let total = solution.flow_m3_s(tee.trunk);
-    close(q1 / q2, 1.5, 1e-12); // NET-01, closed: Q ~ 1/sqrt(K)
-    close(-solution.pressure_pa(tee.junction) / (total * total), 14400.0, 1e-12); // NET-02, closed
-    close(total, 0.06080664688, 1e-9); // NET-03, closed, ten digits
-    close(total, (200.0_f64 / (200.0 / 0.0081 + 14400.0 + 15000.0)).sqrt(), 1e-12); // NET-03
-    close(q1, 0.03648398813, 1e-9); // NET-04, closed
-    close(q2, 0.02432265875, 1e-9); // NET-04
-    close(solution.pressure_pa(tee.junction), -53.24325558, 1e-9); // NET-04
+    let at_junction = solution.pressure_pa(tee.junction);
+    check("NET-01").holds(q1 / q2);
+    check("NET-02").holds(-at_junction / (total * total));
+    check("NET-03").holds(total);
+    check("NET-04").all_hold(&[q1, q2, at_junction]);
 }
 
 #[test]
@@ -108,11 +105,8 @@ fn three_branches_with_wind() {
     let network = builder.build().unwrap();
     let mut solver = Solver::new();
     let solution = solver.solve(&network, None).unwrap();
-    // NET-05, scipy 1.17.1 root(hybr).
-    close(solution.flow_m3_s(branches[0]), 0.02832016685, 1e-8); // NET-05
-    close(solution.flow_m3_s(branches[1]), 0.01828213275, 1e-8); // NET-05
-    close(solution.flow_m3_s(branches[2]), 0.02803189894, 1e-8); // NET-05
-    close(solution.pressure_pa(junction), -33.08127401, 1e-8); // NET-05
+    let [q1, q2, q3] = branches.map(|branch| solution.flow_m3_s(branch));
+    check("NET-05").all_hold(&[q1, q2, q3, solution.pressure_pa(junction)]);
 }
 
 #[test]
@@ -123,10 +117,14 @@ fn air_crosses_between_rooms_when_the_fan_is_off() {
     network.set_pressure(NodeId::from_index(1), -2.0).unwrap();
     let mut solver = Solver::new();
     let solution = solver.solve(&network, None).unwrap();
-    // NET-06, scipy 1.17.1 brentq: the second flow is negative, air blows into room 2.
-    close(solution.pressure_pa(tee.junction), 0.06946484351, 1e-7); // NET-06
-    close(solution.flow_m3_s(tee.first), 0.006947184963, 1e-8); // NET-06
-    close(solution.flow_m3_s(tee.second), -0.004795211551, 1e-8); // NET-06
+    // The second flow is negative: air blows into room 2.
+    let crossing = check("NET-06");
+    crossing
+        .part(0)
+        .within(Relative(1e-7), "a small difference of pressures of 2 Pa")
+        .holds(solution.pressure_pa(tee.junction));
+    crossing.part(1).holds(solution.flow_m3_s(tee.first));
+    crossing.part(2).holds(solution.flow_m3_s(tee.second));
 }
 
 #[test]
@@ -142,7 +140,7 @@ fn a_room_breathes_through_its_door_and_its_leaks() {
     network.set_extraction(room, 0.0378).unwrap();
     let mut solver = Solver::new();
     let solution = solver.solve(&network, None).unwrap();
-    close(solution.pressure_pa(room), -33.90903878, 1e-8); // DOOR-06, scipy 1.17.1 brentq
+    check("DOOR-06").holds(-solution.pressure_pa(room));
 }
 
 fn ceiling_fan() -> FanCurve {
@@ -177,35 +175,19 @@ fn a_single_run_agrees_with_the_crossing_of_the_curve() {
 
 #[test]
 fn a_run_with_exact_friction_agrees_with_the_reference() {
-    let fan = FanCurve::from_si_points(
-        &[
-            (0.0, 120.0),
-            (0.01, 112.0),
-            (0.02, 98.0),
-            (0.03, 78.0),
-            (0.0378, 62.3),
-            (0.045, 25.0),
-            (0.05, 0.0),
-        ],
-        1.2,
-    )
-    .unwrap();
     let area = std::f64::consts::PI * 0.1016 * 0.1016 / 4.0;
-    for (roughness, flow, pressure) in [
-        (9e-5, 0.0361765097, 66.48921142), // FAN-10, scipy brentq + fluids Clamond
-        (3e-3, 0.03177938691, 74.70804016), // FAN-11, scipy brentq + fluids Clamond
-    ] {
-        let duct = DuctKernel::new(0.1016, area, 8.0, roughness, 1.0, 1.2, 1.82e-5);
+    for check in [check("FAN-10"), check("FAN-11")] {
+        let duct = DuctKernel::new(0.1016, area, 8.0, check.input("eps"), 1.0, 1.2, 1.82e-5);
         let fittings = LossKernel::new(3.54, area, 1.2);
         let mut builder = NetworkBuilder::new();
         let (room, outdoors) = (builder.fixed_node(0.0), builder.fixed_node(0.0));
-        let elements = [Element::Fan(fan.clone()), Element::Duct(duct), Element::Loss(fittings)];
+        let elements = [Element::Fan(fan()), Element::Duct(duct), Element::Loss(fittings)];
         let run = builder.edge(room, outdoors, elements);
         let network = builder.build().unwrap();
         let mut solver = Solver::new();
         let solution = solver.solve(&network, None).unwrap();
-        close(solution.flow_m3_s(run), flow, 1e-7);
-        close(-network.element_losses_pa(run, &solution.flows_m3_s)[0], pressure, 1e-7);
+        let rise = -network.element_losses_pa(run, &solution.flows_m3_s)[0];
+        check.all_hold(&[solution.flow_m3_s(run), rise]);
     }
 }
 

@@ -421,3 +421,30 @@ fn schemas_help_completions_and_manual_are_printed() {
         assert!(manual.contains(word), "{word}: {manual}");
     }
 }
+
+#[test]
+fn another_language_speaks_where_it_has_words_and_english_where_it_has_none() {
+    let spoken = |language: &str, rest: &[&str]| {
+        let hall_bath = example("hall-bath");
+        run(dewpath()
+            .arg("check")
+            .arg(hall_bath)
+            .args(["--draws", "64", "--language", language])
+            .args(rest))
+    };
+    let spanish = spoken("es", &[]);
+    assert_eq!(spanish.code, 3, "{}", spanish.err);
+    assert!(spanish.out.starts_with("NO SE SABE"), "{}", spanish.out);
+    assert!(spanish.out.contains("Puntos comprobados") && spanish.out.contains("recibe 59 cfm"));
+    let texts = |language| {
+        let report: Value = serde_json::from_str(&spoken(language, &["--json"]).out).unwrap();
+        [&report["answer"]["messages"][0], &report["cautions"][0]["message"]]
+            .map(|message| message["text"].as_str().unwrap().to_owned())
+    };
+    let [answer, caution] = texts("es");
+    assert!(answer.contains("se exigen"), "{answer}");
+    assert_eq!(caution, texts("en")[1]);
+    let unknown = spoken("tlh", &[]);
+    assert_eq!((unknown.code, unknown.out.as_str()), (2, ""));
+    assert!(unknown.err.contains("en, es"), "{}", unknown.err);
+}

@@ -3,11 +3,12 @@
 use dewpath_report::{Figure, Message, RunResult, Triple};
 
 use crate::board::Board;
+use crate::paper::{Page, Sheet};
 use crate::rows::{Row, Rows};
-use crate::{Page, Sheet, Voice};
+use crate::voice::Voice;
 
 /// Pressure along a run. None when nothing is known of what it takes.
-pub fn pressure(voice: Voice, page: Page, run: &RunResult) -> Option<Sheet> {
+pub fn pressure(voice: &Voice, page: Page, run: &RunResult) -> Option<Sheet> {
     let total = run.total_pa?;
     if run.losses.is_empty() {
         return None;

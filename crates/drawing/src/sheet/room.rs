@@ -4,9 +4,10 @@ use dewpath_report::{Figure, Message, RoomResult, RoomYear, ShowerCourse};
 
 use crate::board::Board;
 use crate::chart::{Axis, Plot};
+use crate::paper::{Page, Sheet};
 use crate::pen::Layer;
 use crate::scene::{Rect, Spot};
-use crate::{Page, Sheet, Voice};
+use crate::voice::Voice;
 
 /// A room through its shower.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -58,7 +59,7 @@ impl RoomTrace {
 }
 
 /// Draws a room through its shower. None without a trace.
-pub fn trace(voice: Voice, page: Page, view: &RoomTrace) -> Option<Sheet> {
+pub fn trace(voice: &Voice, page: Page, view: &RoomTrace) -> Option<Sheet> {
     if view.humidity.len() < 2 {
         return None;
     }
@@ -99,7 +100,7 @@ pub fn trace(voice: Voice, page: Page, view: &RoomTrace) -> Option<Sheet> {
 }
 
 /// Draws a room month by month. None without months.
-pub fn year(voice: Voice, page: Page, room: &RoomResult) -> Option<Sheet> {
+pub fn year(voice: &Voice, page: Page, room: &RoomResult) -> Option<Sheet> {
     let year: &RoomYear = room.year.as_ref()?;
     if year.months.is_empty() {
         return None;

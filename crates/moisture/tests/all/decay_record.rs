@@ -4,12 +4,10 @@
 //! with the columns time, T_bath_C, RH_bath_pct, T_house_C, RH_house_pct (mean of rooms 1, 2, 4) and p_Pa:
 //! `DEWPATH_LOGGER_RECORD=file cargo nextest run -p dewpath-moisture --run-ignored all -E 'test(public_record)'`.
 
+use dewpath_checkvalues::Tolerance::Absolute;
+use dewpath_checkvalues::{check, relative};
 use dewpath_moisture::decay::{Background, EventRule, Reading, Trace, log_linear, shower_peaks};
 use dewpath_units::{Duration, Humidity, Pressure, Temperature};
-
-fn relative(id: &str, got: f64, want: f64, tolerance: f64) {
-    assert!((got - want).abs() <= tolerance * want.abs(), "{id}: got {got}, want {want}");
-}
 
 /// Mean, least and greatest.
 fn summary(values: impl Iterator<Item = f64> + Clone) -> [f64; 3] {
@@ -26,7 +24,7 @@ fn quantile(sorted: &[f64], share: f64) -> f64 {
     sorted[below] + (place - below as f64) * (sorted[above] - sorted[below])
 }
 
-/// DEC-09..DEC-11: counted and fitted with numpy, pandas and psychrolib by the same rules.
+/// Counted and fitted with numpy, pandas and psychrolib by the same rules.
 #[test]
 #[ignore = "needs a public record that is no part of the project: see the head of this file"]
 fn events_and_decays_of_a_public_record() {
@@ -46,19 +44,19 @@ fn events_and_decays_of_a_public_record() {
         (0..rows.len()).map(|i| Duration::from_min(10.0 * i as f64)).collect();
     assert_eq!(rows.len(), 19735);
 
-    let [mean, least, most] = summary(bath_c.iter().copied());
-    relative("DEC-10", mean, 19.59210633, 1e-6);
-    relative("DEC-10", least, 15.33, 1e-6);
-    relative("DEC-10", most, 25.795, 1e-6);
-    let [mean, least, most] = summary(bath_rh.iter().copied());
-    relative("DEC-10", mean, 50.94928263, 1e-6);
-    relative("DEC-10", least, 29.815, 1e-6);
-    // The extract is rounded to 0.001 %.
-    relative("DEC-10", most, 96.32166667, 0.0005 / 96.0);
+    let figures = check("DEC-10");
+    let [temperature, humidity] = [&bath_c, &bath_rh].map(|column| summary(column.iter().copied()));
+    for (index, got) in temperature.into_iter().chain(humidity[..2].iter().copied()).enumerate() {
+        figures.part(index).holds(got);
+    }
+    figures
+        .part(5)
+        .within(Absolute(0.0005), "the extract is rounded to 0.001 %")
+        .holds(humidity[2]);
 
     let humidity: Vec<Humidity> = bath_rh.iter().map(|rh| Humidity::from_percent(*rh)).collect();
     let peaks = shower_peaks(&times, &humidity, &EventRule::default()).unwrap();
-    assert_eq!(peaks.len(), 75, "DEC-09");
+    check("DEC-09").holds(peaks.len() as f64);
     // Two single events of the record whose rates the register holds.
     assert!(peaks.contains(&9591) && peaks.contains(&18025));
 
@@ -81,13 +79,11 @@ fn events_and_decays_of_a_public_record() {
         (fit.points >= 5).then_some(fit)
     });
     let fits: Vec<_> = fits.collect();
-    assert_eq!(fits.len(), 75, "DEC-11");
     let mut rates: Vec<f64> = fits.iter().map(|fit| fit.rate_per_h).collect();
     rates.sort_by(f64::total_cmp);
-    relative("DEC-11", quantile(&rates, 0.5), 0.5742089097, 0.01);
-    relative("DEC-11", quantile(&rates, 0.1), 0.1449080254, 0.01);
-    relative("DEC-11", quantile(&rates, 0.9), 1.255520562, 0.01);
+    let [low, median, high] = [0.1, 0.5, 0.9].map(|share| quantile(&rates, share));
+    check("DEC-11").all_hold(&[fits.len() as f64, median, low, high]);
     let mut explained: Vec<f64> = fits.iter().map(|fit| fit.r_squared_ratio).collect();
     explained.sort_by(f64::total_cmp);
-    relative("DEC-11 r2", quantile(&explained, 0.5), 0.949, 0.01);
+    relative("r2", quantile(&explained, 0.5), 0.949, 0.01);
 }

@@ -6,6 +6,8 @@
 
 use core::f64::consts::PI;
 
+use dewpath_checkvalues::Tolerance::Relative;
+use dewpath_checkvalues::{check, checks, relative};
 use dewpath_moisture::heat::{
     Burial, Direction, FOIL_EMISSIVITY, Insulation, PLAIN_EMISSIVITY, Squeeze, Surroundings, Wall,
     entrance_factor, film_outside_w_m2_k, nusselt_cross_flow, nusselt_dittus_boelter,
@@ -14,14 +16,6 @@ use dewpath_moisture::heat::{
 };
 use dewpath_units::{Length, Pressure, Ratio, Temperature, ThermalResistance, Velocity};
 use proptest::prelude::*;
-
-fn relative(id: &str, got: f64, want: f64, tolerance: f64) {
-    assert!(
-        (got - want).abs() <= tolerance * want.abs(),
-        "{id}: got {got}, want {want}, off by {:e}",
-        got / want - 1.0
-    );
-}
 
 fn c(t: f64) -> Temperature {
     Temperature::from_c(t)
@@ -33,70 +27,66 @@ const FOUR_INCH: Length = Length::from_m(0.1016);
 #[test]
 fn warm_air_in_sheet_metal() {
     let (mass_flow, d) = (0.05_f64, 0.15_f64);
-    // HEAT-01: heat lost between inlet and outlet, W.
     let capacity_flow = mass_flow * 1011.0;
-    relative("HEAT-01", capacity_flow * (103.0 - 77.0), 1314.3, 1.0 / 1314.3);
+    check("HEAT-01").holds(capacity_flow * (103.0 - 77.0));
     // The transmittance that loses so much over the 5 m brings our exponential back to the 77 °C.
     let u = libm::log(103.0 / 77.0) * capacity_flow / 5.0;
     let out = temperature_after(c(103.0), c(0.0), Length::from_m(5.0), u, capacity_flow).unwrap();
-    relative("HEAT-01", capacity_flow * (103.0 - out.c()), 1314.3, 1.0 / 1314.3);
-    // HEAT-02: Reynolds number.
-    let re = 4.0 * mass_flow / (PI * d * 2.082e-5);
-    relative("HEAT-02", re, 20384.87904, 0.002);
-    // HEAT-03: Dittus–Boelter, cooling.
+    check("HEAT-01").holds(capacity_flow * (103.0 - out.c()));
+    let re = 4.0 * mass_flow / (PI * d * check("HEAT-02").input("mu"));
+    check("HEAT-02").holds(re);
     let nu = nusselt_dittus_boelter(re, 0.70, Direction::Cooling).unwrap();
-    relative("HEAT-03", nu, 57.90335912, 1e-3);
+    check("HEAT-03").holds(nu);
     assert!(nusselt_dittus_boelter(re, 0.70, Direction::Heating).unwrap() < nu);
-    // HEAT-04: flux and wall temperature where the air leaves, for a film of 6 W/(m²·K) outside at 0 °C.
+    // Flux and wall temperature where the air leaves, for a film of 6 W/(m²·K) outside at 0 °C.
     let film_inside = nu * 0.03 / d;
     let bare = Wall::new(Length::from_m(d), &Insulation::none(), Squeeze::NONE, None, 6.0).unwrap();
     let wall = bare.inner_temperature(c(77.0), c(0.0), film_inside).unwrap();
-    relative("HEAT-04", 6.0 * wall.c(), 304.3268446, 0.003);
-    relative("HEAT-04", wall.c(), 50.72114077, 0.003);
+    check("HEAT-04").all_hold(&[6.0 * wall.c(), wall.c()]);
 }
 
 /// ht 1.2.0 `conv_internal.turbulent_Gnielinski` with the exact Colebrook factor.
 #[test]
 fn gnielinski_of_developed_turbulent_flow() {
-    for (id, re, friction, want) in [
-        ("HEAT-05", 20000.0, 0.0277505123, 55.2269668),
-        ("HEAT-06", 40000.0, 0.02374730844, 95.71502226),
-        ("HEAT-07", 6000.0, 0.03657884694, 19.68225153),
-    ] {
-        relative(id, nusselt_gnielinski(re, 0.71, friction).unwrap(), want, 1e-9);
+    for check in checks("HEAT-05", "HEAT-07") {
+        let [re, prandtl, friction] = ["Re", "Pr", "fd"].map(|name| check.input(name));
+        check.holds(nusselt_gnielinski(re, prandtl, friction).unwrap());
     }
     // The flow of all kinds meets it from Re 4000 on in a long duct.
-    relative("HEAT-05", nusselt_inside(20000.0, 0.71, 0.0009, 0.0).unwrap(), 55.2269668, 1e-8);
+    check("HEAT-05")
+        .within(
+            Relative(1e-8),
+            "the friction factor is solved here, where the check has ten digits of it",
+        )
+        .holds(nusselt_inside(20000.0, 0.71, 0.0009, 0.0).unwrap());
 }
 
 /// ht 1.2.0 `conv_free_immersed.Nu_horizontal_cylinder_Churchill_Chu`.
 #[test]
 fn free_convection_around_a_cylinder() {
-    for (id, gr, want) in [
-        ("HEAT-08", 1e6, 13.20972132),
-        ("HEAT-09", 5e6, 20.86771416),
-        ("HEAT-10", 2e7, 31.35459136),
-    ] {
-        relative(id, nusselt_horizontal_cylinder(gr * 0.71, 0.71).unwrap(), want, 1e-9);
+    for check in checks("HEAT-08", "HEAT-10") {
+        let [grashof, prandtl] = ["Gr", "Pr"].map(|name| check.input(name));
+        check.holds(nusselt_horizontal_cylinder(grashof * prandtl, prandtl).unwrap());
     }
-    // HEAT-11: steam line of Incropera ch. 9, which prints about 23.3 (from memory).
-    let nu = nusselt_horizontal_cylinder(5.073e6, 0.697).unwrap();
-    relative("HEAT-11", nu, 23.0910514, 0.003);
-    relative("HEAT-11", nu, 23.3, 0.01);
+    // Steam line of Incropera ch. 9, which prints about 23.3 (from memory).
+    let [rayleigh, prandtl] = ["Ra", "Pr"].map(|name| check("HEAT-11").input(name));
+    let nu = nusselt_horizontal_cylinder(rayleigh, prandtl).unwrap();
+    check("HEAT-11").holds(nu);
+    relative("as printed", nu, 23.3, 0.01);
 }
 
 /// ht 1.2.0 `conv_external.Nu_cylinder_Churchill_Bernstein` and `Nu_vertical_plate_Churchill`.
 #[test]
 fn cross_flow_and_vertical_plate() {
-    relative("HEAT-12", nusselt_cross_flow(2e4, 0.71).unwrap(), 79.30981863, 1e-9);
-    relative("HEAT-13", nusselt_vertical_plate(1e9 * 0.71, 0.71).unwrap(), 110.5623166, 1e-9);
+    check("HEAT-12").holds(nusselt_cross_flow(2e4, 0.71).unwrap());
+    check("HEAT-13").holds(nusselt_vertical_plate(1e9 * 0.71, 0.71).unwrap());
 }
 
 /// Stefan–Boltzmann law, closed form.
 #[test]
 fn radiation_between_two_temperatures() {
     let h = radiation_w_m2_k(Ratio::from_ratio(0.9), c(20.0), c(0.0)).unwrap();
-    relative("HEAT-14", h, 4.639864397, 1e-6);
+    check("HEAT-14").holds(h);
 }
 
 fn wrap_32_mm() -> Insulation {
@@ -107,47 +97,36 @@ fn wrap_32_mm() -> Insulation {
 #[test]
 fn insulation_around_a_four_inch_duct() {
     let wrap = wrap_32_mm();
-    relative("HEAT-15", wrap.per_metre_m_k_w(FOUR_INCH).unwrap(), 2.159784333, 1e-9);
+    check("HEAT-15").holds(wrap.per_metre_m_k_w(FOUR_INCH).unwrap());
     assert!((wrap.on_inner_area(FOUR_INCH).unwrap().rsi() - 0.6894).abs() < 1e-4);
     let wall = Wall::new(FOUR_INCH, &wrap, Squeeze::NONE, None, 9.0).unwrap();
     let u = wall.linear_transmittance_w_m_k(FOUR_INCH, 8.0).unwrap();
-    relative("HEAT-16", u, 0.3616663723, 1e-9);
+    check("HEAT-16").holds(u);
     // Air of 25 L/s at 1.18 kg/m³ and 1020 J/(kg·K), from 24 °C, −10 °C around.
     let capacity_flow = 1.18 * 0.025 * 1020.0;
-    for (id, length, want) in [("HEAT-17", 3.0, 22.79585262), ("HEAT-18", 8.0, 20.88296157)] {
-        let out =
-            temperature_after(c(24.0), c(-10.0), Length::from_m(length), u, capacity_flow).unwrap();
-        relative(id, out.c(), want, 1e-9);
+    for check in [check("HEAT-17"), check("HEAT-18")] {
+        let length = Length::from_m(check.input("L"));
+        check.holds(temperature_after(c(24.0), c(-10.0), length, u, capacity_flow).unwrap().c());
     }
     let inner = wall.inner_temperature(c(24.0), c(-10.0), 8.0).unwrap();
-    relative("HEAT-19", inner.c(), 19.18436592, 1e-9);
+    check("HEAT-19").holds(inner.c());
     let bare = Wall::new(FOUR_INCH, &Insulation::none(), Squeeze::NONE, None, 9.0).unwrap();
-    // HEAT-20: 24 − 34·9/17 = 6 °C.
-    relative("HEAT-20", bare.inner_temperature(c(24.0), c(-10.0), 8.0).unwrap().c(), 6.0, 1e-9);
+    // 24 − 34·9/17.
+    check("HEAT-20").holds(bare.inner_temperature(c(24.0), c(-10.0), 8.0).unwrap().c());
 }
 
 /// scipy brentq on series resistances.
 #[test]
 fn thickness_that_keeps_a_wall_above_the_dew_point() {
-    for (id, dew_point, want) in [
-        ("HEAT-21", 12.94636952, 0.006111759901),
-        ("HEAT-22", 15.76294308, 0.01208765175),
-        ("HEAT-23", 18.19375428, 0.02319325003),
-    ] {
-        let t = thickness_against_inner_dew(
-            FOUR_INCH,
-            0.036,
-            c(24.0),
-            c(dew_point),
-            c(-10.0),
-            8.0,
-            9.0,
-        );
-        relative(id, t.unwrap().unwrap().m(), want, 1e-8);
+    for check in checks("HEAT-21", "HEAT-23") {
+        let dew = c(check.input("Td"));
+        let t = thickness_against_inner_dew(FOUR_INCH, 0.036, c(24.0), dew, c(-10.0), 8.0, 9.0);
+        check.holds(t.unwrap().unwrap().m());
     }
-    let six_inch = Length::from_m(0.1524);
-    let t = thickness_against_sweating(six_inch, 0.036, c(16.0), c(30.0), c(27.19861453), 8.0, 6.0);
-    relative("HEAT-24", t.unwrap().unwrap().m(), 0.01677130695, 1e-8);
+    let sweating = check("HEAT-24");
+    let (six_inch, dew) = (Length::from_m(sweating.input("D1")), c(sweating.input("Td")));
+    let t = thickness_against_sweating(six_inch, 0.036, c(16.0), c(30.0), dew, 8.0, 6.0);
+    sweating.holds(t.unwrap().unwrap().m());
 }
 
 #[test]

@@ -9,6 +9,8 @@
     reason = "expected values need not be the same to the last bit"
 )]
 
+use dewpath_checkvalues::Tolerance::Absolute;
+use dewpath_checkvalues::{Check, absolute, check, checks};
 use dewpath_moisture::mould::{
     DeclineClass, MouldIndex, RunningMean, SensitivityClass, Substrate, Wood, time_to_start,
     time_to_visible,
@@ -34,27 +36,21 @@ fn percent(rh: f64) -> Humidity {
     Humidity::from_percent(rh)
 }
 
-fn absolute(id: &str, got: f64, want: f64, tolerance: f64) {
-    assert!((got - want).abs() <= tolerance, "{id}: got {got}, want {want} ± {tolerance}");
-}
-
-fn relative(id: &str, got: f64, want: f64, tolerance: f64) {
-    absolute(id, got, want, tolerance * want.abs());
+/// Temperature and humidity that a check was computed for.
+fn conditions(check: &Check) -> (Temperature, Humidity) {
+    (celsius(check.input("T_C")), percent(check.input("RH_pct")))
 }
 
 /// Hukka & Viitanen 1999; the floor of 85 % for the resistant classes Ojanen et al. 2010.
 #[test]
 fn critical_humidity_is_the_published_cubic() {
-    for (id, substrate, t, want) in [
-        ("MOU-01", VERY, 5.0, 88.01625),
-        ("MOU-02", VERY, 10.0, 82.03),
-        ("MOU-03", VERY, 15.0, 80.03875),
-        ("MOU-04", VERY, 20.0, 80.04),
-        ("MOU-05", VERY, 25.0, 80.0),
-        ("MOU-06", MEDIUM, 18.0, 85.0),
-    ] {
-        relative(id, substrate.critical_humidity(celsius(t)).unwrap().percent(), want, 1e-9);
+    let critical = |substrate: Substrate, check: &Check| {
+        substrate.critical_humidity(celsius(check.input("T_C"))).unwrap().percent()
+    };
+    for check in checks("MOU-01", "MOU-05") {
+        check.holds(critical(VERY, &check));
     }
+    check("MOU-06").holds(critical(MEDIUM, &check("MOU-06")));
     for t in [0.0, -10.0, f64::NAN] {
         assert!(VERY.critical_humidity(celsius(t)).is_none());
     }
@@ -63,34 +59,20 @@ fn critical_humidity_is_the_published_cubic() {
 /// Regression of the response times of pine sapwood, in weeks.
 #[test]
 fn times_to_growth_are_the_published_regressions() {
-    let weeks = |t, rh, wood| time_to_start(celsius(t), percent(rh), wood).unwrap().h() / 168.0;
-    for (id, t, rh, want) in [
-        ("MOU-07", 20.0, 80.0, 21.60083199),
-        ("MOU-08", 20.0, 85.0, 9.30032726),
-        ("MOU-09", 20.0, 90.0, 4.201945517),
-        ("MOU-10", 20.0, 95.0, 1.981815335),
-        ("MOU-11", 20.0, 97.0, 1.483522686),
-        ("MOU-12", 20.0, 100.0, 0.9714518915),
-        ("MOU-13", 10.0, 90.0, 6.732103962),
-        ("MOU-14", 10.0, 97.0, 2.376810673),
-        ("MOU-15", 5.0, 97.0, 3.807982869),
-        ("MOU-16", 5.0, 100.0, 2.493573031),
-        ("MOU-17", 25.0, 90.0, 3.610369138),
-        ("MOU-18", 1.0, 100.0, 7.449406872),
-    ] {
-        relative(id, weeks(t, rh, Wood::PINE), want, 1e-9);
+    let start = |check: &Check, wood| {
+        let (t, rh) = conditions(check);
+        time_to_start(t, rh, wood).unwrap().h() / 168.0
+    };
+    for check in checks("MOU-07", "MOU-18") {
+        check.holds(start(&check, Wood::PINE));
     }
     let spruce = Wood { is_spruce: true, is_kiln_dried_surface: true };
-    relative("MOU-25", weeks(20.0, 90.0, spruce), 3.474837226, 1e-9);
-    for (visible, speed, t, rh, want, want_speed) in [
-        ("MOU-19", "MOU-20", 20.0, 90.0, 7.733635875, 2.379566209),
-        ("MOU-21", "MOU-22", 20.0, 97.0, 2.982716525, 1.979093893),
-        ("MOU-23", "MOU-24", 10.0, 97.0, 4.981661075, 1.824911458),
-    ] {
-        let got = time_to_visible(celsius(t), percent(rh), Wood::PINE).unwrap().h() / 168.0;
-        relative(visible, got, want, 1e-9);
-        let [below, from] = PINE.growth_per_h(celsius(t), percent(rh)).unwrap();
-        relative(speed, from / below, want_speed, 1e-9);
+    check("MOU-25").holds(start(&check("MOU-25"), spruce));
+    for pair in checks("MOU-19", "MOU-24").chunks(2) {
+        let (t, rh) = conditions(&pair[0]);
+        pair[0].holds(time_to_visible(t, rh, Wood::PINE).unwrap().h() / 168.0);
+        let [below, from] = PINE.growth_per_h(t, rh).unwrap();
+        pair[1].holds(from / below);
     }
 }
 
@@ -106,43 +88,44 @@ fn times_outside_the_regressions_are_refused() {
 /// A + B·x − C·x² of Ojanen et al. 2010.
 #[test]
 fn greatest_index_is_that_of_the_class() {
-    for (id, substrate, want) in [
-        ("MOU-26", VERY, 5.505),
-        ("MOU-27", SENSITIVE, 4.6775),
-        ("MOU-28", MEDIUM, 3.04),
-        ("MOU-29", RESISTANT, 1.76),
+    for (check, substrate) in [
+        (check("MOU-26"), VERY),
+        (check("MOU-27"), SENSITIVE),
+        (check("MOU-28"), MEDIUM),
+        (check("MOU-29"), RESISTANT),
     ] {
-        let got = substrate.greatest_index(celsius(22.0), percent(97.0)).unwrap();
-        relative(id, got, want, 1e-9);
+        let (t, rh) = conditions(&check);
+        check.holds(substrate.greatest_index(t, rh).unwrap());
     }
 }
 
 /// The exact solution of the growth equation, itself compared with scipy `solve_ivp` to 1e-9.
 #[test]
 fn index_after_weeks_of_the_same_conditions() {
-    for (id, substrate, t, rh, weeks, want) in [
-        ("MOU-30", VERY, 22.0, 97.0, 1, 0.7191993953),
-        ("MOU-31", VERY, 22.0, 97.0, 4, 4.682548471),
-        ("MOU-32", VERY, 22.0, 97.0, 12, 5.505),
-        ("MOU-33", VERY, 20.0, 90.0, 26, 3.994987953),
-        ("MOU-34", SENSITIVE, 22.0, 97.0, 12, 3.623284394),
-        ("MOU-35", SENSITIVE, 20.0, 90.0, 52, 3.04124687),
-        ("MOU-36", SENSITIVE, 20.0, 85.0, 52, 1.664666308),
-        ("MOU-37", MEDIUM, 22.0, 97.0, 52, 2.842130474),
-        ("MOU-38", MEDIUM, 20.0, 95.0, 26, 0.9373110988),
-        ("MOU-39", RESISTANT, 22.0, 97.0, 52, 1.054807269),
-        ("MOU-40", VERY, 5.0, 95.0, 26, 4.400133831),
-        ("MOU-41", SENSITIVE, 10.0, 90.0, 52, 2.656818333),
+    for (check, substrate) in [
+        (check("MOU-30"), VERY),
+        (check("MOU-31"), VERY),
+        (check("MOU-32"), VERY),
+        (check("MOU-33"), VERY),
+        (check("MOU-34"), SENSITIVE),
+        (check("MOU-35"), SENSITIVE),
+        (check("MOU-36"), SENSITIVE),
+        (check("MOU-37"), MEDIUM),
+        (check("MOU-38"), MEDIUM),
+        (check("MOU-39"), RESISTANT),
+        (check("MOU-40"), VERY),
+        (check("MOU-41"), SENSITIVE),
     ] {
-        let hours = 168.0 * f64::from(weeks);
+        let [t, rh, weeks] = ["T_C", "RH_pct", "weeks"].map(|name| check.input(name));
+        let hours = 168.0 * weeks;
         let mut at_once = MouldIndex::new(substrate);
         at_once.advance(t, rh, hours);
-        absolute(id, at_once.index(), want, 1e-8);
+        check.holds(at_once.index());
         let mut hourly = MouldIndex::new(substrate);
-        for _ in 0..168 * weeks {
+        for _ in 0..hours as u32 {
             hourly.advance(t, rh, 1.0);
         }
-        absolute(id, hourly.index(), want, 1e-8);
+        check.holds(hourly.index());
     }
 }
 
@@ -163,20 +146,17 @@ fn the_original_form_reaches_its_response_times() {
 /// Hukka & Viitanen 1999: 0.032 a day for six hours, nothing to 24 h, then 0.016 a day.
 #[test]
 fn index_falls_as_published() {
-    let decline = |hours, class| {
-        let substrate = of(SensitivityClass::VerySensitive, class);
-        let mut mould = MouldIndex::starting_at(substrate, 2.0).unwrap();
-        mould.advance(20.0, 50.0, hours);
-        mould.index()
-    };
-    for (id, hours, class, want) in [
-        ("MOU-42", 6.0, DeclineClass::Full, 1.992),
-        ("MOU-43", 24.0, DeclineClass::Full, 1.992),
-        ("MOU-44", 168.0, DeclineClass::Full, 1.896),
-        ("MOU-45", 168.0, DeclineClass::Significant, 1.948),
-        ("MOU-46", 720.0, DeclineClass::RelativelyLow, 1.882),
+    for (check, class) in [
+        (check("MOU-42"), DeclineClass::Full),
+        (check("MOU-43"), DeclineClass::Full),
+        (check("MOU-44"), DeclineClass::Full),
+        (check("MOU-45"), DeclineClass::Significant),
+        (check("MOU-46"), DeclineClass::RelativelyLow),
     ] {
-        absolute(id, decline(hours, class), want, 1e-9);
+        let substrate = of(SensitivityClass::VerySensitive, class);
+        let mut mould = MouldIndex::starting_at(substrate, check.input("M0")).unwrap();
+        mould.advance(20.0, 50.0, check.input("hours"));
+        check.holds(mould.index());
     }
 }
 
@@ -194,25 +174,27 @@ fn daily(substrate: Substrate, days: u32, wet_h: f64) -> f64 {
 fn daily_wetting_builds_up_as_in_the_hourly_reference() {
     let very_slow = of(SensitivityClass::VerySensitive, DeclineClass::AlmostNone);
     let paper = of(SensitivityClass::Sensitive, DeclineClass::Significant);
-    absolute("MOU-47", daily(paper, 90, 12.0), 1.806962359, 0.01);
-    absolute("MOU-48", daily(VERY, 365, 3.0), 3.80124998, 0.01);
-    absolute("MOU-49", daily(very_slow, 365, 3.0), 5.489731266, 0.01);
+    for (check, index) in [
+        (check("MOU-47"), daily(paper, 90, 12.0)),
+        (check("MOU-48"), daily(VERY, 365, 3.0)),
+        (check("MOU-49"), daily(very_slow, 365, 3.0)),
+    ] {
+        check.within(Absolute(0.01), "the reference steps by hours, ours is exact").holds(index);
+    }
 }
 
 /// 0.008·C·168·t_m/k1. The last value of the register, above 18 h, leaves out that the dry gap is then shorter
 /// than the six hours of quick decline; what it says of the rate of growth is checked instead.
 #[test]
 fn break_even_hours_follow_from_decline_and_growth() {
-    for (id, substrate, t, rh, want) in [
-        ("MOU-50", VERY, 22.0, 97.0, 1.868729471),
-        ("MOU-51", VERY, 22.0, 90.0, 5.293009333),
-        ("MOU-52", SENSITIVE, 20.0, 97.0, 3.449575242),
-    ] {
-        let got = substrate.break_even_wet_hours_per_day(celsius(t), percent(rh)).unwrap();
-        relative(id, got, want, 1e-6);
+    for (check, substrate) in
+        [(check("MOU-50"), VERY), (check("MOU-51"), VERY), (check("MOU-52"), SENSITIVE)]
+    {
+        let (t, rh) = conditions(&check);
+        check.holds(substrate.break_even_wet_hours_per_day(t, rh).unwrap());
     }
     let [gain, _] = MEDIUM.growth_per_h(celsius(20.0), percent(97.0)).unwrap();
-    relative("MOU-53", 0.008 / gain, 27.69242347, 1e-6);
+    check("MOU-53").holds(0.008 / gain);
     let got = MEDIUM.break_even_wet_hours_per_day(celsius(20.0), percent(97.0)).unwrap();
     absolute("with the short gap", gain * got, 0.032 / 24.0 * (24.0 - got), 1e-12);
     assert!(got > 18.0 && got < 24.0, "{got}");

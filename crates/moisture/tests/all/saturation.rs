@@ -5,6 +5,7 @@
 )]
 
 use dewpath_air::moist_air::{MoistAir, saturation_pressure};
+use dewpath_checkvalues::{check, checks, relative};
 use dewpath_moisture::saturation::{
     HIGH_C, LOW_C, MASS_RATIO, RELATIVE_ERROR, Saturation, TRIPLE_POINT_C, vapour_pressure_pa,
 };
@@ -15,10 +16,6 @@ const SEA_LEVEL_PA: f64 = 101_325.0;
 
 fn equation_pa(t_c: f64) -> f64 {
     saturation_pressure(Temperature::from_c(t_c)).map_or(f64::NAN, Pressure::pa)
-}
-
-fn relative(got: f64, want: f64, tolerance: f64) {
-    assert!((got / want - 1.0).abs() <= tolerance, "got {got}, want {want} within {tolerance}");
 }
 
 /// The stated bound, over a grid that is dense beside the nodes of the table and shares none of them.
@@ -41,29 +38,21 @@ fn the_table_stays_within_its_bound() {
 /// psychrolib 2.5.0 `GetSatVapPres` (ASHRAE Fundamentals 2017, ch. 1).
 #[test]
 fn pressure_equals_psychrolib() {
-    for (t, want) in [
-        (-40.0, 12.8452493),
-        (-10.0, 259.902865),
-        (0.0, 611.1535709),
-        (20.0, 2338.8037),
-        (60.0, 19943.76062),
-    ] {
-        relative(Saturation::shared().pressure_pa(t), want, 1e-9);
+    for check in checks("PSY-01", "PSY-13") {
+        check.holds(Saturation::shared().pressure_pa(check.input("T_C")));
     }
 }
 
-/// psychrolib 2.5.0: humidity ratio 0.0072617 and dew point 9.272392 °C of 20 °C, 50 %; −12.489557 °C of
-/// −10 °C, 80 %.
+/// psychrolib 2.5.0.
 #[test]
 fn humidity_ratio_and_dew_point_agree_with_psychrolib() {
     let table = Saturation::shared();
-    let w =
-        MASS_RATIO * 0.5 * table.pressure_pa(20.0) / (SEA_LEVEL_PA - 0.5 * table.pressure_pa(20.0));
-    relative(w, 0.007261737207, 0.05e-2);
-    assert!((table.dew_point_c(w, SEA_LEVEL_PA) - 9.272392288).abs() < 0.002);
-    relative(table.relative_humidity(w, 20.0, SEA_LEVEL_PA), 0.5, 1e-12);
-    let cold = 0.001278876257;
-    assert!((table.dew_point_c(cold, SEA_LEVEL_PA) - -12.48955722).abs() < 0.002);
+    let vapour_pa = 0.5 * table.pressure_pa(20.0);
+    let w = MASS_RATIO * vapour_pa / (SEA_LEVEL_PA - vapour_pa);
+    check("PSY-19").holds(w);
+    check("PSY-21").holds(table.dew_point_c(w, SEA_LEVEL_PA));
+    relative("back", table.relative_humidity(w, 20.0, SEA_LEVEL_PA), 0.5, 1e-12);
+    check("PSY-46").holds(table.dew_point_c(check("PSY-44").value(), SEA_LEVEL_PA));
 }
 
 /// The same state seen through the exact moist air of `dewpath-air`.
@@ -78,7 +67,7 @@ fn it_agrees_with_exact_moist_air() {
                 Pressure::from_pa(p),
             );
             let want = state.map_or(f64::NAN, |air| air.humidity_ratio());
-            relative(table.humidity_ratio(t, p), want, 1e-9);
+            relative("humidity ratio", table.humidity_ratio(t, p), want, 1e-9);
         }
     }
 }
@@ -90,11 +79,11 @@ fn slopes_are_those_of_the_equation() {
     let d = 1e-3;
     for t in [-55.03, -20.01, -1.07, 0.3, 5.55, 20.2, 37.77, 60.6, 95.9] {
         let want = (equation_pa(t + d) - equation_pa(t - d)) / (2.0 * d);
-        relative(table.pressure_and_slope(t).1, want, 2e-7);
+        relative("slope of pressure", table.pressure_and_slope(t).1, want, 2e-7);
         let (w, slope) = table.humidity_ratio_and_slope(t, 200_000.0);
-        relative(w, table.humidity_ratio(t, 200_000.0), 1e-14);
+        relative("humidity ratio", w, table.humidity_ratio(t, 200_000.0), 1e-14);
         let ratio = |t: f64| table.humidity_ratio(t, 200_000.0);
-        relative(slope, (ratio(t + d) - ratio(t - d)) / (2.0 * d), 2e-6);
+        relative("slope of ratio", slope, (ratio(t + d) - ratio(t - d)) / (2.0 * d), 2e-6);
     }
     let jump = table.pressure_pa(TRIPLE_POINT_C + 1e-12) - table.pressure_pa(TRIPLE_POINT_C - 1e-9);
     assert!(jump.abs() < 0.01, "{jump}");

@@ -2,6 +2,8 @@
 //!
 //! Sources: ISO 13788:2012 (equations from memory), DIN 4108-2 (12.6 °C and 0.70 for 20 °C, 50 % and −5 °C).
 
+use dewpath_checkvalues::Tolerance::Absolute;
+use dewpath_checkvalues::{absolute, check, checks};
 use dewpath_moisture::surface::{
     ColdPlace, MOULD_LIMIT, SurfaceKind, factor, iso_saturation_pressure, least_factor,
     least_surface_temperature, plane_factor, surface_humidity, surface_temperature,
@@ -17,18 +19,11 @@ fn percent(rh: f64) -> Humidity {
     Humidity::from_percent(rh)
 }
 
-fn absolute(id: &str, got: f64, want: f64, tolerance: f64) {
-    assert!((got - want).abs() <= tolerance, "{id}: got {got}, want {want} ± {tolerance}");
-}
-
 /// ISO 13788:2012, annex E.
 #[test]
 fn the_short_equation_of_the_standard() {
-    for (id, t, want) in
-        [("SURF-01", -10.0, 259.3332489), ("SURF-02", 0.0, 610.5), ("SURF-03", 20.0, 2336.951144)]
-    {
-        let got = iso_saturation_pressure(celsius(t)).unwrap().pa();
-        absolute(id, got, want, 1e-9 * want);
+    for check in checks("SURF-01", "SURF-03") {
+        check.holds(iso_saturation_pressure(celsius(check.input("T"))).unwrap().pa());
     }
     assert!(iso_saturation_pressure(celsius(-61.0)).is_err());
 }
@@ -38,9 +33,9 @@ fn the_short_equation_of_the_standard() {
 fn coldest_surface_before_mould_is_feared() {
     let (room, humidity) = (celsius(20.0), percent(50.0));
     let coldest = least_surface_temperature(room, humidity, MOULD_LIMIT).unwrap();
-    absolute("SURF-04", coldest.c(), 12.6246083, 0.02);
+    check("SURF-04").holds(coldest.c());
     let least = least_factor(room, humidity, MOULD_LIMIT, celsius(-5.0)).unwrap();
-    absolute("SURF-05", least.ratio(), 0.7049843321, 0.002);
+    check("SURF-05").holds(least.ratio());
     let back = factor(coldest, room, celsius(-5.0)).unwrap();
     absolute("the same", back.ratio(), least.ratio(), 1e-9);
 }
@@ -50,13 +45,14 @@ fn coldest_surface_before_mould_is_feared() {
 fn surface_of_a_plane_wall() {
     let f = plane_factor(0.35, SurfaceKind::Opaque.resistance()).unwrap();
     let surface = surface_temperature(f, celsius(20.0), celsius(-5.0)).unwrap();
-    absolute("SURF-06", surface.c(), 17.8125, 1e-9);
+    check("SURF-06").holds(surface.c());
     let short = |t| iso_saturation_pressure(t).unwrap().pa();
     let by_short = 0.6 * short(celsius(20.0)) / short(surface);
-    absolute("SURF-07", by_short, 0.6877980766, 1e-6);
-    // The saturation used here lies 0.01 % from that of the standard.
+    check("SURF-07").holds(by_short);
     let humidity = surface_humidity(celsius(20.0), percent(60.0), surface).unwrap();
-    absolute("SURF-07 by Hyland and Wexler", humidity.ratio(), 0.6877980766, 1e-4);
+    check("SURF-07")
+        .within(Absolute(1e-4), "the saturation used here lies 0.01 % from that of the standard")
+        .holds(humidity.ratio());
 }
 
 #[test]

@@ -4,8 +4,8 @@
 //! adopted texts or, where a book says "from memory", as recorded.
 
 use dewpath_rulebook::{
-    AirflowMethod, Answer, Applies, Book, Cooker, DwellingMethod, DwellingTrigger, DwellingUse,
-    Fixtures, KitchenExhaust, Operation, RoomFact, RoomKind, RoomUse, Standing, load,
+    AirflowMethod, Amendment, Answer, Applies, Book, Cooker, DwellingMethod, DwellingTrigger,
+    DwellingUse, Fixtures, KitchenExhaust, Operation, RoomFact, RoomKind, RoomUse, Standing, load,
 };
 use dewpath_units::{Airflow, Area, Length, Volume};
 
@@ -75,6 +75,15 @@ fn kitchens_ask_what_exhausts_them() {
         ..room(RoomKind::Kitchen, Operation::Continuous)
     };
     assert_cfm(governing(&book, &continuous), 100.0, "enclosed");
+    // Whether it runs on is not known: no fixed rate stands beside the one that runs on.
+    let any = RoomUse { operation: None, ..continuous };
+    let rates = book.required_airflow(&any);
+    let by_changes = |operation| {
+        let is_it = |method| method == AirflowMethod::AirChanges;
+        rates.iter().find(|rate| is_it(rate.method) && rate.operation == Some(operation)).unwrap()
+    };
+    assert_eq!(by_changes(Operation::Continuous).applies, Applies::Unless(RoomFact::Operation));
+    assert_eq!(by_changes(Operation::Intermittent).applies, Applies::Instead);
     let open_plan = RoomUse { enclosed: Some(false), ..continuous };
     assert_eq!(governing(&book, &open_plan), None);
 
@@ -220,6 +229,47 @@ fn trade_guideline_by_area_and_by_fixture() {
     // Without the area nobody knows which of the two it is.
     let unknown = RoomUse { floor_area: None, ..bath(80.0, full) };
     assert_eq!(governing(&book, &unknown), None);
+}
+
+/// The limit of the area is kept but for a rounding; just above it fixtures count.
+#[test]
+fn the_area_limit_is_the_last_that_goes_by_area() {
+    let book = load("trade-guideline").unwrap();
+    let limit = Area::from_ft2(100.0);
+    let method = |area: Area| {
+        let room = RoomUse { floor_area: Some(area), ..bath(100.0, [Some(1); 4]) };
+        book.required_airflow(&room)[0].method
+    };
+    for area in [limit, Area::from_m2(limit.m2() * (1.0 + 1e-9))] {
+        assert_eq!(method(area), AirflowMethod::PerArea);
+    }
+    assert_eq!(method(Area::from_ft2(100.1)), AirflowMethod::PerFixture);
+}
+
+/// A sum rests on the weakest of its rates; of two rates that are the same the one by area is cited.
+#[test]
+fn what_a_rate_of_a_room_rests_on() {
+    let local = r#"
+format = 1
+amends = "trade-guideline"
+name = "Harlow Falls ordinance 14"
+
+[airflow.bathroom]
+per_area = { value = "5 L/s per m2", section = "14-1", standing = "confirmed" }
+least = { value = "20 L/s", section = "14-2", standing = "confirmed" }
+per_shower = { value = "25 L/s", section = "14-3", standing = "from memory" }
+"#;
+    let book = load("trade-guideline").unwrap();
+    let local = book.amended_by(&Amendment::parse(local).unwrap()).unwrap();
+    let first = |room: &RoomUse| local.required_airflow(room)[0].airflow.clone().unwrap();
+    assert_eq!(
+        first(&bath(130.0, [Some(1), Some(1), Some(0), Some(0)])).standing,
+        Standing::FromMemory
+    );
+    let by_area =
+        |m2| first(&RoomUse { floor_area: Some(Area::from_m2(m2)), ..bath(50.0, [None; 4]) });
+    assert_eq!(by_area(3.9).section, "14-2");
+    assert_eq!(by_area(4.0).section, "14-1");
 }
 
 #[test]

@@ -579,6 +579,26 @@ impl Category for Material {
     }
 }
 
+/// A category that is read by its printed words alone.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Only;
+
+impl Category for Only {
+    const NAME: &'static str = "only one";
+    const ALL: &'static [Self] = &[Self];
+    fn word(self) -> &'static str {
+        "only"
+    }
+}
+
+#[test]
+fn a_category_has_no_further_words_unasked() {
+    assert_eq!(Only::parse_word("Only"), Ok(Only));
+    for text in ["-", "xyzzy"] {
+        assert_eq!(Only::parse_word(text).unwrap_err().kind, ErrorKind::UnknownWord);
+    }
+}
+
 #[test]
 fn choices() {
     use Material::{Foil, SemiRigid, Steel};
@@ -596,7 +616,14 @@ fn choices() {
         Choice::<Material>::parse(text).expect_err(text);
     }
     let choice = Choice::OneOf(vec![Steel, Foil]);
-    assert_eq!(choice.print(), "steel or foil");
+    assert_eq!(choice.to_string(), "steel or foil");
+    assert!(!choice.is_unknown());
+    let open = Choice::<Material>::Unknown;
+    assert!(open.is_unknown());
+    assert_eq!(open.to_string(), "unknown");
+    assert_eq!((open.known(), choice.clone().known()), (None, None));
+    assert_eq!(Choice::from(Foil), Choice::Known(Foil));
+    assert_eq!(Choice::from(Foil).known(), Some(Foil));
     assert_eq!(
         [0.0, 0.49, 0.5, 1.0].map(|u| choice.quantile(u)),
         [Steel, Steel, Foil, Foil].map(Some)

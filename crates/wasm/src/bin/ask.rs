@@ -1,9 +1,11 @@
-//! Reads one question from standard input and prints the answer: the native twin of what the page's worker calls.
+//! Reads questions from standard input, one a line, and prints the answers: the native twin of what the page's worker calls.
 
-use std::io::{Read, Write};
+use std::io::{BufRead, Write};
 
 fn main() -> std::io::Result<()> {
-    let mut question = String::new();
-    std::io::stdin().read_to_string(&mut question)?;
-    std::io::stdout().write_all(dewpath_wasm::ask(&question).as_bytes())
+    let mut out = std::io::stdout();
+    for question in std::io::stdin().lock().lines() {
+        writeln!(out, "{}", dewpath_wasm::ask(&question?))?;
+    }
+    Ok(())
 }
