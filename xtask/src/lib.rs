@@ -15,6 +15,7 @@ pub mod endings;
 pub mod full;
 pub mod licences;
 pub mod metadata;
+pub mod modules;
 pub mod page;
 pub mod programs;
 pub mod source;

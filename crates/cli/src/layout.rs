@@ -26,7 +26,7 @@ const LOOKS: usize = 5;
 const SETTLES: f64 = 0.01;
 
 /// How to print.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub(crate) struct Layout {
     speaker: Speaker,
     width: usize,

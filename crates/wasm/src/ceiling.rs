@@ -4,9 +4,9 @@ use std::cell::RefCell;
 use std::rc::Rc;
 
 use dewpath_drawing::{Page, Sheet, Subject};
-use dewpath_engine::hand::Hand;
 use dewpath_folder::Opened;
 use dewpath_job::model::Show;
+use dewpath_propose::drag::Drag;
 use dewpath_report::{Clearing, Figure, Finding, Outlet, Placement, Triple, Verdict};
 use dewpath_words::Speaker;
 use serde::{Deserialize, Serialize};
@@ -119,7 +119,8 @@ pub(crate) fn draw(opened: &Opened, draws: u32, paper: Paper) -> Vec<Drawing> {
     let speaker = speaker(&report.show);
     speaker.put_into_words(&mut report);
     let courses = dewpath_engine::courses(job, world, false);
-    let curves = dewpath_engine::fan_curves(job, world, draws.min(dewpath_engine::SELECT_DRAWS));
+    let curves =
+        dewpath_engine::fan_curves(job, world, draws.min(dewpath_propose::select::SELECT_DRAWS));
     let subject =
         Subject { report: &report, job: Some(job), courses: Some(&courses), curves: &curves };
     dewpath_drawing::sheets(&speaker, &subject, paper.into())
@@ -140,7 +141,7 @@ pub(crate) struct Grip {
 struct Kept {
     opened: Rc<Opened>,
     grip: Grip,
-    hand: Option<Hand>,
+    hand: Option<Drag>,
 }
 
 thread_local! {
@@ -156,7 +157,7 @@ pub(crate) fn near(opened: &Rc<Opened>, grip: Grip, at_m: [f64; 2]) -> Option<Se
         let is_same = |kept: &Kept| Rc::ptr_eq(&kept.opened, opened) && kept.grip == grip;
         if !last.as_ref().is_some_and(is_same) {
             let [way_out, duct] = [&grip.way_out, &grip.duct].map(Option::as_deref);
-            let hand = Hand::new(job, world, &grip.fan, way_out, duct);
+            let hand = Drag::new(job, world, &grip.fan, way_out, duct);
             *last = Some(Kept { opened: Rc::clone(opened), grip, hand });
         }
         last.as_ref()?.hand.as_ref()?.at(job, world, at_m)
@@ -198,7 +199,7 @@ pub(crate) fn spot(
     at_m: Option<[f64; 2]>,
     level_m: Option<f64>,
 ) -> Option<Spot> {
-    let mut outlet = dewpath_engine::near_outlet(job, world, way, at_m, level_m)?;
+    let mut outlet = dewpath_propose::outlet::near_outlet(job, world, way, at_m, level_m)?;
     let metric = job.show == Show::Metric;
     let speaker = speaker(if metric { "metric" } else { "us" });
     for finding in &mut outlet.short {

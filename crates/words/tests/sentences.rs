@@ -8,7 +8,7 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use dewpath_engine::World;
+use dewpath_case::World;
 use dewpath_report::{Figure, Message, Report, Step, Triple, Value};
 use dewpath_words::{Catalogue, Speaker};
 
@@ -96,17 +96,23 @@ fn literals(source: &str) -> Vec<String> {
     found
 }
 
-fn engine_literals() -> BTreeSet<String> {
-    files(&root().join("crates/engine/src"), "rs")
+/// Source files of the crates that say something in a report.
+fn sources() -> Vec<PathBuf> {
+    let crates = ["case", "judge", "propose", "engine"];
+    crates
         .iter()
-        .flat_map(|path| literals(&std::fs::read_to_string(path).unwrap()))
+        .flat_map(|name| files(&root().join("crates").join(name).join("src"), "rs"))
         .collect()
+}
+
+fn engine_literals() -> BTreeSet<String> {
+    sources().iter().flat_map(|path| literals(&std::fs::read_to_string(path).unwrap())).collect()
 }
 
 /// Literals right behind `Message::new(`.
 fn message_keys() -> BTreeSet<String> {
     let mut keys = BTreeSet::new();
-    for path in files(&root().join("crates/engine/src"), "rs") {
+    for path in sources() {
         let source = std::fs::read_to_string(path).unwrap();
         for after in source.split("Message::new(").skip(1) {
             if let Some(key) = after.trim_start().strip_prefix('"') {

@@ -1,7 +1,8 @@
 //! Rooms and dwelling through the year: what the report tells, against sums done by hand and against other years.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "tests")]
 
-use dewpath_engine::{World, courses, evaluate, evaluate_through_year};
+use dewpath_case::World;
+use dewpath_engine::{courses, evaluate, evaluate_through_year};
 use dewpath_job::model::{Job, Library};
 use dewpath_report::{Report, RoomMonth, RoomYear, Verdict};
 
