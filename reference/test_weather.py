@@ -19,7 +19,7 @@ import derive_climates
 import numpy as np
 import psychrolib
 import pytest
-from conftest import REPOSITORY, check
+from conftest import REPOSITORY, check, examples
 
 psychrolib.SetUnitSystem(psychrolib.SI)
 
@@ -33,20 +33,8 @@ FIGURES = [
 ABSENT = -1.0
 
 
-@cache
-def program() -> Path:
-    name = "weather_statistics"
-    command = ["cargo", "build", "--quiet", "--release", "--package", "dewpath-moisture", "--example", name]
-    subprocess.run(command, cwd=REPOSITORY, check=True)
-    metadata = subprocess.run(
-        ["cargo", "metadata", "--no-deps", "--format-version", "1"],
-        cwd=REPOSITORY, check=True, stdout=subprocess.PIPE, text=True,
-    )
-    return Path(json.loads(metadata.stdout)["target_directory"]) / "release" / "examples" / name
-
-
 def figures(*words) -> dict:
-    done = subprocess.run([program(), *map(str, words)], check=True, stdout=subprocess.PIPE, text=True)
+    done = subprocess.run([examples() / "weather_statistics", *map(str, words)], check=True, stdout=subprocess.PIPE, text=True)
     return json.loads(done.stdout)
 
 
@@ -187,7 +175,7 @@ def test_a_broken_wind_record_is_rejected(tmp_path):
     path = tmp_path / "plain.csv"
     write(path, "# altitude_m = 5\ntime,temperature_f,humidity_percent,wind_mph", map(row, rows))
     # The record holds gaps of a day: nothing is filled over that length unasked.
-    assert subprocess.run([program(), path], stderr=subprocess.PIPE).returncode != 0
+    assert subprocess.run([examples() / "weather_statistics", path], stderr=subprocess.PIPE).returncode != 0
     got = figures(path, 72)
     rejected = [note for note in got["notes"] if "Rejected { measure: WindSpeed" in note]
     assert len(rejected) == 1 and "first_value: 468.65" in rejected[0] and "hours: 1," in rejected[0]

@@ -5,6 +5,7 @@
 use std::path::Path;
 
 use crate::metadata::{self, Package};
+use crate::modules::{self, CIRCLES, Circle};
 use crate::source::{self, Source, word_places};
 use crate::{Result, read};
 
@@ -28,6 +29,13 @@ const FORMATS: &[&str] = &["serde", "serde_json", "toml", "schemars", "csv"];
 
 /// Every crate of the workspace.
 pub const RULES: &[Rule] = &[
+    Rule {
+        package: "dewpath-message",
+        folder: "crates/message",
+        may_use: &[],
+        is_pure: true,
+        never: &["serde_json", "toml", "csv"],
+    },
     Rule {
         package: "dewpath-units",
         folder: "crates/units",
@@ -74,13 +82,42 @@ pub const RULES: &[Rule] = &[
     Rule {
         package: "dewpath-report",
         folder: "crates/report",
-        may_use: &[],
+        may_use: &["dewpath-message"],
         is_pure: true,
         never: &["toml", "csv"],
     },
     Rule {
-        package: "dewpath-engine",
-        folder: "crates/engine",
+        package: "dewpath-case",
+        folder: "crates/case",
+        may_use: &[
+            "dewpath-units",
+            "dewpath-air",
+            "dewpath-moisture",
+            "dewpath-rulebook",
+            "dewpath-job",
+            "dewpath-report",
+        ],
+        is_pure: true,
+        never: &[],
+    },
+    Rule {
+        package: "dewpath-judge",
+        folder: "crates/judge",
+        may_use: &[
+            "dewpath-units",
+            "dewpath-air",
+            "dewpath-moisture",
+            "dewpath-rulebook",
+            "dewpath-job",
+            "dewpath-report",
+            "dewpath-case",
+        ],
+        is_pure: true,
+        never: &[],
+    },
+    Rule {
+        package: "dewpath-propose",
+        folder: "crates/propose",
         may_use: &[
             "dewpath-units",
             "dewpath-air",
@@ -89,6 +126,24 @@ pub const RULES: &[Rule] = &[
             "dewpath-rulebook",
             "dewpath-job",
             "dewpath-report",
+            "dewpath-case",
+            "dewpath-judge",
+        ],
+        is_pure: true,
+        never: &[],
+    },
+    Rule {
+        package: "dewpath-engine",
+        folder: "crates/engine",
+        may_use: &[
+            "dewpath-units",
+            "dewpath-air",
+            "dewpath-rulebook",
+            "dewpath-job",
+            "dewpath-report",
+            "dewpath-case",
+            "dewpath-judge",
+            "dewpath-propose",
         ],
         is_pure: true,
         never: &[],
@@ -115,7 +170,7 @@ pub const RULES: &[Rule] = &[
             "dewpath-moisture",
             "dewpath-rulebook",
             "dewpath-job",
-            "dewpath-engine",
+            "dewpath-case",
         ],
         is_pure: true,
         never: &[],
@@ -126,6 +181,8 @@ pub const RULES: &[Rule] = &[
         may_use: &[
             "dewpath-job",
             "dewpath-report",
+            "dewpath-case",
+            "dewpath-propose",
             "dewpath-engine",
             "dewpath-words",
             "dewpath-drawing",
@@ -155,6 +212,8 @@ pub const RULES: &[Rule] = &[
             "dewpath-rulebook",
             "dewpath-job",
             "dewpath-report",
+            "dewpath-case",
+            "dewpath-propose",
             "dewpath-engine",
             "dewpath-words",
             // Behind the feature `office` alone; the program as first built does not reach it.
@@ -253,6 +312,11 @@ pub fn check(root: &Path) -> Result<()> {
         if rule.is_pure {
             breaches.extend(folder_breaches(root, rule)?);
         }
+    }
+    let folders: Vec<&str> = RULES.iter().map(|rule| rule.folder).collect();
+    breaches.extend(modules::breaches(root, &folders)?);
+    for Circle { folder, files, why } in CIRCLES {
+        println!("a circle is left in {folder} ({}): {why}", files.join(", "));
     }
     if breaches.is_empty() { Ok(()) } else { Err(format!("shape:\n  {}", breaches.join("\n  "))) }
 }

@@ -42,6 +42,7 @@ use std::collections::BTreeSet;
 
 use dewpath_job::model::Job;
 use dewpath_report::{Courses, FanCurves, Report};
+use dewpath_words::Speaker;
 
 /// What sheets are drawn from. What is left out leaves out the sheets that need it.
 #[derive(Debug, Clone, Copy)]
@@ -57,9 +58,9 @@ pub struct Subject<'a> {
 }
 
 /// Every sheet that can be drawn, in the order in which they are read, each with its title block.
-pub fn sheets(subject: &Subject<'_>, page: Page) -> Vec<Sheet> {
+pub fn sheets(speaker: &Speaker, subject: &Subject<'_>, page: Page) -> Vec<Sheet> {
     let Subject { report, job, courses, curves } = *subject;
-    let voice = Voice::for_show(&report.show);
+    let voice = &Voice::new(speaker);
     let mut all = Vec::new();
     let plans = job.map(|job| survey::plans(job, report)).unwrap_or_default();
     all.extend(plans.iter().filter_map(|view| plan(voice, page, view)));

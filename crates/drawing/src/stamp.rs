@@ -25,7 +25,7 @@ pub(crate) struct Stamp<'a> {
 }
 
 /// Adds the block below everything that is on a sheet, which grows by as much.
-pub(crate) fn stamp(sheet: &mut Sheet, voice: Voice, stamp: Stamp<'_>) {
+pub(crate) fn stamp(sheet: &mut Sheet, voice: &Voice, stamp: Stamp<'_>) {
     let [number, count] = stamp.sheet.map(|n| n.to_string());
     let message = Message::new("draw.block.sheet").reference("number", number);
     let page = voice.say(&message.reference("count", count));

@@ -1,14 +1,13 @@
 //! The curve of each fan and of what it blows through.
 
 use dewpath_air::element::Element;
+use dewpath_case::inputs::{Draw, Inputs};
+use dewpath_case::sample::Sample;
+use dewpath_case::system::System;
+use dewpath_case::system::instance::{Instance, Replacement};
+use dewpath_case::system::spec::{Conditions, Owner};
 use dewpath_job::model::Job;
 use dewpath_report::{FanCurves, FanPoint, SystemPoint, Triple};
-
-use crate::inputs::{Draw, Inputs};
-use crate::sample::Sample;
-use crate::system::System;
-use crate::system::instance::{Instance, Replacement};
-use crate::system::spec::{Conditions, Owner};
 
 /// Steps along each curve.
 const STEPS: usize = 30;
@@ -21,12 +20,12 @@ pub(crate) fn curves(job: &Job, system: &System, inputs: &Inputs) -> Vec<FanCurv
 }
 
 fn of_fan(job: &Job, system: &System, inputs: &Inputs, fan: usize) -> Option<FanCurves> {
-    let (edge, place) = system.find(|o| *o == Owner::Fan { fan })?;
+    let (edge, item) = system.find(|o| *o == Owner::Fan { fan })?;
     let conditions = Conditions::default();
     let mut instance = Instance::new(job, system, inputs, &conditions).ok()?;
     let (free_m3_s, shut_off_pa) = {
         instance.load(Draw::Likely).ok()?;
-        match instance.elements(edge).get(instance.first_element(edge, place)) {
+        match instance.elements(edge).get(instance.first_element(edge, item)) {
             Some(Element::Fan(curve)) => (curve.last_flow_m3_s(), curve.shut_off_pa()),
             _ => return None,
         }
@@ -34,7 +33,7 @@ fn of_fan(job: &Job, system: &System, inputs: &Inputs, fan: usize) -> Option<Fan
     let flow = |step: usize| BEYOND * free_m3_s * step as f64 / STEPS as f64;
     let curve = sweep(inputs, |draw| {
         instance.load(draw).ok()?;
-        let at = instance.first_element(edge, place);
+        let at = instance.first_element(edge, item);
         let Some(Element::Fan(curve)) = instance.elements(edge).get(at) else { return None };
         Some((0..=STEPS).map(|step| curve.rise(flow(step)).0).collect())
     })?;

@@ -6,7 +6,7 @@ use std::ops::Range;
 
 use dewpath_units::{
     Airflow, Choice, ErrorKind, Kind, Length, Origin, ParseError, Pressure, Quantity, Stated,
-    Style, System, Uncertain, YesNo,
+    Style, System, Uncertain, YesNo, sort,
 };
 
 use crate::category::Category;
@@ -288,7 +288,7 @@ impl<'n> Reader<'n> {
             ("label", Origin::Label),
             ("assumed", Origin::Assumed),
         ];
-        let plain = text.trim().to_lowercase();
+        let plain = text.trim().to_ascii_lowercase();
         let found = words.iter().find(|(word, _)| *word == plain).map(|&(_, origin)| origin);
         if found.is_none() {
             let names: Vec<&str> = words.iter().map(|&(word, _)| word).collect();
@@ -491,7 +491,7 @@ impl<'n> Reader<'n> {
         self.stated(context, name, |context, key, node, path| match &node.value {
             Value::Flag(true) => Some(YesNo::Yes),
             Value::Flag(false) => Some(YesNo::No),
-            Value::Text(text) => match text.trim().to_lowercase().as_str() {
+            Value::Text(text) => match text.trim().to_ascii_lowercase().as_str() {
                 "yes" | "true" => Some(YesNo::Yes),
                 "no" | "false" => Some(YesNo::No),
                 "unknown" => Some(YesNo::Unknown),
@@ -748,7 +748,7 @@ impl<'n> Reader<'n> {
             };
             points.push((airflow, pressure));
         }
-        points.sort_by(|a, b| a.0.si().total_cmp(&b.0.si()));
+        sort::by(&mut points, |a, b| a.0.si().total_cmp(&b.0.si()));
         let twice = points.windows(2).any(|pair| matches!(pair, [a, b] if a.0 == b.0));
         let impossible = points
             .iter()
@@ -1102,7 +1102,7 @@ impl<'n> Reader<'n> {
             self.register(context, table, text.clone(), &entry.node.span, scope, own);
             return text.clone();
         }
-        if RESERVED.contains(&text.to_lowercase().as_str()) {
+        if RESERVED.contains(&text.to_ascii_lowercase().as_str()) {
             context.tell(
                 Diagnostic::error(
                     &self.path_of(table.name),
@@ -1279,7 +1279,7 @@ fn read_section(
     text: &str,
     unit: &str,
 ) -> Option<Section> {
-    let lower = text.to_lowercase();
+    let lower = text.to_ascii_lowercase();
     let (word, body) = ["oval", "round", "rectangular"]
         .into_iter()
         .find(|word| lower.starts_with(word))

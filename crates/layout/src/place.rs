@@ -53,6 +53,8 @@ mod region;
 mod shortfall;
 mod site;
 
+use dewpath_units::sort;
+
 use crate::error::{BadGeometry, Of};
 use crate::framing::{Bay, Member, check_block};
 use crate::geometry::{Axis, Block, Point, TOUCH_M};
@@ -199,7 +201,7 @@ fn spots(housing: &Housing, site: &Site<'_>, wish: &Wish) -> Vec<Found> {
     let relaxed = Relaxed::default();
     let mut bays: Vec<(f64, usize)> =
         site.bays.iter().map(|bay| to_bay_m(bay, wish.at)).zip(0..).collect();
-    bays.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+    sort::by(&mut bays, |(a, _), (b, _)| a.total_cmp(b));
     let mut kept: Vec<Found> = Vec::new();
     for (least_m, bay) in bays {
         // The housing hangs in its bay: what lies beyond the last one that is kept is not kept.
@@ -220,7 +222,7 @@ fn spots(housing: &Housing, site: &Site<'_>, wish: &Wish) -> Vec<Found> {
 /// The nearest of what was found, as many as are wished for in all and in each bay.
 fn best(mut found: Vec<Found>, wish: &Wish) -> Vec<Found> {
     let rank = |f: &Found| ((f.distance / TOUCH_M).round() as i64, f.bay, f.turns);
-    found.sort_by_key(rank);
+    sort::by_key(&mut found, rank);
     let mut kept: Vec<Found> = Vec::new();
     for spot in found {
         let in_bay = kept.iter().filter(|k| k.bay == spot.bay).count();

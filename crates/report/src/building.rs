@@ -4,9 +4,9 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::finding::{Source, Step, Verdict};
-use crate::message::{Message, Triple};
 use crate::patch::PatchText;
 use crate::room::Delivered;
+use dewpath_message::{Message, Triple};
 
 /// A place for the housing of a fan, best first.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]

@@ -3,7 +3,7 @@
 
 use serde::Serialize;
 
-use crate::message::Triple;
+use dewpath_message::Triple;
 
 /// A fan and what it blows through.
 #[derive(Debug, Clone, PartialEq, Serialize)]

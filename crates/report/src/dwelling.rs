@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::finding::Source;
-use crate::message::{Message, Triple};
+use dewpath_message::{Message, Triple};
 
 /// The dwelling around the rooms.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]

@@ -4,8 +4,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::finding::{Source, Verdict};
-use crate::message::{Message, Triple};
 use crate::patch::PatchText;
+use dewpath_message::{Message, Triple};
 
 /// What a fan does on its system.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]

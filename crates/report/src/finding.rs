@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::message::{Figure, Message};
+use dewpath_message::{Figure, Message};
 
 /// What a check found.
 #[derive(

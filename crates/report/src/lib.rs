@@ -15,12 +15,12 @@ mod curves;
 mod dwelling;
 mod fan;
 mod finding;
-mod message;
 mod outlet;
 mod patch;
 mod room;
 mod run;
 
+pub use dewpath_message::{Figure, Message, Triple, Value};
 use schemars::{JsonSchema, Schema};
 use serde::{Deserialize, Serialize};
 
@@ -37,7 +37,6 @@ pub use fan::{
     Candidate, CandidateNote, CandidateRoom, Crossing, CurveOrigin, FanResult, OperatingPoint,
 };
 pub use finding::{Finding, Provenance, Source, Standing, Step, Verdict, WorkingInput};
-pub use message::{Figure, Message, Triple, Value};
 pub use outlet::Outlet;
 pub use patch::{PatchText, SetText};
 pub use room::{

@@ -1,5 +1,6 @@
 //! The terminal of a way out under a hand that moves it. It stands apart from the report, which judges what is written.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::building::ClearanceResult;
@@ -7,7 +8,7 @@ use crate::finding::Finding;
 use crate::patch::PatchText;
 
 /// Where the terminal of a way out would lie, nearest to a hand.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Outlet {
     /// Way out, by its id.
     pub way_out: String,

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::finding::{Source, Step};
-use crate::message::{Message, Triple};
+use dewpath_message::{Message, Triple};
 
 /// A rate of air a room must get, by one method of one book.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]

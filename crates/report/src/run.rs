@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::message::{Message, Triple};
+use dewpath_message::{Message, Triple};
 
 /// What a run does.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use dewpath_units::Kind;
+use dewpath_units::{Kind, sort};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -431,7 +431,7 @@ impl Reader<'_> {
                 cells.iter().map(|cell| Ok(Cell { limit: self.limit(cell)?, source: None }));
             rows.push((diameter, cells.collect::<Read<Vec<_>>>()?));
         }
-        rows.sort_by(|a, b| a.0.total_cmp(&b.0));
+        sort::by(&mut rows, |a, b| a.0.total_cmp(&b.0));
         Ok(rows)
     }
 

@@ -49,6 +49,7 @@ mod print;
 mod quantity;
 mod read;
 mod shop;
+pub mod sort;
 mod stated;
 mod style;
 mod uncertain;

@@ -363,6 +363,7 @@ pub(crate) fn fold(c: char) -> char {
         '³' => '3',
         'º' | '˚' => '°',
         '⁄' | '∕' => '/',
-        _ => c.to_lowercase().next().unwrap_or(c),
+        'K' => 'k',
+        _ => c.to_ascii_lowercase(),
     }
 }

@@ -11,7 +11,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
-use dewpath_engine::{World, evaluate, evaluate_through_year};
+use dewpath_case::World;
+use dewpath_engine::{evaluate, evaluate_through_year};
 use dewpath_job::patch::{Patch, Set, apply};
 use serde::Deserialize;
 use serde_json::Value;

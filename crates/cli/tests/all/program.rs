@@ -1,12 +1,13 @@
 //! The program as a contractor runs it: exit codes, messages about bad input, and what is printed.
 #![allow(clippy::unwrap_used, reason = "tests")]
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::{Command as Process, Stdio};
 
-use assert_cmd::Command;
 use serde_json::Value;
 use tempfile::TempDir;
+
+use crate::common::{Ran, dewpath, example, run};
 
 const EXAMPLES: &[&str] = &[
     "hall-bath",
@@ -16,37 +17,6 @@ const EXAMPLES: &[&str] = &[
     "shared-riser-flat",
     "call-back",
 ];
-
-fn dewpath() -> Command {
-    let mut command = Command::cargo_bin("dewpath").unwrap();
-    for name in ["COLUMNS", "NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE"] {
-        command.env_remove(name);
-    }
-    command
-}
-
-fn jobs() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../jobs")
-}
-
-fn example(name: &str) -> PathBuf {
-    jobs().join(format!("{name}.toml"))
-}
-
-struct Ran {
-    code: i32,
-    out: String,
-    err: String,
-}
-
-fn run(command: &mut Command) -> Ran {
-    let output = command.output().unwrap();
-    Ran {
-        code: output.status.code().expect("ended by itself"),
-        out: String::from_utf8(output.stdout).unwrap(),
-        err: String::from_utf8(output.stderr).unwrap(),
-    }
-}
 
 fn check(path: &Path) -> Ran {
     run(dewpath().arg("check").arg(path).args(["--draws", "64"]))
@@ -450,4 +420,31 @@ fn schemas_help_completions_and_manual_are_printed() {
     for word in ["COMMAND CHECK", "\\-\\-draws", "\\-\\-as\\-designed", "Exit codes"] {
         assert!(manual.contains(word), "{word}: {manual}");
     }
+}
+
+#[test]
+fn another_language_speaks_where_it_has_words_and_english_where_it_has_none() {
+    let spoken = |language: &str, rest: &[&str]| {
+        let hall_bath = example("hall-bath");
+        run(dewpath()
+            .arg("check")
+            .arg(hall_bath)
+            .args(["--draws", "64", "--language", language])
+            .args(rest))
+    };
+    let spanish = spoken("es", &[]);
+    assert_eq!(spanish.code, 3, "{}", spanish.err);
+    assert!(spanish.out.starts_with("NO SE SABE"), "{}", spanish.out);
+    assert!(spanish.out.contains("Puntos comprobados") && spanish.out.contains("recibe 59 cfm"));
+    let texts = |language| {
+        let report: Value = serde_json::from_str(&spoken(language, &["--json"]).out).unwrap();
+        [&report["answer"]["messages"][0], &report["cautions"][0]["message"]]
+            .map(|message| message["text"].as_str().unwrap().to_owned())
+    };
+    let [answer, caution] = texts("es");
+    assert!(answer.contains("se exigen"), "{answer}");
+    assert_eq!(caution, texts("en")[1]);
+    let unknown = spoken("tlh", &[]);
+    assert_eq!((unknown.code, unknown.out.as_str()), (2, ""));
+    assert!(unknown.err.contains("en, es"), "{}", unknown.err);
 }

@@ -8,7 +8,7 @@ use crate::rows::{Row, Rows};
 use crate::voice::Voice;
 
 /// Pressure along a run. None when nothing is known of what it takes.
-pub fn pressure(voice: Voice, page: Page, run: &RunResult) -> Option<Sheet> {
+pub fn pressure(voice: &Voice, page: Page, run: &RunResult) -> Option<Sheet> {
     let total = run.total_pa?;
     if run.losses.is_empty() {
         return None;

@@ -59,7 +59,7 @@ impl RoomTrace {
 }
 
 /// Draws a room through its shower. None without a trace.
-pub fn trace(voice: Voice, page: Page, view: &RoomTrace) -> Option<Sheet> {
+pub fn trace(voice: &Voice, page: Page, view: &RoomTrace) -> Option<Sheet> {
     if view.humidity.len() < 2 {
         return None;
     }
@@ -100,7 +100,7 @@ pub fn trace(voice: Voice, page: Page, view: &RoomTrace) -> Option<Sheet> {
 }
 
 /// Draws a room month by month. None without months.
-pub fn year(voice: Voice, page: Page, room: &RoomResult) -> Option<Sheet> {
+pub fn year(voice: &Voice, page: Page, room: &RoomResult) -> Option<Sheet> {
     let year: &RoomYear = room.year.as_ref()?;
     if year.months.is_empty() {
         return None;

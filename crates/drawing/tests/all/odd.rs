@@ -6,6 +6,7 @@ use dewpath_drawing::{
     Sheet, Stretch, Voice,
 };
 use dewpath_report::{Bore, Source, Triple, Verdict};
+use dewpath_words::Speaker;
 use proptest::prelude::*;
 
 fn number() -> impl Strategy<Value = f64> {
@@ -30,7 +31,7 @@ fn name() -> impl Strategy<Value = String> {
 fn voice() -> impl Strategy<Value = (Voice, Page)> {
     (any::<bool>(), any::<bool>()).prop_map(|(us, phone)| {
         (
-            Voice::for_show(if us { "us" } else { "metric" }),
+            Voice::new(&if us { Speaker::us() } else { Speaker::metric() }),
             if phone { Page::Phone } else { Page::Paper },
         )
     })
@@ -56,7 +57,7 @@ fn sound(sheet: Option<Sheet>) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: ProptestConfig::default().cases / 4, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn a_section_of_anything(
@@ -81,7 +82,7 @@ proptest! {
             stretches: stretches.collect(), bores: vec![(1.0, "J 1".to_owned())],
             ..SectionView::default()
         };
-        sound(dewpath_drawing::section(voice, page, &view));
+        sound(dewpath_drawing::section(&voice, page, &view));
     }
 
     #[test]
@@ -100,7 +101,7 @@ proptest! {
                 _ => view.housings.push(PlanHousing { fan: id, body, outlet: Some([x, y]) }),
             }
         }
-        sound(dewpath_drawing::plan(voice, page, &view));
+        sound(dewpath_drawing::plan(&voice, page, &view));
     }
 
     #[test]
@@ -111,7 +112,7 @@ proptest! {
         required_l_s in prop::option::of(number()),
     ) {
         let view = FanView { fan, curve, run, point: None, others: Vec::new(), required_l_s };
-        sound(dewpath_drawing::fan(voice, page, &view));
+        sound(dewpath_drawing::fan(&voice, page, &view));
     }
 
     #[test]
@@ -121,7 +122,7 @@ proptest! {
         mirror_clear in prop::option::of(number()), shower in (number(), number()),
     ) {
         let view = RoomTrace { id: "r".to_owned(), room, humidity, mirror_clear, showers: vec![shower], spread: Vec::new() };
-        sound(dewpath_drawing::trace(voice, page, &view));
+        sound(dewpath_drawing::trace(&voice, page, &view));
     }
 
     #[test]
@@ -134,7 +135,7 @@ proptest! {
             what, distance_m, least_m, verdict: Verdict::Fails, on_wall_m, is_level: false,
         });
         let view = OutsideView { outlet, size_m, near: near.collect(), above_ground_m, above_snow_m, is_anywhere: true };
-        sound(dewpath_drawing::outside(voice, page, &view));
+        sound(dewpath_drawing::outside(&voice, page, &view));
     }
 
     #[test]
@@ -146,6 +147,6 @@ proptest! {
             member, at_m: None, kind: "sawn".to_owned(), depth_m, diameter_m, allowed_m: edge_m, edge_m, edge_least_m,
             verdict: Verdict::Holds, source: Source::practice(),
         };
-        sound(dewpath_drawing::bore(voice, page, &hole));
+        sound(dewpath_drawing::bore(&voice, page, &hole));
     }
 }

@@ -12,6 +12,7 @@ use crate::common;
 use dewpath_drawing::pen::Layer;
 use dewpath_drawing::scene::{Rect, Shape};
 use dewpath_drawing::{Page, Sheet, Voice, font};
+use dewpath_words::Speaker;
 use resvg::{tiny_skia, usvg};
 
 const PAGES: [(Page, &str); 2] = [(Page::Paper, "paper"), (Page::Phone, "phone")];
@@ -24,12 +25,16 @@ fn all() -> &'static [(String, Sheet)] {
         let mut all = Vec::new();
         for (page, width) in PAGES {
             for found in &reports {
-                for sheet in dewpath_drawing::sheets(&found.subject(), page) {
+                for sheet in dewpath_drawing::sheets(
+                    &Speaker::for_show(&found.report().show),
+                    &found.subject(),
+                    page,
+                ) {
                     all.push((format!("{} {} {width}", found.name, sheet.name), sheet));
                 }
             }
             for show in ["us", "metric"] {
-                for sheet in common::invented(Voice::for_show(show), page) {
+                for sheet in common::invented(&Voice::new(&Speaker::for_show(show)), page) {
                     all.push((format!("invented {} {show} {width}", sheet.name), sheet));
                 }
             }
@@ -187,8 +192,8 @@ fn widths_are_those_that_an_independent_typesetter_gives() {
 #[test]
 fn sheets_are_the_same_bytes_each_time() {
     let (page, _) = PAGES[0];
-    let one = common::invented(Voice::for_show("us"), page);
-    let other = common::invented(Voice::for_show("us"), page);
+    let one = common::invented(&Voice::new(&Speaker::for_show("us")), page);
+    let other = common::invented(&Voice::new(&Speaker::for_show("us")), page);
     for (a, b) in one.iter().zip(&other) {
         assert_eq!(a.svg(), b.svg());
         assert_eq!(a.dxf(), b.dxf());
@@ -264,7 +269,8 @@ fn months_below_nought_hang_from_the_line_of_nought() {
         vec![30.0, 20.0, 5.0, 0.0, -10.0, -20.0, -20.0, -20.0, -10.0, 0.0, 10.0, 25.0];
     let months = condensate.months_g.clone();
     for (page, _) in PAGES {
-        let sheet = dewpath_drawing::water(Voice::for_show("metric"), page, &run).unwrap();
+        let sheet =
+            dewpath_drawing::water(&Voice::new(&Speaker::for_show("metric")), page, &run).unwrap();
         let bars: Vec<Rect> = sheet
             .scene
             .items
@@ -320,7 +326,9 @@ fn lengths_and_heights_of_a_section_can_be_taken_off() {
     };
     for (page, _) in PAGES {
         for show in ["us", "metric"] {
-            let sheet = dewpath_drawing::section(Voice::for_show(show), page, &view).unwrap();
+            let sheet =
+                dewpath_drawing::section(&Voice::new(&Speaker::for_show(show)), page, &view)
+                    .unwrap();
             let factor: f64 = sheet
                 .scene
                 .texts()
@@ -427,7 +435,7 @@ fn the_title_block_has_job_date_and_number() {
 #[test]
 fn an_outlet_stands_as_high_above_the_ground_as_is_said() {
     for (page, _) in PAGES {
-        let sheets = common::invented(Voice::for_show("metric"), page);
+        let sheets = common::invented(&Voice::new(&Speaker::for_show("metric")), page);
         let find = |name: &str| sheets.iter().find(|sheet| sheet.name == name).unwrap();
         let known = find("outside-north-rim");
         let ground = known.scene.items.iter().find_map(|item| match item.shape {

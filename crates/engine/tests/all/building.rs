@@ -771,7 +771,7 @@ fn what_is_not_written_is_asked_for() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 96, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: ProptestConfig::default().cases / 4, ..ProptestConfig::default() })]
 
     /// Whatever lengths are written: no panic, no number that is none, and every place that is offered holds.
     #[test]

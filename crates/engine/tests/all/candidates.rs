@@ -10,7 +10,7 @@ use dewpath_job::patch::{Patch, Set, apply};
 use dewpath_report::{Candidate, Report};
 
 /// As many as each fan of the library is judged with.
-const DRAWS: u32 = dewpath_engine::SELECT_DRAWS;
+const DRAWS: u32 = dewpath_propose::select::SELECT_DRAWS;
 
 fn folder() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../jobs")

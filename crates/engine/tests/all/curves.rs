@@ -1,7 +1,7 @@
 //! The curves of fan and system meet where the report says that they do.
 #![allow(clippy::unwrap_used, reason = "tests")]
 
-use dewpath_engine::World;
+use dewpath_case::World;
 
 const JOB: &str = "format = 1\nname = \"One fan\"\n[[room]]\nid = \"bath\"\nkind = \"bathroom\"\nlength = \"8 ft\"\nwidth = \"6 ft\"\nheight = \"8 ft\"\n[[fan]]\nid = \"fan\"\nroom = \"bath\"\ncurve = [\"90 cfm at 0 inWC\", \"60 cfm at 0.3 inWC\", \"0 cfm at 0.5 inWC\"]\n[[run]]\nid = \"run\"\nfrom = \"fan\"\nto = \"cap\"\nsize = \"4 in\"\nduct = \"flex\"\nlength = \"8..20 ft\"\nelbows = 2\n[[terminal]]\nid = \"cap\"\nkind = \"wall cap\"\n";
 

@@ -417,7 +417,7 @@ fn any_weather_and_any_fan_gives_numbers() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: ProptestConfig::default().cases / 8, ..ProptestConfig::default() })]
 
     /// More insulation never leaves more water inside in winter.
     #[test]

@@ -185,7 +185,7 @@ fn any_job() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, max_shrink_iters: 200, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { max_shrink_iters: 200, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn any_job_is_refused_or_answered(text in any_job()) {
@@ -281,7 +281,7 @@ fn knobs() -> impl Strategy<Value = Knobs> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 96, max_shrink_iters: 200, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: ProptestConfig::default().cases / 4, max_shrink_iters: 200, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn more_resistance_never_helps(knobs in knobs(), more in 0.1..8.0_f64) {

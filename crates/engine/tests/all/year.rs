@@ -1,7 +1,8 @@
 //! Rooms and dwelling through the year: what the report tells, against sums done by hand and against other years.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "tests")]
 
-use dewpath_engine::{World, courses, evaluate, evaluate_through_year};
+use dewpath_case::World;
+use dewpath_engine::{courses, evaluate, evaluate_through_year};
 use dewpath_job::model::{Job, Library};
 use dewpath_report::{Report, RoomMonth, RoomYear, Verdict};
 
@@ -419,7 +420,8 @@ fn the_courses_are_those_of_the_report() {
     for (m, h) in year(&report).months.iter().zip(MONTH_H) {
         let of_month = &hours[start..start + h as usize];
         start += h as usize;
-        let mean = |of: fn(&dewpath_report::YearHour) -> f64| of_month.iter().map(of).sum::<f64>() / h;
+        let mean =
+            |of: fn(&dewpath_report::YearHour) -> f64| of_month.iter().map(of).sum::<f64>() / h;
         near("room", mean(|h| h.humidity_ratio), m.humidity_ratio, 1e-9);
         near("dwelling", mean(|h| h.dwelling_humidity_ratio), m.dwelling_humidity_ratio, 1e-9);
         near("outdoors", mean(|h| h.outdoor_c), m.outdoor_c, 1e-9);

@@ -6,6 +6,8 @@
 use std::collections::BTreeMap;
 use std::fmt;
 
+use dewpath_units::sort;
+
 use super::site::{Bound, Housing, Site};
 use crate::error::LONGEST_M;
 
@@ -128,7 +130,9 @@ pub(super) fn explain(
     }
     // What must go as a whole comes last.
     let weight = |s: &Shortfall| s.short_m.unwrap_or(f64::INFINITY);
-    shortfalls.sort_by(|a, b| weight(a).total_cmp(&weight(b)).then_with(|| a.bound.cmp(&b.bound)));
+    sort::by(&mut shortfalls, |a, b| {
+        weight(a).total_cmp(&weight(b)).then_with(|| a.bound.cmp(&b.bound))
+    });
     NoPlace { housing: id, shortfalls }
 }
 

@@ -6,6 +6,7 @@
 use std::cell::{OnceCell, RefCell};
 use std::collections::BTreeSet;
 
+use dewpath_units::sort;
 use rustc_hash::FxHashMap;
 
 use super::bores;
@@ -244,7 +245,7 @@ impl<'a> Free<'a> {
             .map(|(member, b)| Cross { member, from: b.min[axis], to: b.max[axis] })
             .collect();
         let away = |c: &Cross| (c.from - at).max(at - c.to).max(0.0);
-        passed.sort_by(|a, b| away(a).total_cmp(&away(b)));
+        sort::by(&mut passed, |a, b| away(a).total_cmp(&away(b)));
         // From the point outwards: behind the first member on either side that may not be passed nothing is reached.
         let mut reach = [f64::NEG_INFINITY, f64::INFINITY];
         let mut crossings = Vec::new();
@@ -297,7 +298,7 @@ impl<'a> Free<'a> {
             slanted.extend(self.slant_stops(region)[axis].iter().filter(|at| inside(at)));
         }
         let stops = [square, slanted].map(in_order);
-        crossings.sort_by(|a, b| a.from.total_cmp(&b.from));
+        sort::by(&mut crossings, |a, b| a.from.total_cmp(&b.from));
         Tube { axis, line, reach, spans, crossings, shut_by, stops }
     }
 
@@ -531,7 +532,7 @@ fn holds_cell(block: &Block, axes: [usize; 2], cell: [[f64; 2]; 2]) -> bool {
 /// All of these ranges, those that touch joined.
 fn union(ranges: impl Iterator<Item = [f64; 2]>) -> Vec<[f64; 2]> {
     let mut all: Vec<[f64; 2]> = ranges.collect();
-    all.sort_by(|a, b| a[0].total_cmp(&b[0]));
+    sort::by(&mut all, |a, b| a[0].total_cmp(&b[0]));
     let mut joined: Vec<[f64; 2]> = Vec::new();
     for [from, to] in all {
         match joined.last_mut() {

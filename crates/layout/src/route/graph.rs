@@ -8,6 +8,7 @@
 
 use std::collections::BTreeSet;
 
+use dewpath_units::sort;
 use rustc_hash::FxHashMap;
 
 use super::bound::Least;
@@ -398,7 +399,7 @@ impl<'a> Graph<'a> {
                 sizes.extend(marks.filter(|by| *by >= least).map(|by| (by, is_aside)));
             }
         }
-        sizes.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        sort::by(&mut sizes, |a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
         sizes.dedup_by(|next, kept| next.1 == kept.1 && next.0 - kept.0 <= 0.1 * TOUCH_M);
         sizes
     }

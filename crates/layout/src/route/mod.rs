@@ -81,6 +81,8 @@
 //! # Ok::<(), dewpath_layout::error::BadGeometry>(())
 //! ```
 
+use dewpath_units::sort;
+
 use crate::error::BadGeometry;
 
 mod bores;
@@ -282,7 +284,7 @@ fn front_of(
     let is_whole = better.is_ok() && !held.was_cut && !all.was_cut;
     routes.extend(better.map_or_else(|_| Vec::new(), |paths| traced(&all, paths)));
     // Sums along a path are rounded up at every step, so two that are the same may differ there.
-    routes.sort_by(by_amounts);
+    sort::by(&mut routes, by_amounts);
     let mut least = i64::MAX;
     routes.retain(|route| {
         let (_, work) = amounts(route);
@@ -306,7 +308,7 @@ fn by_amounts(a: &Route, b: &Route) -> std::cmp::Ordering {
 /// Routes of several searches in one list: marked anew for which are dominated, without those that are not distinct, the
 /// ones that are not dominated first, then by loss, work, exit and duct.
 pub fn ranked(mut routes: Vec<Route>, keep: usize) -> Vec<Route> {
-    routes.sort_by(|a, b| {
+    sort::by(&mut routes, |a, b| {
         by_amounts(a, b).then_with(|| a.exit.cmp(&b.exit)).then_with(|| a.duct.cmp(&b.duct))
     });
     let mut kept: Vec<Route> = Vec::new();
@@ -319,7 +321,7 @@ pub fn ranked(mut routes: Vec<Route>, keep: usize) -> Vec<Route> {
         route.is_dominated = kept.iter().any(|k| amounts(k).1 <= amounts(&route).1);
         kept.push(route);
     }
-    kept.sort_by_key(|route| route.is_dominated);
+    sort::by_key(&mut kept, |route| route.is_dominated);
     kept.truncate(keep);
     kept
 }

@@ -1,5 +1,7 @@
 //! From places of the graph to a route.
 
+use dewpath_units::sort;
+
 use super::free::ACROSS;
 use super::graph::{Graph, Place};
 use super::turn::tangent_m;
@@ -139,7 +141,7 @@ fn through(graph: &Graph<'_>, a: Point, b: Point) -> Vec<String> {
             passed.push((enters, region.id));
         }
     }
-    passed.sort_by(|x, y| x.0.total_cmp(&y.0));
+    sort::by(&mut passed, |x, y| x.0.total_cmp(&y.0));
     passed.into_iter().map(|(_, id)| id.to_owned()).collect()
 }
 

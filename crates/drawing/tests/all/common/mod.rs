@@ -86,7 +86,7 @@ fn judged(path: &Path, draws: u32) -> Option<Found> {
 }
 
 /// Views of invented jobs, one for each kind of drawing that needs more than a report of today.
-pub(crate) fn invented(voice: Voice, page: Page) -> Vec<Sheet> {
+pub(crate) fn invented(voice: &Voice, page: Page) -> Vec<Sheet> {
     [plan_view(voice, page), fan_view(voice, page), room_view(voice, page), way_view(voice, page)]
         .into_iter()
         .chain(outside_views(voice, page))
@@ -100,7 +100,7 @@ use dewpath_drawing::{
     SectionView, Stretch,
 };
 
-fn plan_view(voice: Voice, page: Page) -> Option<Sheet> {
+fn plan_view(voice: &Voice, page: Page) -> Option<Sheet> {
     let inch = 0.0254;
     let members = (0..7)
         .map(|k| {
@@ -138,7 +138,7 @@ fn plan_view(voice: Voice, page: Page) -> Option<Sheet> {
     dewpath_drawing::plan(voice, page, &view)
 }
 
-fn fan_view(voice: Voice, page: Page) -> Option<Sheet> {
+fn fan_view(voice: &Voice, page: Page) -> Option<Sheet> {
     let curve = (0..=20).map(|k| {
         let q = f64::from(k) * 2.5;
         let p = 90.0 * (1.0 - q * q / 2500.0);
@@ -163,7 +163,7 @@ fn fan_view(voice: Voice, page: Page) -> Option<Sheet> {
     dewpath_drawing::fan(voice, page, &view)
 }
 
-fn room_view(voice: Voice, page: Page) -> Option<Sheet> {
+fn room_view(voice: &Voice, page: Page) -> Option<Sheet> {
     let humidity: Vec<(f64, f64)> = (0..=90)
         .map(|minute| {
             let t = f64::from(minute);
@@ -184,7 +184,7 @@ fn room_view(voice: Voice, page: Page) -> Option<Sheet> {
     dewpath_drawing::trace(voice, page, &view)
 }
 
-fn way_view(voice: Voice, page: Page) -> Option<Sheet> {
+fn way_view(voice: &Voice, page: Page) -> Option<Sheet> {
     let duct = |part: &str, length: Option<f64>, fall, place: &str| Stretch {
         part: part.to_owned(),
         what: "duct".to_owned(),
@@ -223,7 +223,7 @@ fn way_view(voice: Voice, page: Page) -> Option<Sheet> {
     dewpath_drawing::section(voice, page, &view)
 }
 
-fn outside_views(voice: Voice, page: Page) -> Vec<Option<Sheet>> {
+fn outside_views(voice: &Voice, page: Page) -> Vec<Option<Sheet>> {
     let near = |what: &str, distance_m, least_m, verdict, on_wall_m| Near {
         what: what.to_owned(),
         distance_m,
@@ -263,7 +263,7 @@ fn outside_views(voice: Voice, page: Page) -> Vec<Option<Sheet>> {
     ]
 }
 
-fn bore_views(voice: Voice, page: Page) -> Vec<Option<Sheet>> {
+fn bore_views(voice: &Voice, page: Page) -> Vec<Option<Sheet>> {
     let sawn = Bore {
         member: "J7".to_owned(),
         at_m: None,

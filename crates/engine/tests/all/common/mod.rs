@@ -6,7 +6,8 @@
     reason = "shared by several files of tests"
 )]
 
-use dewpath_engine::{World, evaluate};
+use dewpath_case::World;
+use dewpath_engine::evaluate;
 use dewpath_job::model::{Job, Library};
 use dewpath_report::{Report, Triple, Verdict};
 
