@@ -78,35 +78,6 @@ pub const CIRCLES: &[Circle] = &[
         why: "what is declared gives messages of figures, and figures are declared as slots of messages",
     },
     Circle {
-        folder: "crates/air",
-        files: &[
-            "fittings",
-            "fittings::coefficient",
-            "fittings::elbow",
-            "fittings::junction",
-            "fittings::simple",
-            "terminal",
-        ],
-        why: "the families of fittings give what stands at the head of their module",
-    },
-    Circle {
-        folder: "crates/air",
-        files: &["element", "network", "network::build", "network::solve"],
-        why: "an element names edges of the network that is made of elements",
-    },
-    Circle {
-        folder: "crates/moisture",
-        files: &[
-            "decay",
-            "decay::curve",
-            "decay::event",
-            "decay::line",
-            "decay::squares",
-            "decay::trace",
-        ],
-        why: "the steps of the fit share what stands at the head of their module",
-    },
-    Circle {
         folder: "crates/job",
         files: &["check", "file", "ground", "sense"],
         why: "the walk over the file hands each part to a module that walks on with it",
