@@ -7,7 +7,7 @@ from pathlib import Path
 import ezdxf
 import pytest
 
-from conftest import REPOSITORY
+from conftest import REPOSITORY, dewpath
 
 JOBS = ["hall-bath", "two-baths-inline", "shared-riser-flat"]
 
@@ -21,8 +21,7 @@ def sheets(tmp_path_factory):
     out = tmp_path_factory.mktemp("sheets")
     for job in JOBS:
         subprocess.run(
-            ["cargo", "run", "--quiet", "--release", "--package", "dewpath-cli", "--", "draw", f"jobs/{job}.toml",
-             "--out", str(out / job), "--dxf", "--draws", "64"],
+            [dewpath(), "draw", f"jobs/{job}.toml", "--out", str(out / job), "--dxf", "--draws", "64"],
             cwd=REPOSITORY, check=True, stdout=subprocess.DEVNULL,
         )
     return sorted(out.glob("*/*.dxf"))

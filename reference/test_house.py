@@ -16,12 +16,12 @@ from functools import cache
 
 import psychrolib
 import pytest
-from conftest import REPOSITORY
+from conftest import cases, examples
 from scipy.optimize import brentq
 
 psychrolib.SetUnitSystem(psychrolib.SI)
 
-JOBS = 120
+JOBS = cases(120)
 G = 9.80665
 EXPONENT = 0.65  # ISO 9972, where it was not measured; from memory
 
@@ -68,8 +68,7 @@ def written(job):
 @cache
 def judged():
     texts = "\n---\n".join(written(generated(index)) for index in range(JOBS))
-    command = ["cargo", "run", "--quiet", "--release", "--package", "dewpath-engine", "--example", "judge_many"]
-    out = subprocess.run(command, cwd=REPOSITORY, check=True, input=texts, stdout=subprocess.PIPE, text=True).stdout
+    out = subprocess.run([examples() / "judge_many"], check=True, input=texts, stdout=subprocess.PIPE, text=True).stdout
     reports = [json.loads(row) for row in out.splitlines()]
     assert len(reports) == JOBS
     return reports

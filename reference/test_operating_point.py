@@ -15,7 +15,7 @@ from functools import cache
 
 import psychrolib
 import pytest
-from conftest import REPOSITORY
+from conftest import cases, examples
 from fluids import fittings
 from fluids.friction import Clamond
 from scipy.interpolate import CubicHermiteSpline, PchipInterpolator
@@ -23,7 +23,7 @@ from scipy.optimize import brentq, root
 
 psychrolib.SetUnitSystem(psychrolib.SI)
 
-JOBS = 240
+JOBS = cases(240)
 TOLERANCE = 1e-3
 RATING_DENSITY = 1.2  # ANSI/AMCA 210, standard air
 
@@ -212,9 +212,8 @@ def written(job):
 
 @cache
 def judged(texts):
-    command = ["cargo", "run", "--quiet", "--release", "--package", "dewpath-engine", "--example", "judge_many"]
     out = subprocess.run(
-        command, cwd=REPOSITORY, check=True, input="\n---\n".join(texts), stdout=subprocess.PIPE, text=True
+        [examples() / "judge_many"], check=True, input="\n---\n".join(texts), stdout=subprocess.PIPE, text=True
     ).stdout
     return [json.loads(row) for row in out.splitlines()]
 

@@ -19,6 +19,14 @@ function files(folder, below = "") {
   return found;
 }
 
+/** Texts of a language: the module carries none. */
+const language = (code) => {
+  const folder = join("crates/words/catalogue", code);
+  return readdirSync(folder).toSorted().map((topic) => readFileSync(join(folder, topic), "utf8"));
+};
+const speak = JSON.stringify({ speak: { catalogues: [...language("en"), ...language("es")] } });
+ask(speak, () => undefined);
+
 const all = files("jobs");
 const cases = Object.fromEntries(
   Object.entries(all).flatMap(([name, text]) => (name.startsWith("cases/") ? [[name.slice(6), text]] : [])),
@@ -43,7 +51,7 @@ function both(job, what) {
   const question = JSON.stringify(what);
   const shares = [];
   const here = ask(question, (share) => shares.push(share));
-  const there = execFileSync(native, { input: question, maxBuffer: 1 << 28 }).toString();
+  const [, there] = execFileSync(native, { input: `${speak}\n${question}\n`, maxBuffer: 1 << 28 }).toString().split("\n");
   if (!grows(shares)) {
     console.error(`${job}: a year came this far, step by step: ${shares}`);
     process.exit(1);

@@ -1,7 +1,8 @@
 //! Any bytes as a job file: refused with a place, or read and judged; never a panic.
 #![no_main]
 
-use dewpath_engine::{World, evaluate};
+use dewpath_case::World;
+use dewpath_engine::evaluate;
 use libfuzzer_sys::fuzz_target;
 
 fuzz_target!(|bytes: &[u8]| {

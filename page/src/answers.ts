@@ -1,7 +1,7 @@
 // The three plain answers, picked from the report. Nothing is computed here: words, figures and chances are those of the engine.
 import type { Followed } from "./engine/ask";
 import type { Figure, Finding, Report, Triple } from "./engine/report";
-import type { Word } from "./parts/say";
+import { say, type Label } from "./words";
 
 export type Verdict = Finding["verdict"];
 
@@ -13,7 +13,7 @@ export interface Plain {
   /** Room or run, where there are several. */
   where?: string | undefined;
   /** What the margin is of, by key; none where the question says it. */
-  of?: Word | undefined;
+  of?: Label | undefined;
   /** What was found, and what it is held against. */
   margin?: Margin | undefined;
   more: string;
@@ -28,19 +28,22 @@ export interface Margin {
   found?: Figure | undefined;
   limit: Figure;
   /** What the limit is, by key. */
-  against: Word;
+  against: Label;
 }
 
 export const SIGN: Record<Verdict, string> = { holds: "✓", caution: "△", fails: "✕", unknown: "?" };
-export const SAID: Record<Verdict, string> = { holds: "yes", caution: "look here", fails: "no", unknown: "not sure" };
+const said = (verdict: Verdict): string => say(`page.answer.${verdict}`);
 
 const ORDER: Verdict[] = ["fails", "unknown", "caution", "holds"];
+
+/** Worst first. */
+export const byVerdict = (a: Finding, b: Finding): number => ORDER.indexOf(a.verdict) - ORDER.indexOf(b.verdict);
 
 /** Points that tell whether it stays dry, by the beginning of their id. */
 const DRY = ["duct.condensate", "duct.frost", "duct.sweating", "duct.drain", "housing.leak", "room.mould"];
 
 /** What such a point is about, and what its limit is. */
-const WATER: Record<string, [Word, Word]> = {
+const WATER: Record<string, [Label, Label]> = {
   "duct.condensate.shower": ["page.answer.shower", "page.answer.good"],
   "duct.condensate.net": ["page.answer.net", "page.answer.good"],
   "duct.frost": ["page.answer.frost", "page.answer.good"],
@@ -54,18 +57,18 @@ export const nameOf = (finding: Finding): string => `${finding.id}/${finding.sub
 
 function worst(findings: Finding[], begins: string[]): Finding | undefined {
   const of = findings.filter(({ id }) => begins.some((begin) => id === begin || id.startsWith(`${begin}.`)));
-  return of.sort((a, b) => ORDER.indexOf(a.verdict) - ORDER.indexOf(b.verdict))[0];
+  return of.sort(byVerdict)[0];
 }
 
 function minutes(time: Triple): string {
   const of = (seconds: number) => String(Math.round(seconds / 60));
   const [low, likely, high] = [of(time.low), of(time.likely), of(time.high)];
-  return low === high ? `${likely} min` : `${likely} min (${low} to ${high})`;
+  return low === high ? say("page.minutes", { likely }) : say("page.minutes.range", { likely, low, high });
 }
 
 export const chance = (share: number): string => {
-  if (share > 0.99) return "chance over 99 %";
-  return share < 0.01 ? "chance under 1 %" : `chance ${Math.round(100 * share)} %`;
+  if (share > 0.99) return say("page.chance.over");
+  return share < 0.01 ? say("page.chance.under") : say("page.chance", { percent: Math.round(100 * share) });
 };
 
 export function plainAnswers(report: Report): [Plain, Plain, Plain] {
@@ -79,8 +82,8 @@ export function plainAnswers(report: Report): [Plain, Plain, Plain] {
 /** The same while a hand moves a housing, with the way outdoors that follows it. */
 export function answersInHand(report: Report, { verdict, air, clearing, water }: Followed): Plain[] {
   const [first, second] = plainAnswers(report);
-  const held = { more: "under your hand", margin: undefined };
-  const enough: Plain = { ...first, ...held, verdict, sign: SIGN[verdict], said: air ?? SAID[verdict] };
+  const held = { more: say("page.answer.in-hand"), margin: undefined };
+  const enough: Plain = { ...first, ...held, verdict, sign: SIGN[verdict], said: air ?? said(verdict) };
   const cleared: Plain = clearing ? { ...second, ...held, said: minutes(clearing.mirror_time_s) } : second;
   return [enough, cleared, { ...dry(water), ...held }];
 }
@@ -100,27 +103,27 @@ function plain(asked: string, finding: Finding | undefined, missing: string): Pl
     asked,
     verdict,
     sign: SIGN[verdict],
-    said: finding ? SAID[verdict] : "not known",
+    said: finding ? said(verdict) : say("page.not-known"),
     more: !finding ? missing : typeof sure === "number" ? chance(sure) : (look ?? ""),
     sure: typeof sure === "number",
     finding: finding && nameOf(finding),
   };
 }
 
-function margin(finding: Finding | undefined, against: Word): Margin | undefined {
+function margin(finding: Finding | undefined, against: Label): Margin | undefined {
   const { figure: found, limit } = finding ?? {};
   return found && limit ? { found, limit, against } : undefined;
 }
 
 function air(report: Report): Plain {
   const finding = worst(report.findings, ["airflow.delivered"]);
-  const answer = plain("Enough air?", finding, "say what fan and duct there are");
+  const answer = plain(say("page.answer.air"), finding, say("page.answer.air-missing"));
   return { ...answer, margin: margin(finding, "page.answer.asked") };
 }
 
 function mirror(report: Report): Plain {
   const finding = worst(report.findings, ["room.clearing.mirror"]);
-  const answer = plain("Mirror clear?", finding, "say how large the room is");
+  const answer = plain(say("page.answer.mirror"), finding, say("page.answer.mirror-missing"));
   const clearing = report.rooms.find((room) => room.id === finding?.subject)?.clearing;
   if (!clearing) return answer;
   // How long it takes is said already.
@@ -130,7 +133,7 @@ function mirror(report: Report): Plain {
 
 function dry(findings: Finding[]): Plain {
   const finding = worst(findings, DRY);
-  const answer = plain("Stays dry?", finding, "say where the duct runs");
+  const answer = plain(say("page.answer.dry"), finding, say("page.answer.dry-missing"));
   const [of, against] = (finding && WATER[finding.id]) ?? [];
   return { ...answer, of, margin: against && margin(finding, against) };
 }

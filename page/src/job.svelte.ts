@@ -1,9 +1,13 @@
 // One open job: its text, what it says, what the engine answers, whether it is saved.
 import { tick } from "svelte";
-import type { Answer, Drawing, Files, Patch, Problem, Seat, Spot, Written, Year } from "./engine/ask";
+import type { Answer, Drawing, Patch, Problem, Seat, Spot, Written, Year } from "./engine/ask";
 import { GivenUp, ask, askDrawings, askLong, askYear, giveUpDrawings, giveUpLong, giveUpYear } from "./engine/client";
 import type { Finding, Report } from "./engine/report";
 import * as store from "./store/db";
+import { reason, say } from "./words";
+
+/** Texts of a job and of what it names, by name. */
+type Files = Record<string, string>;
 
 export type Saved = "saved" | "saving" | "failed";
 
@@ -23,7 +27,7 @@ export interface Tried {
 /** The first problem that an answer tells of. */
 function told(answer: Answer): string {
   const [problem] = "problems" in answer ? answer.problems : [];
-  return problem ? [problem.message, ...problem.help].join("; ") : "this cannot be written";
+  return problem ? [problem.message, ...problem.help].join("; ") : say("page.job.cannot-write");
 }
 
 export class OpenJob {
@@ -123,7 +127,7 @@ export class OpenJob {
     const path = hasOrigin ? `${at}.value` : at;
     if (value.trim() !== "") return this.change({ set: [{ at: path, value }] }, `${at} = ${value}`);
     if (this.value(at) === undefined) return Promise.resolve();
-    return this.change({ set: [], remove: [at] }, `${at} taken out`);
+    return this.change({ set: [], remove: [at] }, say("page.step.taken-out", { what: at }));
   }
 
   change(patch: Patch, what: string): Promise<void> {
@@ -153,7 +157,7 @@ export class OpenJob {
 
   /** Tries once more to save what could not be saved. */
   saveAgain(): Promise<void> {
-    return this.#inTurn(() => this.#write(() => store.addStep(this.kept, this.text, "saved again")));
+    return this.#inTurn(() => this.#write(() => store.addStep(this.kept, this.text, say("page.step.saved-again"))));
   }
 
   stop(): void {
@@ -292,9 +296,7 @@ export class OpenJob {
     } catch (error) {
       this.#failed = true;
       const full = error instanceof DOMException && error.name === "QuotaExceededError";
-      this.whyNot = full
-        ? "This device is full. Free some space, or take the job out as a file."
-        : `This device did not save it (${error instanceof Error ? error.message : String(error)}). Take the job out as a file.`;
+      this.whyNot = full ? say("page.job.full") : say("page.job.not-saved", { why: reason(error) });
     }
   }
 

@@ -1,4 +1,6 @@
 // What a new job begins with: the least that gives a useful answer, everything else left out or unknown.
+import { say } from "./words";
+
 export interface Begin {
   name: string;
   length: string;
@@ -14,7 +16,7 @@ const quoted = (text: string): string => JSON.stringify(text);
 export function begin({ name, length, width, height, airflow, show, book }: Begin): string {
   const line = (key: string, value: string) => (value.trim() ? `${key} = ${quoted(value.trim())}\n` : "");
   return [
-    `format = 1\n${line("name", name || "New job")}show = "${show}"\n${line("rule_book", book)}`,
+    `format = 1\n${line("name", name || say("page.jobs.new"))}show = "${show}"\n${line("rule_book", book)}`,
     `[[room]]\nid = "bath"\nkind = "bathroom"\n${line("length", length)}${line("width", width)}${line("height", height)}`,
     `[[fan]]\nid = "fan"\nroom = "bath"\n${line("rated", airflow)}`,
     `[[run]]\nid = "run"\nfrom = "fan"\nto = "cap"\n`,

@@ -1,23 +1,37 @@
 // The parts of a job, in the order a person meets them: groups follow the work on site. A group is shown once it has a part;
 // wiring, buying, cutting and the order of work will stand under "build", readings, traces and diagnosis under "prove", papers
 // under "keep".
+import type { Component } from "svelte";
+import type { Form } from "./engine/ask";
 import type { DewpathJobFile } from "./engine/job";
+import type { Report } from "./engine/report";
+import type { OpenJob } from "./job.svelte";
+import type { Word } from "./words";
 
-export type Group = "look" | "plan" | "check" | "build" | "prove" | "keep";
+/** A group is called by the key `page.group.` and this. */
+export type Group = After<"page.group.">;
 
-export const GROUPS: { id: Group; name: string }[] = [
-  { id: "look", name: "Look" },
-  { id: "plan", name: "Plan" },
-  { id: "check", name: "Check" },
-  { id: "build", name: "Build" },
-  { id: "prove", name: "Prove" },
-  { id: "keep", name: "Keep" },
-];
+export const GROUPS: Group[] = ["look", "plan", "check", "build", "prove", "keep"];
+
+/** What the view of a part is given. */
+export interface Shown {
+  job: OpenJob;
+  /** None until the job is judged. */
+  report: Report | undefined;
+  section: Section;
+  forms: Map<string, Form>;
+  metric: boolean;
+}
+
+/** The end of a key of the catalogue that begins so. */
+type After<Begin extends string, Key = Word> = Key extends `${Begin}${infer End}` ? End : never;
 
 export interface Section {
-  id: string;
+  /** It is called by the key `page.part.` and this. */
+  id: After<"page.part.">;
   group: Group;
-  name: string;
+  /** What is shown of it, and in which order. */
+  view: () => Promise<{ default: Component<Shown> }>;
   /** Lists whose elements are filled in here. */
   lists: (keyof DewpathJobFile)[];
   /** Single tables that are filled in here. */
@@ -28,10 +42,10 @@ export interface Section {
   drawings: string[];
 }
 
-const part = (group: Group, id: string, name: string, more: Partial<Section> = {}): Section => ({
+const part = (group: Group, id: Section["id"], view: Section["view"], more: Partial<Section> = {}): Section => ({
   id,
   group,
-  name,
+  view,
   lists: [],
   tables: [],
   points: [],
@@ -40,40 +54,49 @@ const part = (group: Group, id: string, name: string, more: Partial<Section> = {
 });
 
 export const SECTIONS: Section[] = [
-  part("look", "survey", "Survey", { lists: ["room", "symptom"], tables: ["site", "existing"], points: ["room.size", "look", "evidence"] }),
-  part("look", "photos", "Photos and notes"),
-  part("plan", "required", "Required air", {
+  part("look", "survey", () => import("./views/Survey.svelte"), {
+    lists: ["room", "symptom"],
+    tables: ["site", "existing"],
+    points: ["room.size", "look", "evidence"],
+  }),
+  part("look", "photos", () => import("./views/Photos.svelte")),
+  part("plan", "required", () => import("./views/Required.svelte"), {
     points: ["requirement", "airflow.required", "dwelling.airflow", "window", "flow.verification"],
   }),
-  part("plan", "fan", "Fan", {
+  part("plan", "fan", () => import("./views/Fan.svelte"), {
     lists: ["fan", "reading"],
     points: ["airflow", "fan", "swap", "noise", "sound", "reading", "existing"],
     drawings: ["fan-"],
   }),
-  part("plan", "controls", "Controls", { points: ["control", "room.control"] }),
-  part("plan", "run", "Run", {
+  part("plan", "controls", () => import("./views/Controls.svelte"), { points: ["control", "room.control"] }),
+  part("plan", "run", () => import("./views/Run.svelte"), {
     lists: ["run", "terminal", "grille", "junction"],
     points: ["duct", "terminal", "run", "drip", "housing", "dryer", "flow"],
     drawings: ["section-", "pressure-", "water-"],
   }),
-  part("plan", "way", "Place and way out", {
+  part("plan", "way", () => import("./views/Way.svelte"), {
     lists: ["framing", "space", "obstacle", "way_out"],
     points: ["place", "route"],
     drawings: ["way-"],
   }),
-  part("plan", "holes", "Holes and outlet", {
+  part("plan", "holes", () => import("./views/Holes.svelte"), {
     points: ["frame", "bore", "penetration"],
     drawings: ["outside-", "bore-"],
   }),
-  part("check", "moisture", "Moisture", { points: ["room", "mirror", "engine"], drawings: ["room-"] }),
-  part("check", "year", "Year", { points: ["room.year", "room.mould", "room.humidity.running-mean", "dwelling.humid", "duct.year"] }),
-  part("check", "house", "House", {
+  part("check", "moisture", () => import("./views/Moisture.svelte"), {
+    points: ["room", "mirror", "engine"],
+    drawings: ["room-"],
+  }),
+  part("check", "year", () => import("./views/Year.svelte"), {
+    points: ["room.year", "room.mould", "room.humidity.running-mean", "dwelling.humid", "duct.year"],
+  }),
+  part("check", "house", () => import("./views/House.svelte"), {
     lists: ["scenario"],
     tables: ["dwelling"],
     points: ["house", "dwelling", "transfer", "replacement"],
   }),
-  part("check", "points", "All points"),
-  part("keep", "file", "File"),
+  part("check", "points", () => import("./views/AllPoints.svelte")),
+  part("keep", "file", () => import("./views/File.svelte")),
 ];
 
 /** The part in which a point is shown, beside the list of all points. */

@@ -1,4 +1,4 @@
-// types.mjs [--check]: writes the types of job and report from their schemas, or fails when they are not current.
+// types.mjs [--check]: writes the types of job, report, questions and answers from their schemas, or fails when they are not current.
 import { readFileSync, writeFileSync } from "node:fs";
 import { compile } from "json-schema-to-typescript";
 
@@ -23,18 +23,42 @@ function named(schema) {
   return { ...whole, $defs: { ...whole.$defs, ...Object.fromEntries(known.values()) } };
 }
 
+/** The same shapes with types of the report for what its schema describes; `names` hears which. */
+function borrowed(schema, names) {
+  const go = (node) => {
+    if (Array.isArray(node)) return node.map(go);
+    if (node === null || typeof node !== "object") return node;
+    const [, within] = /^report\.schema\.json#(.*)$/.exec(node.$ref ?? "") ?? [];
+    if (within === undefined) return Object.fromEntries(Object.entries(node).map(([key, value]) => [key, go(value)]));
+    const name = within.split("/").at(-1) || "Report";
+    names.add(name);
+    return { tsType: name };
+  };
+  return go(schema);
+}
+
+const SCHEMAS = new URL("../../docs/schema/", import.meta.url);
+const read = (name) => JSON.parse(readFileSync(new URL(`${name}.schema.json`, SCHEMAS), "utf8"));
+const typesOf = (schema, name) =>
+  compile(named(schema), name, { bannerComment: "", additionalProperties: false, format: false });
+
+const names = new Set();
+const asked = [await typesOf(borrowed(read("question"), names), "Question"), await typesOf(borrowed(read("answer"), names), "Answer")];
+const files = {
+  job: { of: ["job"], text: await typesOf(read("job"), "Job") },
+  report: { of: ["report"], text: await typesOf(read("report"), "Report") },
+  ask: {
+    of: ["question", "answer"],
+    text: `import type { ${[...names].toSorted().join(", ")} } from "./report";\n\n${asked.join("\n")}`,
+  },
+};
 const check = process.argv.includes("--check");
-for (const [name, type] of [["job", "Job"], ["report", "Report"]]) {
-  const schema = JSON.parse(readFileSync(new URL(`../../docs/schema/${name}.schema.json`, import.meta.url), "utf8"));
+for (const [name, { of, text }] of Object.entries(files)) {
   const out = new URL(`../src/engine/${name}.ts`, import.meta.url);
-  const text = await compile(named(schema), type, {
-    bannerComment: `// Made from docs/schema/${name}.schema.json by \`npm run types\`. Do not edit.`,
-    additionalProperties: false,
-    format: false,
-  });
+  const whole = `// Made from ${of.map((one) => `docs/schema/${one}.schema.json`).join(" and ")} by \`npm run types\`. Do not edit.\n\n${text}`;
   if (!check) {
-    writeFileSync(out, text);
-  } else if (readFileSync(out, "utf8") !== text) {
+    writeFileSync(out, whole);
+  } else if (readFileSync(out, "utf8") !== whole) {
     console.error(`src/engine/${name}.ts is not current; run \`npm run types\` in page/`);
     process.exit(1);
   }

@@ -3,15 +3,16 @@
 use std::path::Path;
 use std::process::Command;
 
-use crate::metadata::cargo;
-use crate::{Result, checks, endings, read};
-
-/// Does the program have `dewpath schema job|report`? From then on their output is committed and compared.
-const SCHEMA_COMMAND_EXISTS: bool = true;
+use crate::{Result, checks, endings, programs, read};
 
 /// What `dewpath schema` prints, and where it is kept.
 const SCHEMAS: &[(&str, &str)] =
     &[("job", "docs/schema/job.schema.json"), ("report", "docs/schema/report.schema.json")];
+/// What a page asks its engine and hears, and where it is kept.
+const OF_PAGE: &[(&str, &str)] = &[
+    ("question", "docs/schema/question.schema.json"),
+    ("answer", "docs/schema/answer.schema.json"),
+];
 
 /// A generated file.
 struct Generated {
@@ -71,25 +72,26 @@ pub fn check(root: &Path) -> Result<()> {
 
 fn generate(root: &Path) -> Result<Vec<Generated>> {
     let mut files = vec![checks_page(root)?];
-    if SCHEMA_COMMAND_EXISTS {
-        for (name, path) in SCHEMAS {
-            files.push(schema(root, name, path)?);
-        }
-    } else {
-        println!("schemas: none yet, the program has no `schema` command");
+    let programs = programs::shipped(root)?;
+    for (name, path) in SCHEMAS {
+        let mut print = Command::new(&programs.dewpath);
+        files.push(schema(root, print.args(["schema", name]), name, path)?);
+    }
+    for (name, path) in OF_PAGE {
+        files.push(schema(root, Command::new(&programs.schema).arg(name), name, path)?);
     }
     Ok(files)
 }
 
 fn checks_page(root: &Path) -> Result<Generated> {
-    let values = checks::parse(&read(&root.join(checks::VALUES))?)?;
+    let values = dewpath_checkvalues::read(&read(&root.join(checks::VALUES))?)?;
     let claims = checks::claims(&values, &checks::claimants(root)?)?;
     let (text, missing) = checks::page(&values, &claims)?;
     let complaint = if missing.is_empty() {
         String::new()
     } else {
         format!(
-            "{} checks of built topics are in no test: {}; name the id in the test that makes the check",
+            "{} checks of built topics are in no test: {}; let a test read them with `check(\"ID\")`",
             missing.len(),
             checks::in_ranges(&values, &missing)
         )
@@ -97,20 +99,18 @@ fn checks_page(root: &Path) -> Result<Generated> {
     Ok(Generated { path: "docs/checks.md", text, complaint })
 }
 
-/// What `dewpath schema NAME` prints, kept at `path`; fields of the report must name their units.
-fn schema(root: &Path, name: &str, path: &'static str) -> Result<Generated> {
-    let output = Command::new(cargo())
-        .args(["run", "--quiet", "--release", "--package", "dewpath-cli", "--", "schema", name])
-        .current_dir(root)
+/// What is printed as the schema of that name, kept at `path`; fields of the report must name their units.
+fn schema(root: &Path, print: &mut Command, name: &str, path: &'static str) -> Result<Generated> {
+    let output = print
         .output()
-        .map_err(|error| format!("cannot start cargo: {error}"))?;
+        .map_err(|error| format!("cannot start {}: {error}", print.get_program().display()))?;
     let said = String::from_utf8_lossy(&output.stderr);
     if !output.status.success() {
-        return Err(format!("`dewpath schema {name}` failed:\n{said}"));
+        return Err(format!("the schema of the {name} cannot be printed:\n{said}"));
     }
     let text = String::from_utf8_lossy(&output.stdout).into_owned();
     let schema: serde_json::Value = serde_json::from_str(&text)
-        .map_err(|error| format!("`dewpath schema {name}` did not print JSON: {error}"))?;
+        .map_err(|error| format!("the schema of the {name} is no JSON: {error}"))?;
     let complaint = match name {
         "report" => {
             let listed = endings::listed(&read(&root.join(endings::PAGE))?);
@@ -139,6 +139,6 @@ mod tests {
 
     #[test]
     fn every_generated_file_is_below_docs() {
-        assert!(SCHEMAS.iter().all(|(_, path)| path.starts_with("docs/")));
+        assert!(SCHEMAS.iter().chain(OF_PAGE).all(|(_, path)| path.starts_with("docs/")));
     }
 }

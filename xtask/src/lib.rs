@@ -12,9 +12,12 @@ pub mod checks;
 pub mod codegen;
 pub mod counts;
 pub mod endings;
+pub mod full;
 pub mod licences;
 pub mod metadata;
+pub mod modules;
 pub mod page;
+pub mod programs;
 pub mod source;
 pub mod steps;
 pub mod tidy;
@@ -31,6 +34,7 @@ pub type Result<T> = std::result::Result<T, Error>;
 
 const HELP: &str = "\
 cargo xtask test [STEP…]     run every test, or only the named steps
+cargo xtask test --full [STEP…]  the same with large counts; its line goes to docs/full-runs.md
 cargo xtask codegen          write the generated pages and schemas
 cargo xtask codegen --check  fail if a generated file is not current
 cargo xtask page             build the page with the engine into page/dist
@@ -38,8 +42,9 @@ cargo xtask serve [OPTION…]  build page and program, and hand the page out wit
 cargo xtask help             this text
 
 Environment:
-  CI                    set: no incremental builds, nextest's `ci` profile
+  CI                    set: nextest's `ci` profile
   DEWPATH_FUZZ_SECONDS  seconds for each fuzz target in the step `fuzz` (default 2)
+  DEWPATH_SEED          the seed of a full run, to draw its cases again (docs/performance.md lists what a full run sets)
 
 Steps of `test`, in order:";
 
@@ -50,6 +55,7 @@ Steps of `test`, in order:";
 pub fn run(arguments: &[String]) -> Result<()> {
     let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
     match words.as_slice() {
+        ["test", "--full", names @ ..] => full::test(&root(), names),
         ["test", names @ ..] => steps::test(names),
         ["codegen"] => codegen::write(&root()),
         ["codegen", "--check"] => codegen::check(&root()),

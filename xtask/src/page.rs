@@ -3,8 +3,7 @@
 use std::path::Path;
 use std::process::Command;
 
-use crate::metadata::cargo;
-use crate::{Result, tools, wasm};
+use crate::{Result, programs, tools, wasm};
 
 /// Builds the page into `page/dist`.
 ///
@@ -12,10 +11,13 @@ use crate::{Result, tools, wasm};
 /// When Node, a package or the WebAssembly toolchain is missing, or a check of the page fails.
 pub fn build(root: &Path) -> Result<()> {
     let module = wasm::module(root)?;
-    wasm::bind(root, &module, "web", &root.join("page/src/engine/pkg"))?;
+    wasm::bind(root, &module, "page", &root.join("page/src/engine/pkg"))?;
     packages(root)?;
     node(root, &["tools/types.mjs", "--check"])?;
+    node(root, &["tools/catalogues.mjs"])?;
+    node(root, &["tools/sentences.mjs"])?;
     node(root, &["tools/squeeze.mjs", "src/engine/pkg/dewpath_wasm_bg.wasm"])?;
+    node(root, &["tools/split.mjs", "src/engine/pkg/dewpath_wasm_bg.wasm"])?;
     npm(root, &["run", "--silent", "check"])?;
     npm(root, &["run", "--silent", "build"])?;
     node(root, &["tools/compress.mjs"])
@@ -27,10 +29,8 @@ pub fn build(root: &Path) -> Result<()> {
 /// When one of both cannot be built.
 pub fn serve(root: &Path, arguments: &[&str]) -> Result<()> {
     build(root)?;
-    let program = ["run", "--locked", "--release", "--package", "dewpath-cli"];
-    let mut command = Command::new(cargo());
-    command.args(program).args(["--features", "office", "--", "serve"]).args(arguments);
-    tools::run(command.current_dir(root))
+    let program = programs::shipped(root)?.dewpath;
+    tools::run(Command::new(program).arg("serve").args(arguments).current_dir(root))
 }
 
 /// The page used in a browser.
@@ -39,9 +39,7 @@ pub fn serve(root: &Path, arguments: &[&str]) -> Result<()> {
 /// When it cannot be built, no browser can be had, or a test fails.
 pub fn tests(root: &Path) -> Result<()> {
     build(root)?;
-    let server =
-        ["build", "--locked", "--release", "--package", "dewpath-cli", "--features", "office"];
-    tools::run(Command::new(cargo()).args(server).current_dir(root))?;
+    programs::shipped(root)?;
     if tools::ask(Path::new("chromium"), &["--version"]).is_none() {
         tools::apt_install("chromium")?;
     }

@@ -1,11 +1,12 @@
 //! `cargo xtask test`: every test there is, in order, stopping at the first step that fails.
 
 use std::collections::BTreeSet;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::Command;
 use std::time::{Duration, Instant};
 
-use crate::metadata::{self, Target, cargo};
+use crate::metadata::{self, Target};
+use crate::programs::{self, TESTED, cargo_command};
 use crate::source::{self, Source, TestFunction};
 use crate::{Result, architecture, codegen, counts, licences, page, read, root, tidy, tools, wasm};
 
@@ -31,7 +32,7 @@ pub const ALL: &[Step] = &[
     },
     Step { name: "clippy", about: "no lint speaks", run: clippy },
     Step { name: "docs", about: "the documentation builds without a warning", run: docs },
-    Step { name: "build", about: "the program, as it is shipped", run: build },
+    Step { name: "build", about: "the programs, as they are shipped", run: build },
     Step { name: "tests", about: "unit, property and integration tests", run: tests },
     Step { name: "doctests", about: "examples in the documentation", run: doctests },
     Step { name: "codegen", about: "generated files are current", run: codegen::check },
@@ -44,8 +45,11 @@ pub const ALL: &[Step] = &[
     },
     Step { name: "page", about: "the page, used in a browser", run: page::tests },
     Step { name: "instructions", about: "instruction counts of the kernels", run: instructions },
-    Step { name: "benches", about: "the benchmarks compile", run: benches },
+    Step { name: "benches", about: "the benchmarks, each run once", run: benches },
 ];
+
+/// What all steps together may take from a fresh clone on two cores.
+const AIM: Duration = Duration::from_secs(25 * 60);
 
 /// Seconds for each fuzz target unless `DEWPATH_FUZZ_SECONDS` says otherwise.
 const FUZZ_SECONDS: u64 = 2;
@@ -62,6 +66,7 @@ pub fn test(names: &[&str]) -> Result<()> {
         let start = Instant::now();
         let outcome = (step.run)(&root());
         took.push((step.name, start.elapsed()));
+        println!("== {} took {:.1} s", step.name, start.elapsed().as_secs_f64());
         if let Err(why) = outcome {
             println!("\n{}", summary(&took, Some(step.name)));
             let name = step.name;
@@ -89,25 +94,16 @@ fn summary(took: &[(&str, Duration)], failed: Option<&str>) -> String {
         lines.push(format!("{name:<13} {:>8.1}  {outcome}", duration.as_secs_f64()));
     }
     let total: Duration = took.iter().map(|(_, duration)| *duration).sum();
-    lines.push(format!("{:<13} {:>8.1}", "total", total.as_secs_f64()));
+    let aim = AIM.as_secs();
+    lines.push(format!("{:<13} {:>8.1}  of {aim} for all steps", "total", total.as_secs_f64()));
     if failed.is_none() {
         lines.push(format!("all {} steps passed", took.len()));
     }
     lines.join("\n")
 }
 
-/// Cargo in the workspace. A build that is made once needs no help for the next one.
-fn cargo_command(root: &Path, arguments: &[&str]) -> Command {
-    let mut command = Command::new(cargo());
-    command.args(arguments).current_dir(root).env("INSTA_UPDATE", "no");
-    if is_ci() {
-        command.env("CARGO_INCREMENTAL", "0");
-    }
-    command
-}
-
-fn is_ci() -> bool {
-    std::env::var_os("CI").is_some_and(|value| !value.is_empty())
+fn is_set(name: &str) -> bool {
+    std::env::var_os(name).is_some_and(|value| !value.is_empty())
 }
 
 fn fmt(root: &Path) -> Result<()> {
@@ -131,26 +127,26 @@ fn docs(root: &Path) -> Result<()> {
 }
 
 fn build(root: &Path) -> Result<()> {
-    let arguments = ["build", "--locked", "--release", "--package", "dewpath-cli"];
-    tools::run(&mut cargo_command(root, &arguments))
+    programs::shipped(root).map(|_| ())
 }
 
 fn tests(root: &Path) -> Result<()> {
-    tools::run(&mut nextest_command(root, &["--workspace"])?)
+    tools::run(&mut nextest_command(root)?)
 }
 
-fn nextest_command(root: &Path, arguments: &[&str]) -> Result<Command> {
+fn nextest_command(root: &Path) -> Result<Command> {
     let mut command = Command::new(tools::nextest(root)?);
-    command.args(["nextest", "run", "--locked", "--no-tests", "fail"]).args(arguments);
+    command.args(["nextest", "run", "--locked", "--no-tests", "fail"]).args(TESTED);
     command.current_dir(root).env("INSTA_UPDATE", "no");
-    if is_ci() {
-        command.args(["--profile", "ci"]).env("CARGO_INCREMENTAL", "0");
+    let profiles = [("DEWPATH_FULL", "full"), ("CI", "ci")];
+    if let Some((_, profile)) = profiles.into_iter().find(|(name, _)| is_set(name)) {
+        command.args(["--profile", profile]);
     }
     Ok(command)
 }
 
 fn doctests(root: &Path) -> Result<()> {
-    tools::run(&mut cargo_command(root, &["test", "--locked", "--workspace", "--doc"]))
+    tools::run(cargo_command(root, &["test", "--locked", "--doc"]).args(TESTED))
 }
 
 fn fuzz(root: &Path) -> Result<()> {
@@ -159,12 +155,12 @@ fn fuzz(root: &Path) -> Result<()> {
     if targets.is_empty() {
         return Err("no test feeds random input to a parser (none uses `bolero`)".into());
     }
-    let names: Vec<&str> = targets.iter().map(|(_, name)| name.as_str()).collect();
-    let filter = format!("test(/(^|::)({})$/)", names.join("|"));
-    let packages: BTreeSet<&str> = targets.iter().map(|(package, _)| *package).collect();
-    let mut arguments: Vec<&str> = packages.iter().flat_map(|name| ["--package", *name]).collect();
-    arguments.extend(["--filterset", &filter]);
-    let mut command = nextest_command(root, &arguments)?;
+    let filters = targets
+        .iter()
+        .map(|(package, name)| format!("(package(={package}) & test(/(^|::){name}$/))"));
+    let filter = filters.collect::<Vec<_>>().join(" | ");
+    let mut command = nextest_command(root)?;
+    command.args(["--filterset", &filter]);
     command.env("BOLERO_RANDOM_TEST_TIME_MS", (seconds * 1000).to_string());
     tools::run(&mut command)
 }
@@ -199,21 +195,16 @@ fn fuzz_seconds(asked: Option<&str>) -> Result<u64> {
 }
 
 fn reference(root: &Path) -> Result<()> {
-    let examples = targets(root, "example", |target| target.name.starts_with("reference_"))?;
-    if examples.is_empty() {
-        return Err("no example named `reference_…` is there to be compared".into());
-    }
+    let examples = programs::examples(root)?;
+    let shipped = programs::shipped(root)?;
     let python = tools::reference_python(root)?;
-    for (package, example) in examples {
-        let arguments =
-            ["build", "--locked", "--release", "--package", &package, "--example", &example.name];
-        tools::run(&mut cargo_command(root, &arguments))?;
-    }
     tools::run(
         Command::new(python)
             .args(["-m", "pytest", "-p", "no:cacheprovider", "reference"])
             .current_dir(root)
-            .env("PYTHONDONTWRITEBYTECODE", "1"),
+            .env("PYTHONDONTWRITEBYTECODE", "1")
+            .env("DEWPATH_EXAMPLES", examples)
+            .env("DEWPATH_PROGRAM", shipped.dewpath),
     )
 }
 
@@ -225,34 +216,31 @@ fn instructions(root: &Path) -> Result<()> {
         return Err("no benchmark counts instructions (none uses `gungraun`)".into());
     };
     tools::valgrind()?;
-    let mut printed = String::new();
-    let runner = absolute(root, tools::gungraun_runner(root, &library.version)?);
-    for (package, bench) in benches {
-        let arguments = ["bench", "--locked", "--package", &package, "--bench", &bench.name];
-        let mut command = cargo_command(root, &arguments);
-        printed += &tools::run_and_read(command.env("GUNGRAUN_RUNNER", &runner))?;
-    }
+    let runner = tools::gungraun_runner(root, &library.version)?;
+    let mut command = cargo_command(root, &["bench", "--locked"]);
+    command.args(bench_arguments(&benches)).env("GUNGRAUN_RUNNER", runner);
+    let printed = tools::run_and_read(&mut command)?;
     let listed = counts::listed(&read(&root.join(counts::LIST))?)?;
     let complaints = counts::complaints(&counts::printed(&printed), &listed);
     if complaints.is_empty() { Ok(()) } else { Err(complaints.join("\n  ")) }
 }
 
-/// A bare program name stays one, so that it is looked up on the path.
-fn absolute(root: &Path, program: PathBuf) -> PathBuf {
-    if program.components().count() == 1 { program } else { root.join(program) }
-}
-
+/// Each once, compiled as the tests are: that it works at all. How fast it is, nobody asks here.
 fn benches(root: &Path) -> Result<()> {
     let benches = targets(root, "bench", |target| !counts_instructions(target))?;
     if benches.is_empty() {
-        return Err("there is no benchmark to compile".into());
+        return Err("there is no benchmark to run".into());
     }
-    for (package, bench) in benches {
-        let arguments =
-            ["bench", "--locked", "--no-run", "--package", &package, "--bench", &bench.name];
-        tools::run(&mut cargo_command(root, &arguments))?;
-    }
-    Ok(())
+    let names = benches.iter().flat_map(|(_, bench)| ["--bench", bench.name.as_str()]);
+    tools::run(cargo_command(root, &["test", "--locked"]).args(TESTED).args(names))
+}
+
+/// Arguments that name benchmarks and their packages, each once.
+fn bench_arguments(benches: &[(String, Target)]) -> Vec<String> {
+    let packages = benches.iter().map(|(package, _)| ["--package", package]);
+    let names: BTreeSet<&str> = benches.iter().map(|(_, bench)| bench.name.as_str()).collect();
+    let names = names.into_iter().map(|name| ["--bench", name]);
+    packages.chain(names).flatten().map(String::from).collect()
 }
 
 fn counts_instructions(target: &Target) -> bool {
@@ -306,6 +294,7 @@ mod tests {
         let text = summary(&took, Some("clippy"));
         assert!(text.contains("fmt                1.5  ok"), "{text}");
         assert!(text.contains("clippy             2.0  FAILED"), "{text}");
+        assert!(text.contains("total              3.5  of 1500"), "{text}");
         assert!(!text.contains("passed"));
         assert!(summary(&took, None).ends_with("all 2 steps passed"));
     }

@@ -55,7 +55,7 @@ pub fn ask(program: &Path, arguments: &[&str]) -> Option<String> {
     output.status.success().then(|| text.lines().next().unwrap_or_default().to_string())
 }
 
-/// cargo-nextest: on the path, or installed below `target/tools`.
+/// cargo-nextest: on the path, or installed in the user's cache.
 ///
 /// # Errors
 /// When it is absent and cannot be installed.
@@ -67,7 +67,7 @@ pub fn nextest(root: &Path) -> Result<PathBuf> {
     cargo_install(root, "cargo-nextest", NEXTEST_VERSION)
 }
 
-/// gungraun-runner of exactly this version: on the path, or installed below `target/tools`.
+/// gungraun-runner of exactly this version: on the path, or installed in the user's cache.
 ///
 /// # Errors
 /// When it is absent and cannot be installed.
@@ -141,16 +141,24 @@ fn make_environment(folder: &Path) -> Result<()> {
     make().or_else(|_| apt_install("python3-venv").and_then(|()| make()))
 }
 
-/// Installs a program with cargo below `target/tools`, unless that version is there already.
+/// Where programs are kept from one clone to the next: in the user's cache, or without a home in the clone.
+fn kept(root: &Path) -> PathBuf {
+    let folder = |name| std::env::var_os(name).filter(|value| !value.is_empty()).map(PathBuf::from);
+    let cache = folder("XDG_CACHE_HOME").or_else(|| Some(folder("HOME")?.join(".cache")));
+    cache.map_or_else(|| root.join("target"), |cache| cache.join("dewpath")).join("tools")
+}
+
+/// Installs a program with cargo, unless that version is there already.
 fn cargo_install(root: &Path, name: &str, version: &str) -> Result<PathBuf> {
-    let folder = root.join("target").join("tools").join(format!("{name}-{version}"));
+    let folder = kept(root).join(format!("{name}-{version}"));
     let program = folder.join("bin").join(name);
     if program.is_file() {
         return Ok(program);
     }
     let install = |locked: &[&str]| {
         run(Command::new(cargo())
-            .args(["install", name, "--version", version, "--root"])
+            // Quick to build before quick to run: what it starts takes the time.
+            .args(["install", "--debug", name, "--version", version, "--root"])
             .arg(&folder)
             .args(locked)
             .current_dir(root))

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use crate::metadata::cargo;
-use crate::{Result, tools};
+use crate::{Result, programs, tools};
 
 const TARGET: &str = "wasm32-unknown-unknown";
 /// Debian's compiler with the source of its standard library, for machines where rustup has no target to hand out.
@@ -19,7 +19,7 @@ const DEBIAN_CARGO: &str = "/usr/bin/cargo";
 pub fn module(root: &Path) -> Result<PathBuf> {
     let mut build = if rustup_has_target() { with_rustup() } else { with_debian()? };
     build
-        .args(["build", "--locked", "--package", "dewpath-wasm", "--profile", "wasm"])
+        .args(["build", "--locked", "--package", "dewpath-wasm", "--lib", "--profile", "wasm"])
         .args(["--target", TARGET, "--target-dir", "target/wasm"])
         .current_dir(root);
     if build.get_program() == DEBIAN_CARGO {
@@ -65,7 +65,7 @@ fn with_debian() -> Result<Command> {
     Ok(command)
 }
 
-/// Writes the bindings of a module for `web` or `node` into a folder.
+/// Writes the bindings of a module for the `page` or for `node` into a folder.
 ///
 /// # Errors
 /// When they cannot be made.
@@ -88,14 +88,12 @@ pub fn same(root: &Path) -> Result<()> {
     let module = module(root)?;
     let bound = root.join("target/wasm/node");
     bind(root, &module, "node", &bound)?;
-    let arguments =
-        ["build", "--locked", "--release", "--package", "dewpath-wasm", "--example", "ask"];
-    tools::run(Command::new(cargo()).args(arguments).current_dir(root))?;
+    let native = programs::shipped(root)?.ask;
     tools::run(
         Command::new("node")
             .arg("xtask/same.mjs")
             .arg(bound.join("dewpath_wasm.js"))
-            .arg("target/release/examples/ask")
+            .arg(native)
             .current_dir(root),
     )
 }

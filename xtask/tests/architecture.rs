@@ -25,6 +25,9 @@ fn the_page_names_every_crate_and_every_banned_package() {
     for rule in xtask::architecture::RULES {
         assert!(page.contains(rule.package), "docs/architecture.md does not name {}", rule.package);
     }
+    for circle in xtask::modules::CIRCLES {
+        assert!(page.contains(circle.why), "docs/architecture.md does not name {circle:?}");
+    }
     for package in xtask::architecture::IMPURE {
         assert!(
             page.contains(&format!("`{package}`")),

@@ -44,7 +44,7 @@ const ALTITUDE: Domain = Domain {
 /// [`OutOfDomain`] outside that range.
 pub fn standard_pressure(altitude: Length) -> Result<Pressure, OutOfDomain> {
     let z = ALTITUDE.check(altitude.m())?;
-    Ok(Pressure::from_pa(101_325.0 * libm::pow(1.0 - 2.25577e-5 * z, 5.2559)))
+    Ok(Pressure::from_pa(SEA_LEVEL_PRESSURE.pa() * libm::pow(1.0 - 2.25577e-5 * z, 5.2559)))
 }
 
 /// Temperature at an altitude above sea level: 15 − 0.0065·z °C, z in m.

@@ -10,6 +10,7 @@
 //! Comput. 5 (1984) 300-304; end slopes are the limited three-point formula that general-purpose numerical
 //! libraries use, so that values agree with them to rounding.
 
+use dewpath_units::sort;
 use thiserror::Error;
 
 /// Why points do not make a curve.
@@ -100,7 +101,7 @@ impl MonotoneCubic {
             return Err(CurveError::NotFinite { index });
         }
         let mut sorted = points.to_vec();
-        sorted.sort_by(|a, b| a.0.total_cmp(&b.0));
+        sort::by(&mut sorted, |a, b| a.0.total_cmp(&b.0));
         if let Some(pair) = sorted.windows(2).find(|pair| pair[0].0 >= pair[1].0) {
             return Err(CurveError::SameAbscissa { at: pair[0].0 });
         }

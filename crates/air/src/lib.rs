@@ -1,4 +1,9 @@
-//! Dewpath air.
+//! Moist air, friction, fittings, fans, duct networks, envelope leakage, loudness and field meters.
+//!
+//! **Must never know**: jobs, rule books, reports, file formats.
+//!
+//! Public functions take the quantities of `dewpath-units`; kernels take plain `f64` in SI units, named with their unit.
+
 pub mod atmosphere;
 pub mod curve;
 pub mod domain;

@@ -28,16 +28,25 @@ use crate::domain::{Domain, OutOfDomain};
 const TRIPLE_POINT_K: f64 = 273.16;
 
 /// 0 °C in K: a wet-bulb wick is taken as frozen below it.
-const FREEZING_K: f64 = 273.15;
+pub const FREEZING_K: f64 = 273.15;
 
 /// Ratio of the molar masses of water and dry air (ASHRAE Fundamentals 2017, ch. 1).
-const MASS_RATIO: f64 = 0.621945;
+pub const MASS_RATIO: f64 = 0.621945;
 
 /// Its inverse as printed in the volume equation (ASHRAE Fundamentals 2017, ch. 1, eq. 26).
 const MOLE_RATIO: f64 = 1.607858;
 
 /// Gas constant of dry air, J/(kg·K) (ASHRAE Fundamentals 2017, ch. 1, eq. 1).
 pub const DRY_AIR_GAS_CONSTANT: f64 = 287.042;
+
+/// Heat capacity of dry air, J/(kg·K) (ASHRAE Fundamentals 2017, ch. 1, slope of eq. 30).
+pub const DRY_AIR_HEAT_J_KG_K: f64 = 1006.0;
+
+/// Heat capacity of water vapour, J/(kg·K) (the same).
+pub const VAPOUR_HEAT_J_KG_K: f64 = 1860.0;
+
+/// Heat of evaporation of water at 0 °C, J/kg (ASHRAE Fundamentals 2017, ch. 1, eq. 30).
+pub const EVAPORATION_HEAT_J_KG: f64 = 2_501_000.0;
 
 /// Heat of sublimation of ice near 0 °C, J/kg (ASHRAE Fundamentals 2017, ch. 1; 2834 kJ/kg, from memory).
 pub const SUBLIMATION_HEAT_J_KG: f64 = 2_834_000.0;
@@ -120,6 +129,33 @@ fn ln_water_slope(t: f64) -> f64 {
     5.8002206e3 / (t * t) - 4.8640239e-2
         + t * (2.0 * 4.1764768e-5 + t * 3.0 * -1.4452093e-8)
         + 6.5459673 / t
+}
+
+/// Saturation pressure over ice at `t_k` K and its slope, Pa and Pa/K: what tables are made of. The caller keeps `t_k` within
+/// the range of [`saturation_pressure`].
+pub fn saturation_over_ice(t_k: f64) -> (f64, f64) {
+    let pressure = libm::exp(ln_ice(t_k));
+    (pressure, pressure * ln_ice_slope(t_k))
+}
+
+/// The same over liquid water.
+pub fn saturation_over_water(t_k: f64) -> (f64, f64) {
+    let pressure = libm::exp(ln_water(t_k));
+    (pressure, pressure * ln_water_slope(t_k))
+}
+
+/// Heat capacity of moist air with `ratio` kg vapour per kg dry air, J/(K·kg dry air): 1006 + 1860·W.
+///
+/// Source: slope of the enthalpy equation with temperature, ASHRAE Fundamentals 2017, ch. 1, eq. 30.
+#[inline]
+pub const fn heat_capacity_j_kg_k(ratio: f64) -> f64 {
+    DRY_AIR_HEAT_J_KG_K + VAPOUR_HEAT_J_KG_K * ratio
+}
+
+/// [`evaporation_heat_j_kg`] at `t_c` °C, which the caller has checked.
+#[inline]
+pub const fn evaporation_heat_at_c(t_c: f64) -> f64 {
+    EVAPORATION_HEAT_J_KG - 2_360.0 * t_c
 }
 
 /// Saturation pressure in Pa at `t` K, over ice up to the triple point and over water above it.
@@ -232,10 +268,17 @@ fn wet_bulb(dry: f64, ratio: f64, total: f64) -> f64 {
     wet
 }
 
-/// Viscosity in Pa·s at `t` K.
-pub(crate) fn viscosity_pa_s(t: f64) -> f64 {
-    let x = t / 273.15;
-    1.716e-5 * x * x.sqrt() * (383.55 / (t + 110.4))
+/// [`MoistAir::viscosity_pa_s`] at `t_k` K.
+#[inline]
+pub fn viscosity_at_k(t_k: f64) -> f64 {
+    let x = t_k / FREEZING_K;
+    1.716e-5 * x * x.sqrt() * (383.55 / (t_k + 110.4))
+}
+
+/// [`MoistAir::conductivity_w_m_k`] at `t_c` °C.
+#[inline]
+pub const fn conductivity_at_c(t_c: f64) -> f64 {
+    0.02436 + 7.5e-5 * t_c
 }
 
 /// Saturation pressure of water vapour: over ice below the triple point (0.01 °C), over water above.
@@ -304,7 +347,7 @@ pub fn dew_point(vapour_pressure: Pressure) -> Result<Temperature, OutOfDomain> 
 /// # Errors
 /// [`OutOfDomain`] outside −50 to 200 °C (below freezing the water is supercooled).
 pub fn evaporation_heat_j_kg(temperature: Temperature) -> Result<f64, OutOfDomain> {
-    kelvins(&SUPERCOOLED_TEMPERATURE, temperature).map(|t| 2_501_000.0 - 2_360.0 * (t - FREEZING_K))
+    kelvins(&SUPERCOOLED_TEMPERATURE, temperature).map(|t| evaporation_heat_at_c(t - FREEZING_K))
 }
 
 /// The state of moist air: temperature, total pressure and the vapour it holds.
@@ -500,7 +543,7 @@ impl MoistAir {
     ///
     /// Source: slope of the enthalpy equation with temperature.
     pub fn heat_capacity_j_kg_k(&self) -> f64 {
-        1006.0 + 1860.0 * self.humidity_ratio
+        heat_capacity_j_kg_k(self.humidity_ratio)
     }
 
     /// Volume in m³ per kg dry air: 287.042·T·(1 + 1.607858·W)/p.
@@ -528,7 +571,7 @@ impl MoistAir {
     /// Valid: −25 to 45 °C; against CoolProp 8.0.0 within 0.5 % up to W = 0.01 and 1.3 % up to W = 0.03, and 5 % high
     /// at W = 0.09.
     pub fn viscosity_pa_s(&self) -> f64 {
-        viscosity_pa_s(self.temperature_k)
+        viscosity_at_k(self.temperature_k)
     }
 
     /// Thermal conductivity in W/(m·K): 0.02436 + 7.5e-5·t.
@@ -536,7 +579,7 @@ impl MoistAir {
     /// Source: straight line fitted here to CoolProp 8.0.0 moist air (the often printed 0.02414 lies 0.9 %
     /// below it). Valid: −25 to 45 °C, W up to 0.03, within 1 %.
     pub fn conductivity_w_m_k(&self) -> f64 {
-        0.02436 + 7.5e-5 * (self.temperature_k - FREEZING_K)
+        conductivity_at_c(self.temperature_k - FREEZING_K)
     }
 
     /// Diffusivity of water vapour in air, m²/s: 2.31e-5·(101 325/p)·(T/273.15)^1.81.
@@ -544,6 +587,6 @@ impl MoistAir {
     /// Source: Schirmer 1938 (from memory). Published correlations differ by 8 %.
     /// Valid: −20 to 60 °C.
     pub fn vapour_diffusivity_m2_s(&self) -> f64 {
-        2.31e-5 * (101_325.0 / self.pressure_pa) * libm::pow(self.temperature_k / 273.15, 1.81)
+        2.31e-5 * (101_325.0 / self.pressure_pa) * libm::pow(self.temperature_k / FREEZING_K, 1.81)
     }
 }

@@ -1,8 +1,11 @@
 //! What may be typed on the command line.
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
+use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use dewpath_words::{Catalogue, LANGUAGES, Speaker};
 
 /// Will the air really leave the house? Plans and checks the exhaust of a bathroom, from a job file
 /// to delivered air, with a verdict and its working.
@@ -76,6 +79,24 @@ pub(crate) struct Judge {
     /// Judge the design as first written, without the values found when it was built
     #[arg(long)]
     pub as_designed: bool,
+    #[command(flatten)]
+    pub spoken: Spoken,
+}
+
+/// What is spoken.
+#[derive(Debug, Clone, Args)]
+pub(crate) struct Spoken {
+    /// Language of what is printed; what it has no words for yet is said in English
+    #[arg(long, value_name = "CODE", default_value = "en", value_parser = PossibleValuesParser::new(LANGUAGES))]
+    pub language: String,
+}
+
+impl Spoken {
+    /// The speaker of the language, in the units of a report.
+    pub(crate) fn speaker(&self, show: &str) -> Speaker {
+        let language = Catalogue::built_in(&self.language).unwrap_or_else(Catalogue::english);
+        Speaker::new(Arc::new(language), show)
+    }
 }
 
 /// `check`.
@@ -137,6 +158,8 @@ pub(crate) struct New {
     /// (of the starter job when none is named)
     #[arg(long)]
     pub sheet: bool,
+    #[command(flatten)]
+    pub spoken: Spoken,
 }
 
 /// `schema`.

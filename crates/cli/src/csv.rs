@@ -8,7 +8,7 @@ use std::fs::OpenOptions;
 use std::io::{BufRead as _, BufReader, ErrorKind, Write as _};
 use std::path::{Path, PathBuf};
 
-use dewpath_engine::courses::{Courses, FanLevel, ShowerPoint, YearHour};
+use dewpath_report::{Courses, FanLevel, ShowerPoint, YearHour};
 
 use crate::files::{Trouble, reason};
 

@@ -3,14 +3,19 @@
 use std::path::Path;
 
 use dewpath_drawing::{Page, Sheet, Subject};
+use dewpath_words::Speaker;
 
 use crate::args::Draw;
 use crate::files::{self, Trouble};
 
 /// Draws a job and writes the sheets; says which.
-pub(crate) fn draw(draw: &Draw, subject: &Subject<'_>) -> Result<String, Trouble> {
+pub(crate) fn draw(
+    draw: &Draw,
+    speaker: &Speaker,
+    subject: &Subject<'_>,
+) -> Result<String, Trouble> {
     let page = if draw.phone { Page::Phone } else { Page::Paper };
-    let sheets = dewpath_drawing::sheets(subject, page);
+    let sheets = dewpath_drawing::sheets(speaker, subject, page);
     if sheets.is_empty() {
         return Ok(
             "nothing can be drawn yet: write a run with its parts, and a fan with its label\n"

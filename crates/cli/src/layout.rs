@@ -4,7 +4,7 @@
 //! answer and counts the rest; `--all` shows everything.
 
 use anstyle::{AnsiColor, Style};
-use dewpath_engine::report::{
+use dewpath_report::{
     Assumption, Candidate, CandidateRoom, Delivered, Figure, Finding, LookNext, Loss, Provenance,
     Report, Requirement, RoomResult, RunResult, Source, Standing, Step, Triple, Verdict,
 };
@@ -26,7 +26,7 @@ const LOOKS: usize = 5;
 const SETTLES: f64 = 0.01;
 
 /// How to print.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub(crate) struct Layout {
     speaker: Speaker,
     width: usize,
@@ -107,8 +107,11 @@ impl Layout {
             (None, None) => self.speaker.word("unknown-value"),
         };
         let method = self.speaker.word(&requirement.method);
-        let advice =
-            if requirement.guidance { self.speaker.word("guidance") } else { String::new() };
+        let advice = if requirement.guidance {
+            format!(" {}", self.speaker.word("guidance"))
+        } else {
+            String::new()
+        };
         let source = self.source(&requirement.source);
         let required = self.speaker.word("required-of");
         page.wrapped(&format!("{required} {of}: {rate}, {method}{advice} [{source}]"), 2, 4);

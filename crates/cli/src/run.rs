@@ -7,8 +7,7 @@ use std::process::ExitCode;
 
 use anstyle::{AnsiColor, Color, Style};
 use clap::CommandFactory as _;
-use dewpath_engine::report::{Finding, Report, Verdict};
-use dewpath_words::Speaker;
+use dewpath_report::{Finding, Report, Verdict};
 
 use crate::args::{Arguments, Check, Command, Diff, Draw, Judge, New, Schema, SchemaOf, Why, Year};
 use crate::csv;
@@ -33,7 +32,7 @@ pub(crate) fn run(arguments: &Arguments) -> ExitCode {
         Command::Draw(draw) => self::draw(draw),
         Command::Diff(diff) => self::diff(diff),
         #[cfg(feature = "office")]
-        Command::Serve(serve) => crate::serve::serve(serve),
+        Command::Serve(serve) => crate::serve::serve(serve).map(|()| Done::Text(String::new())),
         Command::Completions(completions) => {
             let mut text = Vec::new();
             let shell = completions.shell;
@@ -111,7 +110,7 @@ fn evaluate(loaded: &Loaded, judge: &Judge, span: Span) -> Report {
         Span::Year => dewpath_engine::evaluate_through_year(job, world, draws),
     };
     progress.stop();
-    Speaker::for_show(&report.show).put_into_words(&mut report);
+    judge.spoken.speaker(&report.show).put_into_words(&mut report);
     report
 }
 
@@ -151,7 +150,7 @@ fn check(check: &Check) -> Result<Done, Trouble> {
     let (loaded, report) = judge(&check.job, &check.judge, span)?;
     write_courses(check.csv.as_deref(), &loaded, span)?;
     let verdict = report.answer.verdict;
-    let layout = Layout::new(Speaker::for_show(&report.show), width(), check.all);
+    let layout = Layout::new(check.judge.spoken.speaker(&report.show), width(), check.all);
     let text = match (check.json, span) {
         (true, _) => as_json(&report)?,
         (false, Span::Day) => layout.report(&report),
@@ -191,7 +190,7 @@ fn year(year: &Year) -> Result<Done, Trouble> {
     let text = if year.json {
         as_json(&report)?
     } else {
-        Layout::new(Speaker::for_show(&report.show), width(), true).year(&report)
+        Layout::new(year.judge.spoken.speaker(&report.show), width(), true).year(&report)
     };
     Ok(Done::Judged(text, if followed { Verdict::Holds } else { Verdict::Unknown }))
 }
@@ -212,7 +211,7 @@ fn why(why: &Why) -> Result<Done, Trouble> {
         let message = format!("this job has no finding `{}`", why.finding);
         return Err(Trouble::Other { message, hint: nearest(&why.finding, &all) });
     }
-    let layout = Layout::new(Speaker::for_show(&report.show), width(), true);
+    let layout = Layout::new(why.judge.spoken.speaker(&report.show), width(), true);
     let text: Vec<String> = found.into_iter().map(|finding| layout.working(finding)).collect();
     Ok(Done::Text(text.join("\n")))
 }
@@ -299,24 +298,25 @@ fn nearest(typed: &str, all: &[String]) -> String {
 }
 
 /// The survey sheet of a job; of the starter job where none is named.
-fn sheet(file: Option<&Path>) -> Result<Done, Trouble> {
-    let judge = Judge { draws: None, libraries: Vec::new(), as_designed: false };
-    if let Some(path) = file {
+fn sheet(new: &New) -> Result<Done, Trouble> {
+    let spoken = new.spoken.clone();
+    let judge = Judge { draws: None, libraries: Vec::new(), as_designed: false, spoken };
+    if let Some(path) = &new.file {
         let (loaded, report) = self::judge(path, &judge, Span::Day)?;
         return Ok(Done::Text(crate::survey::sheet(&loaded.job, &report)));
     }
     let job =
         dewpath_job::read("starter.toml", dewpath_job::starter()).map_err(Trouble::Input)?.job;
     let book = job.rule_book.as_ref().and_then(|id| dewpath_rulebook::load(id).ok());
-    let world = dewpath_engine::World { rule_book: book, ..dewpath_engine::World::default() };
+    let world = dewpath_case::World { rule_book: book, ..dewpath_case::World::default() };
     let mut report = dewpath_engine::evaluate(&job, &world, job.settings.draws);
-    Speaker::for_show(&report.show).put_into_words(&mut report);
+    judge.spoken.speaker(&report.show).put_into_words(&mut report);
     Ok(Done::Text(crate::survey::sheet(&job, &report)))
 }
 
 fn new(new: &New) -> Result<Done, Trouble> {
     if new.sheet {
-        return sheet(new.file.as_deref());
+        return sheet(new);
     }
     let Some(path) = &new.file else { return Ok(Done::Text(dewpath_job::starter().to_owned())) };
     let write = || -> std::io::Result<()> {
@@ -338,7 +338,7 @@ fn schema(schema: &Schema) -> Result<Done, Trouble> {
     let value = match (schema.of, schema.markdown) {
         (SchemaOf::Job, true) => return Ok(Done::Text(dewpath_job::reference_page())),
         (SchemaOf::Job, false) => dewpath_job::schema(),
-        (SchemaOf::Report, false) => dewpath_engine::report_schema(),
+        (SchemaOf::Report, false) => dewpath_report::schema().to_value(),
         (SchemaOf::Report, true) => {
             return Err(Trouble::Other {
                 message: "the report has no page to read".to_owned(),
@@ -354,7 +354,7 @@ fn draw(draw: &Draw) -> Result<Done, Trouble> {
     let (loaded, report) = judge(&draw.job, &draw.judge, span)?;
     let courses = dewpath_engine::courses(&loaded.job, &loaded.world, false);
     let draws = draw.judge.draws.unwrap_or(loaded.job.settings.draws);
-    let draws = draws.min(dewpath_engine::SELECT_DRAWS);
+    let draws = draws.min(dewpath_propose::select::SELECT_DRAWS);
     let curves = dewpath_engine::fan_curves(&loaded.job, &loaded.world, draws);
     let subject = dewpath_drawing::Subject {
         report: &report,
@@ -362,7 +362,7 @@ fn draw(draw: &Draw) -> Result<Done, Trouble> {
         courses: Some(&courses),
         curves: &curves,
     };
-    crate::draw::draw(draw, &subject).map(Done::Text)
+    crate::draw::draw(draw, &draw.judge.spoken.speaker(&report.show), &subject).map(Done::Text)
 }
 
 fn diff(diff: &Diff) -> Result<Done, Trouble> {
@@ -370,7 +370,7 @@ fn diff(diff: &Diff) -> Result<Done, Trouble> {
     let (after, report_after) = judge(&diff.after, &diff.judge, Span::Day)?;
     let (name_a, name_b) = (diff.before.display().to_string(), diff.after.display().to_string());
     let changes = dewpath_job::diff::changes((&name_a, &before.text), (&name_b, &after.text))?;
-    let speaker = Speaker::for_show(&report_after.show);
+    let speaker = diff.judge.spoken.speaker(&report_after.show);
     let layout = Layout::new(speaker, width(), false);
     let mut text = layout.changes(&changes);
     text.push_str(&layout.comparison(&report_before, &report_after));

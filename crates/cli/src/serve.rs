@@ -6,15 +6,14 @@ use dewpath_server::Options;
 
 use crate::args::Serve;
 use crate::files::{Trouble, reason};
-use crate::run::Done;
 
-pub(crate) fn serve(serve: &Serve) -> Result<Done, Trouble> {
+pub(crate) fn serve(serve: &Serve) -> Result<(), Trouble> {
     let (page, jobs) = (serve.page.clone(), serve.jobs.clone());
     let options = Options { page, jobs, address: serve.address, port: serve.port };
     let said = dewpath_server::serve(&options, |address| {
         let _ = writeln!(anstream::stdout(), "The page is at http://{address}/ (stop with Ctrl-C)");
     });
-    said.map(|()| Done::Text(String::new())).map_err(|error| Trouble::Other {
+    said.map_err(|error| Trouble::Other {
         message: format!("the page cannot be handed out: {}", reason(&error)),
         hint: format!(
             "is `{}` the built page (`cargo xtask page`) and `{}` the folder of jobs? Another port: --port 0",

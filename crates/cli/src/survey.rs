@@ -5,9 +5,9 @@
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
-use dewpath_engine::report::{Message, Report, Verdict};
 use dewpath_job::model::Job;
 use dewpath_job::outline::Form;
+use dewpath_report::{Message, Report, Verdict};
 
 /// Columns that fit a printed page.
 const WIDTH: usize = 80;

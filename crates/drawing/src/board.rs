@@ -1,14 +1,14 @@
 //! A sheet in the making: title, drawing, dimensions, labels, notes, scale bar.
 
-use dewpath_engine::report::Message;
+use dewpath_report::Message;
 
 use crate::font;
+use crate::paper::{Ground, Page, Sheet};
 use crate::pen::Layer;
 use crate::place::Places;
 use crate::scale::{self, Scale};
 use crate::scene::{Anchor, Rect, Scene, Spot, Text};
 use crate::voice::Voice;
-use crate::{Ground, Page, Sheet};
 
 /// Size of the title, mm.
 const TITLE: f64 = 4.6;
@@ -45,12 +45,12 @@ pub(crate) struct Board {
 
 impl Board {
     /// A sheet with its title; `subject` stands below it, `describes` is for who can't see it.
-    pub(crate) fn new(voice: Voice, page: Page, name: &str, title: &str, subject: &str) -> Self {
+    pub(crate) fn new(voice: &Voice, page: Page, name: &str, title: &str, subject: &str) -> Self {
         let width = page.width_mm();
         let mut board = Self {
             scene: Scene::new(width, 0.0),
             places: Places::new(Rect::new(0.0, 0.0, width, f64::INFINITY)),
-            voice,
+            voice: voice.clone(),
             name: file_name(name),
             title: if subject.is_empty() {
                 title.to_owned()
@@ -336,7 +336,7 @@ impl Board {
 
     /// A bar with round lengths at so many times larger than on paper.
     fn bar(&mut self, denominator: f64) {
-        let voice = self.voice;
+        let voice = self.voice.clone();
         let part_m = scale::bar_part_m(voice.system(), denominator);
         let part = part_m * 1000.0 / denominator;
         let count = ((0.6 * self.inner_width() / part).floor() as usize).clamp(1, 4);

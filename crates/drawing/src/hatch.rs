@@ -1,6 +1,6 @@
 //! Parallel lines inside a polygon.
 
-use crate::scene::{Rect, Spot};
+use crate::rect::{Rect, Spot};
 
 /// Most lines in one polygon; wider apart where that would not do.
 const MOST: f64 = 400.0;

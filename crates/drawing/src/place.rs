@@ -1,6 +1,6 @@
 //! Where labels go, so that none lies on another.
 
-use crate::scene::{Rect, Spot};
+use crate::rect::{Rect, Spot};
 
 /// Free paper kept round a label, mm.
 const AIR: f64 = 0.5;

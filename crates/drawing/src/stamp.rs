@@ -1,13 +1,14 @@
 //! The title block at the foot of a sheet: job, date, number of the sheet.
 
-use dewpath_engine::report::Message;
 use dewpath_job::model::Day;
+use dewpath_report::Message;
 
 use crate::board::{BODY, EDGE, text_at};
 use crate::font;
+use crate::paper::Sheet;
 use crate::pen::Layer;
 use crate::scene::{Anchor, Rect, Scene, Shape};
-use crate::{Sheet, Voice};
+use crate::voice::Voice;
 
 /// White paper round a text of the block, mm.
 const AIR: f64 = 1.6;
@@ -24,7 +25,7 @@ pub(crate) struct Stamp<'a> {
 }
 
 /// Adds the block below everything that is on a sheet, which grows by as much.
-pub(crate) fn stamp(sheet: &mut Sheet, voice: Voice, stamp: Stamp<'_>) {
+pub(crate) fn stamp(sheet: &mut Sheet, voice: &Voice, stamp: Stamp<'_>) {
     let [number, count] = stamp.sheet.map(|n| n.to_string());
     let message = Message::new("draw.block.sheet").reference("number", number);
     let page = voice.say(&message.reference("count", count));

@@ -1,10 +1,10 @@
 //! What a job says of where things are, as plans, outlets and ways are drawn from it.
 
-use dewpath_engine::report::{ClearanceResult, Report, RouteResult, Triple};
 use dewpath_job::model::{
     Along, Framing, Job, NearKind, NearThing, Outward, Room, Terminal, WayOut, outline_known,
     place_known,
 };
+use dewpath_report::{ClearanceResult, Report, RouteResult, Triple};
 use dewpath_units::{Category as _, Choice, Length};
 
 use crate::sheet::outside::{Near, OutsideView};
@@ -125,7 +125,7 @@ fn members(zone: &Framing) -> Vec<(String, Plan)> {
 }
 
 /// The recommended ways outdoors, drawn out straight.
-pub(crate) fn ways(voice: Voice, job: Option<&Job>, report: &Report) -> Vec<SectionView> {
+pub(crate) fn ways(voice: &Voice, job: Option<&Job>, report: &Report) -> Vec<SectionView> {
     let best = report.routes.iter().filter(|route| route.rank == 1);
     best.map(|route| {
         let hole = report.penetrations.iter().find(|hole| hole.at == route.way_out);
@@ -135,7 +135,7 @@ pub(crate) fn ways(voice: Voice, job: Option<&Job>, report: &Report) -> Vec<Sect
     .collect()
 }
 
-fn way(voice: Voice, route: &RouteResult, diameter_m: Option<f64>, jacket: Jacket) -> SectionView {
+fn way(voice: &Voice, route: &RouteResult, diameter_m: Option<f64>, jacket: Jacket) -> SectionView {
     let mut stretches = Vec::new();
     for (pair, leg) in route.line_m.windows(2).zip(&route.legs) {
         stretches.push(Stretch {
@@ -154,7 +154,7 @@ fn way(voice: Voice, route: &RouteResult, diameter_m: Option<f64>, jacket: Jacke
             ..Stretch::default()
         });
         if let Some(elbow) = route.elbows.iter().find(|e| distance(e.at_m, pair[1]) < 1e-3) {
-            let turn = dewpath_engine::report::Figure::AngleDeg(Triple::exact(elbow.turn_deg));
+            let turn = dewpath_report::Figure::AngleDeg(Triple::exact(elbow.turn_deg));
             stretches.push(Stretch {
                 what: format!("{} {}", voice.word("loss.elbow"), voice.likely(turn)),
                 ..Stretch::default()
@@ -203,7 +203,7 @@ const OUTLET_DIAMETERS: f64 = 1.5;
 const ON_WALL_M: f64 = 0.05;
 
 /// Outlets of a job, with what the report and the job say of what is near them.
-pub(crate) fn outlets(voice: Voice, job: Option<&Job>, report: &Report) -> Vec<OutsideView> {
+pub(crate) fn outlets(voice: &Voice, job: Option<&Job>, report: &Report) -> Vec<OutsideView> {
     let mut ids: Vec<&str> = Vec::new();
     for clearance in &report.clearances {
         if !ids.contains(&clearance.at.as_str()) {
@@ -229,7 +229,7 @@ fn above_grade(terminal: &Terminal) -> Option<f64> {
     terminal.clear.above_grade.as_ref()?.value.likely().map(Length::m)
 }
 
-fn outlet(voice: Voice, job: Option<&Job>, report: &Report, id: &str) -> OutsideView {
+fn outlet(voice: &Voice, job: Option<&Job>, report: &Report, id: &str) -> OutsideView {
     let way = job.and_then(|job| {
         job.ways_out.iter().find(|w| w.id == id || w.terminal.as_deref() == Some(id))
     });
@@ -306,7 +306,7 @@ impl Face {
 }
 
 fn near(
-    voice: Voice,
+    voice: &Voice,
     clearance: &ClearanceResult,
     way: Option<&WayOut>,
     face: Option<&Face>,

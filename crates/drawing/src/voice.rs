@@ -1,44 +1,42 @@
 //! Words and figures of drawings, in the reader's units.
 
-use dewpath_engine::report::{Figure, Message, Triple};
+use dewpath_report::{Figure, Message, Triple};
 use dewpath_units::{Airflow, Length, Pressure, Quantity as _, Style, System};
 use dewpath_words::Speaker;
 
 /// Speaks the language and units of the drawings.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub struct Voice {
     speaker: Speaker,
-    system: System,
 }
 
 impl Voice {
-    /// For `us` or `metric`, as reports have it; US for anything else.
-    pub fn for_show(show: &str) -> Self {
-        let system = if show == "metric" { System::Metric } else { System::Us };
-        Self { speaker: Speaker::for_show(show), system }
+    /// The voice of a speaker.
+    pub fn new(speaker: &Speaker) -> Self {
+        Self { speaker: speaker.clone() }
     }
 
     /// Units.
     pub fn system(&self) -> System {
-        self.system
+        self.speaker.system()
     }
 
-    pub(crate) fn word(self, key: &str) -> String {
+    pub(crate) fn word(&self, key: &str) -> String {
         self.speaker.word(key)
     }
 
-    pub(crate) fn say(self, message: &Message) -> String {
+    pub(crate) fn say(&self, message: &Message) -> String {
         self.speaker.message(message)
     }
 
-    pub(crate) fn figure(self, figure: Figure) -> String {
+    pub(crate) fn figure(&self, figure: Figure) -> String {
         if !is_known(figure) {
             return self.word("unknown-value");
         }
         self.speaker.figure(figure)
     }
 
-    pub(crate) fn likely(self, figure: Figure) -> String {
+    pub(crate) fn likely(&self, figure: Figure) -> String {
         if !is_known(figure) {
             return self.word("unknown-value");
         }
@@ -46,11 +44,11 @@ impl Voice {
     }
 
     /// A length as it is read off a tape.
-    pub(crate) fn tape(self, metres: f64) -> String {
+    pub(crate) fn tape(&self, metres: f64) -> String {
         if !metres.is_finite() {
             return self.word("unknown-value");
         }
-        let style = match self.system {
+        let style = match self.system() {
             System::Us => Style::US,
             System::Metric => Style::METRIC,
         };
@@ -58,11 +56,11 @@ impl Voice {
     }
 
     /// The same in inches alone, where people say inches.
-    pub(crate) fn small_tape(self, metres: f64) -> String {
+    pub(crate) fn small_tape(&self, metres: f64) -> String {
         if !metres.is_finite() {
             return self.word("unknown-value");
         }
-        let style = match self.system {
+        let style = match self.system() {
             System::Us => Style::US.inches_only(),
             System::Metric => Style::METRIC,
         };
@@ -70,61 +68,61 @@ impl Voice {
     }
 
     /// Pascals as numbers on an axis.
-    pub(crate) fn pressure(self, pa: f64) -> f64 {
-        match self.system {
+    pub(crate) fn pressure(&self, pa: f64) -> f64 {
+        match self.system() {
             System::Us => Pressure::from_pa(pa).in_wc(),
             System::Metric => pa,
         }
     }
 
-    pub(crate) fn pressure_unit(self) -> &'static str {
-        match self.system {
-            System::Us => "in. w.c.",
-            System::Metric => "Pa",
-        }
+    pub(crate) fn pressure_unit(&self) -> String {
+        self.speaker.unit(match self.system() {
+            System::Us => "unit.in-wc",
+            System::Metric => "unit.pa",
+        })
     }
 
     /// Litres a second as numbers on an axis.
-    pub(crate) fn airflow(self, l_s: f64) -> f64 {
-        match self.system {
+    pub(crate) fn airflow(&self, l_s: f64) -> f64 {
+        match self.system() {
             System::Us => Airflow::from_l_s(l_s).cfm(),
             System::Metric => l_s,
         }
     }
 
-    pub(crate) fn airflow_unit(self) -> &'static str {
-        match self.system {
-            System::Us => "cfm",
-            System::Metric => "L/s",
-        }
+    pub(crate) fn airflow_unit(&self) -> String {
+        self.speaker.unit(match self.system() {
+            System::Us => "unit.cfm",
+            System::Metric => "unit.l-s",
+        })
     }
 
     /// Grams of water as numbers on an axis.
-    pub(crate) fn water(self, grams: f64) -> f64 {
-        match self.system {
+    pub(crate) fn water(&self, grams: f64) -> f64 {
+        match self.system() {
             System::Us => grams / GRAMS_PER_OUNCE,
             System::Metric => grams,
         }
     }
 
-    pub(crate) fn water_unit(self) -> &'static str {
-        match self.system {
-            System::Us => "oz",
-            System::Metric => "g",
-        }
+    pub(crate) fn water_unit(&self) -> String {
+        self.speaker.unit(match self.system() {
+            System::Us => "unit.oz",
+            System::Metric => "unit.g",
+        })
     }
 
     /// An amount of water; small ones to a hundredth of an ounce, since bars show them too.
-    pub(crate) fn water_text(self, grams: f64) -> String {
+    pub(crate) fn water_text(&self, grams: f64) -> String {
         let ounces = grams / GRAMS_PER_OUNCE;
-        match self.system {
+        match self.system() {
             System::Us if ounces.abs() < 1.0 => format!("{ounces:.2} {}", self.water_unit()),
             _ => self.figure(Figure::MassG(Triple::exact(grams))),
         }
     }
 
     /// A pressure with its range.
-    pub(crate) fn pressure_text(self, pa: Triple) -> String {
+    pub(crate) fn pressure_text(&self, pa: Triple) -> String {
         self.figure(Figure::PressurePa(pa))
     }
 }

@@ -9,8 +9,9 @@
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use dewpath_engine::hand::Hand;
-use dewpath_engine::{SELECT_DRAWS, evaluate};
+use dewpath_engine::evaluate;
+use dewpath_propose::drag::Drag;
+use dewpath_propose::select::SELECT_DRAWS;
 
 mod support;
 
@@ -81,7 +82,7 @@ fn hand(criterion: &mut Criterion) {
         let report = evaluate(&job, &world, 0);
         let first = report.routes.first().expect("a way outdoors");
         let place = report.placements.first().expect("a place");
-        let hand = Hand::new(&job, &world, &first.fan, Some(&first.way_out), Some(&first.duct))
+        let hand = Drag::new(&job, &world, &first.fan, Some(&first.way_out), Some(&first.duct))
             .expect("a housing");
         // To and fro, so that no step is the one before.
         let mut side = 0.0;

@@ -11,7 +11,7 @@
 use std::hint::black_box;
 
 use dewpath_engine::evaluate;
-use dewpath_engine::report::Report;
+use dewpath_report::Report;
 use gungraun::{library_benchmark, library_benchmark_group, main};
 
 mod support;

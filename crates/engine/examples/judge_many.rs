@@ -5,7 +5,8 @@
 
 use std::io::Read as _;
 
-use dewpath_engine::{World, evaluate};
+use dewpath_case::World;
+use dewpath_engine::evaluate;
 use dewpath_job::model::Library;
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {

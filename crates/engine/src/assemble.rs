@@ -1,49 +1,49 @@
 //! Puts the results of the stages together into the report.
 
+use dewpath_case::Case;
+use dewpath_case::World;
+use dewpath_case::flow::Flows;
+use dewpath_case::given;
+use dewpath_case::inputs::{Draw, Inputs};
+use dewpath_case::require;
+use dewpath_case::sample::Sample;
+use dewpath_case::section;
+use dewpath_case::system::System;
+use dewpath_case::system::instance::{Instance, Trouble};
+use dewpath_case::system::spec::{Conditions, Owner, Spec};
+use dewpath_case::system::{fan, loss_name};
 use dewpath_job::category::Category as _;
-use dewpath_job::model::{DoorState, Job, PartKind, RunShape, Scenario};
-
-use crate::World;
-use crate::caution;
-use crate::checks::Look;
-use crate::fan;
-use crate::flow::Flows;
-use crate::given;
-use crate::inputs::{Draw, Inputs};
-use crate::look_next::share;
-use crate::report::{
+use dewpath_job::model::{DoorState, Job, Scenario};
+use dewpath_judge::look_next::share;
+use dewpath_report::{
     Answer, BookHash, Candidate, CandidateRoom, Delivered, FanResult, Figure, Finding, LookNext,
     Loss, Message, OperatingPoint, Provenance, REPORT_FORMAT, Report, RoomResult, RunResult,
     ScenarioResult, Source, Step, Triple, Verdict, WorkingInput, WorldHash,
 };
-use crate::require;
-use crate::sample::Sample;
-use crate::section;
-use crate::system::System;
-use crate::system::instance::{Instance, Trouble};
-use crate::system::spec::{Conditions, Owner, Spec};
+
+use crate::caution;
 
 /// The whole report.
 pub(crate) fn report(
-    look: &Look<'_>,
+    case: &Case<'_>,
     findings: Vec<Finding>,
     look_next: Vec<LookNext>,
     candidates: Vec<Candidate>,
     scenarios: Vec<ScenarioResult>,
 ) -> Report {
-    let job = look.job;
+    let job = case.job;
     Report {
         format: REPORT_FORMAT,
         engine: env!("CARGO_PKG_VERSION").to_owned(),
         name: job.name.clone(),
         show: job.show.word().to_owned(),
-        draws_count: look.inputs.draws(),
-        world: world_hash(look.world),
+        draws_count: case.inputs.draws(),
+        world: world_hash(case.world),
         answer: answer(&findings),
-        requirement: look.required.list.clone(),
-        rooms: rooms(look),
-        fans: fans(look),
-        runs: runs(look),
+        requirement: case.required.list.clone(),
+        rooms: rooms(case),
+        fans: fans(case),
+        runs: runs(case),
         dwelling: None,
         placements: Vec::new(),
         routes: Vec::new(),
@@ -52,10 +52,10 @@ pub(crate) fn report(
         clearances: Vec::new(),
         scenarios,
         candidates,
-        cautions: caution::cautions(look),
+        cautions: caution::cautions(case),
         evidence: evidence(job),
         not_seen: job.not_seen.clone(),
-        assumptions: look.inputs.assumptions.clone(),
+        assumptions: case.inputs.assumptions.clone(),
         look_next,
         findings,
     }
@@ -194,28 +194,28 @@ fn litres(sample: &Sample) -> Triple {
     sample.map(|q| q * 1000.0).triple()
 }
 
-fn rooms(look: &Look<'_>) -> Vec<RoomResult> {
-    look.job
+fn rooms(case: &Case<'_>) -> Vec<RoomResult> {
+    case.job
         .rooms
         .iter()
         .enumerate()
         .map(|(index, room)| {
-            let need = &look.required.rooms[index];
-            let flow = look.flows.and_then(|flows| flows.rooms[index].as_ref());
+            let need = &case.required.rooms[index];
+            let flow = case.flows.and_then(|flows| flows.rooms[index].as_ref());
             RoomResult {
                 id: room.id.clone(),
                 name: require::name(room),
                 floor_m2: need.area.as_ref().map(Sample::triple),
                 room_m3: need.volume.as_ref().map(Sample::triple),
-                delivered: flow.zip(look.flows).map(|(flow, flows)| Delivered {
+                delivered: flow.zip(case.flows).map(|(flow, flows)| Delivered {
                     airflow_l_s: litres(flow),
                     mass_kg_s: flow.with(&flows.density, |q, rho| q * rho).triple(),
                     // The likely values alone tell of no chance.
                     chance_enough: need
                         .flow
                         .as_ref()
-                        .filter(|_| look.inputs.draws() > 0)
-                        .map(|required| share(&crate::checks::air::passes(flow, required))),
+                        .filter(|_| case.inputs.draws() > 0)
+                        .map(|required| share(&dewpath_judge::checks::air::passes(flow, required))),
                     changes_per_h: need
                         .volume
                         .as_ref()
@@ -226,7 +226,7 @@ fn rooms(look: &Look<'_>) -> Vec<RoomResult> {
                         .filter(|_| flow.triple().low > 0.0)
                         .map(|volume| flow.with(volume, |q, v| 3.0 * v / q / 3600.0).triple()),
                 }),
-                pressure_pa: look
+                pressure_pa: case
                     .flows
                     .and_then(|flows| flows.room_pressure[index].as_ref())
                     .map(Sample::triple),
@@ -238,13 +238,13 @@ fn rooms(look: &Look<'_>) -> Vec<RoomResult> {
         .collect()
 }
 
-fn fans(look: &Look<'_>) -> Vec<FanResult> {
-    look.job
+fn fans(case: &Case<'_>) -> Vec<FanResult> {
+    case.job
         .fans
         .iter()
         .enumerate()
         .map(|(index, fan)| {
-            let point = look.flows.and_then(|flows| flows.fans[index].as_ref());
+            let point = case.flows.and_then(|flows| flows.fans[index].as_ref());
             FanResult {
                 id: fan.id.clone(),
                 model: fan.model.clone(),
@@ -252,7 +252,7 @@ fn fans(look: &Look<'_>) -> Vec<FanResult> {
                     airflow_l_s: litres(flow),
                     pressure_pa: pressure.triple(),
                 }),
-                other_crossings: look
+                other_crossings: case
                     .flows
                     .map(|flows| flows.crossings[index].clone())
                     .unwrap_or_default(),
@@ -267,13 +267,13 @@ fn fans(look: &Look<'_>) -> Vec<FanResult> {
         .collect()
 }
 
-fn runs(look: &Look<'_>) -> Vec<RunResult> {
-    let job = look.job;
+fn runs(case: &Case<'_>) -> Vec<RunResult> {
+    let job = case.job;
     job.runs
         .iter()
         .enumerate()
         .map(|(index, run)| {
-            let edge = look
+            let edge = case
                 .system
                 .find(|o| matches!(o, Owner::Part { run, .. } if *run == index))
                 .map(|(edge, _)| edge);
@@ -286,15 +286,15 @@ fn runs(look: &Look<'_>) -> Vec<RunResult> {
                 }
             };
             // Behind a fan of which nothing is known, nothing is known of the air either.
-            let flows = look.flows.filter(|flows| !flows.undriven[index]);
+            let flows = case.flows.filter(|flows| !flows.undriven[index]);
             let losses: Vec<(Loss, Sample)> =
-                flows.map(|flows| losses(look, flows, mine)).unwrap_or_default();
+                flows.map(|flows| losses(case, flows, mine)).unwrap_or_default();
             let total = losses
                 .iter()
                 .map(|(_, sample)| sample.clone())
                 .reduce(|a, b| a.with(&b, |x, y| x + y));
             let straight =
-                Sample::of(look.inputs, |draw| look.system.straight_m(index, look.inputs, draw));
+                Sample::of(case.inputs, |draw| case.system.straight_m(index, case.inputs, draw));
             RunResult {
                 id: run.id.clone(),
                 airflow_l_s: flows.zip(edge).map(|(flows, e)| litres(&flows.edges[e])),
@@ -308,17 +308,17 @@ fn runs(look: &Look<'_>) -> Vec<RunResult> {
         .collect()
 }
 
-fn losses(look: &Look<'_>, flows: &Flows, mine: impl Fn(&Owner) -> bool) -> Vec<(Loss, Sample)> {
+fn losses(case: &Case<'_>, flows: &Flows, mine: impl Fn(&Owner) -> bool) -> Vec<(Loss, Sample)> {
     let mut found = Vec::new();
-    for (e, edge) in look.system.edges.iter().enumerate() {
+    for (e, edge) in case.system.edges.iter().enumerate() {
         for (item, sample) in edge.items.iter().zip(&flows.items[e]) {
             if !mine(&item.owner) {
                 continue;
             }
-            let (part, what) = loss_name(look.job, &item.owner, &item.spec);
+            let (part, what) = loss_name(case.job, &item.owner, &item.spec);
             let velocity = section_of(&item.spec).map(|size| {
-                Sample::of(look.inputs, |draw| {
-                    flows.edges[e].at(draw) / section::area_m2(size.value(look.inputs, draw))
+                Sample::of(case.inputs, |draw| {
+                    flows.edges[e].at(draw) / section::area_m2(size.value(case.inputs, draw))
                 })
                 .triple()
             });
@@ -334,7 +334,9 @@ fn losses(look: &Look<'_>, flows: &Flows, mine: impl Fn(&Owner) -> bool) -> Vec<
     found
 }
 
-fn section_of(spec: &Spec) -> Option<&crate::inputs::CategoryInput<dewpath_job::model::Section>> {
+fn section_of(
+    spec: &Spec,
+) -> Option<&dewpath_case::inputs::CategoryInput<dewpath_job::model::Section>> {
     match spec {
         Spec::Piece { duct, .. } => Some(&duct.size),
         Spec::Elbow { size, .. }
@@ -352,49 +354,6 @@ fn section_of(spec: &Spec) -> Option<&crate::inputs::CategoryInput<dewpath_job::
         | Spec::Grille { .. }
         | Spec::Meeting { .. } => None,
     }
-}
-
-/// Name of an item: the user's id where there is one, and a word of ours for what it is.
-pub(crate) fn loss_name(job: &Job, owner: &Owner, spec: &Spec) -> (String, &'static str) {
-    let what = match spec {
-        Spec::Leak { .. } => "loss.shell",
-        Spec::Joints(_) => "loss.joints",
-        Spec::Door(_) => "loss.door",
-        Spec::Fan(_) => "loss.fan",
-        Spec::Piece { .. } => "loss.piece",
-        Spec::Elbow { .. } => "loss.elbow",
-        Spec::Transition { .. } => "loss.transition",
-        Spec::Backdraft { .. } => "loss.damper",
-        Spec::Balancing { .. } => "loss.balancing",
-        Spec::Crush { .. } => "loss.crush",
-        Spec::Point { .. } => "loss.other",
-        Spec::SystemEffect { .. } => "loss.system-effect",
-        Spec::Grille { .. } => "loss.grille",
-        Spec::Terminal(_) => "loss.terminal",
-        Spec::Meeting { .. } => "loss.meeting",
-    };
-    let name = match owner {
-        Owner::Shell => "dwelling".to_owned(),
-        Owner::Joints { run } => job.runs[*run].id.clone(),
-        Owner::Door { room } => job.rooms[*room].id.clone(),
-        Owner::Fan { fan } => job.fans[*fan].id.clone(),
-        Owner::Grille { grille } => job.grilles[*grille].id.clone(),
-        Owner::Part { run, part } => part_name(job, *run, part),
-        Owner::Meeting { junction, .. } => job.junctions[*junction].id.clone(),
-        Owner::Terminal { terminal } => job.terminals[*terminal].id.clone(),
-    };
-    (name, what)
-}
-
-/// A part that has a name of its own is shown with it.
-fn part_name(job: &Job, run: usize, part: &str) -> String {
-    if let RunShape::Parts(parts) = &job.runs[run].shape
-        && let Some(found) = parts.iter().find(|p| p.id == part)
-        && let PartKind::Other { name, .. } = &found.kind
-    {
-        return name.clone();
-    }
-    part.to_owned()
 }
 
 /// Delivered air under other weather or use, at the likely values, beside the reference case.
@@ -433,7 +392,7 @@ fn under(
     let edges: Vec<Sample> =
         (0..system.edges.len()).map(|e| Sample::exact(instance.flow_m3_s(e))).collect();
     let room = |index: usize| {
-        let flow = crate::flow::room_flow(job, system, &edges, index)?;
+        let flow = dewpath_case::flow::room_flow(job, system, &edges, index)?;
         Some(CandidateRoom { room: job.rooms[index].id.clone(), airflow_l_s: litres(&flow) })
     };
     Some((0..job.rooms.len()).filter_map(room).collect())

@@ -1,18 +1,16 @@
 //! Safety cautions, only where the job touches them. They defer to local codes and licensed trades.
 
+use dewpath_case::Case;
+use dewpath_case::given;
+use dewpath_case::source;
 use dewpath_job::model::{DuctGiven, PartKind, RunShape, Surroundings, TerminalKind, Work};
-
+use dewpath_report::{Message, SafetyCaution, Source};
 use dewpath_rulebook::{PermitNote, Ruled};
 
-use crate::checks::Look;
-use crate::given;
-use crate::report::{Message, SafetyCaution, Source};
-use crate::source;
-
 /// Cautions that this job touches.
-pub(crate) fn cautions(look: &Look<'_>) -> Vec<SafetyCaution> {
-    let job = look.job;
-    let places = places(look);
+pub(crate) fn cautions(case: &Case<'_>) -> Vec<SafetyCaution> {
+    let job = case.job;
+    let places = places(case);
     let year = given::count_bounds(&job.dwelling.year_built);
     let before = |limit: u32| year.is_none_or(|(low, _)| low < limit);
     let terminals: Vec<TerminalKind> = job
@@ -74,7 +72,7 @@ pub(crate) fn cautions(look: &Look<'_>) -> Vec<SafetyCaution> {
         "fire-separation",
         Source::confirmed("IRC", "R302.2, R302.4, where it applies"),
     );
-    if let Some(book) = &look.world.rule_book {
+    if let Some(book) = &case.world.rule_book {
         list.extend(book.permit_notes().iter().map(permit));
     }
     list
@@ -97,12 +95,12 @@ fn permit(note: &Ruled<PermitNote>) -> SafetyCaution {
     }
 }
 
-fn places(look: &Look<'_>) -> Vec<Surroundings> {
+fn places(case: &Case<'_>) -> Vec<Surroundings> {
     let mut found = Vec::new();
     let mut add = |duct: &DuctGiven| {
         found.extend(duct.place.as_ref().map(|s| s.value.options().to_vec()).unwrap_or_default());
     };
-    for run in &look.job.runs {
+    for run in &case.job.runs {
         match &run.shape {
             RunShape::Sum(sum) => add(&sum.duct),
             RunShape::Parts(parts) => {

@@ -1,50 +1,18 @@
-//! The curve of each fan and of what it blows through, for faces that draw them. They stand apart from the report,
-//! which gives the point where both meet.
+//! The curve of each fan and of what it blows through.
 
 use dewpath_air::element::Element;
+use dewpath_case::inputs::{Draw, Inputs};
+use dewpath_case::sample::Sample;
+use dewpath_case::system::System;
+use dewpath_case::system::instance::{Instance, Replacement};
+use dewpath_case::system::spec::{Conditions, Owner};
 use dewpath_job::model::Job;
-use serde::Serialize;
-
-use crate::inputs::{Draw, Inputs};
-use crate::report::Triple;
-use crate::sample::Sample;
-use crate::system::System;
-use crate::system::instance::{Instance, Replacement};
-use crate::system::spec::{Conditions, Owner};
+use dewpath_report::{FanCurves, FanPoint, SystemPoint, Triple};
 
 /// Steps along each curve.
 const STEPS: usize = 30;
 /// How far beyond its ends a curve is followed.
 const BEYOND: f64 = 1.1;
-
-/// A fan and what it blows through.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct FanCurves {
-    /// Fan id.
-    pub fan: String,
-    /// Pressure over flow, in order of flow.
-    pub curve: Vec<FanPoint>,
-    /// Flow over pressure of everything else, in order of pressure.
-    pub system: Vec<SystemPoint>,
-}
-
-/// A point of a fan's curve.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct FanPoint {
-    /// Flow.
-    pub airflow_l_s: f64,
-    /// Static pressure that the fan adds at it.
-    pub pressure_pa: Triple,
-}
-
-/// A point of the curve of what a fan blows through: ducts, terminal, the way in for the air, other fans.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct SystemPoint {
-    /// Static pressure in place of the fan.
-    pub pressure_pa: f64,
-    /// Flow that it drives.
-    pub airflow_l_s: Triple,
-}
 
 /// Curves of every fan that runs and of which something is known.
 pub(crate) fn curves(job: &Job, system: &System, inputs: &Inputs) -> Vec<FanCurves> {
@@ -52,12 +20,12 @@ pub(crate) fn curves(job: &Job, system: &System, inputs: &Inputs) -> Vec<FanCurv
 }
 
 fn of_fan(job: &Job, system: &System, inputs: &Inputs, fan: usize) -> Option<FanCurves> {
-    let (edge, place) = system.find(|o| *o == Owner::Fan { fan })?;
+    let (edge, item) = system.find(|o| *o == Owner::Fan { fan })?;
     let conditions = Conditions::default();
     let mut instance = Instance::new(job, system, inputs, &conditions).ok()?;
     let (free_m3_s, shut_off_pa) = {
         instance.load(Draw::Likely).ok()?;
-        match instance.elements(edge).get(instance.first_element(edge, place)) {
+        match instance.elements(edge).get(instance.first_element(edge, item)) {
             Some(Element::Fan(curve)) => (curve.last_flow_m3_s(), curve.shut_off_pa()),
             _ => return None,
         }
@@ -65,7 +33,7 @@ fn of_fan(job: &Job, system: &System, inputs: &Inputs, fan: usize) -> Option<Fan
     let flow = |step: usize| BEYOND * free_m3_s * step as f64 / STEPS as f64;
     let curve = sweep(inputs, |draw| {
         instance.load(draw).ok()?;
-        let at = instance.first_element(edge, place);
+        let at = instance.first_element(edge, item);
         let Some(Element::Fan(curve)) = instance.elements(edge).get(at) else { return None };
         Some((0..=STEPS).map(|step| curve.rise(flow(step)).0).collect())
     })?;

@@ -6,76 +6,21 @@
 //! sentence and formats no figure: findings carry a message key and typed values, which the `words`
 //! crate turns into text.
 //!
-//! **Must never know**: files, clocks, threads, screens, languages.
+//! **Must never know**: how a point is judged or a proposal is found; files, clocks, threads, screens, languages.
 //!
-//! The order of the stages stands in [`evaluate`]; each stage is a module with one public function.
-//! [`report`] is the contract that faces and other programs rely on.
+//! The order of the stages stands in `stages`: what the case is, the judges, the proposals, and the report put together.
 
 mod assemble;
 mod caution;
-mod checks;
-pub mod courses;
-pub mod curves;
-mod defaults;
-mod draws;
-mod dry;
-mod fan;
-mod finding;
-mod floor;
-mod flow;
-mod frame;
-mod given;
-pub mod hand;
-mod house;
-mod inputs;
-mod look_next;
-pub mod outlet;
-mod place;
-pub mod report;
-mod require;
-mod route;
-mod sample;
-mod section;
-mod select;
-mod source;
-mod system;
-mod working;
+mod curves;
 
-use dewpath_job::model::{Job, Library};
-use dewpath_moisture::weather::Weather;
-use dewpath_rulebook::Book;
-
-use checks::Basis;
-use courses::Courses;
-use curves::FanCurves;
-use inputs::Inputs;
-use report::Report;
-use system::System;
-
-/// What the job is judged against.
-#[derive(Debug, Clone, Default)]
-pub struct World {
-    /// The rule book in force, with local amendments laid over it.
-    pub rule_book: Option<Book>,
-    /// Books shown beside it.
-    pub also_show: Vec<Book>,
-    /// The user's library; its fans are judged on every run.
-    pub products: Library,
-    /// Hourly weather of the file that the job names, where it names one.
-    pub weather: Option<Weather>,
-    /// Text of the job, for its hash in the report.
-    pub job_text: String,
-    /// Texts of the library, in order, for their hash in the report.
-    pub products_text: String,
-}
-
-/// JSON Schema (2020-12) of the report.
-pub fn report_schema() -> serde_json::Value {
-    schemars::schema_for!(Report).to_value()
-}
-
-/// Draws used to judge each fan of the library.
-pub const SELECT_DRAWS: u32 = 256;
+use dewpath_case::inputs::Inputs;
+use dewpath_case::system::System;
+use dewpath_case::{Basis, World, require};
+use dewpath_job::model::Job;
+use dewpath_judge::{checks, dry, house, look_next};
+use dewpath_propose::{cuts, floor, place, route, select};
+use dewpath_report::{Courses, FanCurves, Report};
 
 /// Judges a job.
 ///
@@ -91,15 +36,15 @@ pub fn evaluate_through_year(job: &Job, world: &World, draws: u32) -> Report {
     evaluate_through_year_telling(job, world, draws, &|_| {})
 }
 
-/// Judges a job as [`evaluate_through_year`] does. `told` hears how much of the year is over, a growing share above 0 to 1, after each
+/// Judges a job as [`evaluate_through_year`] does. `progress` hears how much of the year is over, a growing share above 0 to 1, after each
 /// month of each room; never where no room can be followed.
 pub fn evaluate_through_year_telling(
     job: &Job,
     world: &World,
     draws: u32,
-    told: &dyn Fn(f64),
+    progress: &dyn Fn(f64),
 ) -> Report {
-    stages(job, world, draws, Span::Year(told))
+    stages(job, world, draws, Span::Year(progress))
 }
 
 /// The courses of rooms through their design shower and, `through_year`, through the year of the job's weather; at the
@@ -107,9 +52,9 @@ pub fn evaluate_through_year_telling(
 pub fn courses(job: &Job, world: &World, through_year: bool) -> Courses {
     let basis = Basis::of(job, world, 0);
     let flows = basis.flows(job).ok();
-    let look = basis.look(job, world, flows.as_ref());
-    let years = if through_year { dry::year::courses(&look) } else { Vec::new() };
-    Courses { showers: dry::course::courses(&look), years }
+    let case = basis.case(job, world, flows.as_ref());
+    let years = if through_year { dry::year::courses(&case) } else { Vec::new() };
+    Courses { showers: dry::course::courses(&case), years }
 }
 
 /// The curve of each fan that runs, and of what it blows through, with their bands.
@@ -118,22 +63,6 @@ pub fn fan_curves(job: &Job, world: &World, draws: u32) -> Vec<FanCurves> {
     let _ = require::require(job, world, &mut inputs);
     let system = System::of(job, &mut inputs);
     curves::curves(job, &system, &inputs)
-}
-
-/// The spot in the window of a way out, x and y in metres, nearest to a hand at which its terminal keeps its distances; without a
-/// hand, from where the job has it, or the middle of the window. `level_m` is the height of its middle where it is known, such as
-/// that of the end of a way. None where window, duct or way out are not known.
-pub fn near_outlet(
-    job: &Job,
-    world: &World,
-    way_out: &str,
-    hand: Option<[f64; 2]>,
-    level_m: Option<f64>,
-) -> Option<outlet::Outlet> {
-    let way = job.ways_out.iter().find(|known| known.id == way_out)?;
-    let basis = Basis::of(job, world, 0);
-    let look = basis.look(job, world, None);
-    frame::outlet(&look, way, hand, level_m)
 }
 
 /// How far rooms are followed.
@@ -148,48 +77,48 @@ enum Span<'a> {
 fn stages(job: &Job, world: &World, draws: u32, span: Span<'_>) -> Report {
     let basis = Basis::of(job, world, draws);
     let flows = basis.flows(job);
-    let look = basis.look(job, world, flows.as_ref().ok());
-    let (delivered, mut look_next) = checks::air::delivered(&look);
+    let case = basis.case(job, world, flows.as_ref().ok());
+    let (delivered, mut look_next) = checks::air::delivered(&case);
     let mut findings = delivered;
     findings.extend(basis.required.findings.iter().cloned());
-    findings.extend(checks::evidence::evidence(&look));
-    findings.extend(checks::fan::fans(&look));
-    findings.extend(checks::duct::duct(&look));
-    findings.extend(checks::terminal::terminal(&look));
-    findings.extend(checks::room::rooms(&look));
-    findings.extend(checks::swap::swap(&look));
-    let mut house = house::house(&look);
+    findings.extend(checks::evidence::evidence(&case));
+    findings.extend(checks::fan::fans(&case));
+    findings.extend(checks::duct::duct(&case));
+    findings.extend(checks::terminal::terminal(&case));
+    findings.extend(checks::room::rooms(&case));
+    findings.extend(checks::swap::swap(&case));
+    let mut house = house::house(&case);
     findings.append(&mut house.findings);
     look_next.append(&mut house.look_next);
-    let mut dry = dry::dry(&look);
+    let mut dry = dry::dry(&case);
     findings.append(&mut dry.findings);
     let mut year = match span {
         Span::Day => dry::year::Stage::default(),
-        Span::Year(told) => dry::year::year(&look, told),
+        Span::Year(progress) => dry::year::year(&case, progress),
     };
     findings.append(&mut year.findings);
     let mut floor = floor::Floor::of(job);
     let mut places = place::place(job, &mut floor);
     findings.append(&mut places.findings);
-    let mut ways = route::route(&look, &mut floor, &places.starts);
+    let mut ways = route::route(&case, &mut floor, &places.starts);
     findings.append(&mut ways.findings);
-    let mut frame = frame::frame(&look, &floor, &ways.routes);
-    findings.append(&mut frame.findings);
+    let mut cuts = cuts::cuts(&case, &floor, &ways.routes);
+    findings.append(&mut cuts.findings);
     findings.extend(assemble::trouble(job, &flows));
     assemble::comparisons(&mut findings);
     assemble::overrides(job, &mut findings);
     look_next.extend(look_next::single_looks(&findings));
-    let candidates = select::select(&look, &house);
+    let candidates = select::select(&case, &house);
     let scenarios = assemble::scenarios(job, &basis.system, &basis.inputs);
-    let mut report = assemble::report(&look, findings, look_next, candidates, scenarios);
+    let mut report = assemble::report(&case, findings, look_next, candidates, scenarios);
     house.put_into(&mut report);
     dry.put_into(&mut report);
     year.put_into(&mut report);
     report.placements = places.placements;
     report.routes = ways.routes;
-    report.bores = frame.bores;
-    report.penetrations = frame.penetrations;
-    report.clearances = frame.clearances;
+    report.bores = cuts.bores;
+    report.penetrations = cuts.penetrations;
+    report.clearances = cuts.clearances;
     report.assumptions.append(&mut floor.assumptions);
     report
 }

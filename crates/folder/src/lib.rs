@@ -17,7 +17,7 @@
 use std::collections::BTreeMap;
 use std::fmt;
 
-use dewpath_engine::World;
+use dewpath_case::World;
 use dewpath_job::model::{Job, Library};
 use dewpath_job::{Diagnostics, Read};
 use dewpath_moisture::weather::{ReadOptions, Weather};

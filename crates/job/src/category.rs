@@ -10,7 +10,7 @@ pub trait Category: Copy + PartialEq + 'static {
     const WORDS: &'static [(&'static str, Self)];
     /// The member that a word means; letter case, and `_` or `-` for a space, do not matter.
     fn from_word(text: &str) -> Option<Self> {
-        let plain = |s: &str| s.trim().to_lowercase().replace(['_', '-'], " ");
+        let plain = |s: &str| s.trim().to_ascii_lowercase().replace(['_', '-'], " ");
         let wanted = plain(text);
         Self::WORDS.iter().find(|(word, _)| plain(word) == wanted).map(|&(_, member)| member)
     }

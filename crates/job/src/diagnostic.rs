@@ -5,6 +5,7 @@ use std::ops::Range;
 
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
+use dewpath_units::sort;
 
 /// Most diagnostics that are kept; the rest is counted.
 const MOST_KEPT: usize = 100;
@@ -87,12 +88,12 @@ pub struct Diagnostics {
 
 impl Diagnostics {
     pub(crate) fn new(file: &str, text: &str, mut list: Vec<Diagnostic>) -> Self {
-        list.sort_by(|a, b| {
+        sort::by(&mut list, |a, b| {
             (a.span.start, &a.path, &a.message).cmp(&(b.span.start, &b.path, &b.message))
         });
         // Errors must not be crowded out by warnings that stand further up.
         if list.len() > MOST_KEPT {
-            list.sort_by_key(|d| d.severity);
+            sort::by_key(&mut list, |d| d.severity);
         }
         let more = list.len().saturating_sub(MOST_KEPT);
         list.truncate(MOST_KEPT);

@@ -9,7 +9,7 @@ pub(crate) fn nearest<'a>(
     if typed.len() > 60 {
         return None;
     }
-    let plain = |s: &str| s.to_lowercase().replace(['_', '-'], " ");
+    let plain = |s: &str| s.to_ascii_lowercase().replace(['_', '-'], " ");
     let wanted = plain(typed);
     let mut best: Option<(f64, &str)> = None;
     for candidate in candidates {

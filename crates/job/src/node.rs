@@ -5,6 +5,7 @@
 
 use std::ops::Range;
 
+use dewpath_units::sort;
 use toml::de::{DeTable, DeValue};
 
 use crate::diagnostic::{Diagnostic, line_of};
@@ -82,7 +83,7 @@ pub(crate) fn parse_toml(text: &str) -> Result<Node, Vec<Diagnostic>> {
         return Ok(Node { value: table_value(table.into_inner()), span });
     }
     let mut found: Vec<Diagnostic> = errors.iter().map(|error| syntax_error(text, error)).collect();
-    found.sort_by_key(|d| d.span.start);
+    sort::by_key(&mut found, |d| d.span.start);
     found.dedup_by(|b, a| line_of(text, a.span.start) == line_of(text, b.span.start));
     found.truncate(SYNTAX_ERRORS_SHOWN);
     Err(found)
@@ -97,7 +98,7 @@ fn table_value(table: DeTable<'_>) -> Value {
             Entry { key: key.into_inner().into_owned(), key_span, node }
         })
         .collect();
-    entries.sort_by_key(|entry| entry.key_span.start);
+    sort::by_key(&mut entries, |entry| entry.key_span.start);
     Value::Table(entries)
 }
 

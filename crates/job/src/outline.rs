@@ -13,6 +13,7 @@ use crate::value::WishWord;
 
 /// Something that a job file says.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Written {
     /// Path by ids, as a patch takes it: `room.bath.length`. That of an element of a list has no value.
     pub at: String,
@@ -24,6 +25,7 @@ pub struct Written {
 
 /// A table with what may stand in it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Form {
     /// Name, such as `room`.
     pub table: &'static str,
@@ -35,6 +37,7 @@ pub struct Form {
 
 /// A key that may be written.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Field {
     /// Name.
     pub key: &'static str,

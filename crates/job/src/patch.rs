@@ -16,6 +16,7 @@ use crate::stated::STATED;
 
 /// Several changes, made together or not at all.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Patch {
     /// Values to write, in this order.
     pub set: Vec<Set>,
@@ -26,6 +27,7 @@ pub struct Patch {
 
 /// One value to write.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Set {
     /// Where, as a path by ids.
     pub at: String,

@@ -180,8 +180,6 @@ impl WishWord {
 }
 
 /// Lowest and highest value in the stored unit, where there are any.
-pub(crate) fn span_si<Q: Quantity>(
-    given: Option<&Stated<Uncertain<Q>>>,
-) -> Option<(f64, f64)> {
+pub(crate) fn span_si<Q: Quantity>(given: Option<&Stated<Uncertain<Q>>>) -> Option<(f64, f64)> {
     given.and_then(|stated| stated.value.bounds()).map(|(low, high)| (low.si(), high.si()))
 }

@@ -4,6 +4,8 @@
 //! weatherization standards of the US Department of Energy ask for a fall to the outlet). Constants name their source or say
 //! that there is none.
 
+use dewpath_units::sort;
+
 use crate::bore::ROUND_OFF_M;
 use crate::error::{BadGeometry, Of};
 use crate::geometry::TOUCH_M;
@@ -501,7 +503,7 @@ pub fn on_courses(
         }
     };
     let mut both = [nearest(CentreOn::BedJoint), nearest(CentreOn::MidCourse)];
-    both.sort_by(|a, b| a.offset_m.abs().total_cmp(&b.offset_m.abs()));
+    sort::by(&mut both, |a, b| a.offset_m.abs().total_cmp(&b.offset_m.abs()));
     Ok(both)
 }
 

@@ -21,6 +21,7 @@
 
 use dewpath_air::domain::{Domain, OutOfDomain, not_negative};
 use dewpath_air::flex::Band;
+use dewpath_air::moist_air::heat_capacity_j_kg_k;
 use dewpath_units::{Length, Pressure, TemperatureDifference};
 
 use crate::saturation::MASS_RATIO;
@@ -61,7 +62,7 @@ pub const CLEAR_FILM_KG_M2: Band = band(0.000_733, 0.001_83, 0.005_50);
 pub const CLEAR_SHARE: f64 = 0.5;
 
 /// Density of water, kg/m³, as a round number.
-const WATER_KG_M3: f64 = 1000.0;
+pub(crate) const WATER_KG_M3: f64 = 1000.0;
 
 const fn band(low: f64, likely: f64, high: f64) -> Band {
     Band { low, likely, high, extrapolated: false }
@@ -107,14 +108,6 @@ const LEAST_CONVECTION: f64 = 1.5;
 pub fn still_air_convection_w_m2_k(difference: TemperatureDifference) -> Result<f64, OutOfDomain> {
     let apart = DIFFERENCE.check(difference.k())?.abs();
     Ok((1.31 * libm::cbrt(apart)).max(LEAST_CONVECTION))
-}
-
-/// Heat capacity of moist air, J/(K·kg dry air): 1006 + 1860·W.
-///
-/// Source: slope of the enthalpy equation, ASHRAE Fundamentals 2017, ch. 1, eq. 30.
-#[inline]
-pub fn moist_heat_capacity_j_kg_k(w: f64) -> f64 {
-    1006.0 + 1860.0 * w
 }
 
 /// h_m = h_c/(cp_m·Le^(2/3)), kg/(m²·s): the kernel of [`VapourTransfer`]. The caller keeps `heat_capacity`
@@ -175,7 +168,7 @@ impl VapourTransfer {
         pressure: Pressure,
     ) -> Result<Self, OutOfDomain> {
         let h_c = CONVECTION.check(convection_w_m2_k)?;
-        let cp = moist_heat_capacity_j_kg_k(HUMIDITY_RATIO.check(w_air)?);
+        let cp = heat_capacity_j_kg_k(HUMIDITY_RATIO.check(w_air)?);
         let p = AIR_PRESSURE.check(pressure.pa())?;
         Ok(Self {
             mass_kg_m2_s: mass_coefficient_kg_m2_s(h_c, cp),

@@ -32,7 +32,11 @@ use core::f64::consts::PI;
 
 use dewpath_air::domain::{Domain, OutOfDomain, not_negative, positive};
 use dewpath_air::friction::friction_factor;
-use dewpath_air::moist_air::{DRY_AIR_GAS_CONSTANT, MoistAir};
+use dewpath_air::moist_air::{
+    DRY_AIR_GAS_CONSTANT, DRY_AIR_HEAT_J_KG_K, FREEZING_K, MoistAir, conductivity_at_c,
+    viscosity_at_k,
+};
+use dewpath_air::wind::GRAVITY_M_S2;
 use dewpath_units::{Length, Pressure, Ratio, Temperature, ThermalResistance, Velocity};
 
 /// Stefan–Boltzmann constant, W/(m²·K⁴) (CODATA 2018).
@@ -47,9 +51,6 @@ pub const PLAIN_EMISSIVITY: f64 = 0.9;
 
 /// Emissivity of a clean foil jacket: 0.05 to 0.1 (from memory). Dust brings it near [`PLAIN_EMISSIVITY`].
 pub const FOIL_EMISSIVITY: f64 = 0.07;
-
-/// Standard gravity, m/s².
-const GRAVITY: f64 = 9.80665;
 
 /// Reynolds number up to which the flow inside is taken as laminar.
 const LAMINAR: f64 = 2300.0;
@@ -483,16 +484,13 @@ struct DryAir {
 
 impl DryAir {
     fn at(t_c: f64, p_pa: f64) -> Self {
-        let t = t_c + 273.15;
-        let x = t / 273.15;
-        // Sutherland's law and a straight line for conductivity, as `dewpath_air::moist_air` has them.
-        let viscosity = 1.716e-5 * x * x.sqrt() * (383.55 / (t + 110.4));
-        let conductivity = 0.02436 + 7.5e-5 * t_c;
+        let t = t_c + FREEZING_K;
+        let conductivity = conductivity_at_c(t_c);
         let density = p_pa / (DRY_AIR_GAS_CONSTANT * t);
         Self {
             conductivity,
-            kinematic_viscosity: viscosity / density,
-            diffusivity: conductivity / (density * 1006.0),
+            kinematic_viscosity: viscosity_at_k(t) / density,
+            diffusivity: conductivity / (density * DRY_AIR_HEAT_J_KG_K),
             expansion: 1.0 / t,
         }
     }
@@ -502,7 +500,7 @@ impl DryAir {
     }
 
     fn rayleigh(&self, difference_k: f64, size_m: f64) -> f64 {
-        GRAVITY * self.expansion * difference_k * size_m * size_m * size_m
+        GRAVITY_M_S2 * self.expansion * difference_k * size_m * size_m * size_m
             / (self.kinematic_viscosity * self.diffusivity)
     }
 }

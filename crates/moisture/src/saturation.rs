@@ -25,8 +25,8 @@
 
 use std::sync::LazyLock;
 
-/// Ratio of the molar masses of water and dry air (ASHRAE Fundamentals 2017, ch. 1).
-pub const MASS_RATIO: f64 = 0.621945;
+pub use dewpath_air::moist_air::MASS_RATIO;
+use dewpath_air::moist_air::{FREEZING_K, saturation_over_ice, saturation_over_water};
 
 /// What a tabulated pressure may be off, as a part of itself; the proof stands at the head of the module.
 pub const RELATIVE_ERROR: f64 = 3e-10;
@@ -194,29 +194,6 @@ fn within(value: f64, low: f64, high: f64) -> f64 {
 
 /// Pressure and slope of the equation over ice or over water at `t_c` °C, Pa and Pa/K.
 fn equation(t_c: f64, over_ice: bool) -> (f64, f64) {
-    let t = t_c + 273.15;
-    let (ln_pressure, ln_slope) = if over_ice { over_ice_ln(t) } else { over_water_ln(t) };
-    let pressure = libm::exp(ln_pressure);
-    (pressure, pressure * ln_slope)
-}
-
-/// ln of the pressure over ice and its slope at `t` K (Hyland & Wexler 1983; ASHRAE Fundamentals 2017, ch. 1,
-/// eq. 5).
-fn over_ice_ln(t: f64) -> (f64, f64) {
-    let c = [-5.6745359e3, 6.3925247, -9.677843e-3, 6.2215701e-7, 2.0747825e-9, -9.484024e-13];
-    let c_ln = 4.1635019;
-    let value =
-        c[0] / t + c[1] + t * (c[2] + t * (c[3] + t * (c[4] + t * c[5]))) + c_ln * libm::log(t);
-    let slope =
-        -c[0] / (t * t) + c[2] + t * (2.0 * c[3] + t * (3.0 * c[4] + t * 4.0 * c[5])) + c_ln / t;
-    (value, slope)
-}
-
-/// ln of the pressure over water and its slope at `t` K (the same, eq. 6).
-fn over_water_ln(t: f64) -> (f64, f64) {
-    let c = [-5.8002206e3, 1.3914993, -4.8640239e-2, 4.1764768e-5, -1.4452093e-8];
-    let c_ln = 6.5459673;
-    let value = c[0] / t + c[1] + t * (c[2] + t * (c[3] + t * c[4])) + c_ln * libm::log(t);
-    let slope = -c[0] / (t * t) + c[2] + t * (2.0 * c[3] + t * 3.0 * c[4]) + c_ln / t;
-    (value, slope)
+    let t_k = t_c + FREEZING_K;
+    if over_ice { saturation_over_ice(t_k) } else { saturation_over_water(t_k) }
 }

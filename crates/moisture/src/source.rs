@@ -25,12 +25,12 @@
 
 use dewpath_air::domain::{Domain, OutOfDomain, not_negative};
 use dewpath_air::flex::Band;
-use dewpath_air::moist_air::MoistAir;
+use dewpath_air::moist_air::{MoistAir, evaporation_heat_at_c, heat_capacity_j_kg_k};
 use dewpath_units::{
     Area, Mass, MassFlow, Power, Ratio, Temperature, TemperatureDifference, Velocity, WaterFlow,
 };
 
-use crate::film::{LEWIS_FACTOR, moist_heat_capacity_j_kg_k};
+use crate::film::LEWIS_FACTOR;
 use crate::saturation::Saturation;
 
 /// Vapour of a running shower, kg/h, at [`REFERENCE_FLOW`], [`REFERENCE_WATER`] and a room of 24 °C, 60 % at
@@ -226,7 +226,7 @@ impl Shower {
     pub fn greatest_vapour(&self, room: &MoistAir) -> Option<MassFlow> {
         let water = self.water?;
         let cooling = (water.t_c - room.wet_bulb().c()).max(0.0);
-        let rate = water.kg_s * WATER_HEAT_J_KG_K * cooling / evaporation_heat_j_kg(water.t_c);
+        let rate = water.kg_s * WATER_HEAT_J_KG_K * cooling / evaporation_heat_at_c(water.t_c);
         Some(MassFlow::from_kg_s(rate))
     }
 
@@ -241,7 +241,7 @@ impl Shower {
     pub fn heat(&self, room: &MoistAir) -> Option<ShowerHeat> {
         let water = self.water?;
         let rate = self.vapour(room).kg_s();
-        let latent = rate * evaporation_heat_j_kg(water.t_c);
+        let latent = rate * evaporation_heat_at_c(water.t_c);
         let sensible = rate * sensible_j_kg(water, room);
         let carried = water.kg_s * WATER_HEAT_J_KG_K;
         let cooling = if carried > 0.0 { (latent + sensible) / carried } else { 0.0 };
@@ -262,7 +262,7 @@ fn sensible_j_kg(water: Water, room: &MoistAir) -> f64 {
         return 0.0;
     }
     let t = room.temperature().c();
-    moist_heat_capacity_j_kg_k(w) * LEWIS_FACTOR * (water.t_c - t) / driving
+    heat_capacity_j_kg_k(w) * LEWIS_FACTOR * (water.t_c - t) / driving
 }
 
 /// Difference of humidity ratio below which the ratio of heat to vapour has no meaning.
@@ -281,12 +281,6 @@ fn checked_water(flow: WaterFlow, water: Temperature) -> Result<Water, OutOfDoma
     SHOWER_FLOW.check(flow.l_min())?;
     let t_c = WATER_TEMPERATURE.check(water.c())?;
     Ok(Water { kg_s: WATER_KG_M3 * flow.m3_s(), t_c })
-}
-
-/// Heat of evaporation, J/kg, 2 501 000 − 2 360·t, as in `dewpath_air::moist_air`; temperatures here are
-/// checked.
-fn evaporation_heat_j_kg(t_c: f64) -> f64 {
-    2_501_000.0 - 2_360.0 * t_c
 }
 
 /// How hard a person works.
@@ -436,6 +430,6 @@ pub fn open_water(
     let v = AIR_SPEED.check(air_speed.m_s())?;
     let factor = ACTIVITY.check(activity.ratio())?;
     let driving = Saturation::shared().pressure_pa(t_c) - room.vapour_pressure().pa();
-    let rate = a * (0.089 + 0.0782 * v) * driving / evaporation_heat_j_kg(t_c) * factor;
+    let rate = a * (0.089 + 0.0782 * v) * driving / evaporation_heat_at_c(t_c) * factor;
     Ok(MassFlow::from_kg_s(rate))
 }

@@ -29,6 +29,16 @@ impl Standing {
     }
 }
 
+/// Where a value stands.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Source {
+    pub(crate) section: String,
+    pub(crate) standing: Standing,
+    pub(crate) note: Option<String>,
+    /// The amendment that put it there, if any.
+    pub(crate) amendment: Option<String>,
+}
+
 /// A value with the place it stands in.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ruled<T> {

@@ -5,11 +5,11 @@ use std::fmt::Write as _;
 
 use dewpath_units::Quantity;
 
-use crate::answer::{Answer, Ruled, Standing};
+use crate::answer::{Answer, Ruled, Source, Standing};
 use crate::builtin;
 use crate::error::BookError;
 use crate::key::{self, Shape};
-use crate::read::{self, CellChange, Change, Entry, Header, Layer, Source, Value};
+use crate::read::{self, CellChange, Change, Entry, Header, Layer, Value};
 use crate::table::{DuctTable, DwellingTable, RunTimeTable};
 
 /// Rule, or advice of the trade.
@@ -68,6 +68,24 @@ impl Amendment {
     pub fn amends(&self) -> &str {
         &self.amends
     }
+}
+
+/// Loads a built-in book, with everything it is based on.
+///
+/// # Errors
+/// A [`BookError`] if there is no such book; its hint names the nearest one.
+pub fn load(id: &str) -> Result<Book, BookError> {
+    let Some(text) = builtin::text(id) else {
+        let ids = builtin::builtin_ids();
+        let near = ids.iter().max_by(|a, b| {
+            let score = |known: &str| strsim::jaro_winkler(id, known);
+            score(a).total_cmp(&score(b))
+        });
+        let hint =
+            format!("did you mean `{}`? The books are {}", near.unwrap_or(&""), ids.join(", "));
+        return Err(BookError::nowhere(id, "there is no such book".to_owned(), hint));
+    };
+    Book::parse(text)
 }
 
 /// Books resting on books resting on books: more than this is a circle.

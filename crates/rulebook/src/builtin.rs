@@ -1,8 +1,5 @@
 //! The books that come with the program; each is read only when it is asked for.
 
-use crate::book::Book;
-use crate::error::BookError;
-
 macro_rules! books {
     ($($id:literal),+ $(,)?) => {
         const IDS: &[&str] = &[$($id),+];
@@ -39,26 +36,10 @@ pub(crate) fn text(id: &str) -> Option<&'static str> {
     TEXTS.get(at).copied()
 }
 
-/// Loads a built-in book, with everything it is based on.
-///
-/// # Errors
-/// A [`BookError`] if there is no such book; its hint names the nearest one.
-pub fn load(id: &str) -> Result<Book, BookError> {
-    let Some(text) = text(id) else {
-        let near = IDS.iter().max_by(|a, b| {
-            let score = |known: &str| strsim::jaro_winkler(id, known);
-            score(a).total_cmp(&score(b))
-        });
-        let hint =
-            format!("did you mean `{}`? The books are {}", near.unwrap_or(&""), IDS.join(", "));
-        return Err(BookError::nowhere(id, "there is no such book".to_owned(), hint));
-    };
-    Book::parse(text)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::book::{Book, load};
     use crate::key;
 
     const PAGE: &str = include_str!("../../../docs/rulebook-format.md");

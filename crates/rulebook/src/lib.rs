@@ -43,8 +43,8 @@ pub use airflow::{
     RoomUse, WindowAlternative,
 };
 pub use answer::{Answer, Ruled, Standing};
-pub use book::{Amendment, Book, BookKind};
-pub use builtin::{builtin_ids, load};
+pub use book::{Amendment, Book, BookKind, load};
+pub use builtin::builtin_ids;
 pub use duct::{
     DryerElbow, DryerElbowRadius, DryerRules, InsulationAsked, Metal, MetalUse, ScreenMesh,
     Supports, hydraulic_diameter,

@@ -3,11 +3,11 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use dewpath_units::Kind;
+use dewpath_units::{Kind, sort};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use crate::answer::Standing;
+use crate::answer::{Source, Standing};
 use crate::error::BookError;
 use crate::key::{self, Shape};
 use crate::table::{Cell, DuctTable, DwellingTable, Limit, RunTimeTable};
@@ -30,16 +30,6 @@ pub(crate) enum Value {
     Words(Vec<String>),
     /// The book was read and asks for none.
     NoneAsked,
-}
-
-/// Where a value stands.
-#[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Source {
-    pub(crate) section: String,
-    pub(crate) standing: Standing,
-    pub(crate) note: Option<String>,
-    /// The amendment that put it there, if any.
-    pub(crate) amendment: Option<String>,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -441,7 +431,7 @@ impl Reader<'_> {
                 cells.iter().map(|cell| Ok(Cell { limit: self.limit(cell)?, source: None }));
             rows.push((diameter, cells.collect::<Read<Vec<_>>>()?));
         }
-        rows.sort_by(|a, b| a.0.total_cmp(&b.0));
+        sort::by(&mut rows, |a, b| a.0.total_cmp(&b.0));
         Ok(rows)
     }
 

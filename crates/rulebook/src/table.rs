@@ -2,7 +2,7 @@
 
 use dewpath_units::{Airflow, Area, Length, Pressure};
 
-use crate::read::Source;
+use crate::answer::Source;
 
 /// What a cell of a duct-length table prints.
 #[derive(Clone, Copy, Debug, PartialEq)]

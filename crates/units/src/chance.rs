@@ -17,19 +17,18 @@ pub(crate) fn normal_quantile(u: f64) -> f64 {
         let r = 0.180625 - from_middle * from_middle;
         return from_middle * polynomial(&CENTRE_OVER, r) / polynomial(&CENTRE_UNDER, r);
     }
-    let tail = if from_middle < 0.0 { u } else { 1.0 - u };
-    let r = (-libm::log(tail)).sqrt();
+    let r = (-libm::log(u.min(1.0 - u))).sqrt();
     let size = if r <= 5.0 {
         polynomial(&MIDDLE_OVER, r - 1.6) / polynomial(&MIDDLE_UNDER, r - 1.6)
     } else {
         polynomial(&FAR_OVER, r - 5.0) / polynomial(&FAR_UNDER, r - 5.0)
     };
-    if from_middle < 0.0 { -size } else { size }
+    size.copysign(from_middle)
 }
 
 /// Coefficients from the constant upwards.
-fn polynomial(coefficients: &[f64; 8], x: f64) -> f64 {
-    coefficients.iter().rev().fold(0.0, |sum, coefficient| sum * x + coefficient)
+fn polynomial([lower @ .., highest]: &[f64; 8], x: f64) -> f64 {
+    lower.iter().rev().fold(*highest, |sum, coefficient| sum * x + coefficient)
 }
 
 const CENTRE_OVER: [f64; 8] = [

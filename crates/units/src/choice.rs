@@ -182,7 +182,7 @@ fn same_word(one: &str, other: &str) -> bool {
     let letters = |text: &str| -> String {
         text.chars()
             .filter(|c| !c.is_whitespace() && !matches!(c, '-' | '_'))
-            .flat_map(char::to_lowercase)
+            .map(|c| c.to_ascii_lowercase())
             .collect()
     };
     letters(one) == letters(other)

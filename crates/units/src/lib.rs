@@ -41,23 +41,30 @@ mod chance;
 mod choice;
 mod error;
 mod factor;
+mod fraction;
+mod gauge;
+mod kind;
 mod number;
 mod print;
 mod quantity;
 mod read;
 mod shop;
+pub mod sort;
 mod stated;
+mod style;
 mod uncertain;
 mod unit;
 
 pub use choice::{Category, Choice, YesNo};
 pub use error::{ErrorKind, ParseError};
-pub use print::{Fraction, Style, System};
+pub use fraction::NM_PER_INCH;
+pub use kind::Kind;
 pub use quantity::{
-    AirChange50, Airflow, Angle, Area, Conductor, Density, Duration, Humidity, Kind, Leakage50,
-    Length, Loudness, Mass, MassFlow, Power, Pressure, Quantity, Ratio, SoundLevel, Temperature,
+    AirChange50, Airflow, Angle, Area, Conductor, Density, Duration, Humidity, Leakage50, Length,
+    Loudness, Mass, MassFlow, Power, Pressure, Quantity, Ratio, SoundLevel, Temperature,
     TemperatureDifference, ThermalResistance, Velocity, Volume, WaterFlow,
 };
-pub use shop::{NM_PER_INCH, ShopLength};
+pub use shop::ShopLength;
 pub use stated::{Origin, Stated};
+pub use style::{Fraction, Style, System};
 pub use uncertain::{DEFAULT_SPREAD, Uncertain};

@@ -6,8 +6,9 @@
 use std::ops::Range;
 
 use crate::error::{ErrorKind, ParseError};
+use crate::gauge;
+use crate::kind::Kind;
 use crate::number::{self, Cursor, Number};
-use crate::quantity::{Conductor, Kind};
 use crate::unit::{self, Scale, Unit};
 
 /// Longer texts are refused before they are looked at.
@@ -364,11 +365,11 @@ fn scaled(
             let degrees = if reading.is_negative { -degrees } else { degrees };
             Ok(if meaning == Meaning::Value { degrees * by + plus } else { degrees * by })
         }
-        Scale::Gauge => gauge(reading, number),
+        Scale::Gauge => wire_gauge(reading, number),
     }
 }
 
-fn gauge(reading: &Reading, number: &Number) -> Result<f64, ParseError> {
+fn wire_gauge(reading: &Reading, number: &Number) -> Result<f64, ParseError> {
     let written = match number.aught {
         Some(count @ 1..=4) => Some(1.0 - f64::from(count)),
         Some(_) => None,
@@ -376,7 +377,7 @@ fn gauge(reading: &Reading, number: &Number) -> Result<f64, ParseError> {
             Some(number.value).filter(|n| n.fract() == 0.0 && !reading.is_negative && *n <= 40.0)
         }
     };
-    written.and_then(|n| Conductor::from_awg(n as i32)).map(Conductor::mm2).ok_or_else(|| {
+    written.and_then(|n| gauge::section_mm2(n as i32)).ok_or_else(|| {
         ParseError::new(
             ErrorKind::OutOfRange,
             reading.span.clone(),

@@ -6,10 +6,12 @@ use std::str::FromStr;
 
 use crate::chance::{NORMAL_95, normal_quantile};
 use crate::error::{ErrorKind, ParseError};
+use crate::kind::Kind;
 use crate::number::{self, Cursor};
-use crate::print::{self, Style};
-use crate::quantity::{Kind, Quantity};
+use crate::print;
+use crate::quantity::Quantity;
 use crate::read::{self, Meaning, Reading};
+use crate::style::Style;
 use crate::unit::Scale;
 
 /// The spread of an estimate that states none, as a share of the value: `about 9 ft` is read as

@@ -1,7 +1,7 @@
 //! The units people write, as a table, and how one is recognised in running text.
 
 use crate::factor;
-use crate::quantity::Kind;
+use crate::kind::Kind;
 
 /// How a number in a unit becomes a number in the stored unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -363,6 +363,7 @@ pub(crate) fn fold(c: char) -> char {
         '³' => '3',
         'º' | '˚' => '°',
         '⁄' | '∕' => '/',
-        _ => c.to_lowercase().next().unwrap_or(c),
+        'K' => 'k',
+        _ => c.to_ascii_lowercase(),
     }
 }

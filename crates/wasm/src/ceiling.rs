@@ -4,16 +4,18 @@ use std::cell::RefCell;
 use std::rc::Rc;
 
 use dewpath_drawing::{Page, Sheet, Subject};
-use dewpath_engine::hand::Hand;
-use dewpath_engine::outlet::Outlet;
-use dewpath_engine::report::{Clearing, Figure, Finding, Placement, Triple, Verdict};
 use dewpath_folder::Opened;
 use dewpath_job::model::Show;
+use dewpath_propose::drag::Drag;
+use dewpath_report::{Clearing, Figure, Finding, Outlet, Placement, Triple, Verdict};
 use dewpath_words::Speaker;
 use serde::{Deserialize, Serialize};
 
+use crate::language::speaker;
+
 /// How wide drawings are.
 #[derive(Debug, Clone, Copy, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Paper {
     /// 180 mm.
@@ -33,6 +35,7 @@ impl From<Paper> for Page {
 
 /// A drawing.
 #[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Drawing {
     /// Name: small letters, figures and hyphens. It begins with what is drawn: `plan`, `section`, `pressure` and so on.
     pub name: String,
@@ -66,6 +69,7 @@ impl From<Sheet> for Drawing {
 
 /// The place nearest to a finger.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Seat {
     /// The place, with the patch that takes it.
     pub placement: Placement,
@@ -78,6 +82,7 @@ pub struct Seat {
 
 /// A way outdoors that follows the housing under a finger: what is shown of it while it moves.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Followed {
     /// Way out that it takes.
     pub way_out: String,
@@ -99,6 +104,7 @@ pub struct Followed {
 
 /// The spot of a terminal nearest to a hand.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Spot {
     /// The spot, with the patch that takes it.
     pub outlet: Outlet,
@@ -110,12 +116,17 @@ pub struct Spot {
 pub(crate) fn draw(opened: &Opened, draws: u32, paper: Paper) -> Vec<Drawing> {
     let Opened { job, world, .. } = opened;
     let mut report = dewpath_engine::evaluate(job, world, draws);
-    Speaker::for_show(&report.show).put_into_words(&mut report);
+    let speaker = speaker(&report.show);
+    speaker.put_into_words(&mut report);
     let courses = dewpath_engine::courses(job, world, false);
-    let curves = dewpath_engine::fan_curves(job, world, draws.min(dewpath_engine::SELECT_DRAWS));
+    let curves =
+        dewpath_engine::fan_curves(job, world, draws.min(dewpath_propose::select::SELECT_DRAWS));
     let subject =
         Subject { report: &report, job: Some(job), courses: Some(&courses), curves: &curves };
-    dewpath_drawing::sheets(&subject, paper.into()).into_iter().map(Drawing::from).collect()
+    dewpath_drawing::sheets(&speaker, &subject, paper.into())
+        .into_iter()
+        .map(Drawing::from)
+        .collect()
 }
 
 /// What a finger holds: the housing of a fan, and the way outdoors that it is held to.
@@ -130,7 +141,7 @@ pub(crate) struct Grip {
 struct Kept {
     opened: Rc<Opened>,
     grip: Grip,
-    hand: Option<Hand>,
+    hand: Option<Drag>,
 }
 
 thread_local! {
@@ -146,35 +157,35 @@ pub(crate) fn near(opened: &Rc<Opened>, grip: Grip, at_m: [f64; 2]) -> Option<Se
         let is_same = |kept: &Kept| Rc::ptr_eq(&kept.opened, opened) && kept.grip == grip;
         if !last.as_ref().is_some_and(is_same) {
             let [way_out, duct] = [&grip.way_out, &grip.duct].map(Option::as_deref);
-            let hand = Hand::new(job, world, &grip.fan, way_out, duct);
+            let hand = Drag::new(job, world, &grip.fan, way_out, duct);
             *last = Some(Kept { opened: Rc::clone(opened), grip, hand });
         }
         last.as_ref()?.hand.as_ref()?.at(job, world, at_m)
     })?;
     let metric = job.show == Show::Metric;
-    let speaker = if metric { Speaker::metric() } else { Speaker::us() };
+    let speaker = speaker(if metric { "metric" } else { "us" });
     let mut placement = held.placement;
     for message in placement.why.iter_mut().chain(&mut placement.fastening) {
         message.text = speaker.message(message);
     }
     let [x, y] = placement.offset_xy_m;
-    let off = [x, y, placement.offset_m].map(|metres| on_tape(speaker, metric, metres));
+    let off = [x, y, placement.offset_m].map(|metres| on_tape(&speaker, metric, metres));
     let (clearing, water) = (held.clearing, held.water);
     let way = held.way.map(|route| Followed {
-        length: on_tape(speaker, metric, route.length_m),
+        length: on_tape(&speaker, metric, route.length_m),
         air: route.delivered.as_ref().map(|air| speaker.likely(Figure::AirflowLS(air.airflow_l_s))),
         elbows: route.elbows.len(),
         way_out: route.way_out,
         line_m: route.line_m,
         verdict: route.verdict,
         clearing,
-        water: water.into_iter().map(|finding| brief(speaker, finding)).collect(),
+        water: water.into_iter().map(|finding| brief(&speaker, finding)).collect(),
     });
     Some(Seat { placement, off, way })
 }
 
 /// A finding as a moving hand shows it: a page reads it some twenty times a second.
-fn brief(speaker: Speaker, mut finding: Finding) -> Finding {
+fn brief(speaker: &Speaker, mut finding: Finding) -> Finding {
     finding.message.text = speaker.message(&finding.message);
     finding.working.clear();
     finding.todo.clear();
@@ -188,19 +199,19 @@ pub(crate) fn spot(
     at_m: Option<[f64; 2]>,
     level_m: Option<f64>,
 ) -> Option<Spot> {
-    let mut outlet = dewpath_engine::near_outlet(job, world, way, at_m, level_m)?;
+    let mut outlet = dewpath_propose::outlet::near_outlet(job, world, way, at_m, level_m)?;
     let metric = job.show == Show::Metric;
-    let speaker = if metric { Speaker::metric() } else { Speaker::us() };
+    let speaker = speaker(if metric { "metric" } else { "us" });
     for finding in &mut outlet.short {
         finding.message.text = speaker.message(&finding.message);
     }
     let corner = outlet.window_m[0];
-    let along = [0, 1].map(|i| on_tape(speaker, metric, outlet.at_m[i] - corner[i]));
+    let along = [0, 1].map(|i| on_tape(&speaker, metric, outlet.at_m[i] - corner[i]));
     Some(Spot { outlet, along })
 }
 
 /// What is read off a tape held to ceiling or wall: sixteenths or millimetres.
-fn on_tape(speaker: Speaker, metric: bool, metres: f64) -> String {
+fn on_tape(speaker: &Speaker, metric: bool, metres: f64) -> String {
     speaker.likely(if metric {
         Figure::GapMm(Triple::exact(1000.0 * metres))
     } else {

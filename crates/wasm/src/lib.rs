@@ -9,6 +9,7 @@
 //! ```
 
 mod ceiling;
+mod language;
 mod question;
 #[cfg(target_arch = "wasm32")]
 mod worker;

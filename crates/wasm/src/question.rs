@@ -4,21 +4,27 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-use dewpath_engine::report::{Figure, Report};
 use dewpath_folder::{Memory, Opened, Options, Trouble, open};
 use dewpath_job::outline::{Form, Written, forms, is_job, outline};
 use dewpath_job::patch::{Patch, apply};
 use dewpath_job::{Diagnostics, Severity};
-use dewpath_words::Speaker;
+use dewpath_report::{Figure, Report};
 use serde::{Deserialize, Serialize};
 
 use crate::ceiling::{self, Drawing, Grip, Paper, Seat, Spot};
+use crate::language::{self, speaker};
 use crate::year::{self, Year};
 
 /// A question.
 #[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Question {
+    /// Speak a language from now on.
+    Speak {
+        /// Its texts: catalogues, of which a later one is laid over those before it.
+        catalogues: Vec<String>,
+    },
     /// Judge a job.
     Judge {
         /// Texts of the job and of everything it names, by name.
@@ -106,21 +112,17 @@ pub enum Question {
         /// The figures.
         figures: Vec<Figure>,
     },
-    /// Words of a report that stand as keys, as a person reads them.
-    Words {
-        /// `us` or `metric`, as the report says.
-        show: String,
-        /// The keys.
-        keys: Vec<String>,
-    },
     /// What may stand in a job, and how a new one begins.
     Forms,
 }
 
 /// An answer.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Answer {
+    /// The language that is spoken, by its own name.
+    Speaks(String),
     /// The job was judged.
     Judged {
         /// The report, put into words.
@@ -151,8 +153,6 @@ pub enum Answer {
     IsJob(bool),
     /// The figures in words, in the same order.
     Figures(Vec<String>),
-    /// The words, in the same order.
-    Words(Vec<String>),
     /// Tables of a job with what may stand in them.
     Forms {
         /// The tables.
@@ -166,6 +166,7 @@ pub enum Answer {
 
 /// Something that is wrong or odd, and where.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Problem {
     /// File it is in; empty when it is in none.
     pub file: String,
@@ -235,6 +236,7 @@ pub fn ask_telling(question: &str, told: &dyn Fn(f64)) -> String {
 
 fn answer(question: Question, told: &dyn Fn(f64)) -> Answer {
     match question {
+        Question::Speak { catalogues } => Answer::Speaks(language::speak(&catalogues)),
         Question::Judge { files, job, draws } => judge(files, &job, draws),
         Question::Sheets { files, job, draws, page } => {
             opened(files, &job, |opened| Answer::Sheets(ceiling::draw(opened, draws, page)))
@@ -264,12 +266,8 @@ fn answer(question: Question, told: &dyn Fn(f64)) -> Answer {
         },
         Question::IsJob { text } => Answer::IsJob(is_job(&text)),
         Question::Figures { show, figures } => {
-            let speaker = Speaker::for_show(&show);
+            let speaker = speaker(&show);
             Answer::Figures(figures.into_iter().map(|figure| speaker.figure(figure)).collect())
-        }
-        Question::Words { show, keys } => {
-            let speaker = Speaker::for_show(&show);
-            Answer::Words(keys.iter().map(|key| speaker.word(key)).collect())
         }
         Question::Forms => Answer::Forms {
             tables: forms(),
@@ -282,7 +280,7 @@ fn answer(question: Question, told: &dyn Fn(f64)) -> Answer {
 fn judge(files: BTreeMap<String, String>, job: &str, draws: u32) -> Answer {
     opened(files, job, |opened| {
         let mut report = dewpath_engine::evaluate(&opened.job, &opened.world, draws);
-        Speaker::for_show(&report.show).put_into_words(&mut report);
+        speaker(&report.show).put_into_words(&mut report);
         let warnings = opened.warnings.as_ref().map(Problem::of).unwrap_or_default();
         Answer::Judged { report: Box::new(report), warnings }
     })
@@ -313,8 +311,10 @@ fn opened(
     if let Some(opened) = kept {
         return answer(&opened);
     }
-    let texts = files.iter().map(|(name, text)| (name.clone(), text.clone().into_bytes()));
-    match open(&Memory(texts.collect()), job, &Options::default()) {
+    // One by one: a map that is collected sorts, and every copy of the general sort is loaded.
+    let mut texts = BTreeMap::new();
+    texts.extend(files.iter().map(|(name, text)| (name.clone(), text.clone().into_bytes())));
+    match open(&Memory(texts), job, &Options::default()) {
         Ok(opened) => {
             let opened = Rc::new(opened);
             let kept = Kept { files, job: job.to_owned(), opened: Rc::clone(&opened) };

@@ -1,18 +1,19 @@
 //! The year of a job: its report, its tables and its drawings, from one pass through the weather.
 
 use dewpath_drawing::Subject;
-use dewpath_engine::report::{Report, RoomYear};
 use dewpath_folder::Opened;
-use dewpath_words::Speaker;
+use dewpath_report::{Report, RoomYear};
 use serde::Serialize;
 
 use crate::ceiling::{Drawing, Paper};
+use crate::language::speaker;
 
 /// Drawings that show months, by the beginning of their name.
 const OF_MONTHS: [&str; 2] = ["year-", "water-"];
 
 /// A year, as a page shows it.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Year {
     /// The report with the year in it, at the likely values, put into words.
     pub report: Box<Report>,
@@ -26,6 +27,7 @@ pub struct Year {
 
 /// Months of a room.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RoomTable {
     /// Room, by its id.
     pub room: String,
@@ -39,6 +41,7 @@ pub struct RoomTable {
 
 /// A table as text, in the reader's units.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Table {
     /// What each column shows, and its unit.
     pub head: Vec<[String; 2]>,
@@ -56,10 +59,10 @@ impl From<dewpath_words::Table> for Table {
 pub(crate) fn year(opened: &Opened, paper: Paper, told: &dyn Fn(f64)) -> Year {
     let Opened { job, world, .. } = opened;
     let mut report = dewpath_engine::evaluate_through_year_telling(job, world, 0, told);
-    let speaker = Speaker::for_show(&report.show);
+    let speaker = speaker(&report.show);
     speaker.put_into_words(&mut report);
     let subject = Subject { report: &report, job: Some(job), courses: None, curves: &[] };
-    let sheets = dewpath_drawing::sheets(&subject, paper.into())
+    let sheets = dewpath_drawing::sheets(&speaker, &subject, paper.into())
         .into_iter()
         .filter(|sheet| OF_MONTHS.iter().any(|begin| sheet.name.starts_with(begin)))
         .map(Drawing::from)

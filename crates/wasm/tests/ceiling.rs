@@ -1,5 +1,7 @@
 //! Drawings and the housing under a finger, as a page asks for them.
 
+mod english;
+
 use dewpath_wasm::ask;
 use serde_json::{Value, json};
 
@@ -11,6 +13,7 @@ fn files() -> Value {
 }
 
 fn asked(question: &Value) -> Value {
+    english::speak();
     serde_json::from_str(&ask(&question.to_string())).expect("answers are JSON")
 }
 

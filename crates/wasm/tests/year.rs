@@ -1,5 +1,7 @@
 //! A job through its year, as a page asks for it.
 
+mod english;
+
 use dewpath_wasm::{ask, ask_telling};
 use serde_json::{Value, json};
 
@@ -7,6 +9,7 @@ const JOB: &str = include_str!("../../../jobs/hall-bath.toml");
 const LIBRARY: &str = include_str!("../../../jobs/library/demo.toml");
 
 fn year(text: &str) -> Value {
+    english::speak();
     let files = json!({ "job.toml": text, "library/demo.toml": LIBRARY });
     let question = json!({ "year": { "files": files, "job": "job.toml", "page": "phone" } });
     let answer: Value =

@@ -1,6 +1,6 @@
 //! Figures in the reader's unit system.
 
-use dewpath_engine::report::{Figure, Triple};
+use dewpath_report::{Figure, Triple};
 use dewpath_units::{
     Airflow, Area, Length, Mass, Pressure, Quantity as _, Style, System, Temperature,
     ThermalResistance, Velocity, Volume, WaterFlow,
@@ -31,7 +31,7 @@ fn mass_decimals(grams: f64) -> usize {
     }
 }
 
-/// A number and its unit; the unit is empty where the number cannot be told without it.
+/// A number and the key of its unit; the key is empty where the number stands alone or holds its units.
 struct Told {
     number: String,
     unit: &'static str,
@@ -51,85 +51,126 @@ impl Speaker {
     /// A figure: `78 cfm`, or `70 cfm (64 to 81)` where it has a spread.
     pub fn figure(&self, figure: Figure) -> String {
         if let Some(bound) = bound(figure) {
-            return bound.to_owned();
+            return self.text(bound).to_owned();
         }
         let manner = self.manner(figure);
         let Triple { low, likely, high } = figure.triple();
-        let (low, likely, high) = (manner.tell(low), manner.tell(likely), manner.tell(high));
-        match between(&low, &high, low.unit != likely.unit) {
-            Some(range) => format!("{} ({range})", likely.with_unit()),
-            None => likely.with_unit(),
+        let [low, likely, high] = [low, likely, high].map(|value| self.tell(&manner, value));
+        let alone = self.with_unit(&likely);
+        match self.between(&low, &high, low.unit != likely.unit) {
+            Some(range) => {
+                let spread = self.text("figure.spread");
+                spread.replace("{likely}", &alone).replace("{range}", &range)
+            }
+            None => alone,
         }
     }
 
     /// The likely value alone.
     pub fn likely(&self, figure: Figure) -> String {
-        bound(figure).map_or_else(
-            || self.manner(figure).tell(figure.triple().likely).with_unit(),
-            str::to_owned,
-        )
+        match bound(figure) {
+            Some(bound) => self.text(bound).to_owned(),
+            None => self.with_unit(&self.tell(&self.manner(figure), figure.triple().likely)),
+        }
     }
 
     /// The range alone: `64 to 81 cfm`, or one value where there is no spread.
     pub fn range(&self, figure: Figure) -> String {
         if let Some(bound) = bound(figure) {
-            return bound.to_owned();
+            return self.text(bound).to_owned();
         }
         let manner = self.manner(figure);
         let Triple { low, high, .. } = figure.triple();
-        let (low, high) = (manner.tell(low), manner.tell(high));
-        between(&low, &high, true).unwrap_or_else(|| low.with_unit())
+        let [low, high] = [low, high].map(|value| self.tell(&manner, value));
+        self.between(&low, &high, true).unwrap_or_else(|| self.with_unit(&low))
     }
 
-    fn manner(self, figure: Figure) -> Manner {
+    /// A decimal number as this language writes it; "-0" and "-0.0" read like a mistake.
+    pub(crate) fn number(&self, value: f64, decimals: usize) -> String {
+        let text = format!("{value:.decimals$}");
+        let is_nothing = text.trim_start_matches(['-', '0', '.']).is_empty();
+        self.written(if is_nothing { text.trim_start_matches('-') } else { &text })
+    }
+
+    /// A number with a point before its decimals, as this language writes it.
+    fn written(&self, number: &str) -> String {
+        let (whole, decimals) = number.split_once('.').unwrap_or((number, ""));
+        let digits = whole.trim_start_matches('-').len();
+        let from = self.text("number.group-from").parse().unwrap_or(usize::MAX);
+        let group = if digits < from { "" } else { self.text("number.group") };
+        let mut text = String::with_capacity(number.len() + 4);
+        for (place, digit) in whole.chars().enumerate() {
+            let left = whole.len() - place;
+            if left % 3 == 0 && left < digits {
+                text.push_str(group);
+            }
+            text.push(digit);
+        }
+        if !decimals.is_empty() {
+            text.push_str(self.text("number.decimal"));
+            text.push_str(decimals);
+        }
+        text
+    }
+
+    /// The name of a unit, without a number.
+    pub fn unit(&self, key: &str) -> String {
+        self.text(key).replace('#', "").trim().to_owned()
+    }
+
+    fn manner(&self, figure: Figure) -> Manner {
         let us = self.system == System::Us;
         let t = figure.triple();
         let size = t.low.abs().max(t.high.abs()).max(t.likely.abs());
         match figure {
-            Figure::AirflowLS(_) if us => decimal(|v| Airflow::from_l_s(v).cfm(), "cfm", 0),
-            Figure::AirflowLS(_) => decimal(same, "L/s", 1),
-            Figure::PressurePa(_) if us => decimal(|v| Pressure::from_pa(v).in_wc(), "in. w.c.", 3),
-            Figure::PressurePa(_) => decimal(same, "Pa", usize::from(size < 99.95)),
+            Figure::AirflowLS(_) if us => decimal(|v| Airflow::from_l_s(v).cfm(), "unit.cfm", 0),
+            Figure::AirflowLS(_) => decimal(same, "unit.l-s", 1),
+            Figure::PressurePa(_) if us => {
+                decimal(|v| Pressure::from_pa(v).in_wc(), "unit.in-wc", 3)
+            }
+            Figure::PressurePa(_) => decimal(same, "unit.pa", usize::from(size < 99.95)),
             Figure::LengthM(_) => self.length(t, size),
             Figure::DiameterMm(_) | Figure::GapMm(_) => self.small_length(t, size),
             Figure::AreaM2(_) => area(size, us),
             Figure::VolumeM3(_) => volume(t, size, us),
             Figure::VelocityMS(_) if us => {
-                decimal(|v| (Velocity::from_m_s(v).fpm() / 10.0).round() * 10.0, "ft/min", 0)
+                decimal(|v| (Velocity::from_m_s(v).fpm() / 10.0).round() * 10.0, "unit.ft-min", 0)
             }
-            Figure::VelocityMS(_) => decimal(same, "m/s", 1),
-            Figure::TemperatureC(_) if us => decimal(|v| Temperature::from_c(v).f(), "°F", 0),
-            Figure::TemperatureC(_) => decimal(same, "°C", 0),
-            Figure::AngleDeg(_) => decimal(same, "°", 0),
+            Figure::VelocityMS(_) => decimal(same, "unit.m-s", 1),
+            Figure::TemperatureC(_) if us => decimal(|v| Temperature::from_c(v).f(), "unit.f", 0),
+            Figure::TemperatureC(_) => decimal(same, "unit.c", 0),
+            Figure::AngleDeg(_) => decimal(same, "unit.degree", 0),
             Figure::FactorRatio(_) => decimal(same, "", 2),
-            Figure::ShareRatio(_) => decimal(percent, "%", usize::from(size < 0.0095)),
-            Figure::ChanceRatio(_) => decimal(percent, "%", 0),
+            Figure::ShareRatio(_) => decimal(percent, "unit.percent", usize::from(size < 0.0095)),
+            Figure::ChanceRatio(_) => decimal(percent, "unit.percent", 0),
             Figure::Count(_) => decimal(same, "", 0),
-            Figure::LoudnessSone(_) => decimal(same, "sone", 1),
-            Figure::PowerW(_) => decimal(same, "W", usize::from(size < 9.95)),
+            Figure::LoudnessSone(_) => decimal(same, "unit.sone", 1),
+            Figure::PowerW(_) => decimal(same, "unit.w", usize::from(size < 9.95)),
             Figure::InsulationRsi(_) => Manner::Insulation(self.style()),
-            Figure::AirChangesPerH(_) => decimal(same, "air changes an hour", 1),
-            Figure::TimeH(_) if size < 2.0 => decimal(|v| v * 60.0, "min", 0),
-            Figure::TimeH(_) => decimal(same, "h", usize::from(size < 99.95)),
+            Figure::AirChangesPerH(_) => decimal(same, "unit.air-changes", 1),
+            Figure::TimeH(_) if size < 2.0 => decimal(|v| v * 60.0, "unit.min", 0),
+            Figure::TimeH(_) => decimal(same, "unit.h", usize::from(size < 99.95)),
             Figure::WaterLS(_) if us => {
-                decimal(|v| WaterFlow::from_m3_s(v / 1000.0).gpm(), "gpm", 1)
+                decimal(|v| WaterFlow::from_m3_s(v / 1000.0).gpm(), "unit.gpm", 1)
             }
-            Figure::WaterLS(_) => decimal(|v| v * 60.0, "L/min", 1),
-            Figure::HumidityRatio(_) => decimal(percent, "% RH", 0),
-            Figure::MassG(_) if us => decimal(|v| v / GRAMS_PER_OUNCE, "oz", mass_decimals(size)),
-            Figure::MassG(_) => decimal(same, "g", usize::from(size < 9.95)),
-            Figure::MassKg(_) if us => decimal(|v| Mass::from_kg(v).lb(), "lb", 1),
-            Figure::MassKg(_) => decimal(same, "kg", 1),
-            Figure::MassKgS(_) if us => decimal(|v| Mass::from_kg(v * 3600.0).lb(), "lb/h", 2),
-            Figure::MassKgS(_) => decimal(|v| v * 3.6e6, "g/h", 0),
-            Figure::EnergyKwh(_) => decimal(same, "kWh", if size < 9.95 { 2 } else { 0 }),
+            Figure::WaterLS(_) => decimal(|v| v * 60.0, "unit.l-min", 1),
+            Figure::HumidityRatio(_) => decimal(percent, "unit.humidity", 0),
+            Figure::MassG(_) if us => {
+                decimal(|v| v / GRAMS_PER_OUNCE, "unit.oz", mass_decimals(size))
+            }
+            Figure::MassG(_) => decimal(same, "unit.g", usize::from(size < 9.95)),
+            Figure::MassKg(_) if us => decimal(|v| Mass::from_kg(v).lb(), "unit.lb", 1),
+            Figure::MassKg(_) => decimal(same, "unit.kg", 1),
+            Figure::MassKgS(_) if us => decimal(|v| Mass::from_kg(v * 3600.0).lb(), "unit.lb-h", 2),
+            Figure::MassKgS(_) => decimal(|v| v * 3.6e6, "unit.g-h", 0),
+            Figure::EnergyKwh(_) => decimal(same, "unit.kwh", if size < 9.95 { 2 } else { 0 }),
             Figure::MouldRatio(_) => decimal(same, "", 1),
-            Figure::DifferenceK(_) if us => decimal(|v| v * 1.8, "°F", 0),
-            Figure::DifferenceK(_) => decimal(same, "K", 1),
+            Figure::DifferenceK(_) if us => decimal(|v| v * 1.8, "unit.f", 0),
+            Figure::DifferenceK(_) => decimal(same, "unit.k", 1),
         }
     }
 
-    fn style(self) -> Style {
+    fn style(&self) -> Style {
         match self.system {
             System::Us => Style::US,
             System::Metric => Style::METRIC,
@@ -137,90 +178,99 @@ impl Speaker {
     }
 
     /// Known lengths to a sixteenth; those with a spread to the inch or 0.1 m; long ones to the foot.
-    fn length(self, t: Triple, size: f64) -> Manner {
+    fn length(&self, t: Triple, size: f64) -> Manner {
         let long = Length::from_m(size).feet() >= LONG_FEET;
         let tape = |step| Manner::Tape { unit: Length::from_m(1.0), step, style: Style::US };
         match self.system {
             System::Us if long => tape(Some(Length::from_feet(1.0))),
             System::Us if t.is_exact() => tape(None),
             System::Us => tape(Some(Length::from_inches(1.0))),
-            System::Metric if long => decimal(same, "m", 0),
-            System::Metric if t.is_exact() => decimal(same, "m", 2),
-            System::Metric => decimal(same, "m", 1),
+            System::Metric if long => decimal(same, "unit.m", 0),
+            System::Metric if t.is_exact() => decimal(same, "unit.m", 2),
+            System::Metric => decimal(same, "unit.m", 1),
         }
     }
 
-    fn small_length(self, t: Triple, size: f64) -> Manner {
+    fn small_length(&self, t: Triple, size: f64) -> Manner {
         let thin = size < THIN_MM;
         let style = Style::US.inches_only();
         match self.system {
-            System::Us if thin => decimal(|v| Length::from_mm(v).inches(), "in", 3),
+            System::Us if thin => decimal(|v| Length::from_mm(v).inches(), "unit.in", 3),
             System::Us => Manner::Tape { unit: Length::from_mm(1.0), step: None, style },
-            System::Metric if thin => decimal(same, "mm", if t.is_exact() { 2 } else { 1 }),
-            System::Metric => decimal(same, "mm", 0),
+            System::Metric if thin => decimal(same, "unit.mm", if t.is_exact() { 2 } else { 1 }),
+            System::Metric => decimal(same, "unit.mm", 0),
         }
     }
-}
 
-impl Manner {
-    fn tell(&self, value: f64) -> Told {
-        match self {
-            Self::Decimal { convert, unit, decimals } => {
-                Told { number: plain(convert(value), *decimals), unit }
+    fn tell(&self, manner: &Manner, value: f64) -> Told {
+        match manner {
+            Manner::Decimal { convert, unit, decimals } => {
+                Told { number: self.number(convert(value), *decimals), unit }
             }
-            Self::Tape { unit, step, style } => {
+            Manner::Tape { unit, step, style } => {
                 let length = *unit * value;
                 let rounded = match step {
                     Some(step) => *step * (length.m() / step.m()).round(),
                     None => length,
                 };
-                Told::printed(&rounded.print(style))
+                self.on_tape(&rounded.print(style))
             }
-            Self::Insulation(style) => {
-                Told { number: ThermalResistance::from_rsi(value).print(style), unit: "" }
+            Manner::Insulation(style) => {
+                let number = ThermalResistance::from_rsi(value).print(style);
+                Told { number: number.replace('.', self.text("number.decimal")), unit: "" }
             }
+        }
+    }
+
+    /// Feet and inches as the tape has them, with the names that they have in this language.
+    fn on_tape(&self, text: &str) -> Told {
+        Told::of_tape(text).unwrap_or_else(|| {
+            let parts = text.split(' ').map(|part| match part {
+                "ft" => self.unit("unit.ft"),
+                "in" => self.unit("unit.in"),
+                number => number.to_owned(),
+            });
+            Told { number: parts.collect::<Vec<_>>().join(" "), unit: "" }
+        })
+    }
+
+    fn with_unit(&self, told: &Told) -> String {
+        self.in_unit(&told.number, told.unit)
+    }
+
+    fn in_unit(&self, number: &str, unit: &str) -> String {
+        match unit {
+            "" => number.to_owned(),
+            unit => self.text(unit).replace('#', number),
+        }
+    }
+
+    /// `64 to 81`, with the unit where it is asked for or the two differ; nothing when both read alike.
+    fn between(&self, low: &Told, high: &Told, with_unit: bool) -> Option<String> {
+        let both = |low: &str, high: &str| {
+            self.text("figure.range").replace("{low}", low).replace("{high}", high)
+        };
+        let (from, to) = (self.with_unit(low), self.with_unit(high));
+        if from == to {
+            None
+        } else if low.unit != high.unit {
+            Some(both(&from, &to))
+        } else {
+            let numbers = both(&low.number, &high.number);
+            Some(if with_unit { self.in_unit(&numbers, low.unit) } else { numbers })
         }
     }
 }
 
 impl Told {
     /// Feet alone and inches alone can share their unit in a range; both together cannot.
-    fn printed(text: &str) -> Self {
-        let alone = |unit: &'static str| {
-            let number = text.strip_suffix(unit)?.strip_suffix(' ')?;
+    fn of_tape(text: &str) -> Option<Self> {
+        let alone = |name: &str, unit| {
+            let number = text.strip_suffix(name)?.strip_suffix(' ')?;
             (!number.contains(' ')).then(|| Self { number: number.to_owned(), unit })
         };
-        alone("in")
-            .or_else(|| alone("ft"))
-            .unwrap_or_else(|| Self { number: text.to_owned(), unit: "" })
+        alone("in", "unit.in").or_else(|| alone("ft", "unit.ft"))
     }
-
-    fn with_unit(&self) -> String {
-        match self.unit {
-            "" => self.number.clone(),
-            "°" => format!("{}°", self.number),
-            unit => format!("{} {unit}", self.number),
-        }
-    }
-}
-
-/// `64 to 81`, with the unit where it is asked for or the two differ; nothing when both read alike.
-fn between(low: &Told, high: &Told, with_unit: bool) -> Option<String> {
-    let (from, to) = (low.with_unit(), high.with_unit());
-    if from == to {
-        return None;
-    }
-    if low.unit != high.unit {
-        return Some(format!("{from} to {to}"));
-    }
-    let to = if with_unit { &to } else { &high.number };
-    Some(format!("{} to {to}", low.number))
-}
-
-/// A decimal number; "-0" and "-0.0" read like a mistake.
-pub(crate) fn plain(value: f64, decimals: usize) -> String {
-    let text = format!("{value:.decimals$}");
-    if text.trim_start_matches(['-', '0', '.']).is_empty() { text.replace('-', "") } else { text }
 }
 
 fn same(value: f64) -> f64 {
@@ -243,22 +293,22 @@ fn by_size(convert: fn(f64) -> f64, unit: &'static str, size: f64) -> Manner {
 fn area(m2: f64, us: bool) -> Manner {
     let size = Area::from_m2(m2);
     if us && size.ft2() < 1.0 {
-        by_size(|v| Area::from_m2(v).in2(), "in²", size.in2())
+        by_size(|v| Area::from_m2(v).in2(), "unit.in2", size.in2())
     } else if us {
-        by_size(|v| Area::from_m2(v).ft2(), "ft²", size.ft2())
+        by_size(|v| Area::from_m2(v).ft2(), "unit.ft2", size.ft2())
     } else if m2 < 0.1 {
-        by_size(|v| v * 1e4, "cm²", m2 * 1e4)
+        by_size(|v| v * 1e4, "unit.cm2", m2 * 1e4)
     } else {
-        by_size(same, "m²", m2)
+        by_size(same, "unit.m2", m2)
     }
 }
 
 fn volume(t: Triple, m3: f64, us: bool) -> Manner {
     let feet = Volume::from_m3(m3).ft3();
     match (us, t.is_exact()) {
-        (true, true) => by_size(|v| Volume::from_m3(v).ft3(), "ft³", feet),
-        (true, false) => by_size(|v| three_figures(Volume::from_m3(v).ft3()), "ft³", feet),
-        (false, _) => by_size(same, "m³", m3),
+        (true, true) => by_size(|v| Volume::from_m3(v).ft3(), "unit.ft3", feet),
+        (true, false) => by_size(|v| three_figures(Volume::from_m3(v).ft3()), "unit.ft3", feet),
+        (false, _) => by_size(same, "unit.m3", m3),
     }
 }
 
@@ -269,13 +319,13 @@ fn three_figures(value: f64) -> f64 {
     if step > 1.0 { (value / step).round() * step } else { value }
 }
 
-/// A chance that draws cannot tell from certainty.
+/// The key of what is said of a chance that draws cannot tell from certainty.
 fn bound(figure: Figure) -> Option<&'static str> {
     let Figure::ChanceRatio(chance) = figure else { return None };
     if chance.likely > NEARLY_ALWAYS {
-        Some("over 99 %")
+        Some("figure.nearly-always")
     } else if chance.likely < NEARLY_NEVER {
-        Some("under 1 %")
+        Some("figure.nearly-never")
     } else {
         None
     }

@@ -2,12 +2,13 @@
 //!
 //! The engine says *what* it found; this crate says it in a language and a unit system. No other
 //! crate holds a sentence or formats a fraction, so that the command line, the page and the papers
-//! all speak alike.
+//! all speak alike. Texts are data: a language is a [`Catalogue`], read from the files of a folder of
+//! `catalogue/`, or from text that somebody fetched.
 //!
 //! **Must never know**: files, screens, colours, or how anything was worked out.
 //!
 //! ```
-//! use dewpath_engine::report::{Figure, Message, Triple};
+//! use dewpath_report::{Figure, Message, Triple};
 //! use dewpath_words::Speaker;
 //!
 //! let speaker = Speaker::us();
@@ -16,38 +17,57 @@
 //! # let _ = Message::new("airflow.delivered.holds");
 //! ```
 
-mod building;
-mod drawing;
-mod english;
+#[cfg(feature = "built-in")]
+mod built_in;
+mod catalogue;
 mod figures;
-mod page;
 mod report;
 mod year;
 
+use std::sync::Arc;
+
+#[cfg(feature = "built-in")]
+pub use built_in::LANGUAGES;
+pub use catalogue::Catalogue;
 pub use year::Table;
 
-use dewpath_engine::report::{Message, Value};
+use dewpath_report::{Figure, Message, Value};
+use dewpath_units::System;
 
-/// Speaks one language in one unit system.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// Speaks one language in one unit system. Cheap to copy by `clone`.
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Speaker {
-    system: dewpath_units::System,
+    language: Arc<Catalogue>,
+    system: System,
 }
 
+#[cfg(feature = "built-in")]
 impl Speaker {
     /// English with feet, inches, cfm and inches of water.
     pub fn us() -> Self {
-        Self { system: dewpath_units::System::Us }
+        Self::for_show("us")
     }
 
     /// English with metres, litres a second and pascals.
     pub fn metric() -> Self {
-        Self { system: dewpath_units::System::Metric }
+        Self::for_show("metric")
     }
 
-    /// The speaker for `show = "us"` or `"metric"`; US for anything else.
+    /// English for `show = "us"` or `"metric"`; US for anything else.
     pub fn for_show(show: &str) -> Self {
-        if show == "metric" { Self::metric() } else { Self::us() }
+        Self::new(Arc::new(Catalogue::english()), show)
+    }
+}
+
+impl Speaker {
+    /// Speaks a language, in the units of `show = "us"` or `"metric"`; US for anything else.
+    pub fn new(language: Arc<Catalogue>, show: &str) -> Self {
+        Self { language, system: if show == "metric" { System::Metric } else { System::Us } }
+    }
+
+    /// Units.
+    pub fn system(&self) -> System {
+        self.system
     }
 
     /// The sentence of a message.
@@ -55,20 +75,32 @@ impl Speaker {
     /// A key that this language has no sentence for is shown as the key with its values, so that
     /// nothing is lost; a test keeps that from happening for keys that the engine uses.
     pub fn message(&self, message: &Message) -> String {
-        match english::sentence(&message.key).or_else(|| drawing::text(&message.key)) {
+        match self.language.text(&message.key) {
             Some(template) => capital(self.fill(template, message), template),
             None => self.without_sentence(message),
         }
     }
 
+    /// What an input of a working is: losses of one kind stand there together, and may have another name for that.
+    fn input(&self, what: &Message) -> String {
+        match self.language.text(&format!("input.{}", what.key)) {
+            Some(template) => self.fill(template, what),
+            None => self.message(what),
+        }
+    }
+
     /// A word of ours by key; the key itself where there is none.
     pub fn word(&self, key: &str) -> String {
-        let known = english::word(key).or_else(|| drawing::text(key)).or_else(|| page::text(key));
-        known.unwrap_or(key).to_owned()
+        self.text(key).to_owned()
+    }
+
+    /// The text of a key; the key itself where there is none.
+    fn text<'a>(&'a self, key: &'a str) -> &'a str {
+        self.language.text(key).unwrap_or(key)
     }
 
     /// Fills a template; a part in `[ ]` is left out when one of its values is missing.
-    fn fill(self, template: &str, message: &Message) -> String {
+    fn fill(&self, template: &str, message: &Message) -> String {
         let mut text = String::with_capacity(template.len() * 2);
         let mut rest = template;
         while let Some((before, after)) = rest.split_once('[') {
@@ -84,18 +116,19 @@ impl Speaker {
     }
 
     /// A template without optional parts, and whether every value of it was there.
-    fn filled(self, template: &str, message: &Message) -> (String, bool) {
+    fn filled(&self, template: &str, message: &Message) -> (String, bool) {
         let mut text = String::with_capacity(template.len() * 2);
         let mut whole = true;
         let mut rest = template;
         while let Some((before, after)) = rest.split_once('{') {
             text.push_str(before);
             let (slot, after) = after.split_once('}').unwrap_or((after, ""));
+            let (slot, forms) = slot.split_once('|').unwrap_or((slot, ""));
             let (name, how) = slot.split_once(':').unwrap_or((slot, ""));
             let value = message.values.get(name);
             whole &= value.is_some_and(|value| *value != Value::Name(String::new()));
             match value {
-                Some(value) => text.push_str(&self.value(value, how)),
+                Some(value) => text.push_str(&self.in_form(forms, value, self.value(value, how))),
                 None => text.push('?'),
             }
             rest = after;
@@ -104,7 +137,7 @@ impl Speaker {
         (text, whole)
     }
 
-    fn value(self, value: &Value, how: &str) -> String {
+    fn value(&self, value: &Value, how: &str) -> String {
         match (value, how) {
             (Value::Figure(figure), "likely") => self.likely(*figure),
             (Value::Figure(figure), "range") => self.range(*figure),
@@ -114,7 +147,25 @@ impl Speaker {
         }
     }
 
-    fn without_sentence(self, message: &Message) -> String {
+    /// `2 elbows`: a value that was told, in the form of `# elbow|# elbows` that its number takes. What is not one
+    /// whole number takes the last form.
+    fn in_form(&self, forms: &str, value: &Value, told: String) -> String {
+        if forms.is_empty() {
+            return told;
+        }
+        let number = match value {
+            Value::Figure(Figure::Count(count)) if count.is_exact() => {
+                Some(count.likely.round() as u64)
+            }
+            _ => None,
+        };
+        let forms: Vec<&str> = forms.split('|').collect();
+        self.language
+            .form(&forms, number)
+            .map_or_else(|| told.clone(), |form| form.replace('#', &told))
+    }
+
+    fn without_sentence(&self, message: &Message) -> String {
         let values: Vec<String> = message
             .values
             .iter()
@@ -137,29 +188,9 @@ fn capital(text: String, template: &str) -> String {
     }
 }
 
-/// Every key this language has a sentence for, in order.
-pub fn sentence_keys() -> impl Iterator<Item = &'static str> {
-    english::SENTENCES.iter().chain(building::SENTENCES).map(|(key, _)| *key)
-}
-
-/// Every key of a text on drawings, in order.
-pub fn drawing_keys() -> impl Iterator<Item = &'static str> {
-    drawing::TEXTS.iter().map(|(key, _)| *key)
-}
-
-/// Every key of a word on the screens of the page, in order.
-pub fn page_keys() -> impl Iterator<Item = &'static str> {
-    page::WORDS.iter().map(|(key, _)| *key)
-}
-
-/// Every key this language has a word for, in order.
-pub fn word_keys() -> impl Iterator<Item = &'static str> {
-    english::WORDS.iter().chain(building::WORDS).map(|(key, _)| *key)
-}
-
-#[cfg(test)]
+#[cfg(all(test, feature = "built-in"))]
 mod tests {
-    use dewpath_engine::report::{Figure, Triple};
+    use dewpath_report::{Figure, Triple};
 
     use super::*;
 

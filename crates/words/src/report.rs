@@ -1,6 +1,6 @@
 //! Puts every sentence of a report into words.
 
-use dewpath_engine::report::{Message, Report, Step};
+use dewpath_report::{Message, Report, Step};
 
 use crate::Speaker;
 
@@ -10,7 +10,7 @@ impl Speaker {
         let put = |message: &mut Message| message.text = self.message(message);
         let steps = |working: &mut Vec<Step>| {
             for input in working.iter_mut().flat_map(|step| &mut step.inputs) {
-                input.what.text = self.message(&input.what);
+                input.what.text = self.input(&input.what);
             }
         };
         report.answer.messages.iter_mut().for_each(put);

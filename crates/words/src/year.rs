@@ -1,10 +1,9 @@
 //! The year as a table: month by month, in the reader's units.
 
-use dewpath_engine::report::{Money, RoomMonth, RoomYear, RunResult};
+use dewpath_report::{Money, RoomMonth, RoomYear, RunResult};
 use dewpath_units::{Mass, System, Temperature};
 
 use crate::Speaker;
-use crate::figures::plain;
 
 /// A table as text: columns with two lines of head, and rows with a cell for each column.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -19,42 +18,42 @@ impl Speaker {
     /// A room's year, January first, with a last row for the whole year.
     pub fn year_table(&self, year: &RoomYear) -> Table {
         let us = self.system == System::Us;
-        let (degree, mass) = if us { ("°F", "lb") } else { ("°C", "kg") };
+        let (degree, mass) = if us { ("unit.f", "unit.lb") } else { ("unit.c", "unit.kg") };
         let head = [
             ("head.month", ""),
             ("head.outdoors", degree),
-            ("head.room", "% RH"),
-            ("head.dwelling", "% RH"),
-            ("head.wet", "h"),
-            ("head.fan", "h"),
-            ("head.fan", "kWh"),
-            ("head.air", "kWh"),
-            ("head.mirror", "min"),
+            ("head.room", "unit.humidity"),
+            ("head.dwelling", "unit.humidity"),
+            ("head.wet", "unit.h"),
+            ("head.fan", "unit.h"),
+            ("head.fan", "unit.kwh"),
+            ("head.air", "unit.kwh"),
+            ("head.mirror", "unit.min"),
             ("head.carried", mass),
-            ("head.mould", "0-6"),
+            ("head.mould", "unit.mould-index"),
         ];
         let mut rows: Vec<Vec<String>> = year.months.iter().map(|m| self.month_row(m)).collect();
-        let energy = |kwh: Option<f64>| kwh.map_or_else(String::new, |kwh| plain(kwh, 0));
+        let energy = |kwh: Option<f64>| kwh.map_or_else(String::new, |kwh| self.number(kwh, 0));
         rows.push(vec![
             self.word("head.year"),
             String::new(),
             String::new(),
             String::new(),
-            plain(year.hours_above_80_h, 0),
-            plain(year.fan_h, 0),
+            self.number(year.hours_above_80_h, 0),
+            self.number(year.fan_h, 0),
             energy(year.energy_kwh),
-            plain(year.air_heat_kwh, 0),
+            self.number(year.air_heat_kwh, 0),
             String::new(),
             self.mass(year.months.iter().map(|m| m.carried_off_kg).sum()),
-            plain(year.mould_peak_ratio.likely, 1),
+            self.number(year.mould_peak_ratio.likely, 1),
         ]);
-        Table { head: head.map(|(key, unit)| [self.word(key), unit.to_owned()]).to_vec(), rows }
+        Table { head: head.map(|(key, unit)| [self.word(key), self.unit(unit)]).to_vec(), rows }
     }
 
     /// Water left in each run, a column each, January first, with a last row for the whole year; none where no run was
     /// followed through the year.
     pub fn duct_table(&self, runs: &[RunResult]) -> Option<Table> {
-        let unit = if self.system == System::Us { "oz" } else { "g" };
+        let unit = self.unit(if self.system == System::Us { "unit.oz" } else { "unit.g" });
         let followed: Vec<(&str, &[f64])> = runs
             .iter()
             .filter_map(|run| Some((run.id.as_str(), run.condensate.as_ref()?.months_g.as_slice())))
@@ -62,7 +61,7 @@ impl Speaker {
             .collect();
         let head = [[self.word("head.month"), String::new()]]
             .into_iter()
-            .chain(followed.iter().map(|(id, _)| [(*id).to_owned(), unit.to_owned()]))
+            .chain(followed.iter().map(|(id, _)| [(*id).to_owned(), unit.clone()]))
             .collect();
         let row = |name: &str, of: &dyn Fn(&[f64]) -> f64| {
             let cells = followed.iter().map(|(_, months)| self.water(of(months)));
@@ -78,37 +77,37 @@ impl Speaker {
         (!followed.is_empty()).then_some(Table { head, rows })
     }
 
-    fn water(self, grams: f64) -> String {
+    fn water(&self, grams: f64) -> String {
         match self.system {
-            System::Us => plain(16.0 * Mass::from_kg(0.001 * grams).lb(), 1),
-            System::Metric => plain(grams, 0),
+            System::Us => self.number(16.0 * Mass::from_kg(0.001 * grams).lb(), 1),
+            System::Metric => self.number(grams, 0),
         }
     }
 
-    fn month_row(self, m: &RoomMonth) -> Vec<String> {
+    fn month_row(&self, m: &RoomMonth) -> Vec<String> {
         let t = Temperature::from_c(m.outdoor_c);
         vec![
             self.word(&format!("month.{}", m.month)),
-            plain(if self.system == System::Us { t.f() } else { t.c() }, 0),
-            plain(100.0 * m.humidity_ratio, 0),
-            plain(100.0 * m.dwelling_humidity_ratio, 0),
-            plain(m.hours_above_80_h, 0),
-            plain(m.fan_h, 0),
-            m.energy_kwh.map_or_else(String::new, |kwh| plain(kwh, 1)),
-            plain(m.air_heat_kwh, 0),
-            m.mirror_time_s.map_or_else(String::new, |s| plain(s / 60.0, 0)),
+            self.number(if self.system == System::Us { t.f() } else { t.c() }, 0),
+            self.number(100.0 * m.humidity_ratio, 0),
+            self.number(100.0 * m.dwelling_humidity_ratio, 0),
+            self.number(m.hours_above_80_h, 0),
+            self.number(m.fan_h, 0),
+            m.energy_kwh.map_or_else(String::new, |kwh| self.number(kwh, 1)),
+            self.number(m.air_heat_kwh, 0),
+            m.mirror_time_s.map_or_else(String::new, |s| self.number(s / 60.0, 0)),
             self.mass(m.carried_off_kg),
-            plain(m.mould_ratio, 1),
+            self.number(m.mould_ratio, 1),
         ]
     }
 
-    fn mass(self, kg: f64) -> String {
-        plain(if self.system == System::Us { Mass::from_kg(kg).lb() } else { kg }, 0)
+    fn mass(&self, kg: f64) -> String {
+        self.number(if self.system == System::Us { Mass::from_kg(kg).lb() } else { kg }, 0)
     }
 
     /// An amount of money, to the hundredth, with its currency as the job writes it.
     pub fn money(&self, money: &Money) -> String {
-        let amount = plain(money.amount, 2);
+        let amount = self.number(money.amount, 2);
         match &money.currency {
             Some(currency) => format!("{amount} {currency}"),
             None => amount,

@@ -1,6 +1,8 @@
 // Asks the engine without ever holding up a finger. A worker for quick answers, one each for long ones, for drawings and for a
 // year; all but the first may be given up: their worker is then put down and a fresh one started.
 import type { Answer, Question } from "./ask";
+import { catalogues, say } from "../words";
+import { REST } from "./parts";
 
 /** Hears how much of a long answer is over, 0 to 1. */
 type Heard = (share: number) => void;
@@ -21,6 +23,9 @@ interface Told {
   failed?: string;
 }
 
+/** Who waits for no answer. */
+const NOBODY = -1;
+
 /** The question was given up for a newer one. */
 export class GivenUp extends Error {}
 
@@ -33,8 +38,13 @@ class Line {
     const id = this.#next++;
     return new Promise((resolve, reject) => {
       this.#waiting.set(id, { resolve, reject, heard });
-      this.#started().postMessage({ id, question: JSON.stringify(question) });
+      this.#started();
+      this.#send(id, question);
     });
+  }
+
+  #send(id: number, question: Question): void {
+    this.#worker?.postMessage({ id, question: JSON.stringify(question) });
   }
 
   giveUp(): void {
@@ -46,18 +56,19 @@ class Line {
     for (const { reject } of waiting) reject(new GivenUp("given up"));
   }
 
-  #started(): Worker {
-    if (this.#worker) return this.#worker;
+  #started(): void {
+    if (this.#worker) return;
     const worker = new Worker(new URL("./worker.ts", import.meta.url), { type: "module" });
     worker.onmessage = (event: MessageEvent<Told>) => this.#told(event.data);
     worker.onerror = () => {
       this.#worker = undefined;
       const waiting = [...this.#waiting.values()];
       this.#waiting.clear();
-      for (const { reject } of waiting) reject(new Error("the engine stopped; try again"));
+      for (const { reject } of waiting) reject(new Error(say("page.engine.stopped")));
     };
     this.#worker = worker;
-    return worker;
+    // It speaks before it is asked anything.
+    this.#send(NOBODY, { speak: { catalogues } });
   }
 
   /** How long the engine took for the last answer, ms. */
@@ -72,7 +83,7 @@ class Line {
     this.took = took ?? 0;
     this.#waiting.delete(id);
     if (!waiting) return;
-    if (answer === undefined) waiting.reject(new Error(failed ?? "the engine gave no answer"));
+    if (answer === undefined) waiting.reject(new Error(failed ?? say("page.engine.no-answer")));
     else waiting.resolve(JSON.parse(answer) as Answer);
   }
 }
@@ -85,7 +96,17 @@ const year = new Line();
 /** How long the engine itself took for the last quick answer, ms. */
 export const engineTook = (): number => quick.took;
 
-export const ask = (question: Question): Promise<Answer> => quick.ask(question);
+let isRestHere = false;
+
+/** Asks a short question. Behind the first answer about a job the rest of the engine comes, so that it is at hand when it is needed. */
+export async function ask(question: Question): Promise<Answer> {
+  const answer = await quick.ask(question);
+  if (!isRestHere && "judged" in answer) {
+    isRestHere = true;
+    fetch(REST).catch(() => (isRestHere = false));
+  }
+  return answer;
+}
 
 /** Asks a long question; one that is still being answered is given up. */
 export function askLong(question: Question): Promise<Answer> {

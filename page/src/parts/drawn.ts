@@ -1,5 +1,11 @@
-// The style sheet of the engine's drawings, once for the page, and its light.
+// The engine's drawings on the page: how wide they are, their style sheet, once for the page, and its light.
 import { ask } from "../engine/client";
+
+/** Up to here a drawing as wide as a letter would have letters too small to read. */
+const PHONE_PX = 700;
+
+/** The paper that drawings are made for. */
+export const paper = (): "paper" | "phone" => (innerWidth < PHONE_PX ? "phone" : "paper");
 
 let sheet: CSSStyleSheet | undefined;
 let begun: Promise<void> | undefined;

@@ -2,6 +2,7 @@
 import type { Spot } from "../engine/ask";
 import type { Report } from "../engine/report";
 import type { OpenJob } from "../job.svelte";
+import { say } from "../words";
 
 export type Place = [number, number];
 
@@ -96,7 +97,7 @@ export class Terminals {
       const found = await this.#job.spot(last.way, last.at, this.#levels.get(last.way));
       if (found?.outlet.is_clear) {
         const { set, remove } = found.outlet.patch;
-        await this.#job.change({ set, remove }, `terminal of ${last.way} moved`);
+        await this.#job.change({ set, remove }, say("page.step.terminal-moved", { way: last.way }));
       }
     } finally {
       // A hand that has taken hold again keeps it.

@@ -1,11 +1,10 @@
-// Figures and key words of a report as a person reads them, asked for all at once.
+// Figures of a report as a person reads them, asked for all at once.
 import type { Figure, Triple } from "../engine/report";
 import { ask } from "../engine/client";
 
 /** Collects what is to be told; `ask` brings all of it, in the order in which it was asked for. */
 export class Told {
   #figures: Figure[] = [];
-  #keys: string[] = [];
   constructor(readonly show: string) {}
 
   figure(figure: Figure): number {
@@ -23,16 +22,9 @@ export class Told {
     return this.figure({ gap_mm: { low: 1000 * low, likely: 1000 * likely, high: 1000 * high } });
   }
 
-  word(key: string): number {
-    return this.#keys.push(key) - 1;
-  }
-
-  async ask(): Promise<{ figures: string[]; words: string[] }> {
-    const [figures, words] = await Promise.all([
-      ask({ figures: { show: this.show, figures: this.#figures } }),
-      ask({ words: { show: this.show, keys: this.#keys } }),
-    ]);
-    return { figures: "figures" in figures ? figures.figures : [], words: "words" in words ? words.words : [] };
+  async ask(): Promise<{ figures: string[] }> {
+    const answer = await ask({ figures: { show: this.show, figures: this.#figures } });
+    return { figures: "figures" in answer ? answer.figures : [] };
   }
 }
 

@@ -1,5 +1,6 @@
 // What is kept on this device. Every write is strict, on the disk before it counts as saved, and has a second copy.
 import { type DBSchema, type IDBPDatabase, openDB } from "idb";
+import { say } from "../words";
 import * as copies from "./copies";
 
 /** A job. `step` is the newest step that counts; steps above it were taken back and may be taken again. */
@@ -95,7 +96,7 @@ async function bringBack(database: Database): Promise<void> {
   const transaction = database.transaction(["jobs", "steps", "beside", "photos"], "readwrite", STRICT);
   jobs.forEach(({ name: id, head }, i) => {
     void transaction.objectStore("jobs").put({ id, ...head, step: 1, steps: 1 });
-    void transaction.objectStore("steps").put({ job: id, number: 1, text: texts[i] ?? "", what: "brought back from the second copy" });
+    void transaction.objectStore("steps").put({ job: id, number: 1, text: texts[i] ?? "", what: say("page.step.brought-back") });
   });
   for (const file of files) void transaction.objectStore("beside").put(file);
   for (const photo of pictures) void transaction.objectStore("photos").put(photo);

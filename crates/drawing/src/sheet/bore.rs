@@ -1,16 +1,17 @@
 //! A hole through a member, with what is left above and below it.
 
-use dewpath_engine::report::{Bore, Message, Verdict};
+use dewpath_report::{Bore, Message, Verdict};
 
 use crate::board::{BODY, Board, EDGE, text_at};
+use crate::paper::{Page, Sheet};
 use crate::pen::Layer;
 use crate::scale;
 use crate::scene::{Anchor, Rect, Spot};
-use crate::{Page, Sheet, Voice};
+use crate::voice::Voice;
 
 /// Draws a hole through a member; where it may not be cut, the place without a hole, crossed out. None when the hole has no
 /// size.
-pub fn bore(voice: Voice, page: Page, bore: &Bore) -> Option<Sheet> {
+pub fn bore(voice: &Voice, page: Page, bore: &Bore) -> Option<Sheet> {
     if !(bore.diameter_m.is_finite() && bore.diameter_m > 0.0) {
         return None;
     }
@@ -51,7 +52,7 @@ pub fn bore(voice: Voice, page: Page, bore: &Bore) -> Option<Sheet> {
 }
 
 /// Why nothing may be cut; none where the hole is allowed.
-fn why_not(voice: Voice, bore: &Bore) -> Option<String> {
+fn why_not(voice: &Voice, bore: &Bore) -> Option<String> {
     let length = |m: f64| voice.small_tape(m);
     let diameter = bore.diameter_m;
     let too_near = bore.edge_m.zip(bore.edge_least_m).filter(|(edge, least)| edge < least);
@@ -161,7 +162,7 @@ fn cross(board: &mut Board, [x, y]: Spot, half: f64) {
 }
 
 fn dimensions(board: &mut Board, bore: &Bore, member: Rect, hole: [Spot; 2], depth: Option<f64>) {
-    let voice = board.voice;
+    let voice = board.voice.clone();
     let [centre, [radius, _]] = hole;
     let ([left, top], [_, bottom]) = (member.min, member.max);
     depth_of(board, member, depth);
@@ -183,7 +184,7 @@ fn dimensions(board: &mut Board, bore: &Bore, member: Rect, hole: [Spot; 2], dep
 }
 
 fn notes(board: &mut Board, bore: &Bore, depth_known: bool, is_stopped: bool) {
-    let voice = board.voice;
+    let voice = board.voice.clone();
     let length = |m: f64| voice.small_tape(m);
     if is_stopped {
         let diameter = length(bore.diameter_m);

@@ -1,16 +1,16 @@
 //! The curve of a fan, the curve of what it blows through, and where they meet.
 
-use dewpath_engine::curves::FanCurves;
-use dewpath_engine::report::{
-    Crossing, Figure, Message, OperatingPoint, Report, Requirement, Triple,
-};
 use dewpath_job::model::Job;
+use dewpath_report::{
+    Crossing, FanCurves, Figure, Message, OperatingPoint, Report, Requirement, Triple,
+};
 
 use crate::board::Board;
 use crate::chart::{Axis, Plot};
+use crate::paper::{Page, Sheet};
 use crate::pen::Layer;
 use crate::scene::{Rect, Spot};
-use crate::{Page, Sheet, Voice};
+use crate::voice::Voice;
 
 /// A fan against what it blows through.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -52,7 +52,7 @@ impl FanView {
 }
 
 /// Draws a fan against its run. None when nothing is known of either.
-pub fn fan(voice: Voice, page: Page, view: &FanView) -> Option<Sheet> {
+pub fn fan(voice: &Voice, page: Page, view: &FanView) -> Option<Sheet> {
     if view.curve.len() < 2 && view.run.len() < 2 {
         return None;
     }
@@ -112,7 +112,7 @@ pub fn fan(voice: Voice, page: Page, view: &FanView) -> Option<Sheet> {
     Some(board.finish())
 }
 
-fn describes(voice: Voice, view: &FanView) -> String {
+fn describes(voice: &Voice, view: &FanView) -> String {
     let message = match view.point {
         Some(point) => Message::new("draw.fan.about")
             .figure("airflow", Figure::AirflowLS(point.airflow_l_s))
@@ -124,7 +124,7 @@ fn describes(voice: Voice, view: &FanView) -> String {
 
 /// The point where both meet, and the box of its low and high.
 fn meeting(board: &mut Board, plot: &Plot, point: OperatingPoint) {
-    let voice = board.voice;
+    let voice = board.voice.clone();
     let at = |flow: f64, pa: f64| plot.at([voice.airflow(flow), voice.pressure(pa)]);
     let (q, p) = (point.airflow_l_s, point.pressure_pa);
     if !q.is_exact() || !p.is_exact() {

@@ -3,14 +3,15 @@
 //! What lies on the wall is drawn where it is. What lies elsewhere, or nobody knows where, is told in words: no line on the
 //! wall could be measured for it.
 
-use dewpath_engine::report::{Message, Verdict};
+use dewpath_report::{Message, Verdict};
 
 use crate::board::{BODY, Board, EDGE, text_at};
 use crate::font;
+use crate::paper::{Page, Sheet};
 use crate::pen::Layer;
 use crate::scale;
 use crate::scene::{Anchor, Rect, Spot};
-use crate::{Page, Sheet, Voice};
+use crate::voice::Voice;
 
 /// Paper round what is drawn, mm.
 const SIDE: f64 = 12.0;
@@ -75,7 +76,7 @@ impl Wall {
 }
 
 /// Draws an outlet from outside. None when neither its height nor anything near it is known.
-pub fn outside(voice: Voice, page: Page, view: &OutsideView) -> Option<Sheet> {
+pub fn outside(voice: &Voice, page: Page, view: &OutsideView) -> Option<Sheet> {
     let near: Vec<&Near> =
         view.near.iter().filter(|n| n.distance_m.is_finite() && n.distance_m >= 0.0).collect();
     let height = |m: &f64| m.is_finite() && m.abs() < 300.0;
@@ -142,7 +143,7 @@ fn on_wall(near: &Near) -> Option<[[f64; 2]; 2]> {
 
 /// The ground with the height above it; where nobody knows it, the wall breaks off and the sheet says so.
 fn level(board: &mut Board, area: Rect, from: Spot, ground: [Option<f64>; 2], wall: &Wall) {
-    let voice = board.voice;
+    let voice = board.voice.clone();
     if let [Some(place), Some(above)] = ground {
         let y = wall.at([0.0, place])[1];
         board.line(Layer::Ground, [area.min[0], y], [area.max[0], y]);
@@ -223,9 +224,9 @@ fn corner_nearest(rect: &Rect, to: Spot) -> Spot {
 }
 
 fn notes(board: &mut Board, view: &OutsideView, near: &[&Near], levels: [Option<f64>; 2]) {
-    let voice = board.voice;
+    let voice = board.voice.clone();
     for (place, n) in near.iter().enumerate() {
-        let mut text = format!("{}  {}: {}", place + 1, n.what, in_words(voice, n));
+        let mut text = format!("{}  {}: {}", place + 1, n.what, in_words(&voice, n));
         if on_wall(n).is_none() && !n.is_level && !view.is_anywhere {
             text = format!("{text}; {}", voice.word("draw.outside.elsewhere"));
         }
@@ -251,7 +252,7 @@ fn notes(board: &mut Board, view: &OutsideView, near: &[&Near], levels: [Option<
     board.note(voice.word("draw.measured"));
 }
 
-fn in_words(voice: Voice, near: &Near) -> String {
+fn in_words(voice: &Voice, near: &Near) -> String {
     let key = match (near.least_m, near.verdict) {
         (None, _) => "draw.outside.free",
         (_, Verdict::Fails) => "draw.outside.short",

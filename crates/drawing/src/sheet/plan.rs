@@ -1,12 +1,13 @@
 //! The ceiling as it lies above the floor: members, housing, blocking, duct, and the distances to measure.
 
-use dewpath_engine::report::{Message, Placement, RouteResult};
+use dewpath_report::{Message, Placement, RouteResult};
 
 use crate::board::Board;
+use crate::paper::{Ground, Page, Sheet};
 use crate::pen::Layer;
 use crate::scale;
 use crate::scene::{Rect, Spot};
-use crate::{Ground, Page, Sheet, Voice};
+use crate::voice::Voice;
 
 /// Thickness of blocking, m: 1-1/2 in, the dressed thickness of 2-by lumber (PS 20, American Softwood Lumber
 /// Standard, table 3).
@@ -218,7 +219,7 @@ impl Frame {
 }
 
 /// Draws a ceiling. None when nothing in it has a place.
-pub fn plan(voice: Voice, page: Page, view: &PlanView) -> Option<Sheet> {
+pub fn plan(voice: &Voice, page: Page, view: &PlanView) -> Option<Sheet> {
     let narrow = (page == Page::Phone).then(|| view.without_far_ways());
     let view = narrow.as_ref().unwrap_or(view);
     let extent = Rect::round(view.places())?;
@@ -380,7 +381,7 @@ fn wall(polygon: &[[f64; 2]], from: [f64; 2], axis: usize, forward: bool) -> Opt
 }
 
 fn dimensions(board: &mut Board, view: &PlanView, frame: &Frame) {
-    let voice = board.voice;
+    let voice = board.voice.clone();
     let Some(room) = Rect::round(view.polygon.iter().copied()) else { return };
     let (low, left) = (frame.window.max[1], frame.window.min[0]);
     // The outer ones first: texts of short inner ones then keep off their lines.
@@ -413,7 +414,7 @@ fn dimensions(board: &mut Board, view: &PlanView, frame: &Frame) {
 }
 
 fn labels(board: &mut Board, view: &PlanView, frame: &Frame) {
-    let voice = board.voice;
+    let voice = board.voice.clone();
     let window = frame.window;
     board.places.bounds = window.grown(SIDE - 4.0);
     for housing in &view.housings {

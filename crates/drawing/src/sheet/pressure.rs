@@ -1,13 +1,14 @@
 //! What each part of a run takes, one below the other in the direction of the air.
 
-use dewpath_engine::report::{Figure, Message, RunResult, Triple};
+use dewpath_report::{Figure, Message, RunResult, Triple};
 
 use crate::board::Board;
+use crate::paper::{Page, Sheet};
 use crate::rows::{Row, Rows};
-use crate::{Page, Sheet, Voice};
+use crate::voice::Voice;
 
 /// Pressure along a run. None when nothing is known of what it takes.
-pub fn pressure(voice: Voice, page: Page, run: &RunResult) -> Option<Sheet> {
+pub fn pressure(voice: &Voice, page: Page, run: &RunResult) -> Option<Sheet> {
     let total = run.total_pa?;
     if run.losses.is_empty() {
         return None;

@@ -1,13 +1,13 @@
 //! Humidity of a room: through a shower, and through a year.
 
-use dewpath_engine::courses::ShowerCourse;
-use dewpath_engine::report::{Figure, Message, RoomResult, RoomYear};
+use dewpath_report::{Figure, Message, RoomResult, RoomYear, ShowerCourse};
 
 use crate::board::Board;
 use crate::chart::{Axis, Plot};
+use crate::paper::{Page, Sheet};
 use crate::pen::Layer;
 use crate::scene::{Rect, Spot};
-use crate::{Page, Sheet, Voice};
+use crate::voice::Voice;
 
 /// A room through its shower.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -59,7 +59,7 @@ impl RoomTrace {
 }
 
 /// Draws a room through its shower. None without a trace.
-pub fn trace(voice: Voice, page: Page, view: &RoomTrace) -> Option<Sheet> {
+pub fn trace(voice: &Voice, page: Page, view: &RoomTrace) -> Option<Sheet> {
     if view.humidity.len() < 2 {
         return None;
     }
@@ -100,7 +100,7 @@ pub fn trace(voice: Voice, page: Page, view: &RoomTrace) -> Option<Sheet> {
 }
 
 /// Draws a room month by month. None without months.
-pub fn year(voice: Voice, page: Page, room: &RoomResult) -> Option<Sheet> {
+pub fn year(voice: &Voice, page: Page, room: &RoomResult) -> Option<Sheet> {
     let year: &RoomYear = room.year.as_ref()?;
     if year.months.is_empty() {
         return None;
@@ -111,7 +111,7 @@ pub fn year(voice: Voice, page: Page, room: &RoomResult) -> Option<Sheet> {
     board.describe(voice.say(&Message::new("draw.year.about").name("room", subject.as_str())));
     let month = voice.word("draw.year.month");
     let x = Axis::months();
-    let humidity = |pick: fn(&dewpath_engine::report::RoomMonth) -> f64| -> Vec<Spot> {
+    let humidity = |pick: fn(&dewpath_report::RoomMonth) -> f64| -> Vec<Spot> {
         year.months.iter().map(|m| [f64::from(m.month), 100.0 * pick(m)]).collect()
     };
     let y = Axis::over([0.0, 100.0], 5.0);

@@ -4,19 +4,20 @@
 //! heights are so many times larger, as the sheet says, and have a scale bar of their own. Fan, fittings, insulation, supports
 //! and the wall are symbols; a fitting takes no length, so that distances along the run hold from end to end.
 
-use dewpath_engine::report::{Figure, Message, Triple};
 use dewpath_job::model::{
     DuctGiven, Given, Job, PartKind, Run, RunShape, Section, SlopeTo, TerminalKind,
 };
+use dewpath_report::{Figure, Message, Triple};
 use dewpath_units::{Category as _, Length};
 
 use crate::board::{BODY, Board, SMALL, text_at};
 use crate::font;
+use crate::paper::{Page, Sheet};
 use crate::pen::Layer;
 use crate::scale;
 use crate::scene::{Anchor, Rect, Spot};
 use crate::sheet::water::place_word;
-use crate::{Page, Sheet, Voice};
+use crate::voice::Voice;
 
 /// From the duct to the line that stands for its insulation on paper, mm: a symbol, since a jacket is known by what it
 /// keeps in and not by its thickness.
@@ -144,7 +145,7 @@ pub struct SectionView {
 
 impl SectionView {
     /// What a job says of a run.
-    pub fn of_job(voice: Voice, job: &Job, run: &Run) -> Self {
+    pub fn of_job(voice: &Voice, job: &Job, run: &Run) -> Self {
         let stretches = match &run.shape {
             RunShape::Parts(parts) => {
                 parts.iter().map(|part| stretch(voice, &part.id, &part.kind)).collect()
@@ -182,7 +183,7 @@ impl SectionView {
     }
 }
 
-fn stretch(voice: Voice, id: &str, kind: &PartKind) -> Stretch {
+fn stretch(voice: &Voice, id: &str, kind: &PartKind) -> Stretch {
     let what = match kind {
         PartKind::Piece { .. } => "loss.piece",
         PartKind::Elbow { .. } => "loss.elbow",
@@ -300,7 +301,7 @@ fn crossings(polygon: &[Spot], x: f64) -> Vec<f64> {
 }
 
 /// Draws a run. None when it has no part.
-pub fn section(voice: Voice, page: Page, view: &SectionView) -> Option<Sheet> {
+pub fn section(voice: &Voice, page: Page, view: &SectionView) -> Option<Sheet> {
     if view.stretches.is_empty() {
         return None;
     }
@@ -676,7 +677,7 @@ fn surroundings(board: &mut Board, laid: &[Laid<'_>], area: Rect) {
                     &[[left, y + 2.0], [left, y], [right, y], [right, y + 2.0]],
                 );
             }
-            let text = place_word(board.voice, key);
+            let text = place_word(&board.voice, key);
             let rise = font::CAPITAL * BODY;
             let middle = 0.5 * (left + right);
             if font::width(&text, BODY) < right - left
@@ -759,11 +760,11 @@ fn bore(board: &mut Board, laid: &[Laid<'_>], along: f64, member: &str) {
 }
 
 fn legend(board: &mut Board, view: &SectionView, laid: &[Laid<'_>], is_scaled: bool) {
-    let voice = board.voice;
+    let voice = board.voice.clone();
     let scale = if is_scaled { "draw.section.symbols" } else { "draw.section.no-scale" };
     board.note(voice.word(scale));
     for (place, piece) in laid.iter().enumerate() {
-        board.note(format!("{}  {}", place + 1, in_words(voice, piece.stretch)));
+        board.note(format!("{}  {}", place + 1, in_words(&voice, piece.stretch)));
     }
     let ducts: Vec<&Laid<'_>> = laid.iter().filter(|piece| !piece.is_fitting()).collect();
     if is_scaled && ducts.iter().any(|piece| piece.outline.is_empty() && !piece.is_point()) {
@@ -791,7 +792,7 @@ fn legend(board: &mut Board, view: &SectionView, laid: &[Laid<'_>], is_scaled: b
 }
 
 /// A stretch in one line.
-fn in_words(voice: Voice, stretch: &Stretch) -> String {
+fn in_words(voice: &Voice, stretch: &Stretch) -> String {
     let mut words = vec![if stretch.part.is_empty() || stretch.part == stretch.what {
         stretch.what.clone()
     } else {

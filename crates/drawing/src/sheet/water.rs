@@ -1,14 +1,15 @@
 //! Water in a run: piece by piece, and month by month.
 
-use dewpath_engine::report::{Figure, Message, RunResult, Triple};
+use dewpath_report::{Figure, Message, RunResult, Triple};
 
 use crate::board::Board;
+use crate::paper::{Page, Sheet};
 use crate::rows::{Row, Rows};
 use crate::sheet::room::columns;
-use crate::{Page, Sheet, Voice};
+use crate::voice::Voice;
 
 /// Water in a run. None where it is not known.
-pub fn water(voice: Voice, page: Page, run: &RunResult) -> Option<Sheet> {
+pub fn water(voice: &Voice, page: Page, run: &RunResult) -> Option<Sheet> {
     let condensate = run.condensate.as_ref()?;
     let name = format!("water-{}", run.id);
     let mut board = Board::new(voice, page, &name, &voice.word("draw.water.title"), &run.id);
@@ -52,7 +53,7 @@ pub fn water(voice: Voice, page: Page, run: &RunResult) -> Option<Sheet> {
 }
 
 /// What surrounds a duct, in words; the key where there is none.
-pub(crate) fn place_word(voice: Voice, key: &str) -> String {
+pub(crate) fn place_word(voice: &Voice, key: &str) -> String {
     let word = voice.word(&format!("draw.place.{key}"));
     if word.starts_with("draw.") { key.to_owned() } else { word }
 }

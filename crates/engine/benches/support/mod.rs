@@ -1,6 +1,6 @@
 //! The jobs both benches evaluate: two of the examples, with the demo library.
 
-use dewpath_engine::World;
+use dewpath_case::World;
 use dewpath_job::model::{FanData, FanKind, Job, Library, LibraryFan};
 
 /// A job with everything it is judged against.

@@ -100,7 +100,7 @@ impl Reader<'_> {
             self.register(context, table, text.clone(), &entry.node.span, own);
             return text.clone();
         }
-        if RESERVED.contains(&text.to_lowercase().as_str()) {
+        if RESERVED.contains(&text.to_ascii_lowercase().as_str()) {
             context.tell(
                 Diagnostic::error(
                     &self.path_of(table.name),

@@ -1,6 +1,6 @@
 //! Flows at pressures: losses, ratings, whole curves.
 
-use dewpath_units::{Airflow, Pressure, Quantity as _, Stated, Uncertain};
+use dewpath_units::{Airflow, Pressure, Quantity as _, Stated, Uncertain, sort};
 
 use super::context::Context;
 use super::quantities::positive;
@@ -123,7 +123,7 @@ impl Reader<'_> {
             };
             points.push((airflow, pressure));
         }
-        points.sort_by(|a, b| a.0.si().total_cmp(&b.0.si()));
+        sort::by(&mut points, |a, b| a.0.si().total_cmp(&b.0.si()));
         let twice = points.windows(2).any(|pair| matches!(pair, [a, b] if a.0 == b.0));
         let impossible = points
             .iter()

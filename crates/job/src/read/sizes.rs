@@ -134,7 +134,7 @@ fn read_section(
     text: &str,
     unit: &str,
 ) -> Option<Section> {
-    let lower = text.to_lowercase();
+    let lower = text.to_ascii_lowercase();
     let (word, body) = ["oval", "round", "rectangular"]
         .into_iter()
         .find(|word| lower.starts_with(word))

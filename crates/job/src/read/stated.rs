@@ -62,7 +62,7 @@ impl<'n> Reader<'n> {
             ("label", Origin::Label),
             ("assumed", Origin::Assumed),
         ];
-        let plain = text.trim().to_lowercase();
+        let plain = text.trim().to_ascii_lowercase();
         let found = words.iter().find(|(word, _)| *word == plain).map(|&(_, origin)| origin);
         if found.is_none() {
             let names: Vec<&str> = words.iter().map(|&(word, _)| word).collect();

@@ -89,7 +89,7 @@ impl Reader<'_> {
         self.stated(context, name, |context, key, node, path| match &node.value {
             Value::Flag(true) => Some(YesNo::Yes),
             Value::Flag(false) => Some(YesNo::No),
-            Value::Text(text) => match text.trim().to_lowercase().as_str() {
+            Value::Text(text) => match text.trim().to_ascii_lowercase().as_str() {
                 "yes" | "true" => Some(YesNo::Yes),
                 "no" | "false" => Some(YesNo::No),
                 "unknown" => Some(YesNo::Unknown),

@@ -3,7 +3,9 @@
 //! Blocks are set across the bay at both ends of the housing, cut to the clear width; that two of them and a member carry a
 //! housing of usual weight is common practice, no source.
 
-use super::{Bound, Housing, Site};
+use dewpath_units::sort;
+
+use super::site::{Bound, Housing, Site};
 use crate::framing::{Bay, Member};
 use crate::geometry::{Axis, Block, TOUCH_M};
 use crate::room::Spot;
@@ -147,6 +149,6 @@ fn crossed(members: &[Member], from: Spot, to: Spot, way: Axis) -> Vec<String> {
         })
         .collect();
     let nearness = |at: f64| (at - from[i]).abs();
-    met.sort_by(|(a, _), (b, _)| nearness(*a).total_cmp(&nearness(*b)));
+    sort::by(&mut met, |(a, _), (b, _)| nearness(*a).total_cmp(&nearness(*b)));
     met.into_iter().map(|(_, m)| m.id.clone()).collect()
 }

@@ -3,6 +3,8 @@
 //! The nearest spot is the wish itself, or the foot of the wish on one straight side of the box or of a shape, or a corner
 //! where two sides meet: all of them are tried in order of distance, so that the answer is exact.
 
+use dewpath_units::sort;
+
 use crate::geometry::TOUCH_M;
 use crate::room::{Rectangle, Spot, apart, nearest_on, turn};
 
@@ -84,7 +86,7 @@ pub(crate) fn nearest_free(
         .map(into_space)
         .map(|spot| (apart(spot, wish), spot))
         .collect();
-    spots.sort_by(|(d, a), (e, b)| {
+    sort::by(&mut spots, |(d, a), (e, b)| {
         d.total_cmp(e).then(a[0].total_cmp(&b[0])).then(a[1].total_cmp(&b[1]))
     });
     spots.into_iter().map(|(_, spot)| spot).find(|spot| free(*spot))
@@ -123,7 +125,7 @@ fn corners_of(r: &Rectangle) -> [Spot; 4] {
 
 /// Smallest convex shape round points, by two chains over the points in order of x.
 fn hull(mut points: Vec<Spot>) -> Vec<Spot> {
-    points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+    sort::by(&mut points, |a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
     let chain = |points: &mut dyn Iterator<Item = &Spot>| {
         let mut chain: Vec<Spot> = Vec::new();
         for point in points {

@@ -6,9 +6,10 @@
 use std::collections::BTreeMap;
 use std::fmt;
 
-use super::{Bound, Housing, Site, nearest_in_bay};
+use dewpath_units::sort;
+
+use super::site::{Bound, Housing, Site};
 use crate::error::LONGEST_M;
-use crate::room::Spot;
 
 /// How close the shortage is found, m.
 const CLOSE_M: f64 = 1e-5;
@@ -94,14 +95,13 @@ impl fmt::Display for NoPlace {
     }
 }
 
-/// What is short for a housing that fits nowhere.
-pub(super) fn explain(housing: &Housing, site: &Site<'_>, wish: Spot) -> NoPlace {
+/// What is short for a housing that fits nowhere; `fits` makes the search again with limits eased.
+pub(super) fn explain(
+    housing: &Housing,
+    site: &Site<'_>,
+    fits: &dyn Fn(&Relaxed) -> bool,
+) -> NoPlace {
     let id = housing.id.clone();
-    let fits = |relaxed: &Relaxed| {
-        (0..site.bays.len()).any(|bay| {
-            (0..4).any(|turns| nearest_in_bay(housing, site, bay, turns, wish, relaxed).is_some())
-        })
-    };
     let kinds = kinds(housing, site);
     let none = Relaxed::default();
     let shortfall = |kind: Kind, others: &Relaxed, enough_alone: bool| Shortfall {
@@ -130,7 +130,9 @@ pub(super) fn explain(housing: &Housing, site: &Site<'_>, wish: Spot) -> NoPlace
     }
     // What must go as a whole comes last.
     let weight = |s: &Shortfall| s.short_m.unwrap_or(f64::INFINITY);
-    shortfalls.sort_by(|a, b| weight(a).total_cmp(&weight(b)).then_with(|| a.bound.cmp(&b.bound)));
+    sort::by(&mut shortfalls, |a, b| {
+        weight(a).total_cmp(&weight(b)).then_with(|| a.bound.cmp(&b.bound))
+    });
     NoPlace { housing: id, shortfalls }
 }
 

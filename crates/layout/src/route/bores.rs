@@ -4,7 +4,8 @@
 //! with different answers until the end of what is allowed is known to a micrometre. A stretch between two stations is not
 //! found.
 
-use super::{Bore, MayBore, Ways};
+use super::region::in_order;
+use super::ways::{Bore, MayBore, Ways};
 use crate::bore::Opening;
 use crate::framing::Member;
 use crate::geometry::{Point, TOUCH_M};
@@ -31,7 +32,7 @@ pub(super) struct End {
 pub(super) fn ends(ways: &Ways<'_>, hole: Opening, may_bore: &MayBore<'_>) -> Vec<End> {
     let mut levels: Vec<f64> = ways.bays.iter().map(|bay| bay.space.middle()[UP]).collect();
     levels.push(ways.from[UP]);
-    let levels = super::stops::in_order(levels);
+    let levels = in_order(levels);
     let mut ends = Vec::new();
     for member in ways.members {
         for level in &levels {

@@ -6,9 +6,9 @@
 
 use std::sync::OnceLock;
 
-use super::free::{is_half, tangent_m};
-use super::graph::Cost;
-use super::{Bend, Duct, Exit, Heading};
+use super::cost::Cost;
+use super::turn::{is_half, tangent_m};
+use super::ways::{Bend, Duct, Exit, Heading};
 use crate::geometry::{Point, TOUCH_M};
 
 /// Headings along the axes, in both senses.

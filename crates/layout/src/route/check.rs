@@ -1,6 +1,6 @@
 //! Whether a search can be made of what was given.
 
-use super::{Duct, Exit, Ways};
+use super::ways::{Duct, Exit, Ways};
 use crate::error::{BadGeometry, Of};
 use crate::framing::check_block;
 use crate::geometry::TOUCH_M;

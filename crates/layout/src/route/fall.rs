@@ -5,7 +5,7 @@
 
 use super::free::Free;
 use super::trace::{apart, only_axis};
-use super::{Duct, Leg, MayBore, Route, Ways};
+use super::ways::{Duct, Leg, MayBore, Route, Ways};
 use crate::error::{BadGeometry, Of};
 use crate::geometry::{Point, TOUCH_M};
 

@@ -6,11 +6,14 @@
 use std::cell::{OnceCell, RefCell};
 use std::collections::BTreeSet;
 
+use dewpath_units::sort;
 use rustc_hash::FxHashMap;
 
 use super::bores;
-use super::stops::{self, Density, Sources, Stops};
-use super::{Bend, Bore, Duct, MayBore, Ways};
+use super::region::{Region, in_order};
+use super::stops::{Density, Sources, Stops};
+use super::turn::{is_half, least_slant, tangent_m};
+use super::ways::{Bend, Bore, Duct, MayBore, Ways};
 use crate::bore::Opening;
 use crate::framing::Member;
 use crate::geometry::{Axis, Block, Point, TOUCH_M};
@@ -79,16 +82,6 @@ impl Tube {
             low < middle && middle <= high
         })
     }
-}
-
-/// A bay or a space.
-#[derive(Debug, Clone)]
-pub(super) struct Region<'a> {
-    pub(super) id: &'a str,
-    pub(super) clear: Block,
-    pub(super) is_bay: bool,
-    /// Members, and obstacles by their number, that reach into it.
-    blockers: Vec<(Block, Option<usize>)>,
 }
 
 /// A turn at a corner: the directions before and after, and half the room it takes along either.
@@ -201,7 +194,7 @@ impl<'a> Free<'a> {
                     all.extend(stops.iter().map(|at| at - by));
                     all.extend(stops.iter().map(|at| at + by));
                 }
-                stops::in_order(all)
+                in_order(all)
             })
         };
         self.slant_stops[region].get_or_init(make)
@@ -252,7 +245,7 @@ impl<'a> Free<'a> {
             .map(|(member, b)| Cross { member, from: b.min[axis], to: b.max[axis] })
             .collect();
         let away = |c: &Cross| (c.from - at).max(at - c.to).max(0.0);
-        passed.sort_by(|a, b| away(a).total_cmp(&away(b)));
+        sort::by(&mut passed, |a, b| away(a).total_cmp(&away(b)));
         // From the point outwards: behind the first member on either side that may not be passed nothing is reached.
         let mut reach = [f64::NEG_INFINITY, f64::INFINITY];
         let mut crossings = Vec::new();
@@ -304,8 +297,8 @@ impl<'a> Free<'a> {
             square.extend(self.stops(region)[axis].iter().filter(|at| inside(at)));
             slanted.extend(self.slant_stops(region)[axis].iter().filter(|at| inside(at)));
         }
-        let stops = [square, slanted].map(stops::in_order);
-        crossings.sort_by(|a, b| a.from.total_cmp(&b.from));
+        let stops = [square, slanted].map(in_order);
+        sort::by(&mut crossings, |a, b| a.from.total_cmp(&b.from));
         Tube { axis, line, reach, spans, crossings, shut_by, stops }
     }
 
@@ -503,25 +496,10 @@ impl Slant {
     }
 }
 
-/// Straight length of a leg that a fitting takes up at either of its ends.
-pub(super) fn tangent_m(bend: &Bend) -> f64 {
-    bend.radius_m * libm::tan(0.5 * bend.turn_deg.to_radians())
-}
-
-/// Whether a fitting turns by 45 degrees.
-pub(super) fn is_half(bend: &Bend) -> bool {
-    bend.turn_deg < 60.0
-}
-
 /// Least length of a slanted leg along either axis, for each fitting of 45 degrees.
 fn slants(duct: &Duct) -> Vec<f64> {
     let half = duct.bends.iter().filter(|b| is_half(b));
     half.map(|b| least_slant(b, duct.min_straight_m)).collect()
-}
-
-/// Least length along either axis of a slanted leg between two fittings.
-pub(super) fn least_slant(bend: &Bend, straight: f64) -> f64 {
-    (2.0 * tangent_m(bend) + straight) * 0.5_f64.sqrt()
 }
 
 /// Two values in order.
@@ -536,7 +514,7 @@ fn cells(section: [[f64; 2]; 2], met: &[&Block], axes: [usize; 2]) -> Vec<[[f64;
         let mut cuts = vec![from, to];
         let faces = met.iter().flat_map(|b| [b.min[axis], b.max[axis]]);
         cuts.extend(faces.filter(|v| *v > from + TOUCH_M && *v < to - TOUCH_M));
-        stops::in_order(cuts)
+        in_order(cuts)
     };
     let (first, second) = (cuts(0), cuts(1));
     let pairs = |cuts: &[f64]| cuts.windows(2).map(|w| [w[0], w[1]]).collect::<Vec<_>>();
@@ -554,7 +532,7 @@ fn holds_cell(block: &Block, axes: [usize; 2], cell: [[f64; 2]; 2]) -> bool {
 /// All of these ranges, those that touch joined.
 fn union(ranges: impl Iterator<Item = [f64; 2]>) -> Vec<[f64; 2]> {
     let mut all: Vec<[f64; 2]> = ranges.collect();
-    all.sort_by(|a, b| a[0].total_cmp(&b[0]));
+    sort::by(&mut all, |a, b| a[0].total_cmp(&b[0]));
     let mut joined: Vec<[f64; 2]> = Vec::new();
     for [from, to] in all {
         match joined.last_mut() {

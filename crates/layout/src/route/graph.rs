@@ -8,12 +8,16 @@
 
 use std::collections::BTreeSet;
 
+use dewpath_units::sort;
 use rustc_hash::FxHashMap;
 
 use super::bound::Least;
-use super::free::{ACROSS, Corner, Free, Tube, is_half, least_slant, step, tangent_m};
-use super::stops::Density;
-use super::{Bend, Duct, Exit, Heading, MayBore, Ways};
+use super::cost::Cost;
+use super::free::{ACROSS, Corner, Free, Tube, step};
+use super::region::in_order;
+use super::stops::{Density, Stops};
+use super::turn::{is_half, least_slant, tangent_m};
+use super::ways::{Bend, Duct, Exit, Heading, MayBore, Ways};
 use crate::error::{BadGeometry, Of};
 use crate::geometry::{Axis, Point, TOUCH_M};
 
@@ -22,50 +26,6 @@ pub(super) const PLACES_MOST: usize = 200_000;
 
 /// A slanted leg leads to one of so many next lines, or to the window of an exit: to try all takes far longer.
 const SLANTS_MOST: usize = 3;
-
-/// Counts of a pascal and of an hour: sums of whole numbers compare the same on every machine.
-const PER_UNIT: f64 = 1e9;
-
-/// Loss and work, in billionths of a pascal and of an hour.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
-pub(super) struct Cost {
-    pub(super) loss: u64,
-    pub(super) work: u64,
-}
-
-impl Cost {
-    /// Rounded up, so that bounds that are rounded down stay below.
-    pub(super) fn up(loss: f64, work: f64) -> Self {
-        let count = |v: f64| libm::ceil(v.max(0.0) * PER_UNIT) as u64;
-        Self { loss: count(loss), work: count(work) }
-    }
-
-    /// Rounded down, for bounds.
-    pub(super) fn down(loss: f64, work: f64) -> Self {
-        let count = |v: f64| libm::floor(v.max(0.0) * PER_UNIT) as u64;
-        Self { loss: count(loss), work: count(work) }
-    }
-
-    pub(super) const fn plus(self, other: Self) -> Self {
-        Self { loss: self.loss + other.loss, work: self.work + other.work }
-    }
-
-    /// Both in one number that orders by one of them, then by the other.
-    pub(super) fn packed(self, first: First) -> u128 {
-        let [high, low] = match first {
-            First::Loss => [self.loss, self.work],
-            First::Work => [self.work, self.loss],
-        };
-        (u128::from(high) << 64) + u128::from(low)
-    }
-}
-
-/// Which of the two costs counts before the other.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum First {
-    Loss,
-    Work,
-}
 
 /// A place of the duct on its way.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -411,7 +371,7 @@ impl<'a> Graph<'a> {
     fn slant_sizes(&self, first: &Corner, least: f64) -> Vec<(f64, bool)> {
         let Corner { at, along: (i, si), towards: (j, sj) } = *first;
         let mut sizes: Vec<(f64, bool)> = Vec::new();
-        let mut to_lines = |stops: &super::stops::Stops, least: f64| {
+        let mut to_lines = |stops: &Stops, least: f64| {
             for (axis, sign, is_aside) in [(j, sj, true), (i, si, false)] {
                 let from = at[axis] + sign * (least - 0.1 * TOUCH_M);
                 let next = beyond(&stops[axis], from, sign);
@@ -439,7 +399,7 @@ impl<'a> Graph<'a> {
                 sizes.extend(marks.filter(|by| *by >= least).map(|by| (by, is_aside)));
             }
         }
-        sizes.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        sort::by(&mut sizes, |a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
         sizes.dedup_by(|next, kept| next.1 == kept.1 && next.0 - kept.0 <= 0.1 * TOUCH_M);
         sizes
     }
@@ -518,7 +478,7 @@ fn exit_marks(exits: &[Exit]) -> [Vec<f64>; 3] {
             let (least, most) = (exit.window.min[i], exit.window.max[i]);
             [least, 0.5 * (least + most), most]
         });
-        super::stops::in_order(marks.collect())
+        in_order(marks.collect())
     })
 }
 

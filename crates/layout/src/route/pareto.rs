@@ -6,7 +6,8 @@ use std::collections::BinaryHeap;
 
 use pathfinding::directed::astar::astar;
 
-use super::graph::{Cost, First, Graph, Place, Step};
+use super::cost::{Cost, First};
+use super::graph::{Graph, Place, Step};
 use crate::error::{BadGeometry, Of};
 
 /// Most labels of one search.

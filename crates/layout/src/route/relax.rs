@@ -2,8 +2,11 @@
 
 use std::collections::BTreeSet;
 
+use dewpath_units::sort;
+
 use super::stops::Density;
-use super::{Duct, Exit, MayBore, Route, Space, Ways, check, graph, pareto, search};
+use super::ways::{Duct, Exit, MayBore, Route, Space, Ways};
+use super::{check, graph, pareto, search};
 use crate::error::{BadGeometry, Of};
 use crate::geometry::Block;
 use crate::place::Obstacle;
@@ -159,7 +162,7 @@ pub fn why_none(
         let relaxed = Relaxed::Space(offer.what.id.clone());
         again(relaxed, offer.labour_h, &Ways { spaces: &spaces, ..*ways }, duct)?;
     }
-    openings.sort_by(|a, b| {
+    sort::by(&mut openings, |a, b| {
         let known = |o: &Opening| o.labour_h.unwrap_or(f64::INFINITY);
         (known(a).total_cmp(&known(b))).then(a.route.pressure_pa.total_cmp(&b.route.pressure_pa))
     });

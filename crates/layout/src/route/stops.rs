@@ -1,8 +1,9 @@
 //! Coordinates at which a corner may lie.
 
 use super::bores::End;
-use super::free::{Region, is_half, least_slant, tangent_m};
-use super::{Bend, Duct, Ways};
+use super::region::{Region, in_order};
+use super::turn::{is_half, least_slant, tangent_m};
+use super::ways::{Bend, Duct, Ways};
 use crate::geometry::{Block, TOUCH_M};
 
 /// Coordinates along x, y and z in order.
@@ -10,13 +11,6 @@ pub(super) type Stops = [Vec<f64>; 3];
 
 /// Index of up.
 const UP: usize = 2;
-
-/// Coordinates in order, those that fall together once.
-pub(super) fn in_order(mut all: Vec<f64>) -> Vec<f64> {
-    all.sort_by(f64::total_cmp);
-    all.dedup_by(|next, kept| *next - *kept <= TOUCH_M);
-    all
-}
 
 /// What coordinates follow from, for a region at a time, as most regions of a large floor are never asked for.
 pub(super) struct Sources {

@@ -1,8 +1,11 @@
 //! From places of the graph to a route.
 
-use super::free::{ACROSS, tangent_m};
+use dewpath_units::sort;
+
+use super::free::ACROSS;
 use super::graph::{Graph, Place};
-use super::{Bend, BendAt, Crossing, Exit, Leg, Route};
+use super::turn::tangent_m;
+use super::ways::{Bend, BendAt, Crossing, Exit, Leg, Route};
 use crate::geometry::{Block, Point, TOUCH_M};
 
 /// A corner, its fitting.
@@ -138,7 +141,7 @@ fn through(graph: &Graph<'_>, a: Point, b: Point) -> Vec<String> {
             passed.push((enters, region.id));
         }
     }
-    passed.sort_by(|x, y| x.0.total_cmp(&y.0));
+    sort::by(&mut passed, |x, y| x.0.total_cmp(&y.0));
     passed.into_iter().map(|(_, id)| id.to_owned()).collect()
 }
 

@@ -21,7 +21,7 @@
 //! assert!(rank(&Evidence::default()).is_empty()); // nothing known, nothing told
 //! ```
 
-use dewpath_units::Temperature;
+use dewpath_units::{Temperature, sort};
 
 /// What a drip can come from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -385,7 +385,7 @@ pub fn rank(seen: &Evidence) -> Vec<Suspect> {
         .filter(|suspect| suspect.points > 0)
         .collect();
     // Stable: ties keep the order of the causes.
-    suspects.sort_by_key(|suspect| -suspect.points);
+    sort::by_key(&mut suspects, |suspect| -suspect.points);
     suspects
 }
 

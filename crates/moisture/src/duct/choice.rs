@@ -1,7 +1,7 @@
 //! The least insulation that keeps the water of a day under a limit.
 
 use dewpath_air::domain::{OutOfDomain, not_negative};
-use dewpath_units::ThermalResistance;
+use dewpath_units::{ThermalResistance, sort};
 
 /// The least of several resistances, in any order, that leaves no more than `limit_kg_day` of water in a duct, by its
 /// place in the list; `None` when none of them does. Then run-on, slope or a trap must help.
@@ -17,7 +17,7 @@ use dewpath_units::ThermalResistance;
 /// ```
 /// use dewpath_air::domain::OutOfDomain;
 /// use dewpath_moisture::duct::choice::least_insulation;
-/// use dewpath_units::ThermalResistance;
+/// use dewpath_units::{ThermalResistance, sort};
 ///
 /// let labels = [8.0, 4.2, 6.0].map(ThermalResistance::from_r_ip);
 /// let water = |r: ThermalResistance| Ok::<_, OutOfDomain>(0.010 / r.rsi());
@@ -37,7 +37,7 @@ pub fn least_insulation<E: From<OutOfDomain>>(
         range.check(candidate.rsi())?;
     }
     let mut order: Vec<_> = candidates.iter().copied().enumerate().collect();
-    order.sort_by(|a, b| a.1.rsi().total_cmp(&b.1.rsi()));
+    sort::by(&mut order, |a, b| a.1.rsi().total_cmp(&b.1.rsi()));
     for (place, resistance) in order {
         if net_kg_day(resistance)? <= limit {
             return Ok(Some(place));

@@ -23,10 +23,11 @@ pub mod steady;
 use core::f64::consts::PI;
 
 use dewpath_air::domain::Domain;
+use dewpath_air::moist_air;
 
 /// Heat of evaporation that the balances of a duct are made with, J/kg: that of 0 °C (ASHRAE Fundamentals 2017, ch. 1,
 /// eq. 30), at all temperatures, so that they close; 2 % above that of 20 °C.
-pub const EVAPORATION_HEAT_J_KG: f64 = 2_501_000.0;
+pub const EVAPORATION_HEAT_J_KG: f64 = moist_air::EVAPORATION_HEAT_J_KG;
 
 /// Heat of fusion, J/kg (ASHRAE Fundamentals 2017, ch. 1, from memory).
 pub const FUSION_HEAT_J_KG: f64 = 333_600.0;

@@ -6,9 +6,7 @@ use dewpath_air::domain::{OutOfDomain, not_negative};
 use dewpath_units::Length;
 
 use super::{DIAMETER_M, LENGTH_M};
-
-/// Density of water, kg/m³.
-const WATER_KG_M3: f64 = 1000.0;
+use crate::film::WATER_KG_M3;
 
 /// Slices that a sag is cut into.
 const SLICES: usize = 200;

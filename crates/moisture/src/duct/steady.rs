@@ -23,7 +23,7 @@
 use core::f64::consts::PI;
 
 use dewpath_air::domain::{Domain, OutOfDomain};
-use dewpath_air::moist_air::MoistAir;
+use dewpath_air::moist_air::{MoistAir, heat_capacity_j_kg_k};
 use dewpath_units::{Airflow, Length, Temperature, ThermalResistance};
 
 use super::{
@@ -176,14 +176,9 @@ struct WallCell {
     area_per_flow: f64,
 }
 
-/// Heat capacity of moist air, J/(K·kg dry air) (ASHRAE Fundamentals 2017, ch. 1, slope of eq. 30).
-fn heat_capacity(w: f64) -> f64 {
-    1006.0 + 1860.0 * w
-}
-
 /// Film inside for vapour, kg/(m²·s), by the Lewis relation.
 fn vapour_film(heat: f64, w: f64) -> f64 {
-    heat / (heat_capacity(w) * LEWIS_TWO_THIRDS)
+    heat / (heat_capacity_j_kg_k(w) * LEWIS_TWO_THIRDS)
 }
 
 impl WallCell {
@@ -204,7 +199,7 @@ impl WallCell {
 
     /// Air after the cell, with the heat capacity of air that holds `middle_w`.
     fn pass_at(&self, stream: &Stream, t_c: f64, w: f64, middle_w: f64) -> After {
-        let heat_units = self.heat * self.area_per_flow / heat_capacity(middle_w);
+        let heat_units = self.heat * self.area_per_flow / heat_capacity_j_kg_k(middle_w);
         let vapour_units = vapour_film(self.heat, middle_w) * self.area_per_flow;
         let heat = self.heat * mean_of_decay(heat_units);
         let vapour = vapour_film(self.heat, middle_w) * mean_of_decay(vapour_units);

@@ -11,7 +11,8 @@ use super::linear::{LENGTHS, ROWS, STATES, add};
 use super::model::{AIR_J_KG_K, House, LATENT_J_KG, Level, SURFACES, ShowerSource, Thermal};
 use super::rates::{EXHAUSTED, HOUSE, HOUSE_W, NET_HEAT, OUT, ROOM_C, ROOM_W, SUPPLY};
 use super::sensor::{Course, mean_decay, share_until_switch, until_look, wants};
-use super::simulate::{Simulation, State, Step, Watch, mean_c};
+use super::simulate::{Simulation, Step, Watch, mean_c};
+use super::state::State;
 
 /// Rate at which the coil dries the dwelling times step, at most.
 const COIL_SHARE: f64 = 0.5;

@@ -43,6 +43,7 @@ mod rates;
 mod sensor;
 mod shower;
 mod simulate;
+mod state;
 mod year;
 
 pub use control::{Control, Event, Happening, HumidityControl};
@@ -51,5 +52,6 @@ pub use model::{
     SURFACES, ShowerSource, Sorption, Surface, Thermal,
 };
 pub use shower::{Judge, Shower, follow_shower};
-pub use simulate::{Account, Boundary, Care, Simulation, State, Step, Watch};
+pub use simulate::{Account, Boundary, Care, Simulation, Step, Watch};
+pub use state::State;
 pub use year::{DAYS, HOURS, Month, SETTLE_DAYS, Year, YearPlan, follow_year};

@@ -1,6 +1,7 @@
 //! What stays the same while a room is followed: air, surfaces, sorption, flows, sources.
 
 use dewpath_air::domain::{Domain, OutOfDomain};
+use dewpath_air::moist_air::heat_capacity_j_kg_k;
 
 /// Surfaces of a room at most.
 pub const SURFACES: usize = 7;
@@ -11,7 +12,7 @@ pub const LAYERS: usize = 3;
 /// kept constant so that the energy balance closes.
 pub const LATENT_J_KG: f64 = 2.4536e6;
 /// Heat capacity of moist air per kilogram of dry air, J/(kg K), at 8 g/kg.
-pub const AIR_J_KG_K: f64 = 1006.0 + 1860.0 * 0.008;
+pub const AIR_J_KG_K: f64 = heat_capacity_j_kg_k(0.008);
 
 /// Where the far side of a surface is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

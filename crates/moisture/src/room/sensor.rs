@@ -2,7 +2,7 @@
 
 use super::control::{Control, HumidityControl};
 use super::linear::LENGTHS;
-use super::simulate::State;
+use super::state::State;
 
 /// Whether a humidity control wants the fan.
 pub(super) fn wants(h: &HumidityControl, s: &State) -> bool {

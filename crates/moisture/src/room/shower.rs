@@ -2,7 +2,8 @@
 
 use super::control::Control;
 use super::model::{AIR_J_KG_K, Level, ModelError};
-use super::simulate::{Simulation, State, Step, Watch};
+use super::simulate::{Simulation, Step, Watch};
+use super::state::State;
 use crate::saturation::Saturation;
 
 /// What counts as clear and as back to normal, and how long the room is followed.

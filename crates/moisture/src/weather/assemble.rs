@@ -6,9 +6,10 @@ use dewpath_units::{Length, Temperature};
 
 use super::calendar::{Place, Stamp};
 use super::cell::{Cell, Column, believed};
-use super::{
+use super::error::WeatherError;
+use super::hours::{
     Below0, COLDEST_LIQUID_C, HOURS, Hour, Layout, Measure, Origin, Quirk, ReadOptions, Site,
-    Weather, WeatherError,
+    Weather,
 };
 
 /// By convention, wind stations measure 10 m above open ground.

@@ -1,6 +1,6 @@
 //! Dates of weather records, and the hours of a year of 365 days that they stand for.
 
-use super::HOURS;
+use super::hours::HOURS;
 
 /// Days of the months of a common year.
 pub(super) const MONTH_DAYS: [usize; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];

@@ -1,6 +1,7 @@
 //! One field of a table: a number, nothing, or a number that no station measures.
 
-use super::{Measure, WeatherError};
+use super::error::WeatherError;
+use super::hours::Measure;
 
 /// Numbers that stand for "not measured" in public weather files.
 const CODES: [f64; 4] = [-9900.0, -9999.0, 9999.0, 999999.0];

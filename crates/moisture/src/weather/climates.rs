@@ -6,8 +6,9 @@
 
 mod table;
 
+use super::error::WeatherError;
+use super::hours::{Below0, Origin, Site, Weather};
 use super::monthly::{Month, MonthHumidity, weather};
-use super::{Below0, Origin, Site, Weather, WeatherError};
 
 pub use table::CLIMATES;
 

@@ -4,7 +4,7 @@ use std::fmt;
 
 use dewpath_air::domain::OutOfDomain;
 
-use super::Measure;
+use super::hours::Measure;
 
 /// Why a weather file cannot be used.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]

@@ -38,7 +38,8 @@ use dewpath_units::{Pressure, Temperature};
 
 use super::assemble::reference_pa;
 use super::calendar::{MONTH_DAYS, month_of_hour};
-use super::{Below0, HOURS, Hour, Origin, Quirk, Site, Weather, WeatherError};
+use super::error::WeatherError;
+use super::hours::{Below0, HOURS, Hour, Origin, Quirk, Site, Weather};
 
 /// What is known of a month.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -22,8 +22,9 @@
 use super::assemble::Assembly;
 use super::calendar::{Place, Stamp, whole};
 use super::cell::{Column, shortened};
+use super::error::WeatherError;
+use super::hours::{HOURS, Layout, Measure, Quirk, ReadOptions, Site, Weather};
 use super::tmy3::{figure, listed, rows_of, text_of};
-use super::{HOURS, Layout, Measure, Quirk, ReadOptions, Site, Weather, WeatherError};
 
 /// A column name, what it measures, and value = factor·number + offset.
 type Known = (&'static str, Measure, f64, f64);

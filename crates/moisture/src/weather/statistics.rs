@@ -1,6 +1,6 @@
 //! A year in a few figures.
 
-use super::Hour;
+use super::hours::Hour;
 
 /// Figures by which a record is recognised.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -9,7 +9,8 @@
 use super::assemble::Assembly;
 use super::calendar::{Stamp, whole};
 use super::cell::{Column, shortened};
-use super::{LARGEST_FILE, Layout, Measure, ReadOptions, Site, Weather, WeatherError};
+use super::error::WeatherError;
+use super::hours::{LARGEST_FILE, Layout, Measure, ReadOptions, Site, Weather};
 
 /// Names of the columns that are read, with their factor to the unit of [`Measure`].
 const COLUMNS: [(&str, Measure, f64); 6] = [

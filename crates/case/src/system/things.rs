@@ -1,0 +1,311 @@
+//! What stands at the ends of runs: the dwelling's leaks, doors, fans, grilles, terminals.
+
+use dewpath_job::model::{Fan, FanKind, Grille, Job, Screen, Section, Terminal, TerminalKind};
+use dewpath_report::{Figure, Source};
+use dewpath_units::{Length, Origin, Stated, Uncertain, YesNo};
+
+use super::ask::{ask, minutes, never, point_spec, size_input};
+use super::spec::{DoorSpec, FanSpec, Spec, Storey, TerminalSpec};
+use crate::defaults;
+use crate::given;
+use crate::inputs::{CategoryInput, Fallback, Inputs};
+
+/// Leaks of the dwelling.
+pub fn leak(job: &Job, inputs: &mut Inputs) -> Spec {
+    let dwelling = &job.dwelling;
+    let known = |given: &dewpath_job::model::Given<_>| {
+        given
+            .as_ref()
+            .is_some_and(|s: &Stated<Uncertain<dewpath_units::Leakage50>>| !s.value.is_unknown())
+    };
+    let flow = known(&dwelling.leakage).then(|| {
+        inputs.quantity(
+            &ask("dwelling.leakage".to_owned(), "what.leakage", minutes::BLOWER_DOOR),
+            &dwelling.leakage,
+            |t| Figure::AirflowLS(t.map(|q| q * 1000.0)),
+            &defaults::air_changes_50(),
+        )
+    });
+    let air_changes = if flow.is_some() {
+        inputs.constant(0.0, Figure::AirChangesPerH)
+    } else {
+        inputs.quantity(
+            &ask("dwelling.air_changes".to_owned(), "what.air-changes", minutes::BLOWER_DOOR),
+            &dwelling.air_changes,
+            Figure::AirChangesPerH,
+            &defaults::air_changes_50(),
+        )
+    };
+    let has_volume = given::is_known(&dwelling.volume);
+    let has_area = given::is_known(&dwelling.floor_area);
+    let area = (flow.is_none() && !has_volume && has_area).then(|| Storey {
+        area: inputs.quantity(
+            &ask("dwelling.floor_area".to_owned(), "what.dwelling-area", minutes::TAPE),
+            &dwelling.floor_area,
+            Figure::AreaM2,
+            &defaults::dwelling_volume_m3(),
+        ),
+        height: inputs.quantity(
+            &ask("dwelling.storey_height".to_owned(), "what.storey", minutes::TAPE),
+            &None::<Stated<Uncertain<Length>>>,
+            Figure::LengthM,
+            &defaults::storey_height_m(),
+        ),
+    });
+    let volume = (flow.is_none() && area.is_none()).then(|| {
+        inputs.quantity(
+            &ask("dwelling.volume".to_owned(), "what.dwelling-volume", minutes::TAPE),
+            &dwelling.volume,
+            Figure::VolumeM3,
+            &defaults::dwelling_volume_m3(),
+        )
+    });
+    Spec::Leak { air_changes, volume, area, flow }
+}
+
+pub(super) fn door(room: &dewpath_job::model::Room, inputs: &mut Inputs) -> DoorSpec {
+    let at = |key: &str| format!("room.{}.door.{key}", room.id);
+    let transfer = inputs.where_written(
+        &ask(at("transfer"), "what.transfer", minutes::TAPE),
+        &room.door.transfer,
+        Figure::AreaM2,
+    );
+    DoorSpec {
+        width: inputs.quantity(
+            &ask(at("width"), "what.door-width", minutes::DOOR),
+            &room.door.width,
+            Figure::LengthM,
+            &defaults::door_width_m(),
+        ),
+        gap: inputs.quantity(
+            &ask(at("gap"), "what.door-gap", minutes::DOOR),
+            &room.door.gap,
+            |t| Figure::GapMm(t.map(|m| m * 1000.0)),
+            &defaults::door_gap_m(),
+        ),
+        joints: inputs.quantity(
+            &ask(at("joints"), "what.door-joints", minutes::NOT_ON_SITE),
+            &None::<Stated<Uncertain<dewpath_units::Area>>>,
+            Figure::AreaM2,
+            &defaults::door_joints_m2(),
+        ),
+        transfer,
+        coefficient: inputs.quantity(
+            &ask(at("coefficient"), "what.gap-coefficient", minutes::NOT_ON_SITE),
+            &room.door.coefficient,
+            Figure::FactorRatio,
+            &defaults::gap_coefficient(),
+        ),
+    }
+}
+
+pub(super) fn fan_spec(index: usize, fan: &Fan, job: &Job, inputs: &mut Inputs) -> FanSpec {
+    // A flap matters only while the fan stands still and another one blows.
+    let may_stand_still = given::yes(&fan.running) != Some(true) && fan.running.is_some()
+        || job.scenarios.iter().any(|scenario| scenario.off.contains(&fan.id));
+    let at = |key: &str| format!("fan.{}.{key}", fan.id);
+    let rated = fan
+        .data
+        .rated
+        .iter()
+        .enumerate()
+        .map(|(number, point)| {
+            let flow = inputs.quantity(
+                &ask(format!("{}.{number}", at("rated")), "what.rated-flow", minutes::LABEL),
+                &Some(point.airflow.clone()),
+                |t| Figure::AirflowLS(t.map(|q| q * 1000.0)),
+                &never(),
+            );
+            let pressure = inputs.where_written(
+                &ask(format!("{}.{number}.at", at("rated")), "what.rated-at", minutes::LABEL),
+                &point.pressure,
+                Figure::PressurePa,
+            );
+            (flow, pressure)
+        })
+        .collect();
+    let fallback_kind: &[FanKind] = if fan.room.is_some() {
+        &[FanKind::Centrifugal, FanKind::Axial]
+    } else {
+        &[FanKind::Inline]
+    };
+    FanSpec {
+        fan: index,
+        kind: inputs.category(
+            &ask(at("kind"), "what.fan-kind", minutes::PULL_GRILLE),
+            &fan.data.kind,
+            fallback_kind,
+            &Source::judgement("ceiling fans are centrifugal or axial"),
+        ),
+        shape: if fan.data.curve.len() >= 2 {
+            inputs.constant(0.5, Figure::ShareRatio)
+        } else {
+            inputs.band(
+                &ask(at("curve"), "what.fan-curve", minutes::DATA_SHEET),
+                &Source::judgement("fan curves that go through what the label says"),
+            )
+        },
+        rated,
+        has_curve: fan.data.curve.len() >= 2,
+        speed: inputs.where_written(
+            &ask(at("speed"), "what.fan-speed", minutes::LABEL),
+            &fan.data.speed,
+            Figure::ShareRatio,
+        ),
+        holds: inputs.where_written(
+            &ask(at("holds_flow"), "what.holds-flow", minutes::LABEL),
+            &fan.data.holds_flow,
+            |t| Figure::AirflowLS(t.map(|q| q * 1000.0)),
+        ),
+        running: inputs.yes_no(
+            &ask(at("running"), "what.running", minutes::TAPE),
+            &fan.running.clone().or_else(|| Some(Stated::new(YesNo::Yes, Origin::Default))),
+            &[true, false],
+            &Source::judgement("the reference case lets every fan run"),
+        ),
+        damper: if may_stand_still {
+            inputs.yes_no(
+                &ask(at("damper"), "what.fan-damper", minutes::PULL_GRILLE),
+                &fan.data.damper,
+                &[true, false],
+                &Source::judgement("most bath fans have a flap in the outlet"),
+            )
+        } else {
+            CategoryInput::settled(inputs, true)
+        },
+    }
+}
+
+pub(super) fn grille_spec(
+    grille: &Grille,
+    size: &CategoryInput<Section>,
+    inputs: &mut Inputs,
+) -> Spec {
+    let at = |key: &str| format!("grille.{}.{key}", grille.id);
+    if let Some(point) = &grille.point {
+        return point_spec(&format!("grille.{}", grille.id), point, inputs);
+    }
+    let collar = grille.collar.as_ref().filter(|s| !s.value.is_unknown());
+    let size = match collar {
+        Some(collar) => size_input(&at("collar"), &Some(collar.clone()), inputs),
+        None => size.clone(),
+    };
+    Spec::Grille {
+        free_area: inputs.where_written(
+            &ask(at("free_area"), "what.grille-area", minutes::TAPE),
+            &grille.free_area,
+            Figure::AreaM2,
+        ),
+        share: inputs.quantity(
+            &ask(at("free_area"), "what.grille-area", minutes::TAPE),
+            &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
+            Figure::ShareRatio,
+            &defaults::grille_free_share(),
+        ),
+        size,
+        band: inputs.band(
+            &ask(at("band"), "what.grille-band", minutes::NOT_ON_SITE),
+            &Source::judgement("spread between small exhaust grilles"),
+        ),
+    }
+}
+
+pub(super) fn terminal_spec(
+    index: usize,
+    terminal: &Terminal,
+    run_size: &CategoryInput<Section>,
+    inputs: &mut Inputs,
+) -> TerminalSpec {
+    let at = |key: &str| format!("terminal.{}.{key}", terminal.id);
+    let kind = inputs.category(
+        &ask(at("kind"), "what.terminal-kind", minutes::LOOK_OUTSIDE),
+        &terminal.kind,
+        &[TerminalKind::WallCap, TerminalKind::RoofCap],
+        &Source::judgement("bath ducts end in a wall cap or a roof cap"),
+    );
+    let shared = kind.options().contains(&TerminalKind::SharedRiser);
+    let capped = kind.options().iter().any(|kind| {
+        use TerminalKind::{GableCap, RoofCap, SoffitCap, WallCap};
+        matches!(kind, WallCap | RoofCap | GableCap | SoffitCap)
+    });
+    let size = match terminal.size.as_ref().filter(|s| !s.value.is_unknown()) {
+        Some(size) => size_input(&at("size"), &Some(size.clone()), inputs),
+        None => run_size.clone(),
+    };
+    let point = terminal.point.as_ref().map(|point| {
+        match point_spec(&format!("terminal.{}", terminal.id), point, inputs) {
+            Spec::Point { airflow, pressure } => (airflow, pressure),
+            // `point_spec` gives nothing else.
+            _ => {
+                (inputs.constant(0.0, Figure::AirflowLS), inputs.constant(0.0, Figure::PressurePa))
+            }
+        }
+    });
+    let likely_flap: &[bool] = if capped { &[true, false] } else { &[false] };
+    let likely_screen: &[Screen] =
+        if capped { &[Screen::None, Screen::Insect] } else { &[Screen::None] };
+    let screen = inputs.category(
+        &ask(at("screen"), "what.screen", minutes::LOOK_OUTSIDE),
+        &terminal.screen,
+        likely_screen,
+        &Source::judgement("caps come with or without a screen"),
+    );
+    let may_clog = screen.options().iter().any(|screen| *screen != Screen::None);
+    TerminalSpec {
+        terminal: index,
+        kind,
+        size,
+        flap: inputs.yes_no(
+            &ask(at("flap"), "what.flap", minutes::LOOK_OUTSIDE),
+            &terminal.flap,
+            likely_flap,
+            &Source::judgement("most caps have a flap"),
+        ),
+        screen,
+        clogged: if may_clog {
+            inputs.quantity(
+                &ask(at("clogged"), "what.clogged", minutes::LOOK_OUTSIDE),
+                &terminal.clogged,
+                Figure::ShareRatio,
+                &defaults::clogged(),
+            )
+        } else {
+            inputs.constant(0.0, Figure::ShareRatio)
+        },
+        band: if point.is_some() {
+            inputs.constant(0.5, Figure::ShareRatio)
+        } else {
+            inputs.band(
+                &ask(at("band"), "what.terminal-band", minutes::NOT_ON_SITE),
+                &Source::judgement("spread between small terminals; a measured point replaces it"),
+            )
+        },
+        point,
+        stuck: (given::yes(&terminal.flap_opens) == Some(false)).then(|| {
+            inputs.quantity(
+                &ask(at("flap_opens"), "what.stuck", minutes::LOOK_OUTSIDE),
+                &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
+                Figure::ShareRatio,
+                &Fallback {
+                    low: 0.1,
+                    high: 0.5,
+                    source: Source::judgement("what a flap that does not open fully leaves open"),
+                },
+            )
+        }),
+        riser: shared.then(|| {
+            inputs.quantity(
+                &ask(at("riser_pressure"), "what.riser", minutes::HIDDEN),
+                &None::<Stated<Uncertain<dewpath_units::Pressure>>>,
+                Figure::PressurePa,
+                &Fallback {
+                    low: 0.0,
+                    high: 20.0,
+                    source: Source::judgement(
+                        "other fans on the riser; measure it with the others on",
+                    ),
+                },
+            )
+        }),
+    }
+}

@@ -1,0 +1,10 @@
+//! The program as it is run, in one program of tests: it is linked once.
+
+mod common;
+
+mod cases;
+mod draw;
+mod program;
+mod reports;
+mod sheet;
+mod year;

@@ -1,0 +1,258 @@
+//! Does each room get enough air, by what the run really lets through?
+
+use dewpath_case::Case;
+use dewpath_case::given;
+use dewpath_case::require;
+use dewpath_case::sample::Sample;
+use dewpath_case::system::spec::Owner;
+use dewpath_job::model::BuildState;
+use dewpath_report::{Figure, Finding, LookNext, Message, Source, Standing, Step, Triple, Verdict};
+use dewpath_units::sort;
+
+use crate::look_next::share;
+use crate::verdict::by_chance;
+use crate::verdict::confirm_source;
+
+/// Findings on delivered air, with what to look at next for those that are open.
+pub fn delivered(case: &Case<'_>) -> (Vec<Finding>, Vec<LookNext>) {
+    let mut findings = Vec::new();
+    let mut looks = Vec::new();
+    for (index, room) in case.job.rooms.iter().enumerate() {
+        let need = &case.required.rooms[index];
+        let flow = case.flows.and_then(|flows| flows.rooms[index].as_ref());
+        let name = require::name(room);
+        let (finding, passes) = match (flow, &need.flow) {
+            (Some(_), _) if stands_still(case, index) => (idle(case, index, &name), Vec::new()),
+            (Some(flow), Some(required)) => {
+                let passes = passes(flow, required);
+                (judge(case, index, &name, flow, required, &passes), passes)
+            }
+            (Some(flow), None) => (no_requirement(case, index, &name, flow), Vec::new()),
+            (None, _) => (no_flow(case, index, &name), Vec::new()),
+        };
+        if finding.verdict == Verdict::Unknown && !passes.is_empty() {
+            let open = crate::look_next::Open {
+                finding: &finding.id,
+                subject: &finding.subject,
+                passes: &passes,
+            };
+            let settings = &case.job.settings;
+            let mut ranked = crate::look_next::rank(&open, case.inputs, settings);
+            if let (Some(flow), Some(required)) = (flow, &need.flow) {
+                let over = flow.with(required, |has, needs| has / needs).draws;
+                ranked.push(crate::look_next::measure_flow(&open, &room.id, &over, settings));
+            }
+            sort::by(&mut ranked, |a, b| {
+                (b.settles_ratio / b.effort_h).total_cmp(&(a.settles_ratio / a.effort_h))
+            });
+            looks.extend(ranked);
+        }
+        findings.push(finding);
+    }
+    (findings, looks)
+}
+
+/// Whether the only fans of a room are said to stand still in the reference case.
+fn stands_still(case: &Case<'_>, index: usize) -> bool {
+    let mut fans = (0..case.job.fans.len())
+        .filter(|&fan| dewpath_case::system::rooms_of_fan(case.job, fan).contains(&index))
+        .map(|fan| given::yes(&case.job.fans[fan].running) == Some(false))
+        .peekable();
+    fans.peek().is_some() && fans.all(|idle| idle)
+}
+
+/// A room whose fan stands still: what it would get is asked by letting it run.
+fn idle(case: &Case<'_>, index: usize, name: &str) -> Finding {
+    Finding::new(
+        "airflow.delivered",
+        &case.job.rooms[index].id,
+        Verdict::Unknown,
+        Message::new("airflow.delivered.idle").name("room", name),
+        case.required.rooms[index].source.clone(),
+    )
+    .todo(Message::new("todo.let-run"))
+}
+
+/// Whether the room gets enough, draw by draw; the likely values alone when there are no draws.
+pub fn passes(flow: &Sample, required: &Sample) -> Vec<bool> {
+    let both = flow.with(required, |has, needs| has - needs);
+    // A hair of rounding is not a shortfall.
+    let enough = |over: f64| over >= -1e-9;
+    if both.draws.is_empty() {
+        vec![enough(both.likely)]
+    } else {
+        both.draws.iter().map(|&over| enough(over)).collect()
+    }
+}
+
+fn judge(
+    case: &Case<'_>,
+    index: usize,
+    name: &str,
+    flow: &Sample,
+    required: &Sample,
+    passes: &[bool],
+) -> Finding {
+    let room = &case.job.rooms[index];
+    let need = &case.required.rooms[index];
+    let chance = share(passes);
+    let verdict = by_chance(chance, Verdict::Fails, &need.source, &case.job.settings);
+    let figure = Figure::AirflowLS(flow.map(|q| q * 1000.0).triple());
+    let limit = Figure::AirflowLS(required.map(|q| q * 1000.0).triple());
+    let key = match verdict {
+        Verdict::Holds => "airflow.delivered.holds",
+        Verdict::Fails | Verdict::Caution => "airflow.delivered.fails",
+        Verdict::Unknown if need.source.standing == Standing::FromMemory => {
+            "airflow.delivered.memory"
+        }
+        Verdict::Unknown => "airflow.delivered.unknown",
+    };
+    let message =
+        Message::new(key).name("room", name).figure("flow", figure).figure("required", limit);
+    // The likely values alone tell of no chance.
+    let message = if case.inputs.draws() > 0 {
+        message.figure("chance", Figure::ChanceRatio(Triple::exact(chance)))
+    } else {
+        message
+    };
+    let message = with_clearing(message, need.volume.as_ref(), flow);
+    let mut finding =
+        Finding::new("airflow.delivered", &room.id, verdict, message, need.source.clone())
+            .figure(figure)
+            .limit(limit);
+    finding.chance = (case.inputs.draws() > 0).then_some(chance);
+    finding.working.clone_from(&need.working);
+    finding.working.extend(balance(case, index));
+    finding.todo = todo(case, index, verdict);
+    finding.todo.extend(confirm_source(&need.source, verdict));
+    finding
+}
+
+/// The time three volumes of the room take to pass, where its volume is known.
+fn with_clearing(message: Message, volume: Option<&Sample>, flow: &Sample) -> Message {
+    match volume {
+        Some(volume) if flow.triple().low > 0.0 => {
+            let time = flow.with(volume, |q, v| 3.0 * v / q / 3600.0).triple();
+            message.figure("clearing", Figure::TimeH(time))
+        }
+        _ => message,
+    }
+}
+
+fn todo(case: &Case<'_>, index: usize, verdict: Verdict) -> Vec<Message> {
+    let room = &case.job.rooms[index];
+    let measured = case.job.readings.iter().any(|reading| reading.at == room.id);
+    match verdict {
+        Verdict::Fails => {
+            let mut list = vec![Message::new("todo.outlet-first")];
+            list.extend(largest_loss(case, index));
+            list.push(Message::new("todo.larger-fan-last"));
+            list
+        }
+        Verdict::Unknown if !measured => {
+            vec![Message::new("todo.look-next"), Message::new("todo.measure-flow")]
+        }
+        Verdict::Unknown => vec![Message::new("todo.look-next")],
+        Verdict::Holds | Verdict::Caution => Vec::new(),
+    }
+}
+
+/// The part of the way that costs most, besides the fan itself.
+fn largest_loss(case: &Case<'_>, index: usize) -> Option<Message> {
+    let flows = case.flows?;
+    let edge = edge_of(case, index)?;
+    let (item, loss) = case.system.edges[edge]
+        .items
+        .iter()
+        .zip(&flows.items[edge])
+        .filter(|(item, _)| !matches!(item.owner, Owner::Fan { .. }))
+        .max_by(|a, b| a.1.likely.total_cmp(&b.1.likely))?;
+    let (part, what) = dewpath_case::system::loss_name(case.job, &item.owner, &item.spec);
+    let place = match &item.owner {
+        Owner::Part { run, .. } => format!("{}/{part}", case.job.runs[*run].id),
+        _ => part,
+    };
+    Some(
+        Message::new("todo.largest-loss")
+            .name("part", place)
+            .word("what", what)
+            .figure("loss", Figure::PressurePa(loss.triple())),
+    )
+}
+
+fn edge_of(case: &Case<'_>, room: usize) -> Option<usize> {
+    let id = &case.job.rooms[room].id;
+    let by_fan = case
+        .job
+        .fans
+        .iter()
+        .position(|fan| fan.room.as_ref() == Some(id))
+        .and_then(|fan| case.system.find(|o| *o == Owner::Fan { fan }));
+    let by_grille = case
+        .job
+        .grilles
+        .iter()
+        .position(|grille| grille.room == *id)
+        .and_then(|grille| case.system.find(|o| *o == Owner::Grille { grille }));
+    by_fan.or(by_grille).map(|(edge, _)| edge)
+}
+
+/// The steps behind the flow of a room.
+fn balance(case: &Case<'_>, room: usize) -> Vec<Step> {
+    let way = case.flows.and_then(|flows| {
+        let edge = edge_of(case, room)?;
+        let flow = flows.rooms[room].as_ref()?;
+        let mut steps = crate::working::way(case, flows, edge, flow);
+        if let Some(volume) = &case.required.rooms[room].volume {
+            steps.extend(crate::working::changes(volume, flow));
+        }
+        Some(steps)
+    });
+    way.unwrap_or_default()
+}
+
+fn no_requirement(case: &Case<'_>, index: usize, name: &str, flow: &Sample) -> Finding {
+    let figure = Figure::AirflowLS(flow.map(|q| q * 1000.0).triple());
+    let message = Message::new("airflow.delivered.nothing-required")
+        .name("room", name)
+        .figure("flow", figure);
+    let source = Source::judgement("no requirement to compare with");
+    let mut finding = Finding::new(
+        "airflow.delivered",
+        &case.job.rooms[index].id,
+        Verdict::Unknown,
+        message,
+        source,
+    )
+    .figure(figure)
+    .todo(Message::new("todo.name-book"));
+    finding.working.extend(balance(case, index));
+    finding
+}
+
+fn no_flow(case: &Case<'_>, index: usize, name: &str) -> Finding {
+    let room = &case.job.rooms[index];
+    let served = case.job.fans.iter().any(|fan| fan.room.as_ref() == Some(&room.id))
+        || case.job.grilles.iter().any(|grille| grille.room == room.id);
+    let (key, todo, verdict) = if served {
+        ("airflow.delivered.no-fan-data", "todo.read-label", Verdict::Unknown)
+    } else {
+        ("airflow.delivered.no-exhaust", "todo.add-fan", Verdict::Unknown)
+    };
+    Finding::new(
+        "airflow.delivered",
+        &room.id,
+        verdict,
+        Message::new(key).name("room", name),
+        case.required.rooms[index].source.clone(),
+    )
+    .todo(Message::new(todo))
+}
+
+/// Whether a reading was taken after the work.
+pub(crate) fn is_current(case: &Case<'_>, reading: &dewpath_job::model::Reading) -> bool {
+    match given::member(&reading.state) {
+        Some(BuildState::Before) => case.job.work == dewpath_job::model::Work::CallBack,
+        Some(BuildState::After) | None => true,
+    }
+}

@@ -1,0 +1,882 @@
+//! Checks on runs: the published length table, the fan maker's longest run, size, make, joining,
+//! support, insulation, speed of the air.
+
+use dewpath_air::duct_leakage::fraction_lost;
+use dewpath_case::Case;
+use dewpath_case::flow::Flows;
+use dewpath_case::given;
+use dewpath_case::inputs::Draw;
+use dewpath_case::sample::Sample;
+use dewpath_case::section;
+use dewpath_case::source;
+use dewpath_case::system::fan;
+use dewpath_case::system::spec::{Owner, Spec};
+use dewpath_job::model::{
+    DuctGiven, DuctKind, ElbowMake, ExhaustKind, PartKind, Pull, Run, RunShape, Surroundings,
+    TerminalKind,
+};
+use dewpath_report::{
+    Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
+};
+use dewpath_rulebook::{
+    Answer, Book, DuctKind as TableDuct, InsulationAsked, Limit, Ruled, TableLimit,
+};
+use dewpath_units::{Airflow, Area, Length, Pressure};
+
+use crate::look_next::share;
+use crate::verdict::confirm_source;
+use crate::verdict::{by_chance, judged};
+
+const FT: f64 = 0.3048;
+
+/// Findings on every run.
+pub fn duct(case: &Case<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (index, run) in case.job.runs.iter().enumerate() {
+        findings.extend(length_table(case, index, run));
+        findings.extend(equivalent_length(case, index, run));
+        findings.extend(longest_run(case, index, run));
+        findings.extend(smaller_than_outlet(case, index, run));
+        findings.extend(flexible(case, index, run));
+        findings.extend(make(case, run));
+        findings.extend(supports(case, run));
+        findings.extend(insulation(case, run));
+        findings.extend(velocity(case, index, run));
+        findings.extend(sealing(case, index, run));
+    }
+    findings.extend(joined(case));
+    findings
+}
+
+/// What the elbows, straights and sizes of a run come to in a draw.
+struct Tally {
+    straight_m: f64,
+    flex_m: f64,
+    elbows: f64,
+    smallest_m: f64,
+    smallest_m2: f64,
+    surface_m2: f64,
+    any_flex: bool,
+}
+
+fn tally(case: &Case<'_>, run: usize, draw: Draw) -> Tally {
+    let inputs = case.inputs;
+    let mut sum = Tally {
+        straight_m: 0.0,
+        flex_m: 0.0,
+        elbows: 0.0,
+        smallest_m: f64::INFINITY,
+        smallest_m2: f64::INFINITY,
+        surface_m2: 0.0,
+        any_flex: false,
+    };
+    for (_, item) in case.system.items() {
+        let Owner::Part { run: owner, .. } = item.owner else { continue };
+        if owner != run {
+            continue;
+        }
+        match &item.spec {
+            Spec::Piece { duct, length } => {
+                let length = inputs.value(*length, draw);
+                let size = duct.size.value(inputs, draw);
+                sum.narrow(size);
+                sum.surface_m2 += section::perimeter_m(size) * length;
+                sum.straight_m += length;
+                if is_flex(duct.kind.value(inputs, draw)) {
+                    sum.any_flex = true;
+                    sum.flex_m += length;
+                }
+            }
+            Spec::Elbow { count, angle, size, .. } => {
+                sum.narrow(size.value(inputs, draw));
+                let count = count.map_or(1.0, |id| inputs.value(id, draw));
+                // The table counts elbows, whatever their angle; a slight bend is none.
+                let turns = inputs.value(*angle, draw) > 0.35;
+                sum.elbows += if turns { count } else { 0.0 };
+            }
+            _ => {}
+        }
+    }
+    sum
+}
+
+impl Tally {
+    fn narrow(&mut self, size: dewpath_job::model::Section) {
+        self.smallest_m = self.smallest_m.min(section::hydraulic_m(size));
+        self.smallest_m2 = self.smallest_m2.min(section::area_m2(size));
+    }
+}
+
+fn is_flex(kind: DuctKind) -> bool {
+    matches!(kind, DuctKind::Flex | DuctKind::SemiRigid)
+}
+
+/// The published table: a miss is advice, for two ways out exist; a passing measurement closes it.
+fn length_table(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
+    let book = case.world.rule_book.as_ref()?;
+    let rated_at = book.duct_table_rating().into_known()?;
+    let source = source::ruled(&rated_at);
+    let fans = case.fans_of(run);
+    // The table is for a run from a fan to outdoors.
+    if fans.is_empty() || !case.job.terminals.iter().any(|terminal| terminal.id == run.to) {
+        return None;
+    }
+    let rated: Option<f64> = fans
+        .iter()
+        .map(|&fan| fan::rated_flow_m3_s(&case.job.fans[fan].data, rated_at.value.pa()))
+        .sum::<Option<f64>>();
+    let on_box: Option<f64> =
+        fans.iter().map(|&fan| fan::box_flow_m3_s(&case.job.fans[fan].data)).sum();
+    let Some(flow) = rated.or(on_box) else {
+        return Some(
+            Finding::new(
+                "duct.length.table",
+                &run.id,
+                Verdict::Unknown,
+                Message::new("duct.length.table.no-rating")
+                    .figure("pressure", Figure::PressurePa(Triple::exact(rated_at.value.pa()))),
+                source,
+            )
+            .todo(Message::new("todo.read-label")),
+        );
+    };
+    let row = |draw: Draw| {
+        let sum = tally(case, index, draw);
+        let kind = if sum.any_flex { TableDuct::Flex } else { TableDuct::Smooth };
+        let answer = book.duct_length(
+            kind,
+            Length::from_m(sum.smallest_m),
+            Airflow::from_m3_s(flow),
+            sum.elbows.round() as u32,
+        );
+        (sum, answer.into_known().map(|ruled| ruled.value))
+    };
+    let (sum, limit) = row(Draw::Likely);
+    // Neither piece nor elbow: there is no duct to look up.
+    if !sum.smallest_m.is_finite() {
+        return None;
+    }
+    let limit = limit?;
+    // A draw whose size or flow the table does not print says nothing either way.
+    let passes: Vec<bool> = draws(case)
+        .filter_map(|draw| {
+            let (sum, limit) = row(draw);
+            Some(limit?.allows(Length::from_m(sum.straight_m)))
+        })
+        .collect();
+    let printed = passes.len() == draws(case).count();
+    let chance = share(&passes);
+    let mut verdict = by_chance(chance, Verdict::Caution, &source, &case.job.settings);
+    if !printed {
+        verdict = Verdict::Unknown;
+    }
+    let flexes = draws(case).filter(|draw| tally(case, index, *draw).any_flex).count();
+    let wall = match flexes {
+        0 => "smooth",
+        some if some == draws(case).count() && sum.flex_m < sum.straight_m => "partly-flexible",
+        some if some == draws(case).count() => "flexible",
+        _ => "flexible-or-smooth",
+    };
+    let measured = passing_measurement(case, run);
+    let key = match (verdict, rated.is_some(), measured) {
+        (Verdict::Holds, ..) => "duct.length.table.holds",
+        (_, _, true) => "duct.length.table.closed",
+        (Verdict::Caution, true, _) => "duct.length.table.short",
+        (Verdict::Caution, false, _) => "duct.length.table.short-box",
+        (Verdict::Unknown | Verdict::Fails, ..) => "duct.length.table.unknown",
+    };
+    if measured {
+        verdict = Verdict::Holds;
+    }
+    let straight = Sample::of(case.inputs, |draw| tally(case, index, draw).straight_m);
+    let message = Message::new(key)
+        .figure("length", Figure::LengthM(straight.triple()))
+        .figure("rated", Figure::AirflowLS(Triple::exact(flow * 1000.0)))
+        .figure("elbows", Figure::Count(Triple::exact(sum.elbows)))
+        .figure("size", Figure::DiameterMm(Triple::exact(sum.smallest_m * 1000.0)))
+        .word("wall", wall)
+        .figure("chance", Figure::ChanceRatio(Triple::exact(chance)));
+    let message = with_limit(message, &limit);
+    let mut finding = Finding::new("duct.length.table", &run.id, verdict, message, source.clone())
+        .figure(Figure::LengthM(straight.triple()))
+        .chance(chance)
+        .step(table_working(&limit, &sum, flow, &source));
+    if let Limit::Max(most) = limit.limit {
+        finding = finding.limit(Figure::LengthM(Triple::exact(most.m())));
+    }
+    if verdict == Verdict::Caution {
+        finding = finding
+            .todo(Message::new("todo.maker-criteria"))
+            .todo(Message::new("todo.measure-flow"));
+    }
+    finding.todo.extend(confirm_source(&source, verdict));
+    Some(finding)
+}
+
+fn draws<'a>(case: &Case<'a>) -> Box<dyn Iterator<Item = Draw> + 'a> {
+    let count = case.inputs.draws() as usize;
+    if count == 0 {
+        Box::new(std::iter::once(Draw::Likely))
+    } else {
+        Box::new((0..count).map(Draw::At))
+    }
+}
+
+fn with_limit(message: Message, limit: &TableLimit) -> Message {
+    match limit.limit {
+        Limit::NoLimit => message.word("limit", "no-limit"),
+        Limit::NotAllowed => message.word("limit", "not-allowed"),
+        Limit::Max(most) => message.figure("limit", Figure::LengthM(Triple::exact(most.m()))),
+    }
+}
+
+fn table_working(limit: &TableLimit, sum: &Tally, flow: f64, source: &Source) -> Step {
+    let input = WorkingInput::new;
+    let exact = Triple::exact;
+    let mut inputs = vec![
+        input(
+            "D",
+            "what.duct-size",
+            Figure::DiameterMm(exact(sum.smallest_m * 1000.0)),
+            Provenance::Computed,
+        ),
+        input(
+            "row",
+            "what.table-row",
+            Figure::DiameterMm(exact(limit.row.mm())),
+            Provenance::RuleBook,
+        ),
+        input("q", "what.rated-flow", Figure::AirflowLS(exact(flow * 1000.0)), Provenance::Label),
+        input(
+            "column",
+            "what.table-column",
+            Figure::AirflowLS(exact(limit.column.l_s())),
+            Provenance::RuleBook,
+        ),
+        input("n", "what.elbow-count", Figure::Count(exact(sum.elbows)), Provenance::Computed),
+        input(
+            "d",
+            "what.elbow-deduction",
+            Figure::LengthM(exact(limit.deduction.m())),
+            Provenance::RuleBook,
+        ),
+    ];
+    if let Limit::Max(printed) = limit.printed {
+        inputs.push(input(
+            "printed",
+            "what.table-cell",
+            Figure::LengthM(exact(printed.m())),
+            Provenance::RuleBook,
+        ));
+    }
+    let result = match limit.limit {
+        Limit::Max(most) => Some(Figure::LengthM(exact(most.m()))),
+        Limit::NoLimit | Limit::NotAllowed => None,
+    };
+    Step {
+        equation: "limit = table(row, column) - d".to_owned(),
+        inputs,
+        result,
+        source: source.clone(),
+    }
+}
+
+/// A reading after the work that shows every room of the run gets enough.
+fn passing_measurement(case: &Case<'_>, run: &Run) -> bool {
+    let rooms: Vec<usize> = case
+        .fans_of(run)
+        .iter()
+        .flat_map(|&fan| dewpath_case::system::rooms_of_fan(case.job, fan))
+        .collect();
+    !rooms.is_empty() && rooms.iter().all(|&room| super::evidence::measured_enough(case, room))
+}
+
+/// Equivalent length: counted as the trade does, judged only against the fan's own stated maximum.
+fn equivalent_length(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
+    let fan = case.job.fans.iter().find(|fan| fan.id == run.from)?;
+    let counted = || Source {
+        book: "fan makers' brochures: elbow 15 ft, wall cap 30 ft, flexible duct x 1.25".to_owned(),
+        section: String::new(),
+        standing: Standing::CommonPractice,
+    };
+    let length = |draw| {
+        let sum = tally(case, index, draw);
+        (sum.straight_m - sum.flex_m) + 1.25 * sum.flex_m + (15.0 * sum.elbows + 30.0) * FT
+    };
+    let sample = Sample::of(case.inputs, length);
+    let figure = Figure::LengthM(sample.triple());
+    let sum = tally(case, index, Draw::Likely);
+    let input = |symbol: &str, what: &str, figure: Figure| {
+        WorkingInput::new(symbol, what, figure, Provenance::Computed)
+    };
+    let exact = |value: f64| Figure::LengthM(Triple::exact(value));
+    let step = Step {
+        equation: "L_eq = L_smooth + 1.25 L_flex + 15 ft * n + 30 ft".to_owned(),
+        inputs: vec![
+            input("L_smooth", "what.smooth-length", exact(sum.straight_m - sum.flex_m)),
+            input("L_flex", "what.flex-length", exact(sum.flex_m)),
+            input("n", "what.elbow-count", Figure::Count(Triple::exact(sum.elbows))),
+        ],
+        result: Some(figure),
+        source: counted(),
+    };
+    let Some(most) = given::likely(&fan.data.max_equivalent_length) else {
+        let message = Message::new("duct.length.equivalent.no-limit").figure("length", figure);
+        return Some(
+            Finding::new("duct.length.equivalent", &run.id, Verdict::Caution, message, counted())
+                .figure(figure)
+                .step(step),
+        );
+    };
+    let source = Source {
+        book: "limit stated by the fan's maker".to_owned(),
+        section: fan.id.clone(),
+        standing: Standing::Confirmed,
+    };
+    let passes: Vec<bool> = draws(case).map(|draw| length(draw) <= most.m()).collect();
+    let chance = share(&passes);
+    let verdict = by_chance(chance, Verdict::Fails, &source, &case.job.settings);
+    let limit = exact(most.m());
+    let key = match verdict {
+        Verdict::Holds => "duct.length.equivalent.holds",
+        Verdict::Unknown => "duct.length.equivalent.unknown",
+        Verdict::Caution | Verdict::Fails => "duct.length.equivalent.fails",
+    };
+    let message = Message::new(key).figure("length", figure).figure("limit", limit);
+    Some(
+        Finding::new("duct.length.equivalent", &run.id, verdict, message, source)
+            .figure(figure)
+            .limit(limit)
+            .chance(chance)
+            .step(step),
+    )
+}
+
+/// Limits on the length of a run that some books have besides the table.
+fn longest_run(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
+    let rule = case.rule(Book::longest_run)?;
+    let source = source::ruled(&rule);
+    let straight = Sample::of(case.inputs, |draw| tally(case, index, draw).straight_m);
+    let passes: Vec<bool> =
+        draws(case).map(|draw| tally(case, index, draw).straight_m <= rule.value.m()).collect();
+    let chance = share(&passes);
+    let verdict = by_chance(chance, Verdict::Caution, &source, &case.job.settings);
+    let figure = Figure::LengthM(straight.triple());
+    let limit = Figure::LengthM(Triple::exact(rule.value.m()));
+    let message =
+        Message::new("duct.length.longest").figure("length", figure).figure("limit", limit);
+    Some(
+        Finding::new("duct.length.longest", &run.id, verdict, message, source)
+            .figure(figure)
+            .limit(limit)
+            .chance(chance),
+    )
+}
+
+/// A duct smaller than the outlet of the fan.
+fn smaller_than_outlet(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
+    let fan = case.job.fans.iter().find(|fan| fan.id == run.from)?;
+    let outlet = fan.data.outlet.as_ref()?.value.clone().known()?;
+    let smallest = tally(case, index, Draw::Likely).smallest_m;
+    if !smallest.is_finite() {
+        return None;
+    }
+    let rule = case.ask(Book::not_smaller_than_outlet);
+    let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
+    let sizes: Vec<bool> = draws(case)
+        .map(|draw| tally(case, index, draw).smallest_m >= section::hydraulic_m(outlet) - 1e-4)
+        .collect();
+    let chance = share(&sizes);
+    let verdict = by_chance(chance, Verdict::Caution, &source, &case.job.settings);
+    let figure = Figure::DiameterMm(Triple::exact(smallest * 1000.0));
+    let limit = Figure::DiameterMm(Triple::exact(section::hydraulic_m(outlet) * 1000.0));
+    let key = match verdict {
+        Verdict::Holds => "duct.size.outlet.holds",
+        Verdict::Unknown => "duct.size.outlet.unknown",
+        Verdict::Caution | Verdict::Fails => "duct.size.outlet.small",
+    };
+    let message = Message::new(key).figure("size", figure).figure("outlet", limit);
+    let finding = Finding::new("duct.size.outlet", &run.id, verdict, message, source)
+        .figure(figure)
+        .limit(limit)
+        .chance(chance);
+    Some(if verdict == Verdict::Caution {
+        finding.todo(Message::new("todo.full-size-duct"))
+    } else {
+        finding
+    })
+}
+
+/// Flexible duct: how it was pulled, and sizes nobody has tested.
+fn flexible(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
+    let sum = tally(case, index, Draw::Likely);
+    if !sum.any_flex {
+        return None;
+    }
+    let pulled = |duct: &DuctGiven| {
+        given::options(&duct.pulled) == [Pull::Tight]
+            || given::bounds(&duct.compression).is_some_and(|(_, high)| high.ratio() <= 0.06)
+    };
+    let tight = match &run.shape {
+        RunShape::Sum(sum) => pulled(&sum.duct),
+        RunShape::Parts(parts) => parts.iter().all(|part| match &part.kind {
+            PartKind::Piece { duct, .. } => {
+                let flex =
+                    duct.kind.as_ref().is_some_and(|s| s.value.options().contains(&DuctKind::Flex));
+                !flex || pulled(duct)
+            }
+            _ => true,
+        }),
+    };
+    let tested = (0.150..=0.250).contains(&sum.smallest_m);
+    let source = Source::confirmed(
+        "Abushakra, Walker & Sherman 2004, HVAC&R Research 10(3)",
+        "compression factor; tested for 150 to 250 mm",
+    );
+    let (key, verdict) = match (tight, tested) {
+        (true, true) => ("duct.flex.tight", Verdict::Holds),
+        (true, false) => ("duct.flex.untested", Verdict::Caution),
+        (false, _) => ("duct.flex.slack", Verdict::Caution),
+    };
+    let figure = Figure::LengthM(Triple::exact(sum.flex_m));
+    let message = Message::new(key)
+        .figure("length", figure)
+        .figure("size", Figure::DiameterMm(Triple::exact(sum.smallest_m * 1000.0)));
+    let finding = Finding::new("duct.flex", &run.id, verdict, message, source).figure(figure);
+    Some(if tight { finding } else { finding.todo(Message::new("todo.pull-tight")) })
+}
+
+fn ducts(run: &Run) -> Vec<&DuctGiven> {
+    match &run.shape {
+        RunShape::Sum(sum) => vec![&sum.duct],
+        RunShape::Parts(parts) => parts
+            .iter()
+            .filter_map(|part| match &part.kind {
+                PartKind::Piece { duct, .. } => Some(duct),
+                _ => None,
+            })
+            .collect(),
+    }
+}
+
+/// Metal thickness where it is written, and materials the book asks for.
+fn make(case: &Case<'_>, run: &Run) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    let rule = case.ask(|book| book.duct_metal(dewpath_rulebook::MetalUse::Dwelling).thickness);
+    for duct in ducts(run) {
+        let wall = given::likely(&duct.wall);
+        if let (Some(wall), Some(rule)) = (wall, &rule) {
+            let holds = wall.m() >= rule.value.m() - 1e-6;
+            let key = if holds { "duct.gauge.holds" } else { "duct.gauge.thin" };
+            let gap = |length: Length| Figure::GapMm(Triple::exact(length.mm()));
+            let message = Message::new(key);
+            findings.push(against(
+                run,
+                "duct.gauge",
+                message,
+                holds,
+                gap(wall),
+                gap(rule.value),
+                rule,
+            ));
+        }
+    }
+    findings.extend(smooth_inside(case, run));
+    findings.extend(through_garage(case, run));
+    let forced_bend = match &run.shape {
+        RunShape::Parts(parts) => parts.iter().any(|part| match &part.kind {
+            PartKind::Elbow { make, radius, .. } => {
+                given::options(make) == [ElbowMake::FlexBend]
+                    && given::likely(radius).is_some_and(|r| r.ratio() < 1.0)
+            }
+            _ => false,
+        }),
+        RunShape::Sum(_) => false,
+    };
+    if forced_bend && let Some(rule) = case.ask(Book::bend_radius_diameters) {
+        let source = source::ruled(&rule);
+        let verdict = judged(false, Verdict::Caution, &source);
+        let message = Message::new("duct.bend.tight")
+            .figure("limit", Figure::Count(Triple::exact(rule.value)));
+        findings.push(Finding::new("duct.bend", &run.id, verdict, message, source));
+    }
+    findings
+}
+
+/// Smooth duct where the book asks for it.
+fn smooth_inside(case: &Case<'_>, run: &Run) -> Option<Finding> {
+    let rule = case.ask(Book::smooth_inside).filter(|rule| rule.value)?;
+    let source = source::ruled(&rule);
+    let kinds: Vec<&[DuctKind]> =
+        ducts(run).into_iter().map(|duct| given::options(&duct.kind)).collect();
+    let all_flex = |kinds: &&[DuctKind]| !kinds.is_empty() && kinds.iter().all(|k| is_flex(*k));
+    let all_smooth = |kinds: &&[DuctKind]| !kinds.is_empty() && !kinds.iter().any(|k| is_flex(*k));
+    let (key, verdict) = if kinds.iter().any(all_flex) {
+        let broken = case.weight(Book::smooth_inside);
+        ("duct.material.flexible", judged(false, broken, &source))
+    } else if kinds.iter().all(all_smooth) {
+        ("duct.material.holds", judged(true, Verdict::Caution, &source))
+    } else {
+        ("duct.material.unknown", Verdict::Unknown)
+    };
+    let finding = Finding::new("duct.material", &run.id, verdict, Message::new(key), source);
+    Some(if verdict == Verdict::Unknown {
+        finding.todo(Message::new("todo.look-duct"))
+    } else {
+        finding
+    })
+}
+
+/// A duct through a garage is sheet steel of a stated thickness, not flexible duct.
+fn through_garage(case: &Case<'_>, run: &Run) -> Option<Finding> {
+    let here = ducts(run)
+        .into_iter()
+        .find(|duct| given::member(&duct.place) == Some(Surroundings::Garage))?;
+    let question =
+        |book: &Book| book.duct_metal(dewpath_rulebook::MetalUse::GarageSeparation).thickness;
+    let rule = case.ask(question)?;
+    let source = source::ruled(&rule);
+    let limit = Figure::GapMm(Triple::exact(rule.value.mm()));
+    let kinds = given::options(&here.kind);
+    let wall = given::bounds(&here.wall);
+    let steel = |kind: &DuctKind| matches!(kind, DuctKind::SmoothMetal | DuctKind::SpiralMetal);
+    let (key, verdict) = if !kinds.is_empty() && !kinds.iter().any(steel) {
+        ("duct.garage.not-steel", judged(false, case.weight(question), &source))
+    } else {
+        match wall {
+            Some((low, _)) if kinds.iter().all(steel) && low.m() >= rule.value.m() - 1e-6 => {
+                ("duct.garage.holds", judged(true, Verdict::Fails, &source))
+            }
+            Some((_, high)) if high.m() < rule.value.m() - 1e-6 => {
+                ("duct.garage.thin", judged(false, case.weight(question), &source))
+            }
+            _ => ("duct.garage.unknown", Verdict::Unknown),
+        }
+    };
+    let message = Message::new(key).figure("limit", limit);
+    Some(
+        Finding::new("duct.garage", &run.id, verdict, message, source)
+            .limit(limit)
+            .todo(Message::new("todo.garage")),
+    )
+}
+
+fn supports(case: &Case<'_>, run: &Run) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for duct in ducts(run) {
+        let Some(spacing) = given::likely(&duct.support_spacing) else {
+            continue;
+        };
+        let flex =
+            duct.kind.as_ref().is_some_and(|s| s.value.options().iter().any(|k| is_flex(*k)));
+        let kind = if flex { TableDuct::Flex } else { TableDuct::Smooth };
+        let Some(rule) = case.ask(|book| book.supports(kind).spacing) else { continue };
+        let holds = spacing.m() <= rule.value.m() + 1e-6;
+        let key = if holds { "duct.support.holds" } else { "duct.support.wide" };
+        let length = |length: Length| Figure::LengthM(Triple::exact(length.m()));
+        let (has, most) = (length(spacing), length(rule.value));
+        findings.push(against(run, "duct.support", Message::new(key), holds, has, most, &rule));
+    }
+    findings
+}
+
+/// A written figure against a limit of a book: advice where it is not met.
+fn against<T>(
+    run: &Run,
+    id: &str,
+    message: Message,
+    holds: bool,
+    has: Figure,
+    limit: Figure,
+    rule: &Ruled<T>,
+) -> Finding {
+    let source = source::ruled(rule);
+    let message = message.figure("has", has).figure("limit", limit);
+    let verdict = judged(holds, Verdict::Caution, &source);
+    Finding::new(id, &run.id, verdict, message, source).figure(has).limit(limit)
+}
+
+fn unheated(place: Surroundings) -> bool {
+    matches!(
+        place,
+        Surroundings::Attic
+            | Surroundings::CrawlSpace
+            | Surroundings::Outdoors
+            | Surroundings::Garage
+    )
+}
+
+/// Insulation where the duct runs through the cold.
+fn insulation(case: &Case<'_>, run: &Run) -> Option<Finding> {
+    // Where it may run through the cold, it counts.
+    let cold: Vec<&DuctGiven> = ducts(run)
+        .into_iter()
+        .filter(|duct| given::options(&duct.place).iter().any(|place| unheated(*place)))
+        .collect();
+    if cold.is_empty() {
+        return None;
+    }
+    let rule = case.ask(Book::insulation_in_unheated_space)?;
+    let guidance = case.world.also_show.iter().find_map(|book| {
+        book.insulation_in_unheated_space()
+            .into_known()
+            .filter(|r| matches!(r.value, InsulationAsked::AtLeast(_)))
+    });
+    let rule = match (&rule.value, guidance) {
+        (InsulationAsked::NoneAsked, Some(better)) => better,
+        _ => rule,
+    };
+    let source = source::ruled(&rule);
+    let broken = case.weight(|book| match book.insulation_in_unheated_space() {
+        // A book that asks for none is not broken by a thin jacket.
+        Answer::Known(ruled) if ruled.value == InsulationAsked::NoneAsked => {
+            Answer::NotInBook { question: String::new() }
+        }
+        other => other,
+    });
+    let least = cold.iter().try_fold(f64::INFINITY, |least, duct| {
+        Some(least.min(given::bounds(&duct.insulation)?.0.rsi()))
+    });
+    let finding = |key: &str, verdict: Verdict| {
+        let has = Triple::exact(least.filter(|x| x.is_finite()).unwrap_or(0.0));
+        Finding::new(
+            "duct.insulation",
+            &run.id,
+            verdict,
+            Message::new(key).figure("has", Figure::InsulationRsi(has)),
+            source.clone(),
+        )
+    };
+    Some(match (&rule.value, least) {
+        (InsulationAsked::NoneAsked, Some(has)) if has > 0.0 => {
+            finding("duct.insulation.none-asked", judged(true, Verdict::Caution, &source))
+        }
+        (InsulationAsked::NoneAsked, Some(_)) => {
+            finding("duct.insulation.bare", Verdict::Caution).todo(Message::new("todo.insulate"))
+        }
+        (InsulationAsked::NoneAsked, None) => finding("duct.insulation.unknown", Verdict::Unknown)
+            .todo(Message::new("todo.look-insulation")),
+        (InsulationAsked::AtLeast(_) | InsulationAsked::Thickness(_), None) => {
+            finding("duct.insulation.unknown", Verdict::Unknown)
+                .todo(Message::new("todo.look-insulation"))
+        }
+        (InsulationAsked::AtLeast(asked), Some(has)) => {
+            let limit = Figure::InsulationRsi(Triple::exact(asked.rsi()));
+            let holds = has >= asked.rsi() - 1e-9;
+            let key = if holds { "duct.insulation.holds" } else { "duct.insulation.thin" };
+            let verdict = judged(holds, broken, &source);
+            let mut finding = finding(key, verdict).limit(limit);
+            finding.message = finding.message.figure("asked", limit);
+            finding.todo.extend(confirm_source(&source, verdict));
+            if holds { finding } else { finding.todo(Message::new("todo.insulate")) }
+        }
+        (InsulationAsked::Thickness(asked), Some(has)) => {
+            // A thickness of the usual material, 0.04 W/mK.
+            let needs = asked.m() / 0.04;
+            let limit = Figure::InsulationRsi(Triple::exact(needs));
+            let holds = has >= needs - 1e-9;
+            let key = if holds { "duct.insulation.holds" } else { "duct.insulation.thin" };
+            let verdict = judged(holds, broken, &source);
+            let mut finding = finding(key, verdict).limit(limit);
+            finding.message = finding.message.figure("asked", limit);
+            finding.todo.extend(confirm_source(&source, verdict));
+            if holds { finding } else { finding.todo(Message::new("todo.insulate")) }
+        }
+    })
+}
+
+/// Above this the air is heard, m/s. Source: recommended for quiet ducts, upper value.
+const LOUD_M_S: f64 = 5.0;
+
+fn velocity(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
+    let flows = case.flows?;
+    let (edge, _) = case.system.find(|o| matches!(o, Owner::Part { run, .. } if *run == index))?;
+    let smallest = tally(case, index, Draw::Likely).smallest_m2;
+    if !smallest.is_finite() || flows.undriven[index] {
+        return None;
+    }
+    let speed = Sample::of(case.inputs, |draw| {
+        flows.edges[edge].at(draw) / tally(case, index, draw).smallest_m2
+    });
+    let passes: Vec<bool> = draws(case).map(|draw| speed.at(draw) <= LOUD_M_S).collect();
+    let figure = Figure::VelocityMS(speed.triple());
+    let limit = Figure::VelocityMS(Triple::exact(LOUD_M_S));
+    let source = Source::practice();
+    let chance = share(&passes);
+    // Speed is advice either way: what is not sure to be quiet is worth a word.
+    let holds = chance > case.job.settings.fails_at;
+    let key = if holds { "duct.velocity.quiet" } else { "duct.velocity.loud" };
+    let message = Message::new(key).figure("speed", figure).figure("limit", limit);
+    let input = |symbol: &str, what: &str, figure: Figure| {
+        WorkingInput::new(symbol, what, figure, Provenance::Computed)
+    };
+    let flow = flows.edges[edge].map(|q| q * 1000.0).triple();
+    let step = Step {
+        equation: "v = q / A".to_owned(),
+        inputs: vec![
+            input("q", "what.run-flow", Figure::AirflowLS(flow)),
+            input("A", "what.duct-area", Figure::AreaM2(Triple::exact(smallest))),
+        ],
+        result: Some(figure),
+        source: Source::confirmed("continuity", ""),
+    };
+    let verdict = judged(holds, Verdict::Caution, &source);
+    Some(
+        Finding::new("duct.velocity", &run.id, verdict, message, source)
+            .figure(figure)
+            .limit(limit)
+            .chance(chance)
+            .step(step),
+    )
+}
+
+/// Share of leaking air that is not worth a word where nobody wrote anything of the joints.
+const HARDLY_LEAKS: f64 = 0.02;
+
+/// What leaks out of the joints between fan and outdoors, by the leakage class of the duct.
+fn sealing(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
+    let flows = case.flows?;
+    let (edge, _) = case.system.find(|o| matches!(o, Owner::Part { run, .. } if *run == index))?;
+    let sealed = given::yes(&run.sealed);
+    let class = dewpath_case::system::parts::tightness(sealed == Some(true));
+    let (start, end) = pressures(case, flows, edge, index);
+    let sum = tally(case, index, Draw::Likely);
+    if !sum.smallest_m.is_finite() || flows.edges[edge].likely <= 0.0 {
+        return None;
+    }
+    let surface = sum.surface_m2;
+    let lost = fraction_lost(
+        class,
+        Area::from_m2(surface),
+        Pressure::from_pa(start),
+        Pressure::from_pa(end),
+        Airflow::from_m3_s(flows.edges[edge].likely),
+    )
+    .ok()??;
+    let figure = Figure::ShareRatio(Triple::exact(lost));
+    let source =
+        Source::memory("SMACNA, HVAC Air Duct Leakage Test Manual", "classes 30 and 3, round duct");
+    let rule = case.ask(Book::joints_fastened);
+    let asked = rule.as_ref().map_or_else(Source::practice, source::ruled);
+    let (key, verdict) = match sealed {
+        Some(true) => ("duct.sealing.holds", judged(true, Verdict::Caution, &asked)),
+        Some(false) => ("duct.sealing.open", Verdict::Caution),
+        None => ("duct.sealing.unknown", Verdict::Caution),
+    };
+    let exact = Triple::exact;
+    let input = |symbol: &str, what: &str, figure: Figure| {
+        WorkingInput::new(symbol, what, figure, Provenance::Computed)
+    };
+    let step = Step {
+        equation: "share = C_L A mean(p^0.65) / q".to_owned(),
+        inputs: vec![
+            input("A", "what.duct-surface", Figure::AreaM2(exact(surface))),
+            input("p_start", "what.pressure-start", Figure::PressurePa(exact(start))),
+            input("p_end", "what.pressure-end", Figure::PressurePa(exact(end))),
+        ],
+        result: Some(figure),
+        source,
+    };
+    let message = Message::new(key).figure("lost", figure);
+    // Less than this is no more than any duct has.
+    if sealed.is_none() && lost < HARDLY_LEAKS {
+        return None;
+    }
+    let finding =
+        Finding::new("duct.sealing", &run.id, verdict, message, asked).figure(figure).step(step);
+    Some(if sealed == Some(true) {
+        finding
+    } else {
+        finding.todo(Message::new("todo.seal-joints"))
+    })
+}
+
+/// Pressure of a run against its surroundings where it starts and where it ends, at the likely
+/// values: what is still to be lost from there on.
+fn pressures(case: &Case<'_>, flows: &Flows, edge: usize, run: usize) -> (f64, f64) {
+    let items = &case.system.edges[edge].items;
+    let mine = |owner: &Owner| matches!(owner, Owner::Part { run: r, .. } if *r == run);
+    let first = items.iter().position(|item| mine(&item.owner)).unwrap_or(0);
+    let last = items.iter().rposition(|item| mine(&item.owner)).unwrap_or(0);
+    let rest = |from: usize| flows.items[edge][from..].iter().map(|loss| loss.likely).sum::<f64>();
+    (rest(first).abs(), rest(last + 1).abs())
+}
+
+/// Runs that share a way out: with other fans, with a dryer or hood, in a riser.
+fn joined(case: &Case<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for exhaust in &case.job.dwelling.exhausts {
+        let Some(run) = &exhaust.joined_to else { continue };
+        let with = given::member(&exhaust.kind);
+        let joined = match with {
+            Some(ExhaustKind::Dryer) => dewpath_rulebook::Joined::Dryer,
+            Some(ExhaustKind::RangeHood) => dewpath_rulebook::Joined::KitchenHood,
+            Some(ExhaustKind::Garage) => dewpath_rulebook::Joined::Garage,
+            Some(ExhaustKind::Other) | None => dewpath_rulebook::Joined::OtherExhaust,
+        };
+        let rule = case.ask(|book| book.joining_allowed(joined));
+        let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
+        let allowed = rule.as_ref().is_some_and(|rule| rule.value);
+        let verdict = if rule.is_some() {
+            judged(allowed, case.weight(|book| book.joining_allowed(joined)), &source)
+        } else {
+            Verdict::Caution
+        };
+        let key = if allowed { "duct.joined.allowed" } else { "duct.joined.never" };
+        let message = Message::new(key).name("exhaust", &exhaust.id);
+        findings.push(
+            Finding::new("duct.joined", run, verdict, message, source)
+                .todo(Message::new("todo.own-duct")),
+        );
+    }
+    for junction in &case.job.junctions {
+        let meeting: Vec<&Run> = case.job.runs.iter().filter(|run| run.to == junction.id).collect();
+        let fans: Vec<usize> = meeting.iter().flat_map(|run| case.fans_of(run)).collect();
+        if meeting.len() < 2 || fans.len() < 2 {
+            continue;
+        }
+        // Two fans on one duct: each blows into the other while that one stands still.
+        let damped =
+            fans.iter().all(|&fan| given::yes(&case.job.fans[fan].data.damper) == Some(true));
+        let key = if damped { "duct.joined.fans-damped" } else { "duct.joined.fans" };
+        let source = Source::practice();
+        findings.push(
+            Finding::new("duct.joined", &junction.id, Verdict::Caution, Message::new(key), source)
+                .todo(Message::new("todo.own-duct"))
+                .todo(Message::new("todo.dampers-both")),
+        );
+    }
+    findings.extend(shared_fans(case));
+    for terminal in &case.job.terminals {
+        let shared = given::options(&terminal.kind) == [TerminalKind::SharedRiser];
+        if !shared {
+            continue;
+        }
+        let rule = case.rule(Book::shared_riser_allowed);
+        let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
+        let (key, verdict) = match rule.as_ref().map(|rule| rule.value) {
+            Some(_) if source.standing == Standing::FromMemory => {
+                ("duct.riser.memory", Verdict::Unknown)
+            }
+            Some(true) => ("duct.riser.allowed", judged(true, Verdict::Fails, &source)),
+            Some(false) => ("duct.riser.not-allowed", judged(false, Verdict::Fails, &source)),
+            None => ("duct.riser.not-in-book", Verdict::Unknown),
+        };
+        let finding = Finding::new("duct.riser", &terminal.id, verdict, Message::new(key), source);
+        findings.push(finding.todo(Message::new("todo.riser-owner")));
+    }
+    findings
+}
+
+/// Rooms that share one fan: while it stands still, air and sound pass from one to the other.
+fn shared_fans(case: &Case<'_>) -> Vec<Finding> {
+    (0..case.job.fans.len())
+        .filter(|&fan| dewpath_case::system::rooms_of_fan(case.job, fan).len() > 1)
+        .map(|fan| {
+            let message = Message::new("duct.joined.rooms");
+            let id = &case.job.fans[fan].id;
+            Finding::new("duct.joined", id, Verdict::Caution, message, Source::practice())
+                .todo(Message::new("todo.balance"))
+        })
+        .collect()
+}

@@ -1,0 +1,269 @@
+//! Readings against what is required and against what the model says.
+
+use dewpath_air::meters::Hood;
+use dewpath_case::Case;
+use dewpath_case::given;
+use dewpath_case::source;
+use dewpath_case::system::rooms_of_fan;
+use dewpath_job::model::{Method, Reading};
+use dewpath_report::{
+    Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
+};
+use dewpath_rulebook::Book;
+use dewpath_units::Airflow;
+
+use crate::verdict::{by_chance, chance_at_least};
+
+/// Share of the reading that is one standard deviation, by method.
+///
+/// Flow hoods from the `air` crate (Stratton, Walker & Wray 2012); box, traverse, anemometer and bag
+/// from handbook practice. A method that nobody wrote is taken as the widest of them.
+fn deviation(method: Option<Method>) -> f64 {
+    let hood = |hood: Hood| {
+        let unit = Airflow::from_l_s(100.0);
+        // The expanded uncertainty is two standard deviations.
+        hood.measured(unit).map_or(0.25, |read| 0.5 * (read.expanded_uncertainty / unit))
+    };
+    match method {
+        Some(Method::PoweredHood) => hood(Hood::Powered),
+        Some(Method::PassiveHood) => hood(Hood::Passive),
+        Some(Method::OrificeBox | Method::Traverse) => 0.08,
+        Some(Method::Bag) => 0.20,
+        Some(Method::Anemometer) | None => 0.25,
+        Some(Method::Paper) => f64::INFINITY,
+    }
+}
+
+fn method(reading: &Reading) -> Option<Method> {
+    given::member(&reading.method)
+}
+
+/// Room that a reading tells of.
+fn room_of(case: &Case<'_>, reading: &Reading) -> Option<usize> {
+    let job = case.job;
+    if let Some(room) = job.rooms.iter().position(|room| room.id == reading.at) {
+        return Some(room);
+    }
+    if let Some(grille) = job.grilles.iter().find(|grille| grille.id == reading.at) {
+        return job.rooms.iter().position(|room| room.id == grille.room);
+    }
+    let fan = job.fans.iter().position(|fan| fan.id == reading.at).or_else(|| {
+        let run = job.runs.iter().find(|run| run.to == reading.at)?;
+        case.fans_of(run).first().copied()
+    })?;
+    match rooms_of_fan(job, fan).as_slice() {
+        [one] => Some(*one),
+        _ => None,
+    }
+}
+
+/// Whether the last flow measured in a room is at least what is required, as read.
+pub(crate) fn measured_enough(case: &Case<'_>, room: usize) -> bool {
+    let Some(need) = &case.required.rooms[room].flow else { return false };
+    case.job
+        .readings
+        .iter()
+        .filter(|reading| {
+            super::air::is_current(case, reading) && room_of(case, reading) == Some(room)
+        })
+        .filter(|reading| method(reading) != Some(Method::Paper))
+        .filter_map(|reading| reading.airflow.as_ref()?.value.bounds())
+        .next_back()
+        .is_some_and(|(low, _)| low.m3_s() >= need.likely - 1e-6)
+}
+
+/// Findings on readings, and on whether one is asked for.
+pub fn evidence(case: &Case<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for reading in &case.job.readings {
+        findings.extend(against_required(case, reading));
+        findings.extend(against_model(case, reading));
+        findings.extend(too_weak(reading));
+    }
+    findings.extend(asked_for(case));
+    findings
+}
+
+/// Chance that the true flow is enough, from the reading and the spread of its method.
+fn against_required(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
+    let room = room_of(case, reading)?;
+    let need = case.required.rooms[room].flow.as_ref()?;
+    let (low, high) = reading.airflow.as_ref()?.value.bounds()?;
+    let read = 0.5 * (low.m3_s() + high.m3_s());
+    let sd = deviation(method(reading));
+    if !sd.is_finite() {
+        return None;
+    }
+    let spread = ((sd * read) * (sd * read) + (high.m3_s() - low.m3_s()).powi_2() / 12.0).sqrt();
+    let chance = normal_share((read - need.likely) / spread.max(1e-9));
+    let source = &case.required.rooms[room].source;
+    if !super::air::is_current(case, reading) {
+        return Some(before(case, reading, room, read));
+    }
+    // The verdict follows the figure as read, as books take it; the chance stands beside it.
+    let as_read = chance_at_least((low.m3_s(), high.m3_s()), need.likely);
+    let verdict = by_chance(as_read, Verdict::Fails, source, &case.job.settings);
+    let figure = Figure::AirflowLS(Triple {
+        low: (read - 1.645 * spread).max(0.0) * 1e3,
+        likely: read * 1e3,
+        high: (read + 1.645 * spread) * 1e3,
+    });
+    let limit = Figure::AirflowLS(need.map(|q| q * 1e3).triple());
+    let key = match (
+        verdict,
+        chance >= case.job.settings.holds_at || chance <= case.job.settings.fails_at,
+    ) {
+        (Verdict::Holds, true) => "airflow.measured.holds",
+        (Verdict::Holds, false) => "airflow.measured.holds-narrowly",
+        (Verdict::Fails, true) => "airflow.measured.fails",
+        (Verdict::Fails, false) => "airflow.measured.fails-narrowly",
+        _ if source.standing == Standing::FromMemory => "airflow.measured.memory",
+        _ => "airflow.measured.near",
+    };
+    let message = Message::new(key)
+        .figure("flow", figure)
+        .figure("required", limit)
+        .figure("chance", Figure::ChanceRatio(Triple::exact(chance)));
+    let step = Step {
+        equation: "P = Phi((q_read - q_required) / u), u = s * q_read".to_owned(),
+        inputs: vec![
+            WorkingInput::new(
+                "q_read",
+                "what.reading",
+                Figure::AirflowLS(Triple::exact(read * 1e3)),
+                Provenance::Measured,
+            ),
+            WorkingInput::new(
+                "s",
+                "what.method-spread",
+                Figure::ShareRatio(Triple::exact(sd)),
+                Provenance::Default,
+            ),
+            WorkingInput::new("q_required", "what.required", limit, Provenance::RuleBook),
+        ],
+        result: Some(Figure::ChanceRatio(Triple::exact(chance))),
+        source: Source::confirmed(
+            "Stratton, Walker & Wray 2012, field evaluation of air flow meters; GUM",
+            "",
+        ),
+    };
+    Some(
+        Finding::new("flow.verification", &reading.id, verdict, message, source.clone())
+            .figure(figure)
+            .limit(limit)
+            .chance(chance)
+            .step(step),
+    )
+}
+
+/// A reading of what was there before the work: kept, but no verdict on the new.
+fn before(case: &Case<'_>, reading: &Reading, room: usize, read: f64) -> Finding {
+    let figure = Figure::AirflowLS(Triple::exact(read * 1e3));
+    let message = Message::new("airflow.measured.before")
+        .figure("flow", figure)
+        .name("room", dewpath_case::require::name(&case.job.rooms[room]));
+    let source = Source::judgement("evidence about the state before the work");
+    Finding::new("flow.verification", &reading.id, Verdict::Caution, message, source)
+        .figure(figure)
+        .todo(Message::new("todo.measure-flow"))
+}
+
+/// A reading far from the model is evidence about the run.
+fn against_model(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
+    if !super::air::is_current(case, reading) {
+        return None;
+    }
+    let room = room_of(case, reading)?;
+    let model = case.flows?.rooms[room].as_ref()?.map(|q| q * 1e3).triple();
+    let (low, high) = reading.airflow.as_ref()?.value.bounds()?;
+    let sd = deviation(method(reading));
+    if !sd.is_finite() {
+        return None;
+    }
+    let read = 0.5 * (low.l_s() + high.l_s());
+    let (least, most) = (read * (1.0 - 2.0 * sd), read * (1.0 + 2.0 * sd));
+    let (key, verdict) = if most < model.low {
+        ("airflow.model.less", Verdict::Caution)
+    } else if least > model.high {
+        ("airflow.model.more", Verdict::Caution)
+    } else {
+        ("airflow.model.agrees", Verdict::Holds)
+    };
+    let figure = Figure::AirflowLS(Triple::exact(read));
+    let message =
+        Message::new(key).figure("flow", figure).figure("model", Figure::AirflowLS(model));
+    let source = Source::judgement("two standard deviations of the method");
+    let finding = Finding::new("airflow.model", &reading.id, verdict, message, source)
+        .figure(figure)
+        .limit(Figure::AirflowLS(model));
+    Some(match key {
+        "airflow.model.less" => {
+            finding.todo(Message::new("todo.outlet-first")).todo(Message::new("todo.look-hidden"))
+        }
+        _ => finding,
+    })
+}
+
+fn too_weak(reading: &Reading) -> Option<Finding> {
+    (method(reading) == Some(Method::Paper)).then(|| {
+        Finding::new(
+            "evidence.method",
+            &reading.id,
+            Verdict::Caution,
+            Message::new("evidence.method.paper"),
+            Source::practice(),
+        )
+        .todo(Message::new("todo.measure-flow"))
+    })
+}
+
+/// Whether the book asks for a measurement on this job.
+fn asked_for(case: &Case<'_>) -> Vec<Finding> {
+    let Some(rule) = case.rule(Book::local_airflow_measured).filter(|rule| rule.value.required)
+    else {
+        return Vec::new();
+    };
+    let source = source::ruled(&rule);
+    case.job
+        .rooms
+        .iter()
+        .enumerate()
+        .filter(|(index, _)| case.flows.is_some_and(|flows| flows.rooms[*index].is_some()))
+        .map(|(index, room)| {
+            let done = case.job.readings.iter().any(|reading| {
+                super::air::is_current(case, reading)
+                    && room_of(case, reading) == Some(index)
+                    && method(reading) != Some(Method::Paper)
+            });
+            let (key, verdict) = match (done, rule.value.exempt_if_rated_at) {
+                (true, _) => ("flow.verification.done", Verdict::Holds),
+                (false, Some(_)) => ("flow.verification.unless-table", Verdict::Caution),
+                (false, None) => ("flow.verification.asked", Verdict::Caution),
+            };
+            let finding = Finding::new(
+                "flow.verification",
+                &room.id,
+                verdict,
+                Message::new(key),
+                source.clone(),
+            );
+            if done { finding } else { finding.todo(Message::new("todo.measure-flow")) }
+        })
+        .collect()
+}
+
+/// Share of a normal distribution below `z`.
+fn normal_share(z: f64) -> f64 {
+    0.5 * libm::erfc(-z / std::f64::consts::SQRT_2)
+}
+
+/// Square of a number: `powi` is not the same on every machine.
+trait Square {
+    fn powi_2(self) -> f64;
+}
+
+impl Square for f64 {
+    fn powi_2(self) -> f64 {
+        self * self
+    }
+}

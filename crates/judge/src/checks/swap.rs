@@ -1,0 +1,114 @@
+//! Checks on a swap: does the fan fit what has to stay?
+
+use dewpath_case::Case;
+use dewpath_case::given;
+use dewpath_case::section;
+use dewpath_job::model::{Control, Fan, Work};
+use dewpath_report::{Figure, Finding, Message, Source, Triple, Verdict};
+
+use crate::verdict::chance_at_least;
+
+/// Findings on fitting the fan of the job into what stays.
+pub fn swap(case: &Case<'_>) -> Vec<Finding> {
+    if case.job.work != Work::Swap {
+        return Vec::new();
+    }
+    let mut findings: Vec<Finding> =
+        case.job.fans.iter().flat_map(|fan| fit(case, &fan.id, fan)).collect();
+    findings.extend(case.job.fans.iter().filter_map(|fan| neutral(case, fan)));
+    findings
+}
+
+/// Timers and sensors usually need a neutral, which old switch boxes lack.
+fn neutral(case: &Case<'_>, fan: &Fan) -> Option<Finding> {
+    let control = given::member(&fan.control)?;
+    let needs = matches!(
+        control,
+        Control::Timer | Control::Humidity | Control::Occupancy | Control::Contaminant
+    );
+    let here = case.job.existing.neutral.as_ref()?.value.known();
+    if !needs || here == Some(true) {
+        return None;
+    }
+    let message = Message::new(if here == Some(false) {
+        "swap.neutral.none"
+    } else {
+        "swap.neutral.unknown"
+    });
+    let verdict = if here == Some(false) { Verdict::Caution } else { Verdict::Unknown };
+    Some(
+        Finding::new("swap.neutral", &fan.id, verdict, message, Source::practice())
+            .todo(Message::new("todo.gfci")),
+    )
+}
+
+fn fit(case: &Case<'_>, id: &str, fan: &Fan) -> Vec<Finding> {
+    fits(case, &fan.data)
+        .into_iter()
+        .map(|(check, verdict, message)| {
+            Finding::new(check, id, verdict, message, Source::practice())
+        })
+        .collect()
+}
+
+/// How a fan fits the opening, the depth and the collar that stay; also used for candidates.
+pub fn fits(
+    case: &Case<'_>,
+    data: &dewpath_job::model::FanData,
+) -> Vec<(&'static str, Verdict, Message)> {
+    let existing = &case.job.existing;
+    let mut found = Vec::new();
+    if let (Some(opening), Some(housing)) = (existing.opening, data.housing) {
+        let mut hole = [opening[0].m(), opening[1].m()];
+        let mut body = [housing[0].m(), housing[1].m()];
+        hole.sort_by(f64::total_cmp);
+        body.sort_by(f64::total_cmp);
+        let small = body[0] <= hole[0] + 1e-6 && body[1] <= hole[1] + 1e-6;
+        // A ceiling cut is no more than an inch larger than the housing.
+        let loose = hole[0] - body[0] > 0.0254 || hole[1] - body[1] > 0.0254;
+        let (key, verdict) = match (small, loose) {
+            (false, _) => ("swap.opening.enlarge", Verdict::Caution),
+            (true, true) => ("swap.opening.patch", Verdict::Caution),
+            (true, false) => ("swap.opening.fits", Verdict::Holds),
+        };
+        found.push(("swap.opening", verdict, Message::new(key)));
+    }
+    if let (Some(depth), Some(housing)) = (given::bounds(&existing.depth), data.housing) {
+        let chance = chance_at_least((depth.0.m(), depth.1.m()), housing[2].m());
+        let (key, verdict) = if chance >= case.job.settings.holds_at {
+            ("swap.depth.fits", Verdict::Holds)
+        } else if chance <= case.job.settings.fails_at {
+            ("swap.depth.too-deep", Verdict::Fails)
+        } else {
+            ("swap.depth.unknown", Verdict::Unknown)
+        };
+        let likely = 0.5 * (depth.0.mm() + depth.1.mm());
+        let space = Triple { low: depth.0.mm(), likely, high: depth.1.mm() };
+        let message = Message::new(key).figure("depth", Figure::GapMm(space));
+        found.push(("swap.depth", verdict, message));
+    }
+    let collar = given::member(&existing.collar);
+    let outlet = given::member(&data.outlet);
+    if let (Some(collar), Some(outlet)) = (collar, outlet) {
+        let (has, wants) = (section::hydraulic_m(collar), section::hydraulic_m(outlet));
+        let (key, verdict) = if (has - wants).abs() < 0.002 {
+            ("swap.collar.same", Verdict::Holds)
+        } else if has < wants {
+            ("swap.collar.smaller", Verdict::Caution)
+        } else {
+            ("swap.collar.larger", Verdict::Caution)
+        };
+        let message = Message::new(key)
+            .figure("collar", Figure::DiameterMm(Triple::exact(has * 1000.0)))
+            .figure("outlet", Figure::DiameterMm(Triple::exact(wants * 1000.0)));
+        found.push(("swap.collar", verdict, message));
+    }
+    let access = given::yes(&existing.access_above);
+    if access == Some(false) {
+        found.push(("swap.access", Verdict::Caution, Message::new("swap.access.from-below")));
+    }
+    if data.heater.is_some() && given::likely(&existing.wire).is_some_and(|wire| wire.mm2() < 3.0) {
+        found.push(("swap.wire", Verdict::Caution, Message::new("swap.wire.heater")));
+    }
+    found
+}

@@ -1,0 +1,385 @@
+//! Checks on where a run ends: outdoors, clear of openings, damper, screen.
+
+use dewpath_case::Case;
+use dewpath_case::given;
+use dewpath_case::source;
+use dewpath_job::category::Category as _;
+use dewpath_job::model::{Given, Screen, Terminal, TerminalKind};
+use dewpath_report::{Figure, Finding, Message, Source, Triple, Verdict};
+use dewpath_rulebook::{Book, ClearOf, End};
+use dewpath_units::Length;
+
+use crate::verdict::confirm_source;
+use crate::verdict::{by_chance, chance_at_least, judged};
+
+/// Findings on every terminal, and on fans without any.
+pub fn terminal(case: &Case<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for terminal in &case.job.terminals {
+        findings.push(place(case, terminal));
+        if ends_outdoors(terminal) != Some(false) {
+            findings.extend(clearances(case, terminal));
+            findings.extend(walkway(case, terminal));
+            findings.extend(soffit_vents(case, terminal));
+            findings.extend(above_grade(case, terminal));
+            findings.extend(damper(case, terminal));
+            findings.extend(screen(case, terminal));
+            findings.extend(flap(terminal));
+        }
+    }
+    for fan in &case.job.fans {
+        if !case.job.runs.iter().any(|run| run.from == fan.id) {
+            findings.push(no_duct(case, &fan.id));
+        }
+    }
+    findings
+}
+
+fn kinds(terminal: &Terminal) -> &[TerminalKind] {
+    terminal.kind.as_ref().map_or(&[], |stated| stated.value.options())
+}
+
+fn is_outdoors(kind: TerminalKind) -> bool {
+    use TerminalKind::{GableCap, OpenEnd, RoofCap, SharedRiser, SoffitCap, WallCap};
+    matches!(kind, WallCap | RoofCap | GableCap | SoffitCap | OpenEnd | SharedRiser)
+}
+
+fn ends_outdoors(terminal: &Terminal) -> Option<bool> {
+    match kinds(terminal) {
+        [] => None,
+        kinds if kinds.iter().all(|kind| is_outdoors(*kind)) => Some(true),
+        kinds if kinds.iter().all(|kind| !is_outdoors(*kind)) => Some(false),
+        _ => None,
+    }
+}
+
+fn end_of(kind: TerminalKind) -> End {
+    match kind {
+        TerminalKind::Attic => End::Attic,
+        TerminalKind::SoffitVoid => End::Soffit,
+        TerminalKind::RidgeVent => End::RidgeVent,
+        TerminalKind::CrawlSpace => End::CrawlSpace,
+        _ => End::Indoors,
+    }
+}
+
+/// Into the open, or into a place where the moisture does harm.
+fn place(case: &Case<'_>, terminal: &Terminal) -> Finding {
+    let outdoors = case.rule(Book::must_end_outdoors);
+    let source = outdoors.as_ref().map_or_else(Source::practice, source::ruled);
+    match (ends_outdoors(terminal), kinds(terminal)) {
+        (Some(true), _) => Finding::new(
+            "terminal.place",
+            &terminal.id,
+            Verdict::Holds,
+            Message::new("terminal.place.holds"),
+            source,
+        ),
+        (Some(false), kinds) => {
+            let kind = kinds.first().copied().unwrap_or(TerminalKind::Nowhere);
+            let rule = case.ask(|book| book.end_allowed(end_of(kind)));
+            let forbidden = rule.as_ref().is_some_and(|rule| !rule.value);
+            let source = rule.as_ref().map_or(source, source::ruled);
+            // Even where no book is named, moisture left in a building is a physical need broken.
+            let verdict = if forbidden || rule.is_none() {
+                Verdict::Fails
+            } else {
+                judged(true, Verdict::Fails, &source)
+            };
+            Finding::new(
+                "terminal.place",
+                &terminal.id,
+                verdict,
+                Message::new("terminal.place.indoors").word("kind", kind.word()),
+                source,
+            )
+            .todo(Message::new("todo.lead-outdoors"))
+        }
+        (None, _) => Finding::new(
+            "terminal.place",
+            &terminal.id,
+            Verdict::Unknown,
+            Message::new("terminal.place.unknown"),
+            source,
+        )
+        .todo(Message::new("todo.see-outlet")),
+    }
+}
+
+fn no_duct(case: &Case<'_>, fan: &str) -> Finding {
+    let rule = case.rule(Book::must_end_outdoors);
+    let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
+    Finding::new(
+        "terminal.place",
+        fan,
+        Verdict::Fails,
+        Message::new("terminal.place.no-duct"),
+        source,
+    )
+    .todo(Message::new("todo.lead-outdoors"))
+}
+
+fn clearances(case: &Case<'_>, terminal: &Terminal) -> Vec<Finding> {
+    let clear = &terminal.clear;
+    let none = None;
+    [
+        ("terminal.clearance.opening", ClearOf::Opening, &clear.opening, &clear.above_opening),
+        (
+            "terminal.clearance.intake",
+            ClearOf::MechanicalIntake,
+            &clear.intake,
+            &clear.above_intake,
+        ),
+        ("terminal.clearance.line", ClearOf::PropertyLine, &clear.property_line, &none),
+    ]
+    .into_iter()
+    .filter_map(|(id, from, distance, above)| clearance(case, terminal, id, from, distance, above))
+    .collect()
+}
+
+fn clearance(
+    case: &Case<'_>,
+    terminal: &Terminal,
+    id: &str,
+    from: ClearOf,
+    distance: &Given<Length>,
+    above: &Given<Length>,
+) -> Option<Finding> {
+    let Some(rule) = case.rule(|book| book.clearance(from)) else {
+        return not_in_book(case, terminal, id, distance);
+    };
+    let source = source::ruled(&rule);
+    let limit = Figure::LengthM(Triple::exact(rule.value.distance.m()));
+    let known = given::bounds(distance);
+    let Some((low, high)) = known else {
+        // Nobody wrote it: worth a look, not worth a verdict on every small job.
+        let finding = Finding::new(
+            id,
+            &terminal.id,
+            Verdict::Unknown,
+            Message::new(&format!("{id}.unknown")).figure("limit", limit),
+            source,
+        )
+        .limit(limit)
+        .todo(Message::new("todo.measure-clearance"));
+        return Some(finding);
+    };
+    let over = given::bounds(above);
+    let waived = match (rule.value.waived_above, over) {
+        (Some(needed), Some((over, _))) => over.m() >= needed.m() - 1e-6,
+        _ => false,
+    };
+    let needed = rule.value.distance.m() - 1e-6;
+    let chance = if waived || low.m() >= needed {
+        1.0
+    } else if high.m() < needed {
+        0.0
+    } else {
+        (high.m() - needed) / (high.m() - low.m())
+    };
+    let verdict = by_chance(chance, Verdict::Fails, &source, &case.job.settings);
+    let figure = Figure::LengthM(Triple {
+        low: low.m(),
+        likely: 0.5 * (low.m() + high.m()),
+        high: high.m(),
+    });
+    let key = match (verdict, waived) {
+        (_, true) => format!("{id}.waived"),
+        (Verdict::Holds, _) => format!("{id}.holds"),
+        (Verdict::Unknown, _) => format!("{id}.near"),
+        _ => format!("{id}.near-fails"),
+    };
+    let message = Message::new(&key).figure("distance", figure).figure("limit", limit);
+    let mut finding = Finding::new(id, &terminal.id, verdict, message, source.clone())
+        .figure(figure)
+        .limit(limit);
+    if verdict == Verdict::Fails {
+        finding = finding.todo(Message::new("todo.move-terminal"));
+    }
+    finding.todo.extend(confirm_source(&source, verdict));
+    Some(finding)
+}
+
+/// A distance that was measured, and a book that holds no limit for it.
+fn not_in_book(
+    case: &Case<'_>,
+    terminal: &Terminal,
+    id: &str,
+    distance: &Given<Length>,
+) -> Option<Finding> {
+    let (low, high) = given::bounds(distance)?;
+    let book = case.world.rule_book.as_ref()?;
+    let figure = Figure::LengthM(Triple {
+        low: low.m(),
+        likely: 0.5 * (low.m() + high.m()),
+        high: high.m(),
+    });
+    let message = Message::new("terminal.clearance.not-in-book")
+        .figure("distance", figure)
+        .reference("book", book.title());
+    let source = Source::confirmed(book.title(), "");
+    Some(
+        Finding::new(id, &terminal.id, Verdict::Unknown, message, source)
+            .figure(figure)
+            .todo(Message::new("todo.ask-authority")),
+    )
+}
+
+fn walkway(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
+    let onto = terminal.clear.onto_walkway.as_ref()?.value.known();
+    let rule = case.ask(Book::onto_walkway_allowed)?;
+    let source = source::ruled(&rule);
+    let Some(onto) = onto else {
+        return Some(
+            Finding::new(
+                "terminal.clearance.walkway",
+                &terminal.id,
+                Verdict::Unknown,
+                Message::new("terminal.walkway.unknown"),
+                source,
+            )
+            .todo(Message::new("todo.see-outlet")),
+        );
+    };
+    let holds = !onto || rule.value;
+    let key = if holds { "terminal.walkway.holds" } else { "terminal.walkway.fails" };
+    Some(Finding::new(
+        "terminal.clearance.walkway",
+        &terminal.id,
+        judged(holds, case.weight(Book::onto_walkway_allowed), &source),
+        Message::new(key),
+        source,
+    ))
+}
+
+/// A soffit outlet beside vented soffit blows the moisture into the attic.
+fn soffit_vents(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
+    if kinds(terminal) != [TerminalKind::SoffitCap] && terminal.clear.soffit_vent.is_none() {
+        return None;
+    }
+    let rule = case.ask(Book::soffit_vents_clear);
+    let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
+    let limit = rule.as_ref().map_or(1.8288, |rule| rule.value.m());
+    let figure = Figure::LengthM(Triple::exact(limit));
+    let distance = given::bounds(&terminal.clear.soffit_vent);
+    let (key, verdict) = match distance {
+        Some((low, _)) if low.m() >= limit - 1e-6 => ("terminal.soffit.holds", Verdict::Holds),
+        Some(_) => ("terminal.soffit.near", Verdict::Caution),
+        None => ("terminal.soffit.unknown", Verdict::Caution),
+    };
+    let message = Message::new(key).figure("limit", figure);
+    Some(
+        Finding::new("terminal.soffit", &terminal.id, verdict, message, source)
+            .limit(figure)
+            .todo(Message::new("todo.close-soffit-vents")),
+    )
+}
+
+/// High enough above the ground, where somebody asks for it.
+fn above_grade(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
+    let (low, high) = given::bounds(&terminal.clear.above_grade)?;
+    let rule = case.ask(Book::above_grade)?;
+    let source = source::ruled(&rule);
+    let chance = chance_at_least((low.m(), high.m()), rule.value.m());
+    let verdict = by_chance(chance, case.weight(Book::above_grade), &source, &case.job.settings);
+    let triple = Triple { low: low.m(), likely: 0.5 * (low.m() + high.m()), high: high.m() };
+    let figure = Figure::LengthM(triple);
+    let limit = Figure::LengthM(Triple::exact(rule.value.m()));
+    let key = match verdict {
+        Verdict::Holds => "terminal.clearance.grade.holds",
+        Verdict::Unknown => "terminal.clearance.grade.near",
+        Verdict::Caution | Verdict::Fails => "terminal.clearance.grade.low",
+    };
+    let message = Message::new(key).figure("height", figure).figure("limit", limit);
+    let mut finding =
+        Finding::new("terminal.clearance.grade", &terminal.id, verdict, message, source.clone())
+            .figure(figure)
+            .limit(limit);
+    finding.todo.extend(confirm_source(&source, verdict));
+    Some(finding)
+}
+
+/// Something that shuts when the fan is off, at the terminal or in the fan.
+fn damper(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
+    let rule = case.ask(Book::damper_required)?;
+    if !rule.value {
+        return None;
+    }
+    let source = source::ruled(&rule);
+    let run = case.job.runs.iter().find(|run| run.to == terminal.id)?;
+    let in_fan = case
+        .fans_of(run)
+        .iter()
+        .any(|&fan| given::yes(&case.job.fans[fan].data.damper) == Some(true));
+    let in_run = match &run.shape {
+        dewpath_job::model::RunShape::Parts(parts) => parts
+            .iter()
+            .any(|part| matches!(part.kind, dewpath_job::model::PartKind::Damper { .. })),
+        dewpath_job::model::RunShape::Sum(_) => false,
+    };
+    let at_cap = given::yes(&terminal.flap);
+    let (key, verdict) = if in_fan || in_run || at_cap == Some(true) {
+        ("terminal.damper.holds", judged(true, Verdict::Fails, &source))
+    } else if at_cap == Some(false)
+        && case
+            .fans_of(run)
+            .iter()
+            .all(|&fan| given::yes(&case.job.fans[fan].data.damper) == Some(false))
+    {
+        ("terminal.damper.none", judged(false, case.weight(Book::damper_required), &source))
+    } else {
+        ("terminal.damper.unknown", Verdict::Unknown)
+    };
+    let finding = Finding::new("terminal.damper", &terminal.id, verdict, Message::new(key), source);
+    Some(if verdict == Verdict::Unknown {
+        finding.todo(Message::new("todo.see-outlet"))
+    } else {
+        finding
+    })
+}
+
+/// Insect screens clog with lint; the mesh a book asks for is coarser.
+fn screen(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
+    let screen = terminal.screen.as_ref()?.value.clone().known()?;
+    let rule = case.ask(Book::screen_mesh);
+    let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
+    let clogged = given::likely(&terminal.clogged).map_or(0.0, dewpath_units::Ratio::ratio);
+    let (key, verdict) = match screen {
+        _ if clogged > 0.3 => ("terminal.screen.clogged", Verdict::Caution),
+        Screen::Insect if rule.is_some() => {
+            ("terminal.screen.fine", judged(false, case.weight(Book::screen_mesh), &source))
+        }
+        Screen::Insect => ("terminal.screen.fine-practice", Verdict::Caution),
+        Screen::Coarse => ("terminal.screen.holds", judged(true, Verdict::Caution, &source)),
+        Screen::None => return None,
+    };
+    let mut message = Message::new(key);
+    if let Some(rule) = &rule {
+        message = message
+            .figure("least", Figure::GapMm(Triple::exact(rule.value.least.mm())))
+            .figure("most", Figure::GapMm(Triple::exact(rule.value.most.mm())));
+    }
+    let finding = Finding::new("terminal.screen", &terminal.id, verdict, message, source);
+    Some(if verdict == Verdict::Holds {
+        finding
+    } else {
+        finding.todo(Message::new("todo.clean-screen"))
+    })
+}
+
+/// A flap that was seen not to open is the cheapest thing to mend.
+fn flap(terminal: &Terminal) -> Option<Finding> {
+    let opens = terminal.flap_opens.as_ref()?.value.known();
+    let (key, verdict) = match opens {
+        Some(true) => ("terminal.flap.opens", Verdict::Holds),
+        Some(false) => ("terminal.flap.stuck", Verdict::Fails),
+        None => ("terminal.flap.unknown", Verdict::Unknown),
+    };
+    let finding =
+        Finding::new("terminal.flap", &terminal.id, verdict, Message::new(key), Source::practice());
+    Some(match opens {
+        Some(true) => finding,
+        Some(false) => finding.todo(Message::new("todo.free-flap")),
+        None => finding.todo(Message::new("todo.see-outlet")),
+    })
+}

@@ -1,0 +1,337 @@
+//! What was seen dripping: room air round the housing, and which of the look-alikes it is.
+
+use dewpath_case::Case;
+use dewpath_case::given;
+use dewpath_case::inputs::Draw;
+use dewpath_job::model::{Season as Told, Surroundings, Symptom, SymptomKind, WetSide};
+use dewpath_moisture::duct::causes::{
+    Cause, Clue, Evidence, FanUse, Question, Season, Suspect, WetPlace, look_next, rank,
+};
+use dewpath_report::{
+    Figure, Finding, LookNext, Message, Provenance, Source, Step, Verdict, WorkingInput,
+};
+use dewpath_units::Temperature;
+
+use super::findings::is_water;
+use super::idle::Idle;
+use super::plan::{celsius, ducts, exact};
+
+/// Gap from which room air counts as leaking round a housing, m². Judgement: two square centimetres.
+const OPEN_M2: f64 = 2e-4;
+/// Flow coefficient of a gap; sharp-edged (common practice, no source).
+const GAP: f64 = 0.6;
+/// Pressure of a leakage test, Pa.
+const TEST_PA: f64 = 50.0;
+/// Outdoor temperature where nobody wrote it, °C. Judgement: a winter day.
+const WINTER_C: f64 = -4.0;
+/// Height of a storey, m. Common practice, no source.
+const STOREY_M: f64 = 2.5;
+/// Standard gravity, m/s².
+const GRAVITY: f64 = 9.80665;
+
+/// What is known of a run in the cold, for the questions about a drip.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Seen {
+    pub coldest_c: f64,
+    pub room_dew_c: f64,
+}
+
+/// The gap round the housing.
+#[derive(Default)]
+pub(super) struct Housing {
+    pub findings: Vec<Finding>,
+    /// Whether it is sealed, where anything is known of it.
+    pub sealed: Option<bool>,
+}
+
+/// Whether the space over the room of a fan is cold: what surrounds the first piece of its run.
+fn cold_above(case: &Case<'_>, fan: usize) -> bool {
+    let id = &case.job.fans[fan].id;
+    let first = case.job.runs.iter().find(|run| run.from == *id);
+    let Some((_, duct)) = first.and_then(|run| ducts(run).into_iter().next()) else { return false };
+    given::options(&duct.place).iter().any(|place| {
+        matches!(place, Surroundings::Attic | Surroundings::Buried | Surroundings::Outdoors)
+    })
+}
+
+/// Room air that leaks round the housing of a fan into a cold space: from the opening and the housing where both are
+/// written, else from joints that are said to be open where the outside was found wet.
+pub(super) fn housing(case: &Case<'_>) -> Housing {
+    let mut housing = Housing::default();
+    let job = case.job;
+    for fan in (0..job.fans.len()).filter(|&fan| cold_above(case, fan)) {
+        let open = job
+            .runs
+            .iter()
+            .any(|run| run.from == job.fans[fan].id && given::yes(&run.sealed) == Some(false));
+        let sealed = job
+            .runs
+            .iter()
+            .any(|run| run.from == job.fans[fan].id && given::yes(&run.sealed) == Some(true));
+        let gap = job.existing.opening.zip(job.fans[fan].data.housing).map(|(opening, housing)| {
+            (opening[0].m() * opening[1].m() - housing[0].m() * housing[1].m()).max(0.0)
+        });
+        let wet_outside = job.symptoms.iter().any(|symptom| {
+            is_water(symptom.kind)
+                && given::member(&symptom.season) != Some(Told::Summer)
+                && (given::member(&symptom.wet) == Some(WetSide::Outside)
+                    || symptom.kind == SymptomKind::Frost)
+        });
+        let id = &job.fans[fan].id;
+        match gap {
+            Some(gap) => {
+                housing.sealed = Some(gap <= OPEN_M2 && housing.sealed != Some(false));
+                housing.findings.push(gap_finding(case, id, gap));
+            }
+            None if open => {
+                housing.sealed = Some(false);
+                if wet_outside {
+                    housing.findings.push(suspected(id));
+                }
+            }
+            None if sealed => housing.sealed = housing.sealed.or(Some(true)),
+            None => {}
+        }
+    }
+    housing
+}
+
+fn suspected(fan: &str) -> Finding {
+    let source = Source::judgement("joints are open and the outside is wet in the cold");
+    let message = Message::new("housing.leak.suspected");
+    Finding::new("housing.leak", fan, Verdict::Caution, message, source)
+        .todo(Message::new("todo.seal-housing"))
+}
+
+/// Air through a gap at the stack of a winter day, and at the pressure of a leakage test.
+fn gap_finding(case: &Case<'_>, fan: &str, gap_m2: f64) -> Finding {
+    let indoor_c = case.inputs.value(case.system.air.indoor, Draw::Likely) - 273.15;
+    let outdoor_c = celsius(&case.job.site.outdoor).unwrap_or(WINTER_C).min(indoor_c);
+    let storeys = given::count_bounds(&case.job.dwelling.storeys).map_or(1, |(low, _)| low.max(1));
+    let height = 0.5 * STOREY_M * f64::from(storeys);
+    let density = 353.0 / (outdoor_c + 273.15);
+    let stack_pa = density * GRAVITY * height * (indoor_c - outdoor_c) / (indoor_c + 273.15);
+    let flow = |pa: f64| GAP * gap_m2 * (2.0 * pa / 1.2).sqrt();
+    let litres = |m3_s: f64| Figure::AirflowLS(exact(1000.0 * m3_s));
+    let (at_stack, at_test) = (litres(flow(stack_pa)), litres(flow(TEST_PA)));
+    let open = gap_m2 > OPEN_M2;
+    let (verdict, key) = if open {
+        (Verdict::Caution, "housing.leak.found")
+    } else {
+        (Verdict::Holds, "housing.leak.holds")
+    };
+    let area = Figure::AreaM2(exact(gap_m2));
+    let message =
+        Message::new(key).figure("gap", area).figure("flow", at_stack).figure("test", at_test);
+    let input = |symbol: &str, what: &str, figure: Figure, from: Provenance| {
+        WorkingInput::new(symbol, what, figure, from)
+    };
+    let step = |what: &str, pa: f64, result: Figure| Step {
+        equation: "Q = C A sqrt(2 p / rho)".to_owned(),
+        inputs: vec![
+            input("A", "what.housing-gap", area, Provenance::Written),
+            input("p", what, Figure::PressurePa(exact(pa)), Provenance::Computed),
+        ],
+        result: Some(result),
+        source: Source::confirmed("sharp-edged orifice, handbook range", "C = 0.6"),
+    };
+    let source = Source::judgement("two square centimetres of gap into a cold space");
+    let made = Finding::new("housing.leak", fan, verdict, message, source)
+        .figure(at_stack)
+        .limit(area)
+        .step(step("what.stack", stack_pa, at_stack))
+        .step(step("what.test-pressure", TEST_PA, at_test));
+    if open { made.todo(Message::new("todo.seal-housing")) } else { made }
+}
+
+/// Causes of every drip that was seen, and what to look at next.
+pub(super) fn drips(
+    case: &Case<'_>,
+    seen: &[Seen],
+    idle: &Idle,
+    housing: &Housing,
+) -> (Vec<Finding>, Vec<LookNext>) {
+    let mut findings = Vec::new();
+    let mut next = Vec::new();
+    for symptom in case.job.symptoms.iter().filter(|symptom| is_water(symptom.kind)) {
+        let evidence = evidence(symptom, seen, idle, housing);
+        let suspects = rank(&evidence);
+        let question = question(symptom, &evidence, &suspects);
+        findings.push(finding(symptom, &suspects, question));
+        next.extend(question.map(|question| asked(symptom, question)));
+    }
+    (findings, next)
+}
+
+fn evidence(symptom: &Symptom, seen: &[Seen], idle: &Idle, housing: &Housing) -> Evidence {
+    let season = match given::member(&symptom.season) {
+        Some(Told::Winter) => Some(Season::Cold),
+        Some(Told::Summer) => Some(Season::Warm),
+        Some(Told::Any) | None => None,
+    };
+    let rain = given::yes(&symptom.rain);
+    let warm = season == Some(Season::Warm);
+    let coldest = seen.iter().min_by(|a, b| a.coldest_c.total_cmp(&b.coldest_c));
+    let celsius = |t: Option<f64>| t.map(Temperature::from_c);
+    Evidence {
+        season,
+        comes_with_thaw: None,
+        comes_with_rain: rain,
+        fan_use: given::yes(&symptom.fan_on)
+            .map(|on| if on { FanUse::DuringOrAfter } else { FanUse::Idle }),
+        wet: given::member(&symptom.wet).map(|side| match side {
+            WetSide::Inside => WetPlace::InsideDuct,
+            WetSide::Outside => WetPlace::OutsideDuct,
+        }),
+        flap_leaks: idle.flap_leaks,
+        housing_sealed: housing.sealed,
+        inner_wall: celsius(if warm { idle.wall_c } else { coldest.map(|run| run.coldest_c) }),
+        outer_surface: celsius(idle.outside_c.filter(|_| warm)),
+        room_dew_point: celsius(coldest.map(|run| run.room_dew_c).filter(|_| !warm)),
+        outdoor_dew_point: celsius(idle.outdoor_dew_c.filter(|_| warm)),
+        around_dew_point: celsius(idle.around_dew_c.filter(|_| warm)),
+    }
+}
+
+/// Rain parts the roof from everything else and costs a question: where it is not known it comes first.
+fn question(symptom: &Symptom, evidence: &Evidence, suspects: &[Suspect]) -> Option<Question> {
+    if given::yes(&symptom.rain).is_none() {
+        return Some(Question::Rain);
+    }
+    if suspects.is_empty() && evidence.season.is_none() {
+        return Some(Question::Season);
+    }
+    look_next(evidence)
+}
+
+fn sentence(cause: Cause) -> &'static str {
+    match cause {
+        Cause::RoofLeak => "drip.cause.roof",
+        Cause::ShowerVapour => "drip.cause.shower-in-duct",
+        Cause::DriftingVapour => "drip.cause.drift-in-duct",
+        Cause::HousingLeak => "drip.cause.housing",
+        Cause::HumidBackflow => "drip.cause.outdoor-air",
+        Cause::OutsideSweating => "drip.cause.sweating-outdoor-air",
+        Cause::MeltingFrost => "drip.cause.frost-in-duct",
+    }
+}
+
+fn cure(cause: Cause) -> &'static str {
+    match cause {
+        Cause::RoofLeak => "todo.look-roof",
+        Cause::ShowerVapour | Cause::MeltingFrost => "todo.insulate",
+        Cause::DriftingVapour | Cause::HumidBackflow => "todo.tight-flap",
+        Cause::HousingLeak => "todo.seal-housing",
+        Cause::OutsideSweating => "todo.wrap-vapour-tight",
+    }
+}
+
+fn word(cause: Cause) -> &'static str {
+    match cause {
+        Cause::RoofLeak => "cause-roof",
+        Cause::ShowerVapour => "cause-shower",
+        Cause::DriftingVapour => "cause-drift",
+        Cause::HousingLeak => "cause-housing",
+        Cause::HumidBackflow => "cause-backflow",
+        Cause::OutsideSweating => "cause-sweating",
+        Cause::MeltingFrost => "cause-frost",
+    }
+}
+
+fn finding(symptom: &Symptom, suspects: &[Suspect], question: Option<Question>) -> Finding {
+    let source =
+        Source::judgement("when it comes and what is wet, weighed; temperatures count most");
+    let Some(first) = suspects.first() else {
+        let message = Message::new("drip.cause.unknown");
+        let made = Finding::new("drip.cause", &symptom.id, Verdict::Unknown, message, source);
+        return made.todo(Message::new("todo.tell-the-drip"));
+    };
+    let second = suspects.get(1);
+    let mut message = Message::new(sentence(first.cause));
+    if let Some(second) = second {
+        message = message.word("next", word(second.cause));
+    }
+    let mut made =
+        Finding::new("drip.cause", &symptom.id, Verdict::Caution, message, source.clone());
+    made.working = suspects
+        .iter()
+        .zip(["points of the first", "points of the second"])
+        .map(|(suspect, of)| weighed(suspect, of, &source))
+        .collect();
+    if question == Some(Question::Rain) {
+        made.todo.push(Message::new("todo.ask-rain"));
+    }
+    made.todo(Message::new(cure(first.cause)))
+}
+
+/// What speaks for a suspect and against it.
+fn weighed(suspect: &Suspect, of: &str, source: &Source) -> Step {
+    let one = |clue: &Clue, symbol: &str| {
+        WorkingInput::new(symbol, clue_key(*clue), Figure::Count(exact(1.0)), Provenance::Written)
+    };
+    let inputs = suspect
+        .speaks_for
+        .iter()
+        .map(|clue| one(clue, "for"))
+        .chain(suspect.speaks_against.iter().map(|clue| one(clue, "against")))
+        .collect();
+    Step {
+        equation: format!("{of} = sum of weights for and against"),
+        inputs,
+        result: Some(Figure::Count(exact(f64::from(suspect.points)))),
+        source: source.clone(),
+    }
+}
+
+fn clue_key(clue: Clue) -> &'static str {
+    match clue {
+        Clue::Cold => "clue.cold",
+        Clue::Mild => "clue.mild",
+        Clue::Warm => "clue.warm",
+        Clue::Thaw => "clue.thaw",
+        Clue::NoThaw => "clue.no-thaw",
+        Clue::Rain => "clue.rain",
+        Clue::NoRain => "clue.no-rain",
+        Clue::InUse => "clue.in-use",
+        Clue::Idle => "clue.idle",
+        Clue::WetInside => "clue.wet-inside",
+        Clue::WetOutside => "clue.wet-outside",
+        Clue::WetHousing => "clue.wet-housing",
+        Clue::WetRoof => "clue.wet-roof",
+        Clue::FlapLeaks => "clue.flap-leaks",
+        Clue::FlapTight => "clue.flap-tight",
+        Clue::HousingOpen => "clue.housing-open",
+        Clue::HousingSealed => "clue.housing-sealed",
+        Clue::InnerBelowRoomDew => "clue.inner-below-room-dew",
+        Clue::InnerAboveRoomDew => "clue.inner-above-room-dew",
+        Clue::InnerBelowOutdoorDew => "clue.inner-below-outdoor-dew",
+        Clue::InnerAboveOutdoorDew => "clue.inner-above-outdoor-dew",
+        Clue::OuterBelowDew => "clue.outer-below-dew",
+        Clue::OuterAboveDew => "clue.outer-above-dew",
+    }
+}
+
+/// Where the answer to a question is written, and how long it takes.
+fn asked(symptom: &Symptom, question: Question) -> LookNext {
+    let at = |key: &str| format!("symptom.{}.{key}", symptom.id);
+    let (at, what, minutes) = match question {
+        Question::Season => (at("season"), "what.drip-season", 2.0),
+        Question::Thaw | Question::Rain => (at("rain"), "what.drip-rain", 2.0),
+        Question::FanUse => (at("fan_on"), "what.drip-fan", 2.0),
+        Question::WetPlace => (at("wet"), "what.drip-wet", 15.0),
+        Question::Flap => ("terminal".to_owned(), "what.flap-leak", 15.0),
+        Question::Housing => ("existing.opening".to_owned(), "what.housing-gap", 15.0),
+        Question::InnerWallAndRoom | Question::InnerWallAndOutdoors => {
+            ("run".to_owned(), "what.inner-wall", 30.0)
+        }
+        Question::OuterSurface => ("run".to_owned(), "what.outer-surface", 30.0),
+    };
+    LookNext {
+        at,
+        what: Message::new(what),
+        settles_ratio: 1.0,
+        effort_h: minutes / 60.0,
+        finding: "drip.cause".to_owned(),
+        subject: symptom.id.clone(),
+    }
+}

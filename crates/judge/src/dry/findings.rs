@@ -1,0 +1,260 @@
+//! What the design day says: findings with their figures, workings and what to do.
+
+use dewpath_case::Case;
+use dewpath_report::{
+    ControlResult, Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict,
+    WorkingInput,
+};
+
+use super::day::Day;
+use super::days::{Days, exact, time};
+use super::plan::{Plan, RoomPlan};
+use crate::verdict::by_chance;
+
+/// A mirror should be clear within this after the shower, s. Judgement: while somebody dries and dresses.
+const MIRROR_S: f64 = 1800.0;
+/// A room should be back within this, s. Judgement: before the next person showers.
+const BACK_S: f64 = 3600.0;
+/// A control should have started the fan within this, s. Judgement: the room is full of vapour after five minutes.
+const LATE_S: f64 = 240.0;
+/// A control that has not stopped the fan within this after a shower counts as never stopping, s. Judgement.
+const NEVER_STOPS_S: f64 = 4.0 * 3600.0;
+/// A fan that runs less than this share of a shower has missed it. Judgement.
+const MISSED: f64 = 0.5;
+
+fn hours(t: Triple) -> Figure {
+    Figure::TimeH(t.map(|s| s / 3600.0))
+}
+
+fn by_simulation() -> Source {
+    Source::confirmed(
+        "balance of water and energy of the room",
+        "docs/physics.md, a room through time",
+    )
+}
+
+/// The weather cannot be had.
+pub(super) fn weather(why: &str) -> Finding {
+    Finding::new(
+        "weather.unusable",
+        "site",
+        Verdict::Unknown,
+        Message::new("room.weather.unusable").reference("why", why),
+        Source::judgement("the weather of a year"),
+    )
+}
+
+/// Size or air of a room are not known.
+pub(super) fn not_followed(case: &Case<'_>, room: &RoomPlan) -> Finding {
+    let id = &case.job.rooms[room.room].id;
+    Finding::new(
+        "room.clearing.mirror",
+        id,
+        Verdict::Unknown,
+        Message::new("room.clearing.not-followed"),
+        by_simulation(),
+    )
+    .todo(Message::new("todo.size-and-fan"))
+}
+
+/// How the first-order rule of thumb and the balance come to a time.
+fn working(days: &Days, result: Figure) -> Vec<Step> {
+    let input = WorkingInput::new;
+    let volumes = days.sample(|d| d.volume_time_s.min(1e6)).triple();
+    let first_order = Step {
+        equation: "3 V / Q".to_owned(),
+        inputs: vec![input("V/Q", "what.one-volume", hours(volumes), Provenance::Computed)],
+        result: Some(hours(volumes.map(|s| 3.0 * s))),
+        source: Source::confirmed(
+            "first-order decay of a well-mixed room",
+            "95 % after three volumes",
+        ),
+    };
+    let balance = Step {
+        equation: "m dW/dt = sum f (W_in - W) + G - sum k (W - W_s(T_j)) - g (W - w_1)".to_owned(),
+        inputs: vec![
+            input(
+                "W_0",
+                "what.humidity-before",
+                Figure::HumidityRatio(days.sample(|d| d.shower.humidity_before).triple()),
+                Provenance::Computed,
+            ),
+            input(
+                "T_out",
+                "what.outdoor",
+                Figure::TemperatureC(days.sample(|d| d.outdoor_c).triple()),
+                Provenance::Computed,
+            ),
+            input(
+                "out",
+                "what.carried-off",
+                Figure::MassG(days.sample(|d| 1000.0 * d.shower.exhausted_kg).triple()),
+                Provenance::Computed,
+            ),
+        ],
+        result: Some(result),
+        source: by_simulation(),
+    };
+    vec![first_order, balance]
+}
+
+/// Mirror, room and peak.
+pub(super) fn clearing(
+    case: &Case<'_>,
+    _plan: &Plan,
+    room: &RoomPlan,
+    days: &Days,
+) -> Vec<Finding> {
+    let id = &case.job.rooms[room.room].id;
+    let timed = |finding: &str, of: fn(&Day) -> Option<f64>, limit: f64, why: &str| {
+        let sample = days.sample(|d| time(of(d), d));
+        let figure = hours(sample.triple());
+        let limit_figure = hours(exact(limit));
+        let chance = days.chance(|d| of(d).is_some_and(|t| t <= limit));
+        let source = Source::judgement(why);
+        let verdict = by_chance(chance, Verdict::Caution, &source, &case.job.settings);
+        let key = match verdict {
+            Verdict::Holds => format!("{finding}.holds"),
+            Verdict::Unknown => format!("{finding}.unknown"),
+            Verdict::Caution | Verdict::Fails => format!("{finding}.late"),
+        };
+        let message = Message::new(&key).figure("time", figure).figure("limit", limit_figure);
+        let mut made = Finding::new(finding, id, verdict, message, source)
+            .figure(figure)
+            .limit(limit_figure)
+            .chance(chance);
+        made.working = working(days, figure);
+        if verdict == Verdict::Caution {
+            made = made.todo(Message::new("todo.more-air-or-longer"));
+        }
+        made
+    };
+    let mirror = timed(
+        "room.clearing.mirror",
+        |d| d.shower.mirror_time_s,
+        MIRROR_S,
+        "a mirror that is clear when somebody is dressed",
+    );
+    let back = timed(
+        "room.clearing.back-to-normal",
+        |d| d.shower.back_time_s,
+        BACK_S,
+        "a room that is dry again before the next shower",
+    );
+    let peak = Figure::HumidityRatio(days.sample(|d| d.shower.peak_humidity.min(1.0)).triple());
+    let mut highest = Finding::new(
+        "room.humidity.peak",
+        id,
+        Verdict::Holds,
+        Message::new("room.humidity.peak").figure("peak", peak),
+        by_simulation(),
+    )
+    .figure(peak);
+    highest.working = working(days, peak);
+    let mut list = vec![mirror, back, highest];
+    list.extend(residual(id, days));
+    list
+}
+
+/// Water or energy that went astray: a fault of the program, said openly.
+fn residual(id: &str, days: &Days) -> Option<Finding> {
+    let worst = days.worst(|d| d.shower.water_residual.max(d.shower.energy_residual));
+    (worst.is_nan() || worst > 1e-9).then(|| {
+        Finding::new(
+            "engine.residual",
+            id,
+            Verdict::Unknown,
+            Message::new("engine.residual"),
+            Source::judgement("balances must close"),
+        )
+        .figure(Figure::ShareRatio(exact(if worst.is_finite() { worst } else { 1.0 })))
+    })
+}
+
+/// What the humidity control does.
+pub(super) fn control(
+    case: &Case<'_>,
+    _plan: &Plan,
+    room: &RoomPlan,
+    days: &Days,
+    result: &ControlResult,
+) -> Vec<Finding> {
+    let subject = room
+        .fans
+        .first()
+        .map_or(case.job.rooms[room.room].id.as_str(), |&fan| case.job.fans[fan].id.as_str());
+    let source = || Source::judgement("a control starts with the shower and stops after it");
+    let judge = |finding: &str, good: f64, figure: Figure, todo: &str| {
+        let verdict = by_chance(good, Verdict::Caution, &source(), &case.job.settings);
+        let word = match verdict {
+            Verdict::Holds => format!("{finding}.holds"),
+            Verdict::Unknown => format!("{finding}.unknown"),
+            Verdict::Caution | Verdict::Fails => format!("{finding}.found"),
+        };
+        let message = Message::new(&word).figure("figure", figure);
+        let mut made =
+            Finding::new(finding, subject, verdict, message, source()).figure(figure).chance(good);
+        made.working = working(days, figure);
+        if verdict == Verdict::Caution { made.todo(Message::new(todo)) } else { made }
+    };
+    let before = Figure::HumidityRatio(days.sample(|d| d.shower.humidity_before).triple());
+    let starts = days.chance(|d| d.shower.starts_after_s.is_some());
+    let started = |d: &Day| d.shower.starts_after_s.unwrap_or(d.shower.followed_s);
+    let delay = hours(days.sample(started).triple());
+    let mut list = Vec::new();
+    let never = judge("room.control.never-starts", starts, before, "todo.lower-set-point");
+    let starts_at_all = never.verdict != Verdict::Caution;
+    list.push(never);
+    if starts_at_all {
+        let in_time = days.chance(|d| d.shower.starts_after_s.is_some_and(|t| t <= LATE_S));
+        list.push(judge("room.control.late", in_time, delay, "todo.faster-sensor"));
+        let caught = days.chance(|d| d.fan_share.iter().skip(1).all(|share| *share >= MISSED));
+        if days.likely.fan_share.len() > 1 {
+            let share = |d: &Day| d.fan_share.iter().copied().fold(1.0, f64::min);
+            let least = Figure::ShareRatio(days.sample(share).triple());
+            list.push(judge("room.control.missed-shower", caught, least, "todo.longer-run"));
+        }
+    }
+    let stops = days.chance(|d| {
+        d.shower.starts_after_s.is_none()
+            || d.shower.stops_after_s.is_some_and(|t| t <= NEVER_STOPS_S)
+    });
+    list.push(judge("room.control.never-stops", stops, before, "todo.raise-set-point"));
+    list.extend(reachable(subject, result));
+    list
+}
+
+/// Whether the set-point can be reached, month by month.
+fn reachable(subject: &str, result: &ControlResult) -> Option<Finding> {
+    let set_point = Figure::HumidityRatio(exact(result.set_point_ratio?));
+    if result.reachable.is_empty() {
+        return None;
+    }
+    let months = result.reachable.iter().filter(|reached| **reached).count();
+    let lowest = result.lowest_humidity_ratio.iter().copied().fold(0.0, f64::max);
+    let figure = Figure::HumidityRatio(exact(lowest));
+    let (verdict, key) = if months == 12 {
+        (Verdict::Holds, "room.control.reachable.holds")
+    } else {
+        (Verdict::Caution, "room.control.reachable.found")
+    };
+    let message = Message::new(key)
+        .figure("months", Figure::Count(exact(months as f64)))
+        .figure("lowest", figure)
+        .figure("set_point", set_point);
+    let source = Source::judgement("a control that can stop");
+    let mut made = Finding::new("room.control.reachable", subject, verdict, message, source)
+        .figure(figure)
+        .limit(set_point);
+    made.working.push(Step {
+        equation: "lowest humidity with the fan held on, against set-point less dead band"
+            .to_owned(),
+        inputs: vec![WorkingInput::new("set", "what.set-point", set_point, Provenance::Written)],
+        result: Some(figure),
+        source: by_simulation(),
+    });
+    if verdict == Verdict::Caution {
+        made = made.todo(Message::new("todo.raise-set-point"));
+    }
+    Some(made)
+}

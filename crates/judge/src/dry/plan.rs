@@ -1,0 +1,823 @@
+//! What the stage asks of the job: how a room is used, what is in it, how its fan is switched.
+
+use dewpath_case::defaults;
+use dewpath_case::given;
+use dewpath_case::inputs::{Ask, CategoryInput, Fallback, InputId, Inputs};
+use dewpath_job::model::{
+    Control, DoorHabit, Fan, FanHabit, Finish, Given, GivenCount, Glazing, Job, Room, RoomKind,
+    SensorPlace, SurfaceKind, Surroundings,
+};
+use dewpath_moisture::weather::Weather;
+use dewpath_report::{Figure, Message, Source, Triple};
+use dewpath_units::{
+    Area, Duration, Humidity, Length, Mass, MassFlow, Origin, Quantity, Ratio, Stated, Temperature,
+    Uncertain, Volume,
+};
+
+/// Minutes to look at or ask about a thing. Judgement.
+mod minutes {
+    pub(super) const ASK: f64 = 2.0;
+    pub(super) const LOOK: f64 = 3.0;
+    pub(super) const TAPE: f64 = 2.0;
+    pub(super) const LABEL: f64 = 5.0;
+    pub(super) const NOT_ON_SITE: f64 = 60.0;
+}
+
+/// How a room that is showered in is used and built.
+#[derive(Debug, Clone)]
+pub(crate) struct RoomPlan {
+    /// Index in the job.
+    pub room: usize,
+    /// Fans that draw from it.
+    pub fans: Vec<usize>,
+    /// Showers one after the other in the design day.
+    pub showers: InputId,
+    /// Length of each, s.
+    pub length: InputId,
+    /// Pause between them, s.
+    pub gap: InputId,
+    /// Water of the head, m³/s.
+    pub water: InputId,
+    /// Its temperature, K.
+    pub water_k: InputId,
+    /// Vapour while it runs where it is written, kg/s.
+    pub vapour: Option<InputId>,
+    /// Place in the published spread of the source, 0 to 1.
+    pub source_band: InputId,
+    /// Temperature of the room when nobody showers, K; none where it is that of the dwelling.
+    pub room_k: Option<InputId>,
+    /// Humidity of the exhaust over that of the room.
+    pub mixing: InputId,
+    /// What happens with the door.
+    pub door: CategoryInput<DoorHabit>,
+    /// Surfaces, the lining first.
+    pub surfaces: Vec<SurfacePlan>,
+    /// What lines walls and ceiling.
+    pub finish: CategoryInput<Finish>,
+    /// Area of the lining where it is written, m².
+    pub lining: Option<InputId>,
+    /// Dry towels and mats, kg.
+    pub textiles: InputId,
+    /// How the fan is switched.
+    pub control: ControlPlan,
+    /// Film at which a mirror counts as clear, place in its band.
+    pub clear_band: InputId,
+    /// Height of the room, m.
+    pub height: InputId,
+}
+
+/// A surface of a room.
+#[derive(Debug, Clone)]
+pub(crate) struct SurfacePlan {
+    /// What it is; none for the lining.
+    pub kind: Option<SurfaceKind>,
+    /// Area, m²; none for the lining, which follows from the room.
+    pub area: Option<InputId>,
+    /// Resistance from its face to the other side, m²K/W.
+    pub resistance: InputId,
+    /// Whether the other side is outdoors (or an unheated space).
+    pub outdoors: CategoryInput<bool>,
+    /// Electric heat in it, W.
+    pub heated: Option<InputId>,
+}
+
+/// How the fan of a room is switched.
+#[derive(Debug, Clone)]
+pub(crate) struct ControlPlan {
+    /// Kind of control.
+    pub kind: CategoryInput<Control>,
+    /// Habit with the switch.
+    pub habit: CategoryInput<FanHabit>,
+    /// How long it is left on, s.
+    pub leave_on: InputId,
+    /// Run-on, s.
+    pub run_on: InputId,
+    /// Set-point, share; none where only a rise is set.
+    pub on_at: Option<InputId>,
+    /// Dead band, share.
+    pub band: InputId,
+    /// Rise, share.
+    pub rise: Option<InputId>,
+    /// Sampling, s.
+    pub sampling: InputId,
+    /// Lag, s.
+    pub lag: InputId,
+    /// Where the sensor is.
+    pub sensor: CategoryInput<SensorPlace>,
+    /// Longest run, s.
+    pub max_run: Option<InputId>,
+    /// Trickle, share.
+    pub low_flow: Option<InputId>,
+    /// Occupancy off-delay, s.
+    pub off_delay: InputId,
+    /// Fan power, W, where it is written.
+    pub power_w: Option<f64>,
+}
+
+/// The dwelling around the rooms.
+#[derive(Debug, Clone)]
+pub(crate) struct DwellingPlan {
+    /// Outdoor temperature of the design day, K.
+    pub outdoor: InputId,
+    /// Outdoor relative humidity of the design day.
+    pub outdoor_rh: InputId,
+    /// Relative humidity in the dwelling on the design day.
+    pub humidity: InputId,
+    /// Volume, m³.
+    pub volume: InputId,
+    /// Air leakage of the dwelling.
+    pub leak: dewpath_case::system::spec::Spec,
+    /// Moisture given off in it in a day apart from showers, kg.
+    pub moisture: InputId,
+    /// Two-way exchange through a shut door while the fan rests, m³/s.
+    pub idle_door: InputId,
+    /// Two-way exchange through an open door, m³/s.
+    pub open_door: InputId,
+    /// Air that drifts up an idle duct, m³/s.
+    pub idle_duct: InputId,
+    /// Cold water, K.
+    pub cold_water: InputId,
+}
+
+/// Everything the stage asks for.
+#[derive(Debug, Clone)]
+pub(crate) struct Plan {
+    /// Rooms that are showered or bathed in.
+    pub rooms: Vec<RoomPlan>,
+    /// The dwelling.
+    pub dwelling: DwellingPlan,
+    /// Everything that was asked, with its draws.
+    pub inputs: Inputs,
+}
+
+impl Plan {
+    /// Asks for everything, where any room is showered in.
+    pub(crate) fn of(job: &Job, weather: Option<&Weather>, draws: u32) -> Option<Self> {
+        let wet: Vec<usize> =
+            (0..job.rooms.len()).filter(|&room| is_showered_in(&job.rooms[room])).collect();
+        if wet.is_empty() {
+            return None;
+        }
+        let mut inputs = Inputs::new(draws);
+        let rooms = wet.into_iter().map(|room| room_plan(job, room, &mut inputs)).collect();
+        let dwelling = dwelling_plan(job, weather, &mut inputs);
+        Some(Self { rooms, dwelling, inputs })
+    }
+}
+
+/// Whether somebody showers or bathes in a room: by its use, its fixtures, or its kind where nobody said.
+fn is_showered_in(room: &Room) -> bool {
+    let some = |count: &GivenCount| given::count_bounds(count).map(|(_, most)| most > 0);
+    let known = [
+        some(&room.usage.showers),
+        some(&room.usage.baths),
+        some(&room.fixtures.showers),
+        some(&room.fixtures.tubs),
+        some(&room.fixtures.jetted_tubs),
+    ];
+    // Whoever writes that nobody showers means it, whatever fixtures there are.
+    if known[0] == Some(false) && known[1] != Some(true) {
+        return false;
+    }
+    if known.contains(&Some(true)) {
+        return true;
+    }
+    let unknown = known.contains(&None);
+    unknown && matches!(room.kind, RoomKind::Bathroom | RoomKind::SteamShower)
+}
+
+fn ask(at: String, what: &str, minutes: f64) -> Ask<'static> {
+    Ask { at, stream: None, what: Message::new(what), minutes }
+}
+
+fn range(low: f64, high: f64, source: Source) -> Fallback {
+    Fallback { low, high, source }
+}
+
+fn time(t: Triple) -> Figure {
+    Figure::TimeH(t.map(|s| s / 3600.0))
+}
+
+fn celsius(t: Triple) -> Figure {
+    Figure::TemperatureC(t.map(|k| k - 273.15))
+}
+
+fn litres(t: Triple) -> Figure {
+    Figure::AirflowLS(t.map(|q| q * 1000.0))
+}
+
+/// Nothing is written: for what a job cannot say yet.
+fn nothing<Q: Quantity>() -> Given<Q> {
+    None
+}
+
+fn written<Q: Quantity>(value: Q) -> Stated<Uncertain<Q>> {
+    Stated {
+        value: Uncertain::Exact(value),
+        origin: Origin::Assumed,
+        date: None,
+        photo: None,
+        note: None,
+    }
+}
+
+fn room_plan(job: &Job, index: usize, inputs: &mut Inputs) -> RoomPlan {
+    let room = &job.rooms[index];
+    let usage = &room.usage;
+    let at = |key: &str| format!("room.{}.use.{key}", room.id);
+    let fans = (0..job.fans.len())
+        .filter(|&fan| dewpath_case::system::rooms_of_fan(job, fan).contains(&index))
+        .collect::<Vec<_>>();
+    let showers = showers_input(room, inputs);
+    let length = inputs.quantity(
+        &ask(at("minutes"), "what.shower-length", minutes::ASK),
+        &usage.minutes,
+        time,
+        &range(480.0, 720.0, Source::judgement("design shower of 8 to 12 minutes")),
+    );
+    let gap = inputs.quantity(
+        &ask(at("gap"), "what.shower-gap", minutes::ASK),
+        &usage.gap,
+        time,
+        &range(300.0, 900.0, Source::judgement("5 to 15 minutes between two showers")),
+    );
+    let litre = |q: f64| q / 60_000.0;
+    let water = inputs.quantity(
+        &ask(at("water"), "what.shower-water", minutes::LOOK),
+        &usage.water,
+        |t| Figure::WaterLS(t.map(|q| q * 1000.0)),
+        &range(litre(7.0), litre(10.0), Source::practice()),
+    );
+    let water_k = inputs.quantity(
+        &ask(at("water_temperature"), "what.shower-temperature", minutes::LOOK),
+        &usage.water_temperature,
+        celsius,
+        &range(311.15, 315.15, Source::judgement("showers of 38 to 42 °C")),
+    );
+    let vapour = inputs.where_written::<MassFlow>(
+        &ask(at("vapour"), "what.shower-vapour", minutes::NOT_ON_SITE),
+        &usage.vapour,
+        Figure::MassKgS,
+    );
+    let source_band = inputs.band(
+        &ask(at("source"), "what.shower-source-band", minutes::NOT_ON_SITE),
+        &Source::confirmed(
+            "IEA SHC solar housing handbook",
+            "table 10.1.1: 2.5 kg/h while a shower runs, ± 40 %",
+        ),
+    );
+    let room_k = inputs.where_written::<Temperature>(
+        &ask(format!("room.{}.temperature", room.id), "what.room-temperature", minutes::LOOK),
+        &room.temperature,
+        celsius,
+    );
+    let mixing = inputs.quantity(
+        &ask(format!("room.{}.mixing", room.id), "what.mixing", minutes::NOT_ON_SITE),
+        &room.mixing,
+        Figure::FactorRatio,
+        &range(1.0, 1.0, Source::judgement("air of the room well mixed")),
+    );
+    let door = inputs.category(
+        &ask(at("door"), "what.door-habit", minutes::ASK),
+        &usage.door,
+        &[DoorHabit::Shut],
+        &Source::judgement("door shut until the room is clear: the careful case"),
+    );
+    let finish = inputs.category(
+        &ask(format!("room.{}.finish", room.id), "what.finish", minutes::LOOK),
+        &room.finish,
+        &[Finish::Latex],
+        &Source::practice(),
+    );
+    let lining = inputs.where_written::<Area>(
+        &ask(format!("room.{}.finish_area", room.id), "what.finish-area", minutes::TAPE),
+        &room.finish_area,
+        Figure::AreaM2,
+    );
+    let textiles = inputs.quantity::<Mass>(
+        &ask(format!("room.{}.textiles", room.id), "what.textiles", minutes::LOOK),
+        &room.textiles,
+        Figure::MassKg,
+        &range(0.5, 2.0, Source::judgement("a towel or two and a mat")),
+    );
+    let height = inputs.quantity::<Length>(
+        &ask(format!("room.{}.height", room.id), "what.room-height", minutes::TAPE),
+        &room.height,
+        Figure::LengthM,
+        &defaults::storey_height_m(),
+    );
+    let clear_band = inputs.band(
+        &ask(format!("room.{}.mirror-clear", room.id), "what.clear-film", minutes::NOT_ON_SITE),
+        &Source::judgement("a mirror is clear with a haze of drops a few µm across on half of it"),
+    );
+    RoomPlan {
+        room: index,
+        control: control_plan(job, room, &fans, inputs),
+        fans,
+        showers,
+        length,
+        gap,
+        water,
+        water_k,
+        vapour,
+        source_band,
+        room_k,
+        mixing,
+        door,
+        surfaces: surface_plans(room, inputs),
+        finish,
+        lining,
+        textiles,
+        clear_band,
+        height,
+    }
+}
+
+/// Showers in a day; a bath alone counts as one with a source of its own.
+fn showers_input(room: &Room, inputs: &mut Inputs) -> InputId {
+    inputs.count(
+        &ask(format!("room.{}.use.showers", room.id), "what.showers", minutes::ASK),
+        &room.usage.showers,
+        &range(1.0, 1.0, Source::judgement("one design shower")),
+    )
+}
+
+fn surface_plans(room: &Room, inputs: &mut Inputs) -> Vec<SurfacePlan> {
+    let mut plans = vec![lining(room, inputs)];
+    for surface in &room.surfaces {
+        let at = |key: &str| format!("room.{}.surface.{}.{key}", room.id, surface.id);
+        let (area, resistance, outdoors) = usual(surface.kind, given::member(&surface.glazing));
+        let other_side = given::options(&surface.other_side);
+        let outdoors = if other_side.is_empty() {
+            vec![outdoors]
+        } else {
+            let mut sides: Vec<bool> = other_side
+                .iter()
+                .map(|s| !matches!(s, Surroundings::Heated | Surroundings::JoistBay))
+                .collect();
+            sides.dedup();
+            sides
+        };
+        plans.push(SurfacePlan {
+            kind: Some(surface.kind),
+            area: Some(inputs.quantity::<Area>(
+                &ask(at("area"), "what.surface-area", minutes::TAPE),
+                &surface.area,
+                Figure::AreaM2,
+                &area,
+            )),
+            resistance: inputs.quantity(
+                &ask(at("insulation"), "what.surface-insulation", minutes::LOOK),
+                &surface.insulation,
+                Figure::InsulationRsi,
+                &resistance,
+            ),
+            outdoors: sides(&at("other_side"), &outdoors, inputs),
+            heated: inputs.where_written(
+                &ask(at("heated"), "what.surface-heated", minutes::LABEL),
+                &surface.heated,
+                Figure::PowerW,
+            ),
+        });
+    }
+    let has = |kind| room.surfaces.iter().any(|surface| surface.kind == kind);
+    if !has(SurfaceKind::Mirror) {
+        plans.push(assumed(room, SurfaceKind::Mirror, "mirror", inputs));
+    }
+    if !has(SurfaceKind::Tile) {
+        plans.push(assumed(room, SurfaceKind::Tile, "tile", inputs));
+    }
+    if !has(SurfaceKind::Window) && given::yes(&room.window.present) == Some(true) {
+        plans.push(assumed(room, SurfaceKind::Window, "window", inputs));
+    }
+    // A room with more than can be followed keeps what is written, lining and mirror first.
+    plans.truncate(dewpath_moisture::room::SURFACES);
+    plans
+}
+
+fn sides(at: &str, sides: &[bool], inputs: &mut Inputs) -> CategoryInput<bool> {
+    if let [one] = sides {
+        return CategoryInput::settled(inputs, *one);
+    }
+    inputs.options(
+        &ask(at.to_owned(), "what.other-side", minutes::LOOK),
+        &None,
+        sides,
+        &Source::judgement("either side is possible"),
+        |options| {
+            let word = |out: &bool| if *out { "outdoors" } else { "heated" };
+            options.iter().map(|side| word(side).to_owned()).collect()
+        },
+    )
+}
+
+/// Area, resistance and other side of a surface of which nothing is written.
+fn usual(kind: SurfaceKind, glazing: Option<Glazing>) -> (Fallback, Fallback, bool) {
+    let practice = || Source::practice();
+    let glass = |glazing: Option<Glazing>| match glazing {
+        Some(Glazing::Single) => (0.005, 0.01),
+        Some(Glazing::Double) => (0.14, 0.18),
+        Some(Glazing::LowE) => (0.35, 0.50),
+        Some(Glazing::Triple) => (0.70, 1.00),
+        None => (0.005, 0.50),
+    };
+    match kind {
+        SurfaceKind::Mirror => (
+            range(0.4, 1.0, practice()),
+            range(0.15, 0.4, Source::judgement("glass on an inside wall")),
+            false,
+        ),
+        SurfaceKind::Window => {
+            let (low, high) = glass(glazing);
+            (
+                range(0.3, 0.8, practice()),
+                range(
+                    low,
+                    high,
+                    Source::memory(
+                        "ISO 10077-1 and window tables",
+                        "resistance without surface films",
+                    ),
+                ),
+                true,
+            )
+        }
+        SurfaceKind::OutsideWall => (
+            range(3.0, 8.0, practice()),
+            range(1.0, 3.5, Source::judgement("from old to recent walls")),
+            true,
+        ),
+        SurfaceKind::Tile => (
+            range(3.0, 7.0, practice()),
+            range(0.3, 0.6, Source::judgement("tile on an inside wall")),
+            false,
+        ),
+        SurfaceKind::Cistern => (
+            range(0.2, 0.35, practice()),
+            range(0.005, 0.02, Source::judgement("unlined ceramic")),
+            false,
+        ),
+        SurfaceKind::Ceiling => (
+            range(3.0, 6.0, practice()),
+            range(2.0, 7.0, Source::judgement("insulated ceiling below an attic")),
+            true,
+        ),
+        SurfaceKind::Floor => (
+            range(2.0, 5.0, practice()),
+            range(0.5, 2.0, Source::judgement("floor above a heated room")),
+            false,
+        ),
+    }
+}
+
+fn lining(room: &Room, inputs: &mut Inputs) -> SurfacePlan {
+    SurfacePlan {
+        kind: None,
+        area: None,
+        resistance: inputs.quantity(
+            &ask(
+                format!("room.{}.lining.insulation", room.id),
+                "what.lining-insulation",
+                minutes::NOT_ON_SITE,
+            ),
+            &nothing::<dewpath_units::ThermalResistance>(),
+            Figure::InsulationRsi,
+            &range(0.3, 0.6, Source::judgement("inside walls of board on studs")),
+        ),
+        outdoors: CategoryInput::settled(inputs, false),
+        heated: None,
+    }
+}
+
+/// A surface that nobody wrote down and every bathroom has.
+fn assumed(room: &Room, kind: SurfaceKind, id: &str, inputs: &mut Inputs) -> SurfacePlan {
+    let (area, resistance, outdoors) = usual(kind, None);
+    let at = |key: &str| format!("room.{}.surface.{id}.{key}", room.id);
+    let window_area = match kind {
+        SurfaceKind::Window => room.window.glazed.clone(),
+        _ => nothing::<Area>(),
+    };
+    SurfacePlan {
+        kind: Some(kind),
+        area: Some(inputs.quantity(
+            &ask(at("area"), "what.surface-area", minutes::TAPE),
+            &window_area,
+            Figure::AreaM2,
+            &area,
+        )),
+        resistance: inputs.quantity(
+            &ask(at("insulation"), "what.surface-insulation", minutes::LOOK),
+            &nothing::<dewpath_units::ThermalResistance>(),
+            Figure::InsulationRsi,
+            &resistance,
+        ),
+        outdoors: CategoryInput::settled(inputs, outdoors),
+        heated: None,
+    }
+}
+
+fn control_plan(job: &Job, room: &Room, fans: &[usize], inputs: &mut Inputs) -> ControlPlan {
+    let fan: Option<&Fan> = fans.first().map(|&fan| &job.fans[fan]);
+    let id = fan.map_or("none", |fan| fan.id.as_str()).to_owned();
+    let at = |key: &str| format!("fan.{id}.settings.{key}");
+    let empty = dewpath_job::model::FanSettings::default();
+    let settings = fan.map_or(&empty, |fan| &fan.settings);
+    let none = None;
+    let kind = inputs.category(
+        &ask(format!("fan.{id}.control"), "what.control", minutes::LOOK),
+        fan.map_or(&none, |fan| &fan.control),
+        &[Control::Switch],
+        &Source::judgement("a wall switch where nobody says"),
+    );
+    let known = kind.known();
+    let by_humidity = kind.options().contains(&Control::Humidity);
+    let habit = inputs.category(
+        &ask(format!("room.{}.use.fan", room.id), "what.fan-habit", minutes::ASK),
+        &room.usage.fan,
+        if matches!(known, Some(Control::LightSwitch)) {
+            &[FanHabit::WithLight]
+        } else {
+            &[FanHabit::After]
+        },
+        &Source::judgement("switched on with the shower and left on a while"),
+    );
+    let leave_on = inputs.quantity(
+        &ask(format!("room.{}.use.leave_on", room.id), "what.leave-on", minutes::ASK),
+        &room.usage.leave_on,
+        time,
+        &range(300.0, 1200.0, Source::judgement("5 to 20 minutes after the shower")),
+    );
+    let run_on_usual = match known {
+        Some(Control::Timer) => {
+            range(900.0, 1800.0, Source::judgement("timers of 15 to 30 minutes"))
+        }
+        Some(Control::Humidity) => range(0.0, 900.0, Source::judgement("none to 15 minutes")),
+        _ => range(0.0, 0.0, Source::practice()),
+    };
+    let run_on = inputs.quantity(
+        &ask(at("run_on"), "what.run-on", minutes::LOOK),
+        &settings.run_on,
+        time,
+        &run_on_usual,
+    );
+    let rise = inputs.where_written::<Humidity>(
+        &ask(at("rise"), "what.rise", minutes::LABEL),
+        &settings.rise,
+        Figure::HumidityRatio,
+    );
+    let on_at = if by_humidity && rise.is_none() {
+        Some(inputs.quantity(
+            &ask(at("on_at"), "what.set-point", minutes::LOOK),
+            &settings.on_at,
+            Figure::HumidityRatio,
+            &range(0.5, 0.8, Source::judgement("dials go from 50 to 80 %")),
+        ))
+    } else {
+        inputs.where_written::<Humidity>(
+            &ask(at("on_at"), "what.set-point", minutes::LOOK),
+            &settings.on_at,
+            Figure::HumidityRatio,
+        )
+    };
+    let only_if = |low: f64, high: f64, why: &str| {
+        if by_humidity {
+            range(low, high, Source::judgement(why))
+        } else {
+            let middle = 0.5 * (low + high);
+            range(middle, middle, Source::judgement(why))
+        }
+    };
+    // What a control without a humidity sensor has no use for is not asked, and not listed.
+    let mut quiet = |at: String, what: &str, given: &Given<Duration>, usual: &Fallback| {
+        if by_humidity {
+            inputs.quantity(&ask(at, what, minutes::LABEL), given, time, usual)
+        } else {
+            inputs.constant(0.5 * (usual.low + usual.high), time)
+        }
+    };
+    let sampling = quiet(
+        at("sampling"),
+        "what.sampling",
+        &settings.sampling,
+        &only_if(30.0, 60.0, "a look every half to one minute"),
+    );
+    let lag = quiet(
+        at("lag"),
+        "what.sensor-lag",
+        &settings.lag,
+        &only_if(60.0, 300.0, "capacitive sensors behind a plate, 1 to 5 minutes"),
+    );
+    let band = if by_humidity {
+        inputs.quantity(
+            &ask(at("band"), "what.dead-band", minutes::LABEL),
+            &settings.band,
+            Figure::HumidityRatio,
+            &range(0.03, 0.06, Source::judgement("dead bands of 3 to 6 points")),
+        )
+    } else {
+        inputs.constant(0.05, Figure::HumidityRatio)
+    };
+    let sensor = if by_humidity {
+        inputs.category(
+            &ask(at("sensor"), "what.sensor-place", minutes::LOOK),
+            &settings.sensor,
+            &[SensorPlace::Wall],
+            &Source::practice(),
+        )
+    } else {
+        CategoryInput::settled(inputs, SensorPlace::Wall)
+    };
+    let off_delay = if kind.options().contains(&Control::Occupancy) {
+        inputs.quantity(
+            &ask(at("off_delay"), "what.off-delay", minutes::LABEL),
+            &settings.off_delay,
+            time,
+            &range(300.0, 1200.0, Source::judgement("5 to 20 minutes")),
+        )
+    } else {
+        inputs.constant(600.0, time)
+    };
+    ControlPlan {
+        kind,
+        habit,
+        leave_on,
+        run_on,
+        on_at,
+        band,
+        rise,
+        sampling,
+        lag,
+        sensor,
+        max_run: inputs.where_written::<Duration>(
+            &ask(at("max_run"), "what.longest-run", minutes::LABEL),
+            &settings.max_run,
+            time,
+        ),
+        low_flow: inputs.where_written::<Ratio>(
+            &ask(at("low_flow"), "what.low-flow", minutes::LABEL),
+            &settings.low_flow,
+            Figure::ShareRatio,
+        ),
+        off_delay,
+        power_w: fan.and_then(|fan| given::likely(&fan.data.power)).map(dewpath_units::Power::w),
+    }
+}
+
+/// A day of the coldest month of the weather, or a usual winter day.
+fn design_outdoor(job: &Job, weather: Option<&Weather>, inputs: &mut Inputs) -> (InputId, InputId) {
+    let coldest = weather.and_then(dewpath_case::weather::coldest_month);
+    let at = || ask("site.outdoor".to_owned(), "what.outdoor", minutes::ASK);
+    let humidity =
+        || ask("site.outdoor_humidity".to_owned(), "what.outdoor-humidity", minutes::NOT_ON_SITE);
+    if given::is_known(&job.site.outdoor) {
+        let t = inputs.quantity::<Temperature>(
+            &at(),
+            &job.site.outdoor,
+            celsius,
+            &defaults::indoor_k(),
+        );
+        let rh = inputs.quantity::<Humidity>(
+            &humidity(),
+            &nothing(),
+            Figure::HumidityRatio,
+            &range(0.7, 0.95, Source::judgement("outdoor air in the cold season")),
+        );
+        return (t, rh);
+    }
+    let (t, rh, source) = match coldest {
+        Some((t_k, rh)) => {
+            ((t_k, t_k), (rh, rh), Source::judgement("mean of the coldest month of the weather"))
+        }
+        None => (
+            (263.15, 278.15),
+            (0.7, 0.95),
+            Source::judgement("a winter day; write `site.outdoor` or name the weather"),
+        ),
+    };
+    let outdoor = inputs.quantity::<Temperature>(
+        &at(),
+        &nothing(),
+        celsius,
+        &range(t.0, t.1, source.clone()),
+    );
+    let outdoor_rh = inputs.quantity::<Humidity>(
+        &humidity(),
+        &nothing(),
+        Figure::HumidityRatio,
+        &range(rh.0, rh.1, source),
+    );
+    (outdoor, outdoor_rh)
+}
+
+fn dwelling_plan(job: &Job, weather: Option<&Weather>, inputs: &mut Inputs) -> DwellingPlan {
+    let dwelling = &job.dwelling;
+    let (outdoor, outdoor_rh) = design_outdoor(job, weather, inputs);
+    let judged = |why: &str| Source::judgement(why);
+    let humidity = inputs.quantity::<Humidity>(
+        &ask("dwelling.humidity".to_owned(), "what.dwelling-humidity", minutes::LOOK),
+        &job.site.humidity,
+        Figure::HumidityRatio,
+        &range(0.30, 0.50, judged("heated dwellings in winter, 30 to 50 %")),
+    );
+    let from_area =
+        given::likely(&dwelling.floor_area).map(|area| Volume::from_m3(area.m2() * 2.5));
+    let volume_given = match (&dwelling.volume, from_area) {
+        (Some(stated), _) if !stated.value.is_unknown() => dwelling.volume.clone(),
+        (_, Some(volume)) => Some(written(volume)),
+        _ => nothing(),
+    };
+    let volume = inputs.quantity::<Volume>(
+        &ask("dwelling.volume".to_owned(), "what.dwelling-volume", minutes::TAPE),
+        &volume_given,
+        Figure::VolumeM3,
+        &defaults::dwelling_volume_m3(),
+    );
+    DwellingPlan {
+        outdoor,
+        outdoor_rh,
+        humidity,
+        volume,
+        leak: dewpath_case::system::leak(job, inputs),
+        moisture: inputs.quantity::<Mass>(
+            &ask("dwelling.moisture".to_owned(), "what.dwelling-moisture", minutes::ASK),
+            &dwelling.moisture,
+            Figure::MassKg,
+            &moisture_of(job),
+        ),
+        idle_door: inputs.quantity::<dewpath_units::Airflow>(
+            &ask("dwelling.idle_door".to_owned(), "what.idle-door", minutes::NOT_ON_SITE),
+            &nothing(),
+            litres,
+            &range(0.001, 0.004, judged("two-way exchange through the joints of a shut door")),
+        ),
+        open_door: inputs.quantity::<dewpath_units::Airflow>(
+            &ask("dwelling.open_door".to_owned(), "what.open-door", minutes::NOT_ON_SITE),
+            &nothing(),
+            litres,
+            &range(0.04, 0.12, judged("two-way exchange through an open door at 0.3 to 2 K")),
+        ),
+        idle_duct: inputs.quantity::<dewpath_units::Airflow>(
+            &ask("dwelling.idle_duct".to_owned(), "what.idle-duct", minutes::NOT_ON_SITE),
+            &nothing(),
+            litres,
+            &drift(job),
+        ),
+        cold_water: inputs.quantity::<Temperature>(
+            &ask("site.cold_water".to_owned(), "what.cold-water", minutes::NOT_ON_SITE),
+            &nothing(),
+            celsius,
+            &range(279.15, 287.15, judged("mains water of 6 to 14 °C")),
+        ),
+    }
+}
+
+/// Air that rises through a fan at rest, m³/s: past a flap that is said to shut next to none, past a gap that is written what
+/// a pascal or two drive through it.
+fn drift(job: &Job) -> Fallback {
+    let judged = |why: &str| Source::judgement(why);
+    let leak = job
+        .terminals
+        .iter()
+        .filter_map(|terminal| given::likely(&terminal.leak))
+        .map(Area::m2)
+        .reduce(f64::max);
+    if let Some(area) = leak {
+        // C A sqrt(2 p / rho) with C 0.6, air of 1.2 kg/m³.
+        let through = |pa: f64| (0.6 * area * (2.0 * pa / 1.2).sqrt()).clamp(1e-6, 0.01);
+        return range(
+            through(0.5),
+            through(2.0),
+            judged("0.5 to 2 Pa of warm air past the gap at the flap"),
+        );
+    }
+    let flap = job.terminals.iter().any(|terminal| given::yes(&terminal.flap) == Some(true))
+        || job.fans.iter().any(|fan| given::yes(&fan.data.damper) == Some(true));
+    if flap {
+        return range(
+            5e-5,
+            2.5e-4,
+            judged("1 Pa of warm air past 1 to 3 cm2 of gap at a shut flap"),
+        );
+    }
+    range(5e-5, 5e-4, judged("1 Pa of warm air through a fan at rest, most with a flap"))
+}
+
+/// Daily moisture of a household without its showers, kg.
+fn moisture_of(job: &Job) -> Fallback {
+    // ASHRAE 160 (from memory): 8, 12, 14, 15 L a day for 1 to 4 bedrooms, showers included. Measured data since
+    // then lie below older tables; half to the whole of it less a third for bathing.
+    let whole = match given::count_bounds(&job.dwelling.bedrooms).map(|(_, most)| most) {
+        Some(0 | 1) => 8.0,
+        Some(3) => 14.0,
+        Some(n) if n >= 4 => 15.0,
+        _ => 12.0,
+    };
+    range(
+        0.4 * whole,
+        0.75 * whole,
+        Source::memory(
+            "ASHRAE 160",
+            "design moisture by bedrooms, less bathing; measured figures are lower",
+        ),
+    )
+}

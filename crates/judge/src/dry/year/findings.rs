@@ -1,0 +1,472 @@
+//! What the year says: findings with their figures, workings and what to do.
+
+use dewpath_case::Case;
+use dewpath_case::inputs::Draw;
+use dewpath_report::{
+    Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
+};
+
+use super::duct::RunYear;
+use super::follow::{Followed, hours_of};
+use super::results::{self, cold_kwh, energy_kwh, heat_kwh, worst};
+use crate::dry::plan::{Plan, RoomPlan};
+
+/// Mould index below which nothing grows that a microscope would show (Hukka & Viitanen 1999, scale of the index).
+const FIRST_GROWTH: f64 = 1.0;
+/// Humidity at a surface as a mean of 30 days.
+const RUNNING_LIMIT: f64 = 0.8;
+/// Hours above 80 % in a room. Judgement: two a day.
+const WET_LIMIT_H: f64 = 730.0;
+/// Hours above 60 % in a dwelling. Judgement: a quarter of the year.
+const DAMP_LIMIT_H: f64 = 2190.0;
+/// A fan on a humidity control that runs longer than this has hardly stopped. Judgement: half of the year.
+const NEVER_STOPS_H: f64 = 4380.0;
+/// A mirror is to be clear half an hour after the shower, in so many of the showers of a year. Judgement.
+const CLEAR_SHARE: f64 = 0.9;
+/// Balances must close to this share of what is put through.
+const RESIDUAL: f64 = 1e-9;
+
+/// Water that a month may leave in a run, g. Judgement: a teaspoon a day.
+const MONTHLY_LIMIT_G: f64 = 150.0;
+
+/// Less than this in every month is nothing, g. Judgement: ten drops.
+const NOTHING_G: f64 = 0.5;
+
+const MONTHS: [&str; 12] = [
+    "month.1", "month.2", "month.3", "month.4", "month.5", "month.6", "month.7", "month.8",
+    "month.9", "month.10", "month.11", "month.12",
+];
+
+fn exact(value: f64) -> Triple {
+    Triple::exact(value)
+}
+
+fn hours(h: f64) -> Figure {
+    Figure::TimeH(exact(h))
+}
+
+fn balance() -> Source {
+    Source::confirmed(
+        "balance of water and energy of room and dwelling, hour by hour",
+        "docs/physics.md, a room through a year",
+    )
+}
+
+fn along() -> Source {
+    Source::confirmed(
+        "heat and mass transfer along a duct, with the room's air hour by hour",
+        "docs/physics.md, a duct through time; Incropera ch. 6 and 8, ASHRAE Fundamentals ch. 6",
+    )
+}
+
+fn computed(symbol: &str, what: &str, figure: Figure) -> WorkingInput {
+    WorkingInput::new(symbol, what, figure, Provenance::Computed)
+}
+
+fn unknown(case: &Case<'_>, room: &RoomPlan, message: &str, todo: &str) -> Finding {
+    Finding::new(
+        "room.mould",
+        &case.job.rooms[room.room].id,
+        Verdict::Unknown,
+        Message::new(message),
+        balance(),
+    )
+    .todo(Message::new(todo))
+}
+
+/// There is no weather to follow the room through.
+pub(super) fn no_weather(case: &Case<'_>, room: &RoomPlan) -> Finding {
+    unknown(case, room, "room.year.no-weather", "todo.name-weather")
+}
+
+/// Size or air of the room are not known.
+pub(super) fn not_followed(case: &Case<'_>, room: &RoomPlan) -> Finding {
+    unknown(case, room, "room.year.not-followed", "todo.size-and-fan")
+}
+
+/// Everything that is said of one room.
+pub(super) fn room(case: &Case<'_>, plan: &Plan, room: &RoomPlan, of: &Followed) -> Vec<Finding> {
+    let id = case.job.rooms[room.room].id.as_str();
+    let mut list = vec![wet_hours(id, plan, room, of), mirror(id, of), energy(case, id, of)];
+    list.extend(mould(id, of));
+    list.extend(running_mean(id, of));
+    list.extend(residual(id, of));
+    list
+}
+
+/// Means of the year, with which a reader can follow what came out.
+fn means(of: &Followed) -> Vec<WorkingInput> {
+    let total: f64 = (0..12).map(hours_of).sum();
+    let mean = |value: fn(&dewpath_moisture::room::Month) -> f64| {
+        let sum: f64 = of.year.months.iter().enumerate().map(|(i, m)| hours_of(i) * value(m)).sum();
+        sum / total.max(1.0)
+    };
+    let carried: f64 = of.year.months.iter().map(|m| m.exhausted_kg).sum();
+    let fan_h: f64 = of.year.months.iter().map(|m| m.fan_s).sum::<f64>() / 3600.0;
+    vec![
+        computed("T_out", "what.outdoor", Figure::TemperatureC(exact(mean(|m| m.outdoor_c)))),
+        computed(
+            "RH_room",
+            "what.mean-humidity",
+            Figure::HumidityRatio(exact(mean(|m| m.humidity))),
+        ),
+        computed(
+            "RH_house",
+            "what.mean-dwelling-humidity",
+            Figure::HumidityRatio(exact(mean(|m| m.house_humidity))),
+        ),
+        computed("n", "what.showers-a-day", Figure::Count(exact(of.habits.showers.len() as f64))),
+        computed("Q", "what.delivered", Figure::AirflowLS(exact(1000.0 * of.exhaust_m3_s))),
+        computed("t_fan", "what.fan-hours", hours(fan_h)),
+        computed("m_out", "what.carried-off", Figure::MassKg(exact(carried))),
+    ]
+}
+
+fn followed(of: &Followed, result: Figure) -> Step {
+    Step {
+        equation: "m dW/dt = sum f (W_in - W) + G - sum k (W - W_s(T_j)) - g (W - w_1), 8760 hours"
+            .to_owned(),
+        inputs: means(of),
+        result: Some(result),
+        source: balance(),
+    }
+}
+
+fn wet_hours(id: &str, plan: &Plan, room: &RoomPlan, of: &Followed) -> Finding {
+    let wet_h: f64 = of.year.months.iter().map(|m| m.wet_s).sum::<f64>() / 3600.0;
+    let (figure, limit) = (hours(wet_h), hours(WET_LIMIT_H));
+    let holds = wet_h <= WET_LIMIT_H;
+    let key = if holds { "room.year.wet-hours.holds" } else { "room.year.wet-hours.found" };
+    let message = Message::new(key).figure("time", figure).figure("limit", limit);
+    let source = Source::judgement("a room that dries between showers: two wet hours a day");
+    let mut found = Finding::new("room.year.wet-hours", id, judged(holds), message, source)
+        .figure(figure)
+        .limit(limit)
+        .step(followed(of, figure));
+    if let Some(step) = found.working.first_mut() {
+        let length = plan.inputs.in_working("t_shower", room.length);
+        step.inputs.push(length);
+    }
+    if !holds {
+        found = found.todo(Message::new("todo.more-air-or-longer"));
+    }
+    found
+}
+
+fn judged(holds: bool) -> Verdict {
+    if holds { Verdict::Holds } else { Verdict::Caution }
+}
+
+fn mirror(id: &str, of: &Followed) -> Finding {
+    let showers: u32 = of.year.months.iter().map(|m| m.showers).sum();
+    let soon: u32 = of.year.months.iter().map(|m| m.clear_soon).sum();
+    let source = Source::judgement("a mirror that is clear when somebody is dressed");
+    let new = |verdict, message| Finding::new("room.year.mirror", id, verdict, message, source);
+    if showers == 0 {
+        return new(Verdict::Unknown, Message::new("room.year.mirror.none"));
+    }
+    let share = f64::from(soon) / f64::from(showers);
+    let figure = Figure::ShareRatio(exact(share));
+    let holds = share >= CLEAR_SHARE;
+    let key = if holds { "room.year.mirror.holds" } else { "room.year.mirror.found" };
+    let mut found = new(judged(holds), Message::new(key).figure("share", figure))
+        .figure(figure)
+        .limit(Figure::ShareRatio(exact(CLEAR_SHARE)))
+        .step(Step {
+            equation: "share = n_clear / n_showers".to_owned(),
+            inputs: vec![
+                computed("n_clear", "what.showers-clear", Figure::Count(exact(f64::from(soon)))),
+                computed(
+                    "n_showers",
+                    "what.showers-seen",
+                    Figure::Count(exact(f64::from(showers))),
+                ),
+            ],
+            result: Some(figure),
+            source: balance(),
+        });
+    if !holds {
+        found = found.todo(Message::new("todo.more-air-or-longer"));
+    }
+    found
+}
+
+/// What the fan takes: electricity, heat, and what both cost.
+fn energy(case: &Case<'_>, id: &str, of: &Followed) -> Finding {
+    let fan_h: f64 = of.year.months.iter().map(|m| m.fan_s).sum::<f64>() / 3600.0;
+    let (heat, cold) = (heat_kwh(of), cold_kwh(of));
+    let kwh = |value: f64| Figure::EnergyKwh(exact(value));
+    let electricity = energy_kwh(of);
+    let key = if electricity.is_some() { "room.year.energy" } else { "room.year.energy.no-watts" };
+    let mut message =
+        Message::new(key).figure("time", hours(fan_h)).figure("heat", kwh(heat + cold));
+    if let Some(electricity) = electricity {
+        message = message.figure("electricity", kwh(electricity));
+    }
+    let mut found = Finding::new("room.year.energy", id, Verdict::Holds, message, balance())
+        .figure(kwh(electricity.unwrap_or(0.0) + heat + cold));
+    if let Some(watts) = of.fan_w {
+        found = found.step(Step {
+            equation: "E = P t_fan (and the heated mirror, while it is on)".to_owned(),
+            inputs: vec![
+                WorkingInput::new(
+                    "P",
+                    "what.fan-power",
+                    Figure::PowerW(exact(watts)),
+                    Provenance::Written,
+                ),
+                computed("t_fan", "what.fan-hours", hours(fan_h)),
+            ],
+            result: electricity.map(kwh),
+            source: Source::confirmed("power times time", ""),
+        });
+    }
+    let made_up = |equation: &str, result: f64| Step {
+        equation: equation.to_owned(),
+        inputs: vec![
+            computed("Q", "what.delivered", Figure::AirflowLS(exact(1000.0 * of.exhaust_m3_s))),
+            computed("t_fan", "what.fan-hours", hours(fan_h)),
+        ],
+        result: Some(kwh(result)),
+        source: balance(),
+    };
+    found = found
+        .step(made_up("Q_heat = sum m_fan c (T_house - T_out), while the house is heated", heat));
+    if cold > 0.0 {
+        found = found.step(made_up(
+            "Q_cool = sum m_fan (r (W_out - W_house) + c (T_out - T_house)), while the house is cooled",
+            cold,
+        ));
+    }
+    found.working.extend(cost(case, of));
+    if electricity.is_none() {
+        found = found.todo(Message::new("todo.read-label"));
+    }
+    found
+}
+
+/// What electricity, heat and cold cost, where the prices of what is used are written.
+fn cost(case: &Case<'_>, of: &Followed) -> Option<Step> {
+    let amount = results::cost(case, of)?.amount;
+    let prices = &case.job.dwelling.prices;
+    let energy = |kwh: f64| Figure::EnergyKwh(exact(kwh));
+    let parts = [
+        ("E", "p_E", "what.electricity", energy_kwh(of).unwrap_or(0.0), prices.electricity),
+        ("Q_heat", "p_heat", "what.heat-made-up", heat_kwh(of), prices.heat),
+        ("Q_cool", "p_cool", "what.cold-made-up", cold_kwh(of), prices.cooling),
+    ];
+    let inputs = parts.into_iter().filter_map(|(symbol, rate, what, kwh, price)| {
+        let price = Figure::FactorRatio(exact(price?));
+        let price = WorkingInput::new(rate, "what.price", price, Provenance::Written);
+        Some([computed(symbol, what, energy(kwh)), price])
+    });
+    Some(Step {
+        equation: "cost = E p_E + Q_heat p_heat + Q_cool p_cool".to_owned(),
+        inputs: inputs.flatten().collect(),
+        result: Some(Figure::FactorRatio(exact(amount))),
+        source: Source::confirmed("prices of the job", "dwelling.prices"),
+    })
+}
+
+fn mould(id: &str, of: &Followed) -> Option<Finding> {
+    let worst = worst(of)?;
+    let figure = Figure::MouldRatio(worst.peak);
+    let limit = Figure::MouldRatio(exact(FIRST_GROWTH));
+    let (verdict, key) = if worst.peak.likely >= FIRST_GROWTH {
+        (Verdict::Caution, "room.mould.found")
+    } else if worst.peak.high >= FIRST_GROWTH {
+        (Verdict::Caution, "room.mould.band")
+    } else {
+        (Verdict::Holds, "room.mould.holds")
+    };
+    let message = Message::new(key)
+        .figure("index", figure)
+        .figure("own", Figure::MouldRatio(exact(worst.peak.likely)))
+        .name("surface", worst.watched.id.clone());
+    let source = Source::confirmed(
+        "Hukka & Viitanen 1999; Ojanen, Viitanen et al. 2010",
+        "mould index 0 to 6; class of the surface: judgement",
+    );
+    let humidity = Figure::HumidityRatio(exact(worst.running));
+    let mut found = Finding::new("room.mould", id, verdict, message, source.clone())
+        .figure(figure)
+        .limit(limit)
+        .step(followed(of, humidity))
+        .step(Step {
+            equation:
+                "dM/dt = k1 k2 / (7 exp(-0.68 ln T - 13.9 ln RH + 66.02)) per day, at the surface"
+                    .to_owned(),
+            inputs: vec![computed("RH_30d", "what.surface-humidity", humidity)],
+            result: Some(figure),
+            source,
+        });
+    if verdict == Verdict::Caution {
+        found = found
+            .todo(Message::new("todo.more-air-or-longer"))
+            .todo(Message::new("todo.warmer-surface"));
+    }
+    Some(found)
+}
+
+fn running_mean(id: &str, of: &Followed) -> Option<Finding> {
+    let watched = of.watched.iter().zip(of.growth.iter().map(|growth| growth.running_peak));
+    let (surface, highest) = watched.max_by(|a, b| a.1.total_cmp(&b.1))?;
+    let (figure, limit) =
+        (Figure::HumidityRatio(exact(highest)), Figure::HumidityRatio(exact(RUNNING_LIMIT)));
+    let holds = highest < RUNNING_LIMIT;
+    let key =
+        if holds { "room.humidity.running-mean.holds" } else { "room.humidity.running-mean.found" };
+    let message = Message::new(key)
+        .figure("humidity", figure)
+        .figure("limit", limit)
+        .name("surface", surface.id.clone());
+    // From memory, so that it alone would not say: it is advice here, and its source says so.
+    let source = Source::judgement(
+        "80 % at a surface as a mean of 30 days (ASHRAE 160-2009 and ISO 13788, from memory)",
+    );
+    let mut found = Finding::new("room.humidity.running-mean", id, judged(holds), message, source)
+        .figure(figure)
+        .limit(limit)
+        .step(followed(of, figure))
+        .step(Step {
+            equation: "highest mean over 720 hours of p_v / p_ws(T_surface)".to_owned(),
+            inputs: vec![computed("RH_30d", "what.surface-humidity", figure)],
+            result: Some(figure),
+            source: Source::memory("ASHRAE 160", "text of 2009: 30-day running mean"),
+        });
+    if !holds {
+        found = found
+            .todo(Message::new("todo.more-air-or-longer"))
+            .todo(Message::new("todo.warmer-surface"));
+    }
+    Some(found)
+}
+
+/// The rest of the dwelling, and whether a control that looks at humidity could ever stop in it.
+pub(super) fn dwelling(case: &Case<'_>, plan: &Plan, room: &RoomPlan, of: &Followed) -> Finding {
+    let damp_h = of.year.damp_s / 3600.0;
+    let fan_h: f64 = of.year.months.iter().map(|m| m.fan_s).sum::<f64>() / 3600.0;
+    let never_stops = room.control.on_at.is_some() && fan_h > NEVER_STOPS_H;
+    let holds = damp_h <= DAMP_LIMIT_H;
+    let key = match (holds, never_stops) {
+        (_, true) => "dwelling.humid.never-stops",
+        (true, false) => "dwelling.humid.holds",
+        (false, false) => "dwelling.humid.found",
+    };
+    let mean = Figure::HumidityRatio(exact(results::mean_house_humidity(of)));
+    let (figure, limit) = (hours(damp_h), hours(DAMP_LIMIT_H));
+    let message = Message::new(key)
+        .figure("time", figure)
+        .figure("mean", mean)
+        .figure("limit", limit)
+        .figure("fan", hours(fan_h))
+        .name("room", case.job.rooms[room.room].id.clone());
+    let source = Source::judgement("a dwelling above 60 % for no more than a quarter of the year");
+    let leak = Figure::AirflowLS(exact(1000.0 * of.infiltration_m3_s));
+    let step = Step {
+        equation: "m dW/dt = sum f (W_in - W) + G - coil - dehumidifier, 8760 hours".to_owned(),
+        inputs: vec![
+            plan.inputs.in_working("G", plan.dwelling.moisture),
+            computed("f_leak", "what.infiltration", leak),
+            computed("m_dried", "what.dried", Figure::MassKg(exact(of.year.dried_kg))),
+            computed("RH_house", "what.mean-dwelling-humidity", mean),
+        ],
+        result: Some(figure),
+        source: balance(),
+    };
+    let verdict = judged(holds && !never_stops);
+    let mut found = Finding::new("dwelling.humid", "dwelling", verdict, message, source)
+        .figure(figure)
+        .limit(limit)
+        .step(step);
+    if verdict == Verdict::Caution {
+        found = found.todo(Message::new("todo.dry-the-house"));
+    }
+    if never_stops {
+        let mut todo = Message::new("todo.raise-set-point");
+        if let Some(on_at) = room.control.on_at {
+            let at = plan.inputs.value(on_at, Draw::Likely);
+            todo = todo.figure("set_point", Figure::HumidityRatio(exact(at)));
+        }
+        found = found.todo(todo);
+    }
+    found
+}
+
+/// Water left in a run, in its worst month; and where it went.
+pub(super) fn run(case: &Case<'_>, of: &RunYear) -> Vec<Finding> {
+    let id = case.job.runs[of.run].id.as_str();
+    let grams = |kg: f64| Figure::MassG(exact(1000.0 * kg));
+    let worst = (0..12).max_by(|a, b| of.months_kg[*a].total_cmp(&of.months_kg[*b])).unwrap_or(0);
+    let most_kg = of.months_kg[worst];
+    let limit_kg = 0.001 * MONTHLY_LIMIT_G;
+    let holds = most_kg <= limit_kg;
+    let key = if most_kg < 0.001 * NOTHING_G {
+        "duct.year.dry"
+    } else if holds {
+        "duct.year.holds"
+    } else {
+        "duct.year.found"
+    };
+    let (figure, limit) = (grams(most_kg), grams(limit_kg));
+    let message = Message::new(key)
+        .figure("water", figure)
+        .figure("limit", limit)
+        .figure("back", grams(of.back_kg))
+        .figure("out", grams(of.out_kg))
+        .word("month", MONTHS[worst]);
+    let source = Source::judgement("a teaspoon a day through a month of 30; no printed limit");
+    let water = |symbol: &str, what: &str, kg: f64| computed(symbol, what, grams(kg));
+    let months = Step {
+        equation:
+            "net = settled - dried, month by month; the year = back + out + more on the walls"
+                .to_owned(),
+        inputs: vec![
+            water("settled", "what.duct-settled", of.condensed_kg),
+            water("dried", "what.duct-dried", of.evaporated_kg),
+            water("back", "what.water-back", of.back_kg),
+            water("out", "what.water-out", of.out_kg),
+            water("more", "what.duct-more", of.more_kg),
+        ],
+        result: Some(grams(of.months_kg.iter().sum())),
+        source: along(),
+    };
+    let worst = Step {
+        equation: "max(m_1, ..., m_12)".to_owned(),
+        inputs: (1..)
+            .zip(of.months_kg)
+            .map(|(month, kg)| water(&format!("m_{month}"), "what.duct-month", kg))
+            .collect(),
+        result: Some(figure),
+        source: along(),
+    };
+    let mut made = Finding::new("duct.year", id, judged(holds), message, source)
+        .figure(figure)
+        .limit(limit)
+        .step(months)
+        .step(worst);
+    if !holds {
+        made = made.todo(Message::new("todo.insulate")).todo(Message::new("todo.run-on"));
+    }
+    let mut list = vec![made];
+    list.extend(astray(id, of.residual));
+    list
+}
+
+/// Water or energy that went astray: a fault of the program, said openly.
+fn residual(id: &str, of: &Followed) -> Option<Finding> {
+    astray(id, of.year.water_residual.max(of.year.energy_residual))
+}
+
+fn astray(id: &str, worst: f64) -> Option<Finding> {
+    (worst.is_nan() || worst > RESIDUAL).then(|| {
+        Finding::new(
+            "engine.residual",
+            id,
+            Verdict::Unknown,
+            Message::new("engine.residual"),
+            Source::judgement("balances must close"),
+        )
+        .figure(Figure::ShareRatio(exact(if worst.is_finite() { worst } else { 1.0 })))
+    })
+}

@@ -1,0 +1,220 @@
+//! What the balance of the house needs to know besides the system itself.
+//!
+//! These inputs stand apart from those of the duct system: a storey height must not show up among
+//! the things that may settle a duct. A value that both need has the same path, and so the same draws.
+
+use dewpath_case::defaults;
+use dewpath_case::given;
+use dewpath_case::inputs::{Ask, Draw, Fallback, InputId, Inputs};
+use dewpath_case::system::leak;
+use dewpath_case::system::spec::Spec;
+use dewpath_job::model::{DwellingKind, ExhaustKind, Given, Job, VentilationKind};
+use dewpath_report::{Figure, Message, Source, Triple};
+use dewpath_units::{Length, Stated, Temperature, Uncertain, Velocity};
+
+/// Minutes to find out, about. Judgement.
+const BY_EYE: f64 = 1.0;
+const BY_METER: f64 = 20.0;
+const NOT_ON_SITE: f64 = 60.0;
+
+/// The dwelling as the balance needs it.
+pub(crate) struct Asked {
+    /// Its own inputs.
+    pub inputs: Inputs,
+    /// Leaks of the shell.
+    pub leak: Spec,
+    storeys: InputId,
+    storey_height: InputId,
+    walls: InputId,
+    outdoor: InputId,
+    wind: InputId,
+    /// Other exhausts that take air out of the dwelling.
+    pub exhausts: Vec<Exhaust>,
+}
+
+/// Another exhaust: its index in the job (none for the ventilation of the dwelling) and its air.
+pub(crate) struct Exhaust {
+    pub id: String,
+    pub kind: Option<ExhaustKind>,
+    pub flow: InputId,
+}
+
+/// Whether anything written asks for the balance.
+pub(crate) fn is_asked(job: &Job) -> bool {
+    let dwelling = &job.dwelling;
+    !dwelling.appliances.is_empty()
+        || !dwelling.exhausts.is_empty()
+        || given::is_known(&dwelling.air_changes)
+        || given::is_known(&dwelling.leakage)
+        || given::is_known(&dwelling.ventilation.airflow)
+}
+
+impl Asked {
+    pub(crate) fn of(job: &Job, draws: u32) -> Self {
+        let mut inputs = Inputs::new(draws);
+        let dwelling = &job.dwelling;
+        let leak = leak(job, &mut inputs);
+        let flat = given::options(&dwelling.kind) == [DwellingKind::Flat];
+        let storeys = inputs.count(
+            &ask("dwelling.storeys", "what.storeys", BY_EYE),
+            &dwelling.storeys,
+            &Fallback {
+                low: 1.0,
+                high: if flat { 1.0 } else { 2.0 },
+                source: Source::judgement("flats have one storey, houses one or two"),
+            },
+        );
+        let storey_height = inputs.quantity(
+            &ask("dwelling.storey_height", "what.storey", BY_EYE),
+            &None::<Stated<Uncertain<Length>>>,
+            Figure::LengthM,
+            &defaults::storey_height_m(),
+        );
+        let walls = inputs.band(
+            &ask("dwelling.leakage_in_walls", "what.leak-walls", NOT_ON_SITE),
+            &Source::judgement(
+                "four to seven tenths of the leaks are in the walls, evenly over their height; \
+                 floor and ceiling share the rest",
+            ),
+        );
+        let outdoor = inputs.quantity(
+            &ask("site.outdoor", "what.outdoor", BY_EYE),
+            &outdoor(job),
+            |t| Figure::TemperatureC(t.map(|k| k - 273.15)),
+            &Fallback {
+                low: 263.15,
+                high: 283.15,
+                source: Source::judgement("a day of the heating season, -10 to 10 °C"),
+            },
+        );
+        let wind = inputs.quantity(
+            &ask("scenario.wind", "what.wind", NOT_ON_SITE),
+            &strongest_wind(job),
+            Figure::VelocityMS,
+            &Fallback {
+                low: 3.0,
+                high: 6.0,
+                source: Source::judgement("a windy day at a house among others"),
+            },
+        );
+        let mut exhausts = others(job, &mut inputs);
+        exhausts.extend(ventilation(job, &mut inputs));
+        Self { inputs, leak, storeys, storey_height, walls, outdoor, wind, exhausts }
+    }
+
+    /// From the lowest floor to the topmost ceiling, m.
+    pub(crate) fn height_m(&self, draw: Draw) -> f64 {
+        self.inputs.value(self.storeys, draw).max(1.0) * self.inputs.value(self.storey_height, draw)
+    }
+
+    /// Share of the leaks that is in the walls.
+    pub(crate) fn wall_share(&self, draw: Draw) -> f64 {
+        0.4 + 0.3 * self.inputs.value(self.walls, draw)
+    }
+
+    /// Outdoor temperature, K.
+    pub(crate) fn outdoor_k(&self, draw: Draw) -> f64 {
+        self.inputs.value(self.outdoor, draw)
+    }
+
+    /// Wind of the windy case, m/s.
+    pub(crate) fn wind_m_s(&self, draw: Draw) -> f64 {
+        self.inputs.value(self.wind, draw)
+    }
+
+    /// Storeys.
+    pub(crate) fn storeys(&self, draw: Draw) -> f64 {
+        self.inputs.value(self.storeys, draw)
+    }
+
+    /// Air that the other exhausts take out, m³/s.
+    pub(crate) fn exhaust_m3_s(&self, draw: Draw) -> f64 {
+        self.exhausts.iter().map(|one| self.inputs.value(one.flow, draw)).sum()
+    }
+
+    /// Handles of what shapes the weather, for the working: outdoor temperature, storeys, height.
+    pub(crate) fn shape(&self) -> [(&'static str, InputId); 3] {
+        [("T_o", self.outdoor), ("N", self.storeys), ("h_s", self.storey_height)]
+    }
+}
+
+pub(super) fn ask(at: &str, what: &str, minutes: f64) -> Ask<'static> {
+    Ask { at: at.to_owned(), stream: None, what: Message::new(what), minutes }
+}
+
+/// The coldest outdoor temperature that is written, of the site or of a scenario.
+fn outdoor(job: &Job) -> Given<Temperature> {
+    let scenarios = job.scenarios.iter().map(|scenario| &scenario.outdoor);
+    std::iter::once(&job.site.outdoor)
+        .chain(scenarios)
+        .filter_map(|given| Some((given::likely(given)?.k(), given)))
+        .min_by(|a, b| a.0.total_cmp(&b.0))
+        .and_then(|(_, given)| given.clone())
+}
+
+/// The strongest wind that is written.
+fn strongest_wind(job: &Job) -> Given<Velocity> {
+    job.scenarios
+        .iter()
+        .filter_map(|scenario| Some((given::likely(&scenario.wind)?.m_s(), &scenario.wind)))
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .and_then(|(_, given)| given.clone())
+}
+
+/// Flow of an exhaust that nobody wrote, m³/s.
+fn usual(kind: Option<ExhaustKind>) -> Fallback {
+    let (low, high, source) = match kind {
+        Some(ExhaustKind::Dryer) => (
+            0.060,
+            0.071,
+            Source::practice(), // 125 to 150 cfm
+        ),
+        Some(ExhaustKind::RangeHood) => (
+            0.047,
+            0.189,
+            Source::judgement(
+                "from the 100 cfm that the IRC asks of a hood (Table M1505.4.4) to the 400 cfm \
+                 above which it asks for make-up air (M1503.6)",
+            ),
+        ),
+        _ => (0.020, 0.070, Source::judgement("from a bath fan to a clothes dryer")),
+    };
+    Fallback { low, high, source }
+}
+
+pub(super) fn litres(t: Triple) -> Figure {
+    Figure::AirflowLS(t.map(|q| q * 1000.0))
+}
+
+/// Dryer, hood and the like. A garage lies outside the air barrier.
+fn others(job: &Job, inputs: &mut Inputs) -> Vec<Exhaust> {
+    let exhausts = job.dwelling.exhausts.iter();
+    exhausts
+        .filter(|exhaust| given::options(&exhaust.kind) != [ExhaustKind::Garage])
+        .map(|exhaust| {
+            let kind = given::member(&exhaust.kind);
+            let at = format!("dwelling.exhaust.{}.airflow", exhaust.id);
+            let flow = inputs.quantity(
+                &ask(&at, "what.exhaust-flow", BY_METER),
+                &exhaust.airflow,
+                litres,
+                &usual(kind),
+            );
+            Exhaust { id: exhaust.id.clone(), kind, flow }
+        })
+        .collect()
+}
+
+/// Ventilation of the dwelling that takes out more than it brings in.
+fn ventilation(job: &Job, inputs: &mut Inputs) -> Option<Exhaust> {
+    let ventilation = &job.dwelling.ventilation;
+    let takes_out = given::options(&ventilation.kind).contains(&VentilationKind::Exhaust);
+    let flow = takes_out.then(|| {
+        inputs.where_written(
+            &ask("dwelling.ventilation.airflow", "what.ventilation-flow", BY_METER),
+            &ventilation.airflow,
+            litres,
+        )
+    })??;
+    Some(Exhaust { id: "ventilation".to_owned(), kind: None, flow })
+}

@@ -1,0 +1,430 @@
+//! Ventilation of the whole dwelling: the rate asked for, what is provided, and how long or how low
+//! the job's fans would have to run to provide it.
+
+use dewpath_air::leakage::{
+    DEFAULT_EXPONENT, Envelope, Shelter, Storeys, basic_infiltration, infiltration_credit,
+};
+use dewpath_case::Case;
+use dewpath_case::given;
+use dewpath_case::inputs::{Draw, Inputs};
+use dewpath_case::sample::Sample;
+use dewpath_case::system::instance::leak_flow_50;
+use dewpath_job::model::{Control, Operation, VentilationKind};
+use dewpath_report::{
+    Figure, Finding, Message, Provenance, Requirement, Source, Standing, Step, Triple, Verdict,
+    WholeVentilation, WorkingInput,
+};
+use dewpath_rulebook::{Book, DwellingTrigger};
+use dewpath_units::{Airflow, Density, Leakage50, Temperature, Velocity};
+
+use super::ask::{Asked, ask};
+use crate::look_next::share;
+use crate::verdict::by_chance;
+
+const SECONDS_A_DAY: f64 = 86_400.0;
+/// Steps of the search for the least share of run time; the share is then good to a few seconds a day.
+const HALVINGS: usize = 24;
+/// Shares at which a printed table of run-time factors is looked at before the search: its least
+/// share is not asked for by name.
+const LOOKS: usize = 100;
+
+/// The ventilation of the dwelling, with a finding for the rate in force, and one for each book that is
+/// shown beside where something is written that ventilates.
+pub(crate) fn ventilation(
+    case: &Case<'_>,
+    asked: Option<&Asked>,
+) -> (Option<WholeVentilation>, Vec<Finding>) {
+    let rates = rates(case);
+    let governing = rates.iter().find(|rate| rate.governs);
+    let book = governing.map(|rate| rate.book);
+    let written = Written::of(case);
+    let fans = fans_of_job(case);
+    let required = governing.map(|rate| rate.required);
+    if required.is_none() && written.is_none() {
+        return (None, Vec::new());
+    }
+    let hours = required.zip(fans.as_ref()).and_then(|(required, fans)| {
+        let hours = |flow: f64| least_share(book, flow, required).map_or(f64::NAN, |s| 24.0 * s);
+        let sample = fans.map(hours);
+        sample.likely.is_finite().then(|| sample.triple())
+    });
+    let provided = written.as_ref().map(|written| written.worth(book));
+    let result = WholeVentilation {
+        required_l_s: required.map(litres),
+        infiltration_credit_l_s: governing.and_then(|rate| credit(case, asked?, rate)).map(litres),
+        provided_l_s: provided.map(|flow| flow.map(litres).triple()),
+        hours_a_day_h: hours,
+        continuous_l_s: required.map(litres),
+    };
+    let judged = rates.iter().filter_map(|rate| match &written {
+        Some(written) => Some(finding(case, asked, rate, written)),
+        None => rate.governs.then(|| option(rate, hours)),
+    });
+    (Some(result), judged.collect())
+}
+
+fn litres(m3_s: f64) -> f64 {
+    m3_s * 1000.0
+}
+
+/// A rate for the whole dwelling.
+struct Rate<'a> {
+    rule: &'a Requirement,
+    book: &'a Book,
+    /// Continuous rate, m³/s.
+    required: f64,
+    /// Whether it is the one in force.
+    governs: bool,
+}
+
+/// The rate in force, then the strictest of each book shown beside.
+fn rates<'a>(case: &'a Case<'_>) -> Vec<Rate<'a>> {
+    let of_dwelling = || case.required.list.iter().filter(|one| one.room.is_empty());
+    let rate = |rule: &'a Requirement, book: &'a Book| {
+        let required = rule.airflow_l_s?.likely / 1000.0;
+        Some(Rate { rule, book, required, governs: rule.governs })
+    };
+    let in_force = case.world.rule_book.iter().filter_map(|book| {
+        let rule = of_dwelling().find(|one| one.governs)?;
+        rate(rule, book)
+    });
+    let beside = case.world.also_show.iter().filter_map(|book| {
+        let own =
+            of_dwelling().filter(|one| one.guidance && one.source.book.starts_with(book.title()));
+        let strictest = own.max_by(|a, b| {
+            let flow = |one: &Requirement| one.airflow_l_s.map_or(0.0, |flow| flow.likely);
+            flow(a).total_cmp(&flow(b))
+        })?;
+        rate(strictest, book)
+    });
+    in_force.chain(beside).collect()
+}
+
+/// What a book says of running for a share of the time: the factor on the continuous rate; plain
+/// time where it has no table. `None` where the table does not go so far down.
+fn factor(book: Option<&Book>, share: f64) -> Option<f64> {
+    match book.and_then(|book| book.run_time_factor(share).into_known()) {
+        Some(ruled) => ruled.value,
+        None => (share > 0.0).then(|| 1.0 / share),
+    }
+}
+
+/// Least share of the time in which a flow gives a continuous rate, m³/s.
+fn least_share(book: Option<&Book>, flow_m3_s: f64, required_m3_s: f64) -> Option<f64> {
+    let enough =
+        |share: f64| factor(book, share).is_some_and(|f| flow_m3_s >= required_m3_s * f - 1e-9);
+    if !enough(1.0) {
+        return None;
+    }
+    let step = |i: usize| i as f64 / LOOKS as f64;
+    let first = (1..=LOOKS).find(|&i| enough(step(i)))?;
+    let (mut low, mut high) = (step(first - 1), step(first));
+    for _ in 0..HALVINGS {
+        let middle = 0.5 * (low + high);
+        if enough(middle) { high = middle } else { low = middle }
+    }
+    Some(high)
+}
+
+/// What is written to ventilate the dwelling.
+struct Written {
+    /// Flow of the ventilation while it runs, m³/s.
+    flow: Sample,
+    /// Share of the time; all of it where nobody wrote how long.
+    share: Sample,
+    /// Whether somebody wrote how long.
+    hours_known: bool,
+    /// Flow of the fans that run all the time, m³/s.
+    continuous: Option<Sample>,
+}
+
+impl Written {
+    fn of(case: &Case<'_>) -> Option<Self> {
+        let ventilation = &case.job.dwelling.ventilation;
+        let none = given::options(&ventilation.kind) == [VentilationKind::None];
+        let continuous = continuous_fans(case);
+        let mut inputs = Inputs::new(case.inputs.draws());
+        let at = ask("dwelling.ventilation.airflow", "what.ventilation-flow", 0.0);
+        let flow =
+            inputs.where_written(&at, &ventilation.airflow, super::ask::litres).filter(|_| !none);
+        let Some(flow) = flow else {
+            let runs = continuous.is_some();
+            return (runs || none).then(|| Self {
+                flow: continuous.unwrap_or_else(|| Sample::exact(0.0)),
+                share: Sample::exact(if runs { 1.0 } else { 0.0 }),
+                hours_known: true,
+                continuous: None,
+            });
+        };
+        let at = ask("dwelling.ventilation.hours_per_day", "what.run-share", 0.0);
+        let hours = inputs.where_written(&at, &ventilation.hours_per_day, |s| {
+            Figure::TimeH(s.map(|s| s / 3600.0))
+        });
+        let of_day = |id, draw| (inputs.value(id, draw) / SECONDS_A_DAY).clamp(0.0, 1.0);
+        Some(Self {
+            flow: Sample::of(&inputs, |draw| inputs.value(flow, draw)),
+            share: hours.map_or_else(
+                || Sample::exact(1.0),
+                |id| Sample::of(&inputs, |draw| of_day(id, draw)),
+            ),
+            hours_known: hours.is_some(),
+            continuous,
+        })
+    }
+
+    /// Continuous flow that it is worth, m³/s: running for a share of the time counts as the book says.
+    fn worth(&self, book: Option<&Book>) -> Sample {
+        let worth = |share: f64| factor(book, share).map_or(0.0, |f| 1.0 / f);
+        let own = self.flow.with(&self.share, |q, share| q * worth(share));
+        match &self.continuous {
+            Some(more) => own.with(more, |a, b| a + b),
+            None => own,
+        }
+    }
+
+    /// Whether it rests at times.
+    fn rests(&self) -> bool {
+        self.share.triple().low < 1.0
+    }
+}
+
+/// Air of the fans that are said to run all the time, at their low setting where they have one.
+fn continuous_fans(case: &Case<'_>) -> Option<Sample> {
+    let flows = case.flows?;
+    let mut sum: Option<Sample> = None;
+    for (index, fan) in case.job.fans.iter().enumerate() {
+        let Some((flow, _)) = &flows.fans[index] else { continue };
+        let low = given::likely(&fan.settings.low_flow).map(dewpath_units::Ratio::ratio);
+        let always = given::member(&fan.control) == Some(Control::Continuous)
+            || case.job.rooms.iter().any(|room| {
+                fan.room.as_ref() == Some(&room.id)
+                    && given::member(&room.operation) == Some(Operation::Continuous)
+            });
+        let part = match (low, always) {
+            (Some(low), _) => low,
+            (None, true) => 1.0,
+            (None, false) => continue,
+        };
+        let flow = flow.map(|q| q * part);
+        sum = Some(match sum {
+            Some(before) => before.with(&flow, |a, b| a + b),
+            None => flow,
+        });
+    }
+    sum
+}
+
+/// Air of all fans of the job.
+fn fans_of_job(case: &Case<'_>) -> Option<Sample> {
+    let flows = case.flows?;
+    let known = flows.fans.iter().flatten().map(|(flow, _)| flow.clone());
+    known.reduce(|sum, flow| sum.with(&flow, |a, b| a + b))
+}
+
+/// What the book lets natural infiltration count for, where the leakage was measured, m³/s.
+fn credit(case: &Case<'_>, asked: &Asked, rate: &Rate<'_>) -> Option<f64> {
+    let most = rate.book.infiltration_credit_most().into_known()?;
+    let dwelling = &case.job.dwelling;
+    if !given::is_known(&dwelling.air_changes) && !given::is_known(&dwelling.leakage) {
+        return None;
+    }
+    let flow_50 = leak_flow_50(&asked.leak, &asked.inputs, Draw::Likely)?;
+    let envelope =
+        Envelope::from_leakage50(Leakage50::from_m3_s(flow_50), DEFAULT_EXPONENT).ok()?;
+    let density = case.flows.map_or(1.2, |flows| flows.density.likely);
+    let area = envelope.effective_leakage_area(Density::from_kg_m3(density)).ok()?;
+    let indoor = case.inputs.value(case.system.air.indoor, Draw::Likely);
+    let difference = (indoor - asked.outdoor_k(Draw::Likely)).abs();
+    let storeys = if asked.storeys(Draw::Likely) > 1.5 { Storeys::Two } else { Storeys::One };
+    let natural = basic_infiltration(
+        area,
+        storeys,
+        Shelter::Heavy,
+        Temperature::from_k(difference),
+        Velocity::from_m_s(asked.wind_m_s(Draw::Likely)),
+    )
+    .ok()?;
+    // The fan has to bring the rest; what counts depends on it in turn, so take it at the whole rate.
+    let counted = infiltration_credit(natural, Airflow::from_m3_s(rate.required)).m3_s();
+    Some(counted.min(most.value * rate.required))
+}
+
+/// What a miss amounts to: a rule only where the book in force asks every dwelling, or this one, for it.
+fn broken(case: &Case<'_>, rate: &Rate<'_>) -> Verdict {
+    if !rate.governs {
+        return Verdict::Caution;
+    }
+    let dwelling = &case.job.dwelling;
+    match case.rule(Book::dwelling_trigger).map(|rule| rule.value) {
+        Some(DwellingTrigger::Always) => Verdict::Fails,
+        Some(DwellingTrigger::TestedUpTo(most)) => {
+            let tested = given::bounds(&dwelling.air_changes);
+            let tight = tested.is_some_and(|(_, high)| high.per_h() <= most.per_h());
+            if tight { Verdict::Fails } else { Verdict::Caution }
+        }
+        None => Verdict::Caution,
+    }
+}
+
+/// Share that the book takes off the rate for balanced air, where what is written may earn it.
+fn balanced_share(case: &Case<'_>, rate: &Rate<'_>) -> Option<f64> {
+    let balanced =
+        given::options(&case.job.dwelling.ventilation.kind) == [VentilationKind::Balanced];
+    balanced.then(|| rate.book.balanced_credit().into_known().map(|rule| rule.value)).flatten()
+}
+
+/// What a rate makes of what is written.
+struct Judged {
+    verdict: Verdict,
+    chance: f64,
+    /// Continuous flow that is provided, m³/s.
+    worth: Sample,
+    credit: Option<f64>,
+    /// Things that would have to be known before the verdict could be another.
+    open: Vec<Message>,
+}
+
+fn judge(case: &Case<'_>, asked: Option<&Asked>, rate: &Rate<'_>, written: &Written) -> Judged {
+    let worth = written.worth(Some(rate.book));
+    let over = worth.map(|q| q - rate.required);
+    let passes: Vec<bool> = if over.draws.is_empty() {
+        vec![over.likely >= -1e-7]
+    } else {
+        over.draws.iter().map(|over| *over >= -1e-7).collect()
+    };
+    let chance = share(&passes);
+    let mut verdict = by_chance(chance, broken(case, rate), &rate.rule.source, &case.job.settings);
+    let credit = asked.and_then(|asked| credit(case, asked, rate));
+    let mut open = Vec::new();
+    if matches!(verdict, Verdict::Fails | Verdict::Caution) {
+        if credit.is_some_and(|credit| over.likely + credit >= 0.0) {
+            verdict = Verdict::Unknown;
+        }
+        let off = balanced_share(case, rate);
+        if off.is_some_and(|off| over.likely + off * rate.required >= 0.0) {
+            verdict = Verdict::Unknown;
+            open.push(Message::new("todo.balanced-supply"));
+        }
+    }
+    if verdict == Verdict::Holds && !written.hours_known {
+        verdict = Verdict::Unknown;
+        open.push(Message::new("todo.write-hours"));
+    }
+    // A mean over the day is no rule of a book that prints no factors.
+    let by_table = rate.book.run_time_factor(1.0).value().is_some();
+    if verdict == Verdict::Holds && written.rests() && !by_table {
+        verdict = Verdict::Unknown;
+        open.push(Message::new("todo.short-cycles").reference("book", rate.book.title()));
+    }
+    Judged { verdict, chance, worth, credit, open }
+}
+
+fn finding(case: &Case<'_>, asked: Option<&Asked>, rate: &Rate<'_>, written: &Written) -> Finding {
+    let limit = Figure::AirflowLS(Triple::exact(litres(rate.required)));
+    let source = rate.rule.source.clone();
+    let judged = judge(case, asked, rate, written);
+    let verdict = judged.verdict;
+    let figure = Figure::AirflowLS(judged.worth.map(litres).triple());
+    let key = match verdict {
+        Verdict::Holds => "dwelling.ventilation.holds",
+        Verdict::Unknown if !written.hours_known => "dwelling.ventilation.hours-unknown",
+        Verdict::Unknown => "dwelling.ventilation.unknown",
+        Verdict::Fails | Verdict::Caution => "dwelling.ventilation.short",
+    };
+    let mut message = Message::new(key)
+        .figure("worth", figure)
+        .figure("flow", Figure::AirflowLS(written.flow.map(litres).triple()))
+        .figure("share", Figure::ShareRatio(written.share.triple()))
+        .figure("required", limit);
+    let likely_share = written.share.likely;
+    if let Some(factor) = factor(Some(rate.book), likely_share).filter(|_| written.rests()) {
+        let needed = Triple::exact(litres(rate.required * factor));
+        message = message.figure("needed", Figure::AirflowLS(needed));
+    }
+    if let Some(credit) = judged.credit.filter(|_| verdict != Verdict::Holds) {
+        message = message.figure("credit", Figure::AirflowLS(Triple::exact(litres(credit))));
+    }
+    if !rate.governs {
+        message = message.reference("book", rate.book.title());
+    }
+    let mut finding =
+        Finding::new("dwelling.ventilation", "dwelling", verdict, message, source.clone())
+            .figure(figure)
+            .limit(limit);
+    finding.chance = (case.inputs.draws() > 0).then_some(judged.chance);
+    finding.working = working(rate, written, judged.credit, figure);
+    finding.todo = judged.open;
+    let period = rate.book.run_time_period().into_known();
+    if let Some(period) = period.filter(|_| written.rests() && likely_share > 0.0) {
+        let period = Figure::TimeH(Triple::exact(period.value.s() / 3600.0));
+        finding.todo.push(Message::new("todo.each-period").figure("period", period));
+    }
+    if verdict != Verdict::Holds && written.hours_known {
+        let least = least_share(Some(rate.book), written.flow.likely, rate.required);
+        finding = match least.filter(|least| *least > written.share.likely) {
+            Some(least) => finding.todo(
+                Message::new("todo.run-longer")
+                    .figure("minutes", Figure::TimeH(Triple::exact(least))),
+            ),
+            None if least.is_some() => finding,
+            None => finding.todo(Message::new("todo.more-ventilation").figure("flow", limit)),
+        };
+    }
+    finding.todo.extend(crate::verdict::confirm_source(&source, verdict));
+    finding
+}
+
+/// Nothing is written to give the rate: what the job's fans could do.
+fn option(rate: &Rate<'_>, hours: Option<Triple>) -> Finding {
+    let limit = Figure::AirflowLS(Triple::exact(litres(rate.required)));
+    let source = rate.rule.source.clone();
+    let key = match hours {
+        Some(_) => "dwelling.ventilation.option",
+        None => "dwelling.ventilation.not-written",
+    };
+    let mut message = Message::new(key).figure("required", limit);
+    if let Some(hours) = hours {
+        message = message.figure("hours", Figure::TimeH(hours));
+    }
+    let verdict =
+        if source.standing == Standing::FromMemory { Verdict::Unknown } else { Verdict::Caution };
+    Finding::new("dwelling.ventilation", "dwelling", verdict, message, source)
+        .limit(limit)
+        .todo(Message::new("todo.write-ventilation"))
+}
+
+fn working(rate: &Rate<'_>, written: &Written, credit: Option<f64>, worth: Figure) -> Vec<Step> {
+    let input = |symbol: &str, what: &str, figure: Figure| {
+        WorkingInput::new(symbol, what, figure, Provenance::Written)
+    };
+    let table = rate.book.run_time_factor(written.share.likely).into_known();
+    let mut steps = rate.rule.working.clone();
+    steps.push(Step {
+        equation: if table.is_some() { "q_c = q / f(s)" } else { "q_c = q s" }.to_owned(),
+        inputs: vec![
+            input(
+                "q",
+                "what.ventilation-flow",
+                Figure::AirflowLS(written.flow.map(litres).triple()),
+            ),
+            input("s", "what.run-share", Figure::ShareRatio(written.share.triple())),
+        ],
+        result: Some(worth),
+        source: table.as_ref().map_or_else(
+            || Source::confirmed("share of the time", "plain mean of the flow"),
+            dewpath_case::source::ruled,
+        ),
+    });
+    if let Some(credit) = credit {
+        steps.push(Step {
+            equation: "q_i = min(c_max q_tot, phi Q_n), phi = Q_n / (Q_n + q_tot)".to_owned(),
+            inputs: Vec::new(),
+            result: Some(Figure::AirflowLS(Triple::exact(litres(credit)))),
+            source: Source::memory(
+                "ASHRAE 62.2-2016; ASHRAE Fundamentals 2017, ch. 16, basic model",
+                "at the weather assumed here, not a year's",
+            ),
+        });
+    }
+    steps
+}

@@ -1,0 +1,52 @@
+//! From a chance or a comparison to a verdict.
+
+use dewpath_job::model::Settings;
+use dewpath_report::{Message, Source, Standing, Verdict};
+
+/// A check that is met or not, by a source that may be too weak to say so on its own.
+pub fn judged(holds: bool, broken: Verdict, source: &Source) -> Verdict {
+    match (source.standing, holds) {
+        (Standing::FromMemory, _) => Verdict::Unknown,
+        (_, true) => Verdict::Holds,
+        (Standing::Confirmed, false) => broken,
+        // Practice and judgement break no rule.
+        (Standing::CommonPractice | Standing::Judgement, false) => Verdict::Caution,
+    }
+}
+
+/// Chance that a value spread evenly over its bounds is at least a limit.
+pub(crate) fn chance_at_least((low, high): (f64, f64), limit: f64) -> f64 {
+    let slack = 1e-6 * limit.abs();
+    if low >= limit - slack {
+        1.0
+    } else if high < limit - slack {
+        0.0
+    } else {
+        (high - limit) / (high - low)
+    }
+}
+
+/// Chance that a value spread evenly over its bounds is at most a limit.
+pub(crate) fn chance_at_most(bounds: (f64, f64), limit: f64) -> f64 {
+    chance_at_least((-bounds.1, -bounds.0), -limit)
+}
+
+/// A check by the chance that it is met.
+pub(crate) fn by_chance(chance: f64, broken: Verdict, source: &Source, s: &Settings) -> Verdict {
+    if chance >= s.holds_at {
+        judged(true, broken, source)
+    } else if chance <= s.fails_at {
+        judged(false, broken, source)
+    } else {
+        Verdict::Unknown
+    }
+}
+
+/// A point that the book leaves open because it is only recorded from memory.
+pub(crate) fn confirm_source(source: &Source, verdict: Verdict) -> Option<Message> {
+    (verdict == Verdict::Unknown && source.standing == Standing::FromMemory).then(|| {
+        Message::new("todo.confirm-in-book")
+            .reference("section", &source.section)
+            .reference("book", &source.book)
+    })
+}

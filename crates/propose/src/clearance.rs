@@ -1,0 +1,169 @@
+//! Distances from the terminal of a way out to what is near it, against those that a book asks for.
+
+use dewpath_case::Case;
+use dewpath_case::given;
+use dewpath_case::source;
+use dewpath_job::model::{NearKind, NearThing, Section, WayOut, place_known};
+use dewpath_layout::clearance::{Enough, Limit, Near, measure};
+use dewpath_layout::geometry::Block;
+use dewpath_report::{
+    ClearanceResult, Figure, Finding, Message, Source, Standing, Triple, Verdict,
+};
+use dewpath_rulebook::{Book, ClearOf, Ruled};
+use dewpath_units::Length;
+
+use crate::floor::block;
+use crate::route::first_duct;
+
+/// A terminal is a box of so many duct diameters across. Judgement.
+pub(crate) const TERMINAL_DIAMETERS: f64 = 1.5;
+
+/// Outside diameter of what goes through a way out: the duct of the run that ends there, else of the first run.
+pub(crate) fn duct_through(case: &Case<'_>, way: &WayOut) -> Option<f64> {
+    let job = case.job;
+    let ends_there = job.runs.iter().find(|run| way.terminal.as_ref() == Some(&run.to));
+    let run = ends_there.or(job.runs.first())?;
+    match given::member(&first_duct(run)?.size) {
+        Some(Section::Round(d)) => Some(d.m() + 0.002),
+        _ => None,
+    }
+}
+
+/// What is near, as a shape.
+pub(crate) fn thing(near: &NearThing) -> Option<(NearKind, Near)> {
+    let kind = given::member(&near.kind)?;
+    let corner = place_known(&near.at)?.map(Length::m);
+    let size = place_known(&near.size).map_or([0.0; 3], |size| size.map(Length::m));
+    let thing = if matches!(kind, NearKind::Grade | NearKind::SnowLine) {
+        Near::Below { z_m: corner[2] + size[2] }
+    } else {
+        Near::Box(block(corner, size.map(|length| length.max(1e-3))))
+    };
+    Some((kind, thing))
+}
+
+/// How far a terminal is from one thing, and whether that is enough.
+pub(crate) fn clearance(
+    case: &Case<'_>,
+    way: &WayOut,
+    terminal: &Block,
+    near: &NearThing,
+) -> Option<ClearanceResult> {
+    let (kind, thing) = thing(near)?;
+    let (limit, source) = limit(case, kind, near);
+    let found = measure(&near.id, terminal, &thing, limit.as_ref()).ok()?;
+    let verdict = match (found.enough, source.as_ref().map(|source| source.standing)) {
+        (Enough::NoLimit, _) | (_, Some(Standing::FromMemory)) => Verdict::Unknown,
+        (Enough::Yes | Enough::Above, _) => Verdict::Holds,
+        (Enough::No, _) => weight(case, kind),
+    };
+    Some(ClearanceResult {
+        at: way.id.clone(),
+        near: near.id.clone(),
+        kind: near_key(kind).to_owned(),
+        distance_m: found.distance_m,
+        least_m: limit.map(|limit| limit.least_m),
+        verdict,
+        source,
+    })
+}
+
+/// What too short a distance amounts to: a broken rule where the book in force asks for it, advice otherwise.
+fn weight(case: &Case<'_>, kind: NearKind) -> Verdict {
+    match kind {
+        NearKind::Window | NearKind::Door | NearKind::Inlet => {
+            case.weight(|book| book.clearance(ClearOf::Opening))
+        }
+        NearKind::Intake => case.weight(|book| book.clearance(ClearOf::MechanicalIntake)),
+        NearKind::PropertyLine => case.weight(|book| book.clearance(ClearOf::PropertyLine)),
+        NearKind::SoffitVent => case.weight(Book::soffit_vents_clear),
+        NearKind::Grade => case.weight(Book::above_grade),
+        NearKind::Meter | NearKind::Walkway | NearKind::SnowLine => Verdict::Caution,
+    }
+}
+
+/// /// Least distance by the book; none where it says none.
+pub(crate) fn limit(
+    case: &Case<'_>,
+    kind: NearKind,
+    near: &NearThing,
+) -> (Option<Limit>, Option<Source>) {
+    let of = |from: ClearOf| {
+        let ruled = case.ask(|book| book.clearance(from))?;
+        let limit = Limit {
+            least_m: ruled.value.distance.m(),
+            free_above_m: ruled.value.waived_above.map(Length::m),
+        };
+        Some((limit, source::ruled(&ruled)))
+    };
+    let plain = |ruled: Ruled<Length>| {
+        let limit = Limit { least_m: ruled.value.m(), free_above_m: None };
+        (limit, source::ruled(&ruled))
+    };
+    let found = match kind {
+        NearKind::Window | NearKind::Door if given::yes(&near.opens) == Some(false) => None,
+        NearKind::Window | NearKind::Door | NearKind::Inlet => of(ClearOf::Opening),
+        NearKind::Intake => of(ClearOf::MechanicalIntake),
+        NearKind::PropertyLine => of(ClearOf::PropertyLine),
+        NearKind::SoffitVent => case.ask(Book::soffit_vents_clear).map(plain),
+        NearKind::Grade => case.ask(Book::above_grade).map(plain),
+        NearKind::Meter | NearKind::Walkway | NearKind::SnowLine => None,
+    };
+    match found {
+        Some((limit, source)) => (Some(limit), Some(source)),
+        None => (None, None),
+    }
+}
+
+const fn near_key(kind: NearKind) -> &'static str {
+    match kind {
+        NearKind::Window => "near-window",
+        NearKind::Door => "near-door",
+        NearKind::Intake => "near-intake",
+        NearKind::Inlet => "near-inlet",
+        NearKind::SoffitVent => "near-soffit-vent",
+        NearKind::PropertyLine => "near-property-line",
+        NearKind::Meter => "near-meter",
+        NearKind::Walkway => "near-walkway",
+        NearKind::Grade => "near-grade",
+        NearKind::SnowLine => "near-snow-line",
+    }
+}
+
+/// The finding on a distance. `is_taken`: the air leaves here; a way out that is only thought of breaks no rule yet.
+pub(crate) fn finding(way: &WayOut, result: &ClearanceResult, is_taken: bool) -> Finding {
+    let key = match result.verdict {
+        Verdict::Holds => "frame.clearance.holds",
+        Verdict::Fails | Verdict::Caution => "frame.clearance.short",
+        Verdict::Unknown => "frame.clearance.no-limit",
+    };
+    let mut message = Message::new(key)
+        .reference("near", &result.near)
+        .word("kind", &result.kind)
+        .reference("way", &way.id)
+        .figure("distance", distance(result.distance_m));
+    if let Some(least) = result.least_m {
+        message = message.figure("least", distance(least));
+    }
+    // What no book speaks of is told, and is no open point.
+    let verdict = match result.verdict {
+        Verdict::Unknown => Verdict::Caution,
+        Verdict::Fails if !is_taken => Verdict::Caution,
+        verdict => verdict,
+    };
+    let source = result
+        .source
+        .clone()
+        .unwrap_or_else(|| Source::judgement("no rule book in use gives a least distance"));
+    let subject = format!("{}/{}", way.id, result.near);
+    let made = Finding::new("frame.clearance", &subject, verdict, message, source)
+        .figure(distance(result.distance_m));
+    match result.least_m {
+        Some(least) => made.limit(distance(least)),
+        None => made,
+    }
+}
+
+fn distance(metres: f64) -> Figure {
+    Figure::LengthM(Triple::exact(metres))
+}

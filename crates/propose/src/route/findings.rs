@@ -1,0 +1,166 @@
+//! What the search found, in a finding: a way, or why there is none and what would open one.
+
+use dewpath_job::model::DuctKind;
+use dewpath_layout::geometry::Block;
+use dewpath_layout::route::{Offer, Offers, Opening as Opens, Relaxed, Space, SpaceKind, why_none};
+use dewpath_report::{Figure, Finding, Message, RouteResult, Source, Triple, Verdict};
+
+use super::ducts::{self, Choice};
+use super::search::{exits, with_ways};
+use super::task::{Task, length};
+use crate::floor::{Floor, Gate};
+
+/// Height of a lowered soffit that could be built below the ceiling, m. Judgement.
+const SOFFIT_M: f64 = 0.25;
+/// Work to build it, h. Judgement.
+const SOFFIT_H: f64 = 8.0;
+
+pub(super) fn source() -> Source {
+    Source::judgement("search over the geometry that is written, members bored only where allowed")
+}
+
+pub(super) fn unknown(fan: &str, message: Message) -> Finding {
+    Finding::new("route.out", fan, Verdict::Unknown, message, source())
+}
+
+pub(super) fn out(fan: &str, results: &[RouteResult]) -> Finding {
+    let first = &results[0];
+    let key = match first.verdict {
+        Verdict::Holds => "route.out.holds",
+        Verdict::Fails => "route.out.short",
+        Verdict::Unknown | Verdict::Caution => "route.out.unsure",
+    };
+    let hours = Figure::TimeH(Triple::exact(first.labour_h));
+    let loss = Figure::PressurePa(Triple::exact(first.loss_pa));
+    let elbows = Figure::Count(Triple::exact(first.elbows.len() as f64));
+    let message = Message::new(key)
+        .figure("ways", Figure::Count(Triple::exact(results.len() as f64)))
+        .reference("way", &first.way_out)
+        .reference("duct", &first.duct)
+        .figure("length", length(first.length_m))
+        .figure("elbows", elbows)
+        .figure("hours", hours)
+        .figure("loss", loss);
+    // A way that is short of air is no broken rule of the job as written: the run it has is judged elsewhere.
+    let verdict = if first.verdict == Verdict::Fails { Verdict::Caution } else { first.verdict };
+    let mut made = Finding::new("route.out", fan, verdict, message, source()).figure(loss);
+    made.working.clone_from(&first.working);
+    made
+}
+
+/// Nothing leads outdoors: what would open a way, found by searching again with it.
+pub(super) fn no_way(
+    task: &Task<'_>,
+    floor: &Floor,
+    gates: &[(usize, Gate)],
+    choice: Option<&Choice>,
+    is_whole: bool,
+) -> Finding {
+    let fan = &task.case.job.fans[task.start.fan].id;
+    let none = || {
+        if is_whole {
+            let message = Message::new("route.out.none");
+            return Finding::new("route.out", fan, Verdict::Fails, message, source());
+        }
+        // That no way was found proves nothing where not every place was looked at.
+        unknown(fan, Message::new("route.out.not-searched-through"))
+            .todo(Message::new("todo.less-floor"))
+    };
+    let Some(choice) = choice else {
+        return unknown(fan, Message::new("route.out.no-duct"));
+    };
+    let offers = offers(task, floor, choice);
+    let exits = exits(task, gates, choice);
+    let told = with_ways(task, floor, &exits, |ways, may_bore| {
+        why_none(ways, &choice.duct, may_bore, &offers)
+    });
+    let told = match told {
+        Ok(Some(told)) => told,
+        Ok(None) => return none(),
+        // That there is no way was found before; only what would open one was not.
+        Err(wrong) => {
+            return none()
+                .todo(Message::new("todo.not-searched").name("told", wrong.to_string()))
+                .todo(Message::new("todo.other-way-out"));
+        }
+    };
+    let mut made = none();
+    for opening in told.openings.iter().take(3) {
+        made = made.todo(opens(opening));
+    }
+    // What merely stands in the way of a leg that does not cross squarely is no refusal of a bore.
+    let refused = told.blocked.forbidden.iter().filter(|reason| reason.starts_with("bore-"));
+    for reason in refused.take(2) {
+        made = made.todo(Message::new("todo.bore-refused").word("why", reason.as_str()));
+    }
+    if let Some(reached) = told.blocked.reached.last() {
+        made = made.todo(Message::new("todo.duct-reaches").reference("reached", reached));
+    }
+    // What nobody wrote can't be searched: other walls and the roof come last.
+    made.todo(Message::new("todo.other-way-out"))
+}
+
+fn opens(opening: &Opens) -> Message {
+    let by = |key: &str, id: &str| Message::new(key).reference("id", id);
+    let message = match &opening.relaxed {
+        Relaxed::SmallerDuct(id) => by("route.opens.smaller", id),
+        Relaxed::OvalDuct(id) => by("route.opens.oval", id),
+        Relaxed::Space(id) => by("route.opens.space", id),
+        Relaxed::Exit(id) => by("route.opens.exit", id),
+        Relaxed::Obstacle(id) => by("route.opens.obstacle", id),
+    };
+    let loss = Figure::PressurePa(Triple::exact(opening.route.pressure_pa));
+    message.reference("way", &opening.route.exit).figure("loss", loss)
+}
+
+/// What could be changed: smaller and oval ducts, a soffit below the ceiling, obstacles out of the way.
+fn offers(task: &Task<'_>, floor: &Floor, choice: &Choice) -> Offers {
+    let inches = [3.0_f64, 4.0, 5.0, 6.0];
+    let smaller = inches
+        .iter()
+        .map(|inch| inch * 0.0254)
+        .filter(|d| *d < choice.inside_m - 1e-3)
+        .filter_map(|d| {
+            ducts::choice(None, DuctKind::SmoothMetal, d, task.flow_m3_s, task.left * task.jacket_m)
+        })
+        .map(|c| Offer { what: c.duct, labour_h: Some(0.0) })
+        .collect();
+    // An oval of the same circumference, three inches high inside.
+    let high = 0.0762;
+    let wide =
+        choice.inside_m * std::f64::consts::FRAC_PI_2 + high * (1.0 - std::f64::consts::FRAC_PI_2);
+    let ovals = (wide > high)
+        .then(|| {
+            let mut duct = choice.duct.clone();
+            let around = duct.outside_m - choice.inside_m;
+            duct.id = format!("{:.0} x {:.0} mm", 1000.0 * wide, 1000.0 * high);
+            duct.height_m = Some(high + around);
+            duct.outside_m = wide + around;
+            duct.hole_m = duct.hole_m.max(duct.outside_m);
+            Offer { what: duct, labour_h: Some(0.5) }
+        })
+        .into_iter()
+        .collect();
+    let spaces = lowered_soffit(floor).map(|what| Offer { what, labour_h: Some(SOFFIT_H) });
+    Offers {
+        smaller,
+        ovals,
+        spaces: spaces.into_iter().collect(),
+        exits: Vec::new(),
+        obstacles: (0..floor.obstacles.len()).map(|i| Offer { what: i, labour_h: None }).collect(),
+    }
+}
+
+/// The whole underside of the ceiling, a soffit's height down.
+fn lowered_soffit(floor: &Floor) -> Option<Space> {
+    let first = floor.zones.first()?.1.space;
+    let all = floor.zones.iter().fold(first, |all, (_, zone)| Block {
+        min: std::array::from_fn(|i| all.min[i].min(zone.space.min[i])),
+        max: std::array::from_fn(|i| all.max[i].max(zone.space.max[i])),
+    });
+    let clear = Block {
+        min: [all.min[0], all.min[1], all.min[2] - SOFFIT_M],
+        max: [all.max[0], all.max[1], all.min[2]],
+    };
+    Some(Space { id: "lowered soffit".to_owned(), kind: SpaceKind::LoweredSoffit, clear })
+}
