@@ -73,9 +73,16 @@ pub const RULES: &[Rule] = &[
         never: &[],
     },
     Rule {
+        package: "dewpath-job-derive",
+        folder: "crates/job/derive",
+        may_use: &[],
+        is_pure: true,
+        never: FORMATS,
+    },
+    Rule {
         package: "dewpath-job",
         folder: "crates/job",
-        may_use: &["dewpath-units"],
+        may_use: &["dewpath-units", "dewpath-job-derive"],
         is_pure: true,
         never: &[],
     },

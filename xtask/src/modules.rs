@@ -78,11 +78,6 @@ pub const CIRCLES: &[Circle] = &[
         why: "what is declared gives messages of figures, and figures are declared as slots of messages",
     },
     Circle {
-        folder: "crates/job",
-        files: &["check", "file", "ground", "sense"],
-        why: "the walk over the file hands each part to a module that walks on with it",
-    },
-    Circle {
         folder: "xtask",
         files: &[
             "architecture",

@@ -1,21 +1,66 @@
 //! What can only be seen when the whole job is read: references, the graph of runs, values that
 //! contradict each other.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
-use dewpath_units::{Quantity, Uncertain};
+use dewpath_units::{Choice, Uncertain};
 
 use crate::diagnostic::Diagnostic;
-use crate::file::unknown_terminal;
-use crate::model::{Given, Job, PartKind, Run, RunShape, Work};
+use crate::graph;
+use crate::model::{Given, Job, Method, PartKind, Reading, Run, RunShape, Terminal, Work};
 use crate::nearest::{nearest, one_of};
-use crate::reader::Context;
+use crate::read::Context;
+use crate::value::span_si;
 
 /// How many ids are listed as a choice.
 const SHOWN: usize = 12;
 /// Up to so many references that lead nowhere are told with the nearest id: looking for it in a large
 /// job takes time, and nobody mends more in one go.
 const MOST_DANGLING: usize = 50;
+
+/// Checks what single elements say of themselves.
+pub(crate) fn each(context: &mut Context<'_>, job: &Job) {
+    for reading in &job.readings {
+        measured(context, reading);
+    }
+    for (index, entry) in job.overrides.iter().enumerate() {
+        let path = format!("override.{}.reason", index + 1);
+        if context.places.contains_key(&path) && entry.reason.trim().is_empty() {
+            let span = context.place(&path);
+            context.tell(
+                Diagnostic::error(&path, span, "an override without a reason cannot be printed")
+                    .label("say why")
+                    .help(
+                        "for example: reason = \"the maker's duct sheet allows it; copy on file\"",
+                    ),
+            );
+        }
+    }
+    if job.settings.fails_at >= job.settings.holds_at {
+        let span = context.place("settings.fails_at");
+        context.tell(
+            Diagnostic::error("settings.fails_at", span, "`fails_at` must be below `holds_at`")
+                .label("at or above `holds_at`")
+                .help("for example: holds_at = 0.90 and fails_at = 0.10"),
+        );
+    }
+}
+
+/// A reading measures something, unless a sheet of paper was held.
+fn measured(context: &mut Context<'_>, reading: &Reading) {
+    let by_paper =
+        matches!(reading.method.as_ref().map(|m| &m.value), Some(Choice::Known(Method::Paper)));
+    if reading.airflow.is_some() || reading.pressure.is_some() || by_paper {
+        return;
+    }
+    let path = format!("reading.{}", reading.id);
+    let span = context.place(&path);
+    context.tell(
+        Diagnostic::error(&path, span, format!("`{path}` holds neither an airflow nor a pressure"))
+            .label("what was measured?")
+            .help("for example: airflow = \"42 cfm\"; a sheet of paper that is held is method = \"paper\" without a number"),
+    );
+}
 
 /// Fills in what only one thing can be meant by: the room of a fan, the ends of a lone run.
 pub(crate) fn complete(context: &mut Context<'_>, job: &mut Job) {
@@ -68,7 +113,8 @@ pub(crate) fn complete(context: &mut Context<'_>, job: &mut Job) {
                             .help("go and look at the outlet first, then write [terminal] with kind = \"wall cap\", or kind = \"unknown\""),
                     );
                     context.ids.insert("terminal".to_owned(), ("terminal", 0..0));
-                    job.terminals.push(unknown_terminal("terminal".to_owned()));
+                    job.terminals
+                        .push(Terminal { id: "terminal".to_owned(), ..Terminal::default() });
                     "terminal".clone_into(&mut run.to);
                 }
                 _ => {
@@ -130,8 +176,7 @@ fn missing(context: &mut Context<'_>, path: &str, key: &str, question: &str, ids
 /// Checks the job as a whole.
 pub(crate) fn whole(context: &mut Context<'_>, job: &Job) {
     mentions(context);
-    circles(context, job);
-    ends(context, job);
+    graph::whole(context, job);
     rooms(context, job);
     for run in &job.runs {
         parts(context, run);
@@ -228,158 +273,6 @@ fn mentions(context: &mut Context<'_>) {
     }
 }
 
-/// Air cannot go in circles: takes away, again and again, every run that nothing leads into.
-fn circles(context: &mut Context<'_>, job: &Job) {
-    let mut into: BTreeMap<&str, usize> = BTreeMap::new();
-    let mut from: BTreeMap<&str, Vec<&Run>> = BTreeMap::new();
-    let complete = job.runs.iter().filter(|run| !run.from.is_empty() && !run.to.is_empty());
-    for run in complete {
-        *into.entry(&run.to).or_default() += 1;
-        into.entry(&run.from).or_default();
-        from.entry(&run.from).or_default().push(run);
-    }
-    let mut free: Vec<&str> =
-        into.iter().filter(|(_, count)| **count == 0).map(|(node, _)| *node).collect();
-    while let Some(node) = free.pop() {
-        for run in from.remove(node).unwrap_or_default() {
-            if let Some(count) = into.get_mut(run.to.as_str()) {
-                *count -= 1;
-                if *count == 0 {
-                    free.push(&run.to);
-                }
-            }
-        }
-    }
-    let Some(start) = from.values().flatten().next() else { return };
-    // Whatever is left is a circle or hangs on one; walking on must come round.
-    let mut way: Vec<&Run> = Vec::new();
-    let mut passed: BTreeSet<&str> = BTreeSet::new();
-    let mut next = *start;
-    while passed.insert(&next.id) {
-        way.push(next);
-        match from.get(next.to.as_str()).and_then(|runs| runs.first()) {
-            Some(run) => next = run,
-            // A branch that leads out of the circle: the circle is still behind us.
-            None => break,
-        }
-    }
-    let first = way.iter().position(|run| run.id == next.id).unwrap_or(0);
-    let circle = way.get(first..).unwrap_or_default();
-    let Some(head) = circle.first() else { return };
-    let names: Vec<String> =
-        circle.iter().take(SHOWN).map(|run| format!("{} -> {}", run.from, run.to)).collect();
-    let path = format!("run.{}", head.id);
-    let span =
-        context.places.get(&format!("{path}.to")).cloned().unwrap_or_else(|| context.place(&path));
-    context.tell(
-        Diagnostic::error(&path, span, format!("air would go in a circle: {}", names.join(", ")))
-            .label("leads back to where it came from")
-            .help("`from` is where air enters the run, `to` is where it leaves; look for one that is turned round"),
-    );
-}
-
-/// Nodes that more runs meet at than they have openings for.
-fn ends(context: &mut Context<'_>, job: &Job) {
-    // With an error in a run, what it leads to is not known for sure: no advice on top of it.
-    let sure = !context.has_errors();
-    let mut leaving: BTreeMap<&str, usize> = BTreeMap::new();
-    let mut leading: BTreeMap<&str, usize> = BTreeMap::new();
-    for run in &job.runs {
-        *leaving.entry(&run.from).or_default() += 1;
-        *leading.entry(&run.to).or_default() += 1;
-    }
-    let from = |id: &str| leaving.get(id).copied().unwrap_or_default();
-    let to = |id: &str| leading.get(id).copied().unwrap_or_default();
-    for fan in &job.fans {
-        let out = from(&fan.id);
-        if out > 1 && sure {
-            let path = format!("fan.{}", fan.id);
-            let span = context.place(&path);
-            context.tell(
-                Diagnostic::warning(
-                    &path,
-                    span,
-                    format!("{out} runs leave the fan `{}`, which has one outlet", fan.id),
-                )
-                .label("one run leaves a fan")
-                .help("write a [[junction]] behind the fan and let the runs start there"),
-            );
-        }
-        if job.runs.is_empty() && sure {
-            let path = format!("fan.{}", fan.id);
-            let span = context.place(&path);
-            context.tell(
-                Diagnostic::warning(
-                    &path,
-                    span,
-                    format!(
-                        "no run leaves the fan `{}`: it is judged as blowing into the space above",
-                        fan.id
-                    ),
-                )
-                .label("no run")
-                .help("write [run] with what you know of the duct; length = \"unknown\" is fine"),
-            );
-        }
-    }
-    for terminal in &job.terminals {
-        let into = to(&terminal.id);
-        let path = format!("terminal.{}", terminal.id);
-        let span = context.place(&path);
-        if into == 0 && sure {
-            context.tell(
-                Diagnostic::warning(
-                    &path,
-                    span,
-                    format!("no run leads to the terminal `{}`", terminal.id),
-                )
-                .label("not used")
-                .help(format!(
-                    "write to = \"{}\" in the run that ends here, or leave the terminal out",
-                    terminal.id
-                )),
-            );
-        } else if into > 1 && sure {
-            context.tell(
-                Diagnostic::warning(&path, span, format!("{into} runs lead to the terminal `{}`", terminal.id))
-                    .label("one collar")
-                    .help("write a [[junction]] where the ducts meet, and one run from there to the terminal"),
-            );
-        }
-    }
-    for junction in &job.junctions {
-        let (into, out) = (to(&junction.id), from(&junction.id));
-        if into == 0 || out == 0 {
-            let path = format!("junction.{}", junction.id);
-            let span = context.place(&path);
-            context.tell(
-                Diagnostic::error(
-                    &path,
-                    span,
-                    format!(
-                        "no run {} the junction `{}`",
-                        if into == 0 { "leads into" } else { "leaves" },
-                        junction.id
-                    ),
-                )
-                .label("air cannot pass here")
-                .help("write the missing run, or leave the junction out"),
-            );
-        }
-    }
-    for grille in &job.grilles {
-        if from(&grille.id) == 0 {
-            let path = format!("grille.{}", grille.id);
-            let span = context.place(&path);
-            context.tell(
-                Diagnostic::error(&path, span, format!("no run starts at the grille `{}`", grille.id))
-                    .label("not connected")
-                    .help(format!("write a [[run]] with from = \"{}\"; the grille of a ceiling fan belongs to the fan and is not written", grille.id)),
-            );
-        }
-    }
-}
-
 /// Sizes of one room that contradict each other.
 fn rooms(context: &mut Context<'_>, job: &Job) {
     for room in &job.rooms {
@@ -423,13 +316,6 @@ fn rooms(context: &mut Context<'_>, job: &Job) {
             }
         }
     }
-}
-
-/// Lowest and highest value in the stored unit.
-pub(crate) fn span_si<Q: Quantity>(
-    given: Option<&dewpath_units::Stated<Uncertain<Q>>>,
-) -> Option<(f64, f64)> {
-    given.and_then(|stated| stated.value.bounds()).map(|(low, high)| (low.si(), high.si()))
 }
 
 /// Warns when what follows from one set of values is more than a quarter away from what is written.

@@ -7,8 +7,6 @@ use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
 use dewpath_units::sort;
 
-use crate::node::line_of;
-
 /// Most diagnostics that are kept; the rest is counted.
 const MOST_KEPT: usize = 100;
 /// Longest line that is shown with a caret, in bytes.
@@ -228,3 +226,12 @@ impl Display for Diagnostics {
 }
 
 impl std::error::Error for Diagnostics {}
+
+/// Bytes of the line that `at` stands in, without its end.
+pub(crate) fn line_of(text: &str, at: usize) -> Range<usize> {
+    let bytes = text.as_bytes();
+    let at = at.min(bytes.len());
+    let start = bytes[..at].iter().rposition(|&b| b == b'\n').map_or(0, |i| i + 1);
+    let end = bytes[at..].iter().position(|&b| b == b'\n').map_or(bytes.len(), |i| at + i);
+    start..end
+}

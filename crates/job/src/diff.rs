@@ -5,9 +5,10 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::diagnostic::Diagnostics;
+use crate::keys::InTable as _;
+use crate::model::Job;
 use crate::node::{Node, Value, parse_toml};
 use crate::spec::{Shape, Table};
-use crate::tables::JOB;
 
 /// One changed value.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -60,7 +61,7 @@ pub fn changes(a: (&str, &str), b: (&str, &str)) -> Result<Vec<Change>, Diagnost
 pub fn values(name: &str, text: &str) -> Result<BTreeMap<String, String>, Diagnostics> {
     let root = parse_toml(text).map_err(|list| Diagnostics::new(name, text, list))?;
     let mut found = BTreeMap::new();
-    collect(text, &root, Some(&JOB), "", &mut found);
+    collect(text, &root, Some(Job::TABLE), "", &mut found);
     Ok(found)
 }
 

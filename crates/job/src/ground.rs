@@ -6,13 +6,13 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use dewpath_units::{Angle, Choice, Length, Quantity, Uncertain};
 
-use crate::check::span_si;
 use crate::diagnostic::Diagnostic;
 use crate::model::{
     Along, Fan, FixtureKind, Framing, FramingKind, GivenChoice, GivenPlace, Job, NearKind, Outward,
     Room, WayOut, WayOutKind, Wish, outline_known, place_known,
 };
-use crate::reader::Context;
+use crate::read::Context;
+use crate::value::span_si;
 
 /// Lengths below this are none, m.
 const TOUCH_M: f64 = 1e-4;

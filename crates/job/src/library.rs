@@ -3,19 +3,45 @@
 
 use std::collections::BTreeMap;
 
-use dewpath_units::Origin;
+use dewpath_units::{Choice, Origin, Stated};
 
 use crate::diagnostic::{Diagnostic, Diagnostics};
-use crate::file::{Asked, Read, lay_under, read_duct, read_fan_data};
+use crate::file::{Asked, Read};
+use crate::keys::{InTable as _, Keys};
+use crate::lay_under::LayUnder as _;
 use crate::model::{
     DuctGiven, Fan, FanData, HousingGiven, Job, Library, LibraryDuct, LibraryFan, LibraryTerminal,
-    PartKind, RunShape, Terminal, TerminalKind,
+    PartKind, RunShape, Terminal,
 };
 use crate::nearest::nearest;
 use crate::node::{Entry, Node, Value, parse_toml};
-use crate::reader::{Context, Element, IdScope, Reader};
+use crate::read::{Context, Reader};
 use crate::spec::Shape;
-use crate::tables::{LIBRARY, LIBRARY_FAN};
+
+/// Fans, terminals and ducts that you keep.
+#[expect(dead_code, reason = "a library has a name and notes for people only")]
+#[derive(Debug, Default, Keys)]
+#[table(name = "", written = "the top of the library file", ids = Library)]
+pub(crate) struct LibraryFile {
+    /// Version of the library format.
+    #[key(format, example = 1)]
+    format: u32,
+    /// What you call the library.
+    #[key(example = "Van stock")]
+    name: Option<String>,
+    /// Free notes.
+    #[key(example = ["prices live elsewhere"])]
+    notes: Vec<String>,
+    /// A fan.
+    #[key(name = "fan", example = { id = "quiet-80", rated = "80 cfm at 0.1 inWC" })]
+    fans: Vec<LibraryFan>,
+    /// A terminal.
+    #[key(name = "terminal", example = { id = "wall-cap-4", kind = "wall cap", size = "4 in" })]
+    terminals: Vec<LibraryTerminal>,
+    /// A duct.
+    #[key(name = "duct", example = { id = "flex-4-r8", kind = "flex", size = "4 in" })]
+    ducts: Vec<LibraryDuct>,
+}
 
 /// Reads a library file (TOML).
 ///
@@ -31,10 +57,12 @@ pub(crate) fn read_tree(name: &str, text: &str) -> Result<(Library, Asked), Diag
 }
 
 fn read_node(name: &str, text: &str, root: &Node) -> Result<(Library, Asked), Diagnostics> {
-    let mut context = Context::new(text, Origin::Label);
+    let mut context = Context::new(text, Origin::Label, Job::TABLE);
     let Value::Table(entries) = &root.value else { return Ok((Library::default(), Asked::new())) };
-    let top = Reader::open(&mut context, &LIBRARY, entries, 0..0, String::new());
-    let library = read_top(&mut context, &top);
+    let top = Reader::open(&mut context, LibraryFile::TABLE, entries, 0..0, String::new());
+    let LibraryFile { fans, terminals, ducts, .. } =
+        LibraryFile::read(&mut context, &top).unwrap_or_default();
+    let library = Library { fans, terminals, ducts };
     let failed = context.has_errors();
     let asked = std::mem::take(&mut context.asked);
     let (list, dropped, _) = context.finish();
@@ -44,41 +72,6 @@ fn read_node(name: &str, text: &str, root: &Node) -> Result<(Library, Asked), Di
         return Err(diagnostics);
     }
     Ok((library, asked))
-}
-
-fn read_top(context: &mut Context<'_>, top: &Reader<'_>) -> Library {
-    // A library names itself for people only.
-    let _: Option<String> = top.text(context, "name");
-    let _: Vec<String> = top.texts(context, "notes");
-    top.format(context);
-    let fans = top.elements(context, "fan", &IdScope::Library);
-    let fans = fans
-        .into_iter()
-        .map(|Element { id, reader }| LibraryFan { id, data: read_fan_data(context, &reader) })
-        .collect();
-    let terminals = top.elements(context, "terminal", &IdScope::Library);
-    let terminals = terminals
-        .into_iter()
-        .map(|Element { id, reader }| LibraryTerminal {
-            id,
-            // A missing kind is an error already; the library is not handed out then.
-            kind: reader.word(context, "kind").unwrap_or(TerminalKind::Nowhere),
-            size: reader.size(context, "size"),
-            flap: reader.yes_no(context, "flap"),
-            screen: reader.choice(context, "screen"),
-            point: reader.point(context, "point"),
-            leak: reader.quantity(context, "leak"),
-        })
-        .collect();
-    let ducts = top.elements(context, "duct", &IdScope::Library);
-    let ducts = ducts
-        .into_iter()
-        .map(|Element { id, reader }| LibraryDuct {
-            id,
-            duct: read_duct(context, &reader, "kind", None),
-        })
-        .collect();
-    Library { fans, terminals, ducts }
 }
 
 /// Reads fans from a CSV file: one line a fan, with a header of column names.
@@ -185,9 +178,9 @@ fn cells_of(
 }
 
 fn check_header(cells: &[(String, std::ops::Range<usize>)], wrong: &mut Vec<Diagnostic>) {
-    let names: Vec<&str> = LIBRARY_FAN.keys.iter().map(|key| key.name).collect();
+    let names: Vec<&str> = LibraryFan::TABLE.keys.iter().map(|key| key.name).collect();
     for (index, (cell, span)) in cells.iter().enumerate() {
-        if LIBRARY_FAN.key(cell).is_none() {
+        if LibraryFan::TABLE.key(cell).is_none() {
             let near = nearest(cell, names.iter().copied());
             wrong.push(
                 Diagnostic::error(
@@ -232,7 +225,7 @@ fn entries_of(
         .zip(cells)
         .filter(|(_, (cell, _))| !cell.is_empty())
         .map(|((key, _), (cell, span))| {
-            let several = LIBRARY_FAN
+            let several = LibraryFan::TABLE
                 .key(key)
                 .is_some_and(|key| matches!(key.shape, Shape::Ratings | Shape::Curve));
             let value =
@@ -352,7 +345,7 @@ impl Read {
                         duct.kind.clone_from(&under.kind);
                     }
                     under.kind.clone_from(&duct.kind);
-                    lay_under(duct, &under);
+                    duct.complete_from(&under);
                 }
                 None => missing(
                     "duct",
@@ -385,80 +378,32 @@ impl Read {
     }
 }
 
-fn fill<T: Clone>(value: &mut Option<T>, under: Option<&T>) {
-    if value.is_none() {
-        *value = under.cloned();
-    }
-}
-
 fn lay_fan(fan: &mut Fan, under: &FanData) {
-    let FanData {
-        name,
-        kind,
-        rated,
-        curve,
-        holds_flow,
-        speed,
-        loudness,
-        loudness_at,
-        power,
-        outlet,
-        housing,
-        body,
-        damper,
-        max_equivalent_length,
-        listed_wet,
-        listed_continuous,
-        listed_rating,
-        heater,
-        notes,
-    } = under;
     let data = &mut fan.data;
+    let mut under = under.clone();
     // Ratings and curve say one thing in two ways: a rating written in the job replaces both.
-    if data.rated.is_empty() && data.curve.is_empty() {
-        data.rated.clone_from(rated);
-        data.curve.clone_from(curve);
+    if !data.rated.is_empty() || !data.curve.is_empty() {
+        under.rated = Vec::new();
+        under.curve = Vec::new();
     }
-    fill(&mut data.name, name.as_ref());
-    fill(&mut data.kind, kind.as_ref());
-    fill(&mut data.holds_flow, holds_flow.as_ref());
-    fill(&mut data.speed, speed.as_ref());
-    if data.loudness.is_none() {
-        data.loudness.clone_from(loudness);
-        fill(&mut data.loudness_at, loudness_at.as_ref());
+    // A loudness is rated at its own pressure.
+    if data.loudness.is_some() {
+        under.loudness_at = None;
     }
-    fill(&mut data.power, power.as_ref());
-    fill(&mut data.outlet, outlet.as_ref());
     // Collar and flange belong to one housing, so those of a model don't lie under another one's.
-    if data.housing.is_none() {
-        data.housing.clone_from(housing);
-        lay_body(&mut data.body, body);
+    if data.housing.is_some() {
+        under.body = HousingGiven::default();
     }
-    fill(&mut data.damper, damper.as_ref());
-    fill(&mut data.max_equivalent_length, max_equivalent_length.as_ref());
-    fill(&mut data.listed_wet, listed_wet.as_ref());
-    fill(&mut data.listed_continuous, listed_continuous.as_ref());
-    fill(&mut data.listed_rating, listed_rating.as_ref());
-    fill(&mut data.heater, heater.as_ref());
-    fill(&mut data.notes, notes.as_ref());
-}
-
-fn lay_body(own: &mut HousingGiven, under: &HousingGiven) {
-    let HousingGiven { outlet_side, outlet_offset, outlet_height, collar, flange } = under;
-    fill(&mut own.outlet_side, outlet_side.as_ref());
-    fill(&mut own.outlet_offset, outlet_offset.as_ref());
-    fill(&mut own.outlet_height, outlet_height.as_ref());
-    fill(&mut own.collar, collar.as_ref());
-    fill(&mut own.flange, flange.as_ref());
+    data.lay_under(&under);
 }
 
 fn lay_terminal(terminal: &mut Terminal, under: &LibraryTerminal) {
     let LibraryTerminal { id: _, kind, size, flap, screen, point, leak } = under;
-    let known = dewpath_units::Stated::new(dewpath_units::Choice::Known(*kind), Origin::Label);
-    fill(&mut terminal.kind, Some(&known));
-    fill(&mut terminal.size, size.as_ref());
-    fill(&mut terminal.flap, flap.as_ref());
-    fill(&mut terminal.screen, screen.as_ref());
-    fill(&mut terminal.point, point.as_ref());
-    fill(&mut terminal.leak, leak.as_ref());
+    let known = Stated::new(Choice::Known(*kind), Origin::Label);
+    terminal.kind.lay_under(&Some(known));
+    terminal.size.lay_under(size);
+    terminal.flap.lay_under(flap);
+    terminal.screen.lay_under(screen);
+    terminal.point.lay_under(point);
+    terminal.leak.lay_under(leak);
 }

@@ -8,7 +8,7 @@ use std::ops::Range;
 use dewpath_units::sort;
 use toml::de::{DeTable, DeValue};
 
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, line_of};
 
 /// Largest document that is read, in bytes. A survey of a whole block of flats is far below it.
 pub const LARGEST_DOCUMENT: usize = 32 * 1024 * 1024;
@@ -122,15 +122,6 @@ fn plain_value(value: DeValue<'_>) -> Value {
         ),
         DeValue::Table(table) => table_value(table),
     }
-}
-
-/// Bytes of the line that `at` stands in, without its end.
-pub(crate) fn line_of(text: &str, at: usize) -> Range<usize> {
-    let bytes = text.as_bytes();
-    let at = at.min(bytes.len());
-    let start = bytes[..at].iter().rposition(|&b| b == b'\n').map_or(0, |i| i + 1);
-    let end = bytes[at..].iter().position(|&b| b == b'\n').map_or(bytes.len(), |i| at + i);
-    start..end
 }
 
 /// A syntax error, put in the words of somebody who fills in a form.

@@ -3,9 +3,13 @@
 use serde::Serialize;
 use toml_edit::{Item, TableLike, Value};
 
+use crate::keys::InTable as _;
+use crate::library::LibraryFile;
+use crate::model::Job;
 use crate::patch::{self, PatchError};
 use crate::spec::{Shape, Table};
-use crate::tables::{JOB, LIBRARY, STATED};
+use crate::stated::STATED;
+use crate::value::WishWord;
 
 /// Something that a job file says.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -68,7 +72,7 @@ pub struct Field {
 pub fn outline(text: &str) -> Result<Vec<Written>, PatchError> {
     let document = patch::parse(text)?;
     let mut said = Vec::new();
-    walk(document.as_table(), &JOB, "", &mut said);
+    walk(document.as_table(), Job::TABLE, "", &mut said);
     Ok(said)
 }
 
@@ -142,12 +146,12 @@ fn elements(item: &Item) -> Vec<&dyn TableLike> {
 pub fn is_job(text: &str) -> bool {
     let Ok(document) = patch::parse(text) else { return true };
     let mut keys = document.iter().map(|(key, _)| key);
-    keys.any(|key| JOB.key(key).is_some() && LIBRARY.key(key).is_none())
+    keys.any(|key| Job::TABLE.key(key).is_some() && LibraryFile::TABLE.key(key).is_none())
 }
 
 /// Every table of a job file with what may stand in it.
 pub fn forms() -> Vec<Form> {
-    JOB.all().into_iter().map(form).collect()
+    Job::TABLE.all().into_iter().map(form).collect()
 }
 
 fn form(table: &'static Table) -> Form {
@@ -171,7 +175,7 @@ fn told(shape: &Shape) -> Told {
         Shape::Choice(words) => ("choice", None, words(), None),
         Shape::Word(words) => ("word", None, words(), None),
         Shape::Size => plain("size"),
-        Shape::Wish => ("other", None, crate::reader::wish_words(), None),
+        Shape::Wish => ("other", None, crate::spec::words_of::<WishWord>(), None),
         Shape::One(below) => ("table", None, Vec::new(), Some(below.name)),
         Shape::Many(below) => ("list", None, Vec::new(), Some(below.name)),
         _ => plain("other"),

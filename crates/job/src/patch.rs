@@ -8,9 +8,11 @@ use std::fmt;
 use serde::{Deserialize, Serialize};
 use toml_edit::{ArrayOfTables, DocumentMut, InlineTable, Item, TableLike, Value};
 
+use crate::keys::InTable as _;
+use crate::model::Job;
 use crate::nearest::{nearest, one_of};
 use crate::spec::{Shape, Table};
-use crate::tables::{JOB, STATED};
+use crate::stated::STATED;
 
 /// Several changes, made together or not at all.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
@@ -76,7 +78,7 @@ pub fn apply(text: &str, patch: &Patch) -> Result<String, PatchError> {
     }
     for at in &patch.remove {
         let segments: Vec<&str> = at.split('.').collect();
-        remove(document.as_table_mut(), &JOB, &segments, at)?;
+        remove(document.as_table_mut(), Job::TABLE, &segments, at)?;
     }
     Ok(document.to_string())
 }
@@ -104,7 +106,7 @@ pub(crate) fn parse(text: &str) -> Result<DocumentMut, PatchError> {
 
 fn set_one(document: &mut DocumentMut, set: &Set) -> Result<(), PatchError> {
     let segments: Vec<&str> = set.at.split('.').collect();
-    write(document.as_table_mut(), &JOB, &segments, value_of(&set.value), &set.at)
+    write(document.as_table_mut(), Job::TABLE, &segments, value_of(&set.value), &set.at)
 }
 
 /// A TOML value from its text; text that is none becomes a string.

@@ -2,8 +2,12 @@
 
 use serde_json::{Map, Value, json};
 
+use crate::keys::InTable as _;
+use crate::library::LibraryFile;
+use crate::model::Job;
 use crate::spec::{Key, Shape, Table};
-use crate::tables::{JOB, LIBRARY, STATED};
+use crate::stated::STATED;
+use crate::value::{Day, WishWord};
 
 /// JSON Schema (draft 2020-12) of the job file.
 ///
@@ -12,7 +16,7 @@ use crate::tables::{JOB, LIBRARY, STATED};
 /// the schema, since a schema cannot know that `8..10 ft` is a length.
 pub fn schema() -> Value {
     document(
-        &JOB,
+        Job::TABLE,
         "Dewpath job file",
         "What the contractor writes down about a dwelling, its rooms, fans and ducts.",
     )
@@ -20,7 +24,7 @@ pub fn schema() -> Value {
 
 /// JSON Schema (draft 2020-12) of a library file.
 pub fn library_schema() -> Value {
-    document(&LIBRARY, "Dewpath library file", LIBRARY.doc)
+    document(LibraryFile::TABLE, "Dewpath library file", LibraryFile::TABLE.doc)
 }
 
 fn document(top: &'static Table, title: &str, description: &str) -> Value {
@@ -155,7 +159,9 @@ fn property(key: &'static Key) -> Value {
             "x-quantity",
             json!("corners in plan"),
         ),
-        Shape::Wish => with(stated(&lengths(2)), "x-words", json!(crate::reader::wish_words())),
+        Shape::Wish => {
+            with(stated(&lengths(2)), "x-words", json!(crate::spec::words_of::<WishWord>()))
+        }
         Shape::One(table) => plain(json!({ "$ref": format!("#/$defs/{}", table.name) })),
         Shape::Many(table) => {
             let one = json!({ "$ref": format!("#/$defs/{}", table.name) });
@@ -252,7 +258,7 @@ pub fn reference_page() -> String {
          `fan`, `run`, `terminal`), and `[room]` may stand for `[[room]]`. Ids are made of letters, digits, \
          `-` and `_`, are unique across the job and stay the same when the file is edited.\n",
     );
-    for table in JOB.all() {
+    for table in Job::TABLE.all() {
         page.push_str(&chapter(table, 2));
     }
     page.push_str(
@@ -260,7 +266,7 @@ pub fn reference_page() -> String {
          with the keys of a library fan as columns, one line a fan, several values of one cell parted by \
          semicolons.\n",
     );
-    for table in LIBRARY.all() {
+    for table in LibraryFile::TABLE.all() {
         page.push_str(&chapter(table, 2));
     }
     page
@@ -308,7 +314,7 @@ fn describe(key: &Key) -> String {
         Shape::Months(kind, _) => format!(" (twelve times {kind})"),
         Shape::Times => " (times of day)".to_owned(),
         Shape::Day => {
-            let [first, last] = crate::model::Day::YEARS;
+            let [first, last] = Day::YEARS;
             format!(" (a day from {first} to {last})")
         }
         Shape::Place(count) => format!(" ({count} places along the axes, each may be negative)"),
@@ -347,8 +353,8 @@ mod tests {
                 table.keys.iter().map(|key| format!("{} = {}", key.name, key.example)).collect();
             format!("{{ {} }}", keys.join(", "))
         };
-        text.push_str(&keys(&JOB, &[]));
-        for key in JOB.keys {
+        text.push_str(&keys(Job::TABLE, &[]));
+        for key in Job::TABLE.keys {
             let (Shape::One(table) | Shape::Many(table)) = key.shape else { continue };
             let many = matches!(key.shape, Shape::Many(_));
             let (open, close) = if many { ("[[", "]]") } else { ("[", "]") };
@@ -367,7 +373,7 @@ mod tests {
         }
         // Parts stand in a run of their own, one of each sort.
         text.push_str("[[run]]\nid = \"in-parts\"\nfrom = \"fan\"\nto = \"cap\"\n");
-        let part = JOB.all().into_iter().find(|table| table.name == "part").unwrap();
+        let part = Job::TABLE.all().into_iter().find(|table| table.name == "part").unwrap();
         for (index, key) in part.keys.iter().filter(|key| skipped(key)).enumerate() {
             let Shape::One(inner) = key.shape else { panic!("a part is a table") };
             write!(text, "[[run.part]]\nid = \"p{index}\"\n{} = {}\n", key.name, inline(inner))
@@ -422,7 +428,7 @@ mod tests {
     fn the_reader_asks_for_exactly_the_keys_of_the_tables() {
         let asked = crate::file::asked(&everything());
         let mut known = BTreeSet::new();
-        for table in JOB.all() {
+        for table in Job::TABLE.all() {
             known.extend(table.keys.iter().map(|key| (table.written, key.name)));
         }
         known.extend(STATED.keys.iter().map(|key| (STATED.written, key.name)));
@@ -436,7 +442,7 @@ mod tests {
     fn the_library_reader_asks_for_exactly_the_keys_of_its_tables() {
         let text = "format = 1\n[[fan]]\nid = \"a\"\n[[terminal]]\nid = \"b\"\nkind = \"wall cap\"\n[[duct]]\nid = \"c\"\n";
         let (_, asked) = crate::library::read_tree("library.toml", text).unwrap();
-        for table in LIBRARY.all() {
+        for table in LibraryFile::TABLE.all() {
             for key in table.keys {
                 assert!(
                     asked.contains(&(table.written, key.name)),
@@ -451,7 +457,7 @@ mod tests {
     #[test]
     fn every_key_of_the_schema_is_a_key_of_the_tables_and_is_described() {
         let schema = schema();
-        for table in JOB.all() {
+        for table in Job::TABLE.all() {
             let object = if table.name.is_empty() { &schema } else { &schema["$defs"][table.name] };
             let properties = object["properties"].as_object().unwrap();
             let names: Vec<&str> = properties.keys().map(String::as_str).collect();

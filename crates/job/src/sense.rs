@@ -7,13 +7,13 @@ use std::collections::BTreeSet;
 
 use dewpath_units::{Choice, Quantity, Stated, Uncertain, YesNo};
 
-use crate::check::span_si;
 use crate::diagnostic::Diagnostic;
 use crate::model::{
     ClockTime, Control, Dwelling, Fan, FanHabit, GivenChoice, GivenCount, Job, Months, PartKind,
     Room, Run, RunShape, Site, SlopeTo, SurfaceKind, Surroundings, VentilationKind,
 };
-use crate::reader::Context;
+use crate::read::Context;
+use crate::value::span_si;
 
 /// Checks everything that is said of weather, house, habits and controls.
 pub(crate) fn whole(context: &mut Context<'_>, job: &Job) {

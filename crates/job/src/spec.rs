@@ -1,9 +1,9 @@
 //! What may stand in a file: every table and key with its meaning, its shape, its limits and an example.
 //!
-//! The reader, the schema, the reference page and the hints of diagnostics are all made from this one
-//! list, so that none of them can fall behind the others.
+//! The tables are declared by the structs of the model (`derive(Keys)`). The reader, the schema, the
+//! reference page, the forms and the hints of diagnostics are all made from them.
 
-use dewpath_units::{Kind, Quantity};
+use dewpath_units::Kind;
 
 use crate::category::Category;
 
@@ -16,12 +16,25 @@ pub(crate) struct Table {
     pub(crate) written: &'static str,
     /// What it is for.
     pub(crate) doc: &'static str,
+    /// Where the ids of its elements are unique.
+    pub(crate) ids: Ids,
     /// Its keys, in the order of the documentation.
     pub(crate) keys: &'static [Key],
 }
 
+/// Where an id has to be unique.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Ids {
+    /// Across the job.
+    Job,
+    /// Within its list; numbered when left out.
+    Within,
+    /// Within its list; always written.
+    Library,
+}
+
 /// A key of a table.
-#[derive(Debug)]
+#[derive(Debug, Clone, Copy)]
 pub(crate) struct Key {
     pub(crate) name: &'static str,
     pub(crate) shape: Shape,
@@ -41,8 +54,14 @@ pub(crate) struct Limits {
     pub(crate) usual: [f64; 2],
 }
 
+impl Limits {
+    pub(crate) const fn new(possible: [f64; 2], usual: [f64; 2]) -> Self {
+        Self { possible, usual }
+    }
+}
+
 /// What a value looks like.
-#[derive(Debug)]
+#[derive(Debug, Clone, Copy)]
 pub(crate) enum Shape {
     /// Free text.
     Text,
@@ -115,9 +134,7 @@ impl Table {
         if self.key("id").is_none() {
             return number.to_string();
         }
-        if count == 1
-            && !matches!(self.name, "part" | "surface" | "wall" | "wet" | "fixture_at" | "near")
-        {
+        if count == 1 && self.ids != Ids::Within {
             return self.name.to_owned();
         }
         format!("{}-{number}", self.name)
@@ -143,44 +160,4 @@ impl Table {
         }
         found
     }
-}
-
-/// A key with everything about it.
-pub(crate) const fn key(
-    name: &'static str,
-    shape: Shape,
-    example: &'static str,
-    doc: &'static str,
-) -> Key {
-    Key { name, shape, required: false, doc, example }
-}
-
-/// A key that must be written.
-pub(crate) const fn must(
-    name: &'static str,
-    shape: Shape,
-    example: &'static str,
-    doc: &'static str,
-) -> Key {
-    Key { name, shape, required: true, doc, example }
-}
-
-/// Twelve exact quantities between limits, one a month: possible from, to; usual from, to; in the stored unit.
-pub(crate) const fn months<Q: Quantity>(
-    low: f64,
-    high: f64,
-    usual_low: f64,
-    usual_high: f64,
-) -> Shape {
-    Shape::Months(Q::KIND, Limits { possible: [low, high], usual: [usual_low, usual_high] })
-}
-
-/// A quantity between limits: possible from, to; usual from, to; in the stored unit.
-pub(crate) const fn quantity<Q: Quantity>(
-    low: f64,
-    high: f64,
-    usual_low: f64,
-    usual_high: f64,
-) -> Shape {
-    Shape::Quantity(Q::KIND, Limits { possible: [low, high], usual: [usual_low, usual_high] })
 }

@@ -1,0 +1,147 @@
+//! Runs of duct and the points where they meet.
+
+use dewpath_units::Length;
+
+use crate::category::category;
+use crate::diagnostic::Diagnostic;
+use crate::keys::{Declared, InTable as _, Keys, Place, count, elements, in_order};
+use crate::limits::RUN_LENGTH;
+use crate::model::duct::DuctGiven;
+use crate::model::part::{Before, ElbowMake, Part};
+use crate::read::{Context, Reader};
+use crate::spec::{Key, Shape};
+use crate::value::{Given, GivenChoice, GivenCount, GivenYesNo};
+
+/// A point where runs meet.
+#[derive(Debug, Clone, PartialEq, Keys)]
+#[table(name = "junction", written = "[[junction]]")]
+pub struct Junction {
+    /// Stable id; may be left out when there is only one junction.
+    #[key(id, example = "wye")]
+    pub id: String,
+    /// What it is.
+    #[key(example = "wye")]
+    pub kind: GivenChoice<JunctionKind>,
+}
+
+category! {
+    /// Kind of junction.
+    pub enum JunctionKind {
+        /// 45 degree wye.
+        Wye = "wye",
+        /// 90 degree tee.
+        Tee = "tee",
+        /// Plenum or box: every stream loses its velocity pressure.
+        Box = "box",
+    }
+}
+
+/// A run of duct, in the direction of the air. Describe it by its sum (`length`, `elbows`), or part by part with
+/// \[\[run.part\]\], never both. What is written of the duct here holds for every part that does not say
+/// otherwise; pull, compression, roughness and wall go only to parts of the same kind of duct.
+#[derive(Debug, Clone, PartialEq, Keys)]
+#[table(name = "run", written = "[[run]]")]
+pub struct Run {
+    /// Stable id; may be left out when there is only one run.
+    #[key(id, example = "attic")]
+    pub id: String,
+    /// Id of the fan, grille or junction where air enters; may be left out when there is one run and one fan.
+    #[key(example = "fan", refers = "fan, grille or junction")]
+    pub from: String,
+    /// Id of the terminal, fan or junction where air leaves; may be left out when there is one run and at most
+    /// one terminal.
+    #[key(example = "cap", refers = "terminal, fan or junction")]
+    pub to: String,
+    /// Whether the whole run was seen.
+    #[key(example = true, after = "rise")]
+    pub seen: GivenYesNo,
+    /// Rise from start to end; a fall is negative.
+    #[key(
+        example = "6 ft",
+        signed,
+        possible(-100.0, 100.0),
+        usual(-30.0, 30.0),
+        after = "elbow_make",
+    )]
+    pub rise: Given<Length>,
+    /// Whether its joints are sealed.
+    #[key(example = true, after = "seen")]
+    pub sealed: GivenYesNo,
+    /// How it is described.
+    #[key(flatten, required)]
+    pub shape: RunShape,
+}
+
+/// How a run is described: by its sum, or part by part.
+#[expect(
+    clippy::large_enum_variant,
+    reason = "a job has a handful of these; a box would only be in the way"
+)]
+#[derive(Debug, Clone, PartialEq)]
+pub enum RunShape {
+    /// One kind of duct, a total length and a number of elbows.
+    Sum(RunSum),
+    /// Part by part, in the direction of flow.
+    Parts(Vec<Part>),
+}
+
+impl RunShape {
+    const DECLARED: &[Declared] = &[
+        Declared::Flat { keys: RunSum::KEYS, without: &[], renamed: &[] },
+        Declared::Key(
+            Key {
+                name: "part",
+                shape: Shape::Many(Part::TABLE),
+                required: false,
+                doc: "One part of the run.",
+                example: r#"{ id = "p1", piece = { length = "6 ft" } }"#,
+            },
+            Place::InOrder,
+        ),
+    ];
+    const IN_ORDER: [Key; count(Self::DECLARED)] = in_order(Self::DECLARED);
+}
+
+/// By hand, since only one of the two is written.
+impl Keys for RunShape {
+    const KEYS: &'static [Key] = &Self::IN_ORDER;
+
+    fn read(context: &mut Context<'_>, run: &Reader<'_>) -> Option<Self> {
+        let sum = RunSum::read(context, run).unwrap_or_default();
+        let mut parts: Vec<Part> = elements(context, run, "part");
+        if !run.has("part") {
+            return Some(Self::Sum(sum));
+        }
+        for key in ["length", "elbows", "elbow_make"].into_iter().filter(|key| run.has(key)) {
+            let path = run.path_of(key);
+            context.tell(
+                Diagnostic::error(&path, run.span_of(key), format!("`{path}` stands beside parts"))
+                    .label("a run is described by its sum or by its parts, not by both")
+                    .help(format!("leave `{key}` out here, or leave the parts out"))
+                    .help("pieces and elbows of the parts are added up by the program"),
+            );
+        }
+        let mut before = Before::at_start(sum.duct);
+        for part in &mut parts {
+            before.complete(&mut part.kind);
+        }
+        Some(Self::Parts(parts))
+    }
+}
+
+/// A run described by its sum.
+#[derive(Debug, Clone, PartialEq, Default, Keys)]
+pub struct RunSum {
+    /// The duct.
+    #[key(flatten)]
+    pub duct: DuctGiven,
+    /// Total length along the duct.
+    #[key(example = "12 ft", limits = RUN_LENGTH, after = "jacket")]
+    pub length: Given<Length>,
+    /// 90 degree elbows.
+    #[key(example = 2, possible(60), usual(12), after = "length")]
+    pub elbows: GivenCount,
+    /// How the elbows are made.
+    #[key(example = "adjustable", after = "elbows")]
+    pub elbow_make: GivenChoice<ElbowMake>,
+}
