@@ -35,18 +35,7 @@ const texts = new Map<string, string>();
 export async function learn(): Promise<void> {
   const codes: Language[] = language === "en" ? ["en"] : ["en", language];
   catalogues = await Promise.all(codes.map((code) => fetch(CATALOGUES[code]).then((found) => found.text())));
-  for (const catalogue of catalogues) for (const [key, text] of read(catalogue)) texts.set(key, text);
   document.documentElement.lang = language;
-}
-
-/** Texts of a catalogue by key: lines of `key = text`; `#` begins a comment. */
-function read(catalogue: string): [string, string][] {
-  const lines = catalogue.split("\n").filter((line) => !line.startsWith("#") && line.includes("="));
-  return lines.map((line) => {
-    const at = line.indexOf("=");
-    const [key, text] = [line.slice(0, at), line.slice(at + 1)].map((part) => part.replaceAll(/^[ \t\r]+|[ \t\r]+$/g, ""));
-    return [key ?? "", text ?? ""];
-  });
 }
 
 /** The text of a key with its values: `{name}`, or one of the forms of `{count|# job|# jobs}`, in which `#` is the number. */
@@ -59,14 +48,25 @@ export function say<Key extends Word>(key: Key, ...[values]: Values<Key>): strin
 }
 
 /** The text of a key that stands in a report; the key itself where there is none. */
-export const sayKey = (key: string): string => texts.get(key) ?? key;
+export function sayKey(key: string): string {
+  const text = texts.get(key) ?? catalogues.map((catalogue) => textIn(catalogue, key)).findLast((found) => found !== undefined) ?? key;
+  texts.set(key, text);
+  return text;
+}
+
+/** The text of a key in a catalogue, which is looked for: few are said before the first picture, and reading all takes longer. */
+function textIn(catalogue: string, key: string): string | undefined {
+  const begin = `\n${key} = `;
+  const at = catalogue.indexOf(begin);
+  return at < 0 ? undefined : catalogue.slice(at + begin.length, catalogue.indexOf("\n", at + 1));
+}
 
 /** What went wrong, in the words of whoever says it. */
 export const reason = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
 /** The form that a number takes: of the first rule that holds, else the last; so for a number with decimals. */
 function form(forms: string[], n: number): string {
-  const rules = (texts.get("language.forms") ?? "").split(";");
+  const rules = sayKey("language.forms").split(";");
   const nth = Number.isInteger(n) ? rules.findIndex((rule) => holds(rule, n)) : -1;
   return forms[nth] ?? forms.at(-1) ?? "";
 }

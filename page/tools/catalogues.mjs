@@ -8,9 +8,9 @@ const OUT = "src/engine/pkg";
 mkdirSync(OUT, { recursive: true });
 for (const language of readdirSync(FROM)) {
   const topics = readdirSync(join(FROM, language)).toSorted();
-  // Comments tell those who write a catalogue; nobody fetches them.
+  // Comments tell those who write a catalogue; nobody fetches them. Each line follows on the end of another: a key is found by it.
   const lines = topics.flatMap((topic) => readFileSync(join(FROM, language, topic), "utf8").split("\n")).filter((line) => /^[^#]/.test(line));
-  writeFileSync(join(OUT, `${language}.txt`), `${lines.join("\n")}\n`);
+  writeFileSync(join(OUT, `${language}.txt`), `\n${lines.join("\n")}\n`);
   if (language !== "en") continue;
   const slots = (text) => [...new Set([...text.matchAll(/\{([\w-]+)/g)].map(([, name]) => JSON.stringify(name)))];
   const words = lines.map((line) => {
