@@ -3,7 +3,7 @@
 //!
 //! With `DEWPATH_PICTURES=folder` the pictures are written there, to be looked at; `DEWPATH_PICTURES_OF="fc- hall"` says of
 //! which jobs.
-#![allow(clippy::unwrap_used, reason = "tests")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "tests")]
 
 use std::path::PathBuf;
 use std::sync::{Arc, OnceLock};
