@@ -43,7 +43,7 @@ pub const TIERS: &[Tiers] = &[
     },
     Tiers {
         folder: "crates/judge",
-        tiers: &[&["look_next", "verdict"], &["working"], &["checks"], &["dry", "house"]],
+        tiers: &[&["law", "verdict"], &["look_next"], &["working"], &["checks"], &["dry", "house"]],
     },
     Tiers {
         folder: "crates/propose",

@@ -191,7 +191,7 @@ fn unusable_fans(job: &Job, flows: &Flows) -> Vec<Finding> {
 }
 
 fn litres(sample: &Sample) -> Triple {
-    sample.map(|q| q * 1000.0).triple()
+    sample.litres()
 }
 
 fn rooms(case: &Case<'_>) -> Vec<RoomResult> {

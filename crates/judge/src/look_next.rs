@@ -10,6 +10,8 @@ use dewpath_job::model::Settings;
 use dewpath_report::{Finding, LookNext, Message, Verdict};
 use dewpath_units::sort;
 
+use crate::verdict::settled;
+
 /// Verdict that is still open: which draws pass.
 pub struct Open<'a> {
     /// Finding id.
@@ -74,14 +76,14 @@ fn if_known(samples: &[f64], passes: &[bool], settings: &Settings) -> IfKnown {
             Some(*sum)
         }))
         .collect();
-    let (mut settled, mut doubt_left) = (0usize, 0.0);
+    let (mut sure, mut doubt_left) = (0usize, 0.0);
     for index in 0..count {
         let (from, to) = neighbours(&order, samples, index, half);
         let chance = f64::from(running[to] - running[from]) / (to - from) as f64;
-        settled += usize::from(chance >= settings.holds_at || chance <= settings.fails_at);
+        sure += usize::from(settled(chance, settings).is_some());
         doubt_left += chance * (1.0 - chance);
     }
-    IfKnown { settled: settled as f64 / count as f64, doubt_left: doubt_left / count as f64 }
+    IfKnown { settled: sure as f64 / count as f64, doubt_left: doubt_left / count as f64 }
 }
 
 /// Neighbours of a draw in the order of the input; all draws of the same value for categories.

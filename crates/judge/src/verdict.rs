@@ -31,15 +31,20 @@ pub(crate) fn chance_at_most(bounds: (f64, f64), limit: f64) -> f64 {
     chance_at_least((-bounds.1, -bounds.0), -limit)
 }
 
+/// Whether a check is met, where its chance says so one way or the other.
+pub fn settled(chance: f64, s: &Settings) -> Option<bool> {
+    if chance >= s.holds_at {
+        Some(true)
+    } else if chance <= s.fails_at {
+        Some(false)
+    } else {
+        None
+    }
+}
+
 /// A check by the chance that it is met.
 pub(crate) fn by_chance(chance: f64, broken: Verdict, source: &Source, s: &Settings) -> Verdict {
-    if chance >= s.holds_at {
-        judged(true, broken, source)
-    } else if chance <= s.fails_at {
-        judged(false, broken, source)
-    } else {
-        Verdict::Unknown
-    }
+    settled(chance, s).map_or(Verdict::Unknown, |holds| judged(holds, broken, source))
 }
 
 /// A point that the book leaves open because it is only recorded from memory.

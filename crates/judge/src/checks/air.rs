@@ -97,8 +97,8 @@ fn judge(
     let need = &case.required.rooms[index];
     let chance = share(passes);
     let verdict = by_chance(chance, Verdict::Fails, &need.source, &case.job.settings);
-    let figure = Figure::AirflowLS(flow.map(|q| q * 1000.0).triple());
-    let limit = Figure::AirflowLS(required.map(|q| q * 1000.0).triple());
+    let figure = Figure::AirflowLS(flow.litres());
+    let limit = Figure::AirflowLS(required.litres());
     let key = match verdict {
         Verdict::Holds => "airflow.delivered.holds",
         Verdict::Fails | Verdict::Caution => "airflow.delivered.fails",
@@ -212,7 +212,7 @@ fn balance(case: &Case<'_>, room: usize) -> Vec<Step> {
 }
 
 fn no_requirement(case: &Case<'_>, index: usize, name: &str, flow: &Sample) -> Finding {
-    let figure = Figure::AirflowLS(flow.map(|q| q * 1000.0).triple());
+    let figure = Figure::AirflowLS(flow.litres());
     let message = Message::new("airflow.delivered.nothing-required")
         .name("room", name)
         .figure("flow", figure);

@@ -1,7 +1,7 @@
 //! Checks on runs: the published length table, the fan maker's longest run, size, make, joining,
 //! support, insulation, speed of the air.
 
-use dewpath_air::duct_leakage::fraction_lost;
+use dewpath_air::duct_leakage::{SHARE, fraction_lost};
 use dewpath_case::Case;
 use dewpath_case::flow::Flows;
 use dewpath_case::given;
@@ -23,6 +23,7 @@ use dewpath_rulebook::{
 };
 use dewpath_units::{Airflow, Area, Length, Pressure};
 
+use crate::law;
 use crate::look_next::share;
 use crate::verdict::confirm_source;
 use crate::verdict::{by_chance, judged};
@@ -710,7 +711,7 @@ fn velocity(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
     let input = |symbol: &str, what: &str, figure: Figure| {
         WorkingInput::new(symbol, what, figure, Provenance::Computed)
     };
-    let flow = flows.edges[edge].map(|q| q * 1000.0).triple();
+    let flow = flows.edges[edge].litres();
     let step = Step {
         equation: "v = q / A".to_owned(),
         inputs: vec![
@@ -754,8 +755,7 @@ fn sealing(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
     )
     .ok()??;
     let figure = Figure::ShareRatio(Triple::exact(lost));
-    let source =
-        Source::memory("SMACNA, HVAC Air Duct Leakage Test Manual", "classes 30 and 3, round duct");
+    let source = law::source(&SHARE);
     let rule = case.ask(Book::joints_fastened);
     let asked = rule.as_ref().map_or_else(Source::practice, source::ruled);
     let (key, verdict) = match sealed {
@@ -768,7 +768,7 @@ fn sealing(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
         WorkingInput::new(symbol, what, figure, Provenance::Computed)
     };
     let step = Step {
-        equation: "share = C_L A mean(p^0.65) / q".to_owned(),
+        equation: SHARE.equation.to_owned(),
         inputs: vec![
             input("A", "what.duct-surface", Figure::AreaM2(exact(surface))),
             input("p_start", "what.pressure-start", Figure::PressurePa(exact(start))),

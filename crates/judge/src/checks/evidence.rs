@@ -12,7 +12,7 @@ use dewpath_report::{
 use dewpath_rulebook::Book;
 use dewpath_units::Airflow;
 
-use crate::verdict::{by_chance, chance_at_least};
+use crate::verdict::{by_chance, chance_at_least, settled};
 
 /// Share of the reading that is one standard deviation, by method.
 ///
@@ -109,10 +109,7 @@ fn against_required(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
         high: (read + 1.645 * spread) * 1e3,
     });
     let limit = Figure::AirflowLS(need.map(|q| q * 1e3).triple());
-    let key = match (
-        verdict,
-        chance >= case.job.settings.holds_at || chance <= case.job.settings.fails_at,
-    ) {
+    let key = match (verdict, settled(chance, &case.job.settings).is_some()) {
         (Verdict::Holds, true) => "airflow.measured.holds",
         (Verdict::Holds, false) => "airflow.measured.holds-narrowly",
         (Verdict::Fails, true) => "airflow.measured.fails",

@@ -1,6 +1,6 @@
 //! Checks on rooms: window instead of a fan, air in at the door, own exhaust point.
 
-use dewpath_air::leakage::undercut_height;
+use dewpath_air::leakage::{UNDERCUT, undercut_height};
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::inputs::Draw;
@@ -13,6 +13,7 @@ use dewpath_report::{
 use dewpath_rulebook::{Book, RoomKind};
 use dewpath_units::{Airflow, Density, Length, Pressure};
 
+use crate::law;
 use crate::verdict::judged;
 
 /// Pressure that air in may cost at a shut door, Pa. Source: handbook practice of 2.5 to 3 Pa for
@@ -129,12 +130,9 @@ fn replacement_air(case: &Case<'_>, index: usize, room: &Room) -> Option<Finding
     let message = Message::new(key)
         .figure("loss", figure)
         .figure("gap", gap)
-        .figure("flow", Figure::AirflowLS(flow.map(|q| q * 1000.0).triple()));
+        .figure("flow", Figure::AirflowLS(flow.litres()));
     let rule = case.rule(|book: &Book| book.transfer().free_area);
-    let source = Source::confirmed(
-        "sharp-edged opening, ISO 5167 form; transfer air at 2.5 to 3 Pa",
-        "building-science practice",
-    );
+    let source = law::source(&UNDERCUT);
     let step = Step {
         equation: "h = q / (C_d * sqrt(2 dp / rho) * w) - A_j / w".to_owned(),
         inputs: vec![

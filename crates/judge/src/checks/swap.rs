@@ -6,7 +6,7 @@ use dewpath_case::section;
 use dewpath_job::model::{Control, Fan, Work};
 use dewpath_report::{Figure, Finding, Message, Source, Triple, Verdict};
 
-use crate::verdict::chance_at_least;
+use crate::verdict::{chance_at_least, settled};
 
 /// Findings on fitting the fan of the job into what stays.
 pub fn swap(case: &Case<'_>) -> Vec<Finding> {
@@ -75,12 +75,10 @@ pub fn fits(
     }
     if let (Some(depth), Some(housing)) = (given::bounds(&existing.depth), data.housing) {
         let chance = chance_at_least((depth.0.m(), depth.1.m()), housing[2].m());
-        let (key, verdict) = if chance >= case.job.settings.holds_at {
-            ("swap.depth.fits", Verdict::Holds)
-        } else if chance <= case.job.settings.fails_at {
-            ("swap.depth.too-deep", Verdict::Fails)
-        } else {
-            ("swap.depth.unknown", Verdict::Unknown)
+        let (key, verdict) = match settled(chance, &case.job.settings) {
+            Some(true) => ("swap.depth.fits", Verdict::Holds),
+            Some(false) => ("swap.depth.too-deep", Verdict::Fails),
+            None => ("swap.depth.unknown", Verdict::Unknown),
         };
         let likely = 0.5 * (depth.0.mm() + depth.1.mm());
         let space = Triple { low: depth.0.mm(), likely, high: depth.1.mm() };

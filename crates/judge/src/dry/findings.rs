@@ -1,6 +1,7 @@
 //! What the design day says: findings with their figures, workings and what to do.
 
 use dewpath_case::Case;
+use dewpath_moisture::room::ROOM;
 use dewpath_report::{
     ControlResult, Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict,
     WorkingInput,
@@ -9,6 +10,7 @@ use dewpath_report::{
 use super::day::Day;
 use super::days::{Days, exact, time};
 use super::plan::{Plan, RoomPlan};
+use crate::law;
 use crate::verdict::by_chance;
 
 /// A mirror should be clear within this after the shower, s. Judgement: while somebody dries and dresses.
@@ -27,10 +29,7 @@ fn hours(t: Triple) -> Figure {
 }
 
 fn by_simulation() -> Source {
-    Source::confirmed(
-        "balance of water and energy of the room",
-        "docs/physics.md, a room through time",
-    )
+    law::source(&ROOM)
 }
 
 /// The weather cannot be had.
@@ -71,7 +70,7 @@ fn working(days: &Days, result: Figure) -> Vec<Step> {
         ),
     };
     let balance = Step {
-        equation: "m dW/dt = sum f (W_in - W) + G - sum k (W - W_s(T_j)) - g (W - w_1)".to_owned(),
+        equation: ROOM.equation.to_owned(),
         inputs: vec![
             input(
                 "W_0",

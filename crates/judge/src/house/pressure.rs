@@ -6,6 +6,7 @@
 //! in the same stack as the house.
 
 use dewpath_air::curve::MonotoneCubic;
+use dewpath_air::leakage::BALANCE;
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::inputs::Draw;
@@ -24,6 +25,7 @@ use dewpath_units::{Pressure, sort};
 use super::ask::Asked;
 use super::make_up;
 use super::network::{House, Running, WEATHERS, Weather};
+use crate::law;
 use crate::look_next;
 use crate::look_next::{Open, share};
 use crate::verdict::by_chance;
@@ -259,7 +261,7 @@ fn result(appliance: &str, limit: Option<&Limit>, at: &AtPlace) -> PressureResul
         exhausts_off_pa: at.calm_off.triple(),
         limit_pa: limit.map(Limit::strictest).filter(|pa| pa.is_finite()).map(|pa| -pa),
         source: limit.map(|limit| limit.source.clone()),
-        exhaust_l_s: at.taken.map(|q| q * 1000.0).triple(),
+        exhaust_l_s: at.taken.litres(),
         worst: at.worst.key().to_owned(),
     }
 }
@@ -394,7 +396,7 @@ fn judge(
         .name("appliance", &limit.appliance)
         .figure("down", figure)
         .figure("limit", strictest)
-        .figure("taken", Figure::AirflowLS(at.taken.map(|q| q * 1000.0).triple()))
+        .figure("taken", Figure::AirflowLS(at.taken.litres()))
         .figure("pressure", Figure::PressurePa(at.on.triple()))
         .word("weather", at.worst.key());
     if case.inputs.draws() > 0 {
@@ -500,22 +502,20 @@ fn working(case: &Case<'_>, asked: &Asked, house: &House<'_>, at: &AtPlace) -> V
     let computed = |symbol: &str, what: &str, figure: Figure| {
         WorkingInput::new(symbol, what, figure, Provenance::Computed)
     };
-    let taken = Figure::AirflowLS(at.taken.map(|q| q * 1000.0).triple());
+    let taken = Figure::AirflowLS(at.taken.litres());
     let others = asked
         .exhausts
         .iter()
         .map(|exhaust| asked.inputs.in_working(&format!("q {}", exhaust.id), exhaust.flow));
     let fans = case.job.fans.iter().enumerate().filter_map(|(index, fan)| {
         let (flow, _) = case.flows?.fans[index].as_ref()?;
-        let figure = Figure::AirflowLS(flow.map(|q| q * 1000.0).triple());
+        let figure = Figure::AirflowLS(flow.litres());
         Some(computed(&format!("q {}", fan.id), "what.fan-alone", figure))
     });
     let leak = Sample::exact(house.leak_coefficient(Draw::Likely) * 1000.0);
     let mut shape = vec![computed("C", "what.leak-coefficient", Figure::AirflowLS(leak.triple()))];
     shape.extend(asked.shape().map(|(symbol, id)| asked.inputs.in_working(symbol, id)));
     shape.push(case.inputs.in_working("T_i", case.system.air.indoor));
-    let balance = "sum over leaks of C_i sgn(d_i) |d_i|^0.65 = q_out, \
-                   d_i = C_p,i rho_o U^2/2 - (rho_o - rho_i) g z_i - p";
     debug_assert!((LEAK_EXPONENT - 0.65).abs() < 1e-12);
     vec![
         Step {
@@ -525,15 +525,11 @@ fn working(case: &Case<'_>, asked: &Asked, house: &House<'_>, at: &AtPlace) -> V
             result: Some(taken),
             source: Source::confirmed("ASTM E1998", "every exhaust on"),
         },
-        Step {
-            equation: balance.to_owned(),
-            inputs: std::iter::once(computed("q_out", "what.taken", taken)).chain(shape).collect(),
-            result: Some(pressure(&at.on)),
-            source: Source::confirmed(
-                "ASHRAE Fundamentals 2017, ch. 16",
-                "flow balance, solved by Newton's method (Todini & Pilati 1988)",
-            ),
-        },
+        law::step(
+            &BALANCE,
+            std::iter::once(computed("q_out", "what.taken", taken)).chain(shape).collect(),
+            Some(pressure(&at.on)),
+        ),
         Step {
             equation: "drawn down = p(exhausts off) - p(exhausts on)".to_owned(),
             inputs: vec![

@@ -2,7 +2,7 @@
 //! the job's fans would have to run to provide it.
 
 use dewpath_air::leakage::{
-    DEFAULT_EXPONENT, Envelope, Shelter, Storeys, basic_infiltration, infiltration_credit,
+    CREDIT, DEFAULT_EXPONENT, Envelope, Shelter, Storeys, basic_infiltration, infiltration_credit,
 };
 use dewpath_case::Case;
 use dewpath_case::given;
@@ -18,6 +18,7 @@ use dewpath_rulebook::{Book, DwellingTrigger};
 use dewpath_units::{Airflow, Density, Leakage50, Temperature, Velocity};
 
 use super::ask::{Asked, ask};
+use crate::law;
 use crate::look_next::share;
 use crate::verdict::by_chance;
 
@@ -416,15 +417,8 @@ fn working(rate: &Rate<'_>, written: &Written, credit: Option<f64>, worth: Figur
         ),
     });
     if let Some(credit) = credit {
-        steps.push(Step {
-            equation: "q_i = min(c_max q_tot, phi Q_n), phi = Q_n / (Q_n + q_tot)".to_owned(),
-            inputs: Vec::new(),
-            result: Some(Figure::AirflowLS(Triple::exact(litres(credit)))),
-            source: Source::memory(
-                "ASHRAE 62.2-2016; ASHRAE Fundamentals 2017, ch. 16, basic model",
-                "at the weather assumed here, not a year's",
-            ),
-        });
+        let flow = Figure::AirflowLS(Triple::exact(litres(credit)));
+        steps.push(law::step(&CREDIT, Vec::new(), Some(flow)));
     }
     steps
 }

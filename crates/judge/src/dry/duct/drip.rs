@@ -1,5 +1,7 @@
 //! What was seen dripping: room air round the housing, and which of the look-alikes it is.
 
+use dewpath_air::leakage::ORIFICE;
+use dewpath_air::wind::GRAVITY_M_S2;
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::inputs::Draw;
@@ -15,6 +17,7 @@ use dewpath_units::Temperature;
 use super::findings::is_water;
 use super::idle::Idle;
 use super::plan::{celsius, ducts, exact};
+use crate::law;
 
 /// Gap from which room air counts as leaking round a housing, m². Judgement: two square centimetres.
 const OPEN_M2: f64 = 2e-4;
@@ -26,9 +29,6 @@ const TEST_PA: f64 = 50.0;
 const WINTER_C: f64 = -4.0;
 /// Height of a storey, m. Common practice, no source.
 const STOREY_M: f64 = 2.5;
-/// Standard gravity, m/s².
-const GRAVITY: f64 = 9.80665;
-
 /// What is known of a run in the cold, for the questions about a drip.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Seen {
@@ -110,7 +110,7 @@ fn gap_finding(case: &Case<'_>, fan: &str, gap_m2: f64) -> Finding {
     let storeys = given::count_bounds(&case.job.dwelling.storeys).map_or(1, |(low, _)| low.max(1));
     let height = 0.5 * STOREY_M * f64::from(storeys);
     let density = 353.0 / (outdoor_c + 273.15);
-    let stack_pa = density * GRAVITY * height * (indoor_c - outdoor_c) / (indoor_c + 273.15);
+    let stack_pa = density * GRAVITY_M_S2 * height * (indoor_c - outdoor_c) / (indoor_c + 273.15);
     let flow = |pa: f64| GAP * gap_m2 * (2.0 * pa / 1.2).sqrt();
     let litres = |m3_s: f64| Figure::AirflowLS(exact(1000.0 * m3_s));
     let (at_stack, at_test) = (litres(flow(stack_pa)), litres(flow(TEST_PA)));
@@ -126,14 +126,12 @@ fn gap_finding(case: &Case<'_>, fan: &str, gap_m2: f64) -> Finding {
     let input = |symbol: &str, what: &str, figure: Figure, from: Provenance| {
         WorkingInput::new(symbol, what, figure, from)
     };
-    let step = |what: &str, pa: f64, result: Figure| Step {
-        equation: "Q = C A sqrt(2 p / rho)".to_owned(),
-        inputs: vec![
+    let step = |what: &str, pa: f64, result: Figure| {
+        let inputs = vec![
             input("A", "what.housing-gap", area, Provenance::Written),
             input("p", what, Figure::PressurePa(exact(pa)), Provenance::Computed),
-        ],
-        result: Some(result),
-        source: Source::confirmed("sharp-edged orifice, handbook range", "C = 0.6"),
+        ];
+        law::step(&ORIFICE, inputs, Some(result))
     };
     let source = Source::judgement("two square centimetres of gap into a cold space");
     let made = Finding::new("housing.leak", fan, verdict, message, source)

@@ -5,6 +5,8 @@ use dewpath_case::given;
 use dewpath_case::inputs::Draw;
 use dewpath_job::category::Category as _;
 use dewpath_job::model::{SlopeTo, Surroundings, SymptomKind};
+use dewpath_moisture::duct::line::ALONG_A_DUCT;
+use dewpath_moisture::heat::LAYERS;
 use dewpath_report::{
     Figure, Finding, InsulationNeed, Message, Provenance, Source, Step, Verdict, WorkingInput,
 };
@@ -13,6 +15,7 @@ use super::super::day::Day;
 use super::follow::{MOST_DAYS, RunDay, RunDays, Scene, grams, room_dew_c};
 use super::need::DAILY_LIMIT_G;
 use super::plan::{PiecePlan, RunPlan, ducts, exact, unheated};
+use crate::law;
 use crate::verdict::by_chance;
 
 /// Water that may settle in one shower, g. Judgement: a teaspoon; a warm duct takes none, and what a cold one takes must
@@ -25,10 +28,7 @@ const SHORT_RISE_M: f64 = 0.9;
 
 /// Heat and mass transfer along a duct.
 pub(super) fn by_heat_and_mass() -> Source {
-    Source::confirmed(
-        "heat and mass transfer along a duct",
-        "docs/physics.md, a duct through time; Incropera ch. 6 and 8, ASHRAE Fundamentals ch. 6",
-    )
+    law::source(&ALONG_A_DUCT)
 }
 
 /// Whether a symptom is one of water.
@@ -420,14 +420,10 @@ impl Judge<'_> {
             Provenance::Computed,
         ));
         let wall = Step {
-            equation: "R = D ln(D2/D) / (2 k) + D / (D2 h_out), T_around = T_in - b (T_in - T_out)"
-                .to_owned(),
+            equation: LAYERS.equation.to_owned(),
             inputs,
             result: Some(Figure::InsulationRsi(exact(now.resistance_rsi))),
-            source: Source::confirmed(
-                "ISO 12241 and ASTM C680, layers around a cylinder",
-                &around(plan.place.value(own, Draw::Likely)),
-            ),
+            source: Source::confirmed(LAYERS.book, &around(plan.place.value(own, Draw::Likely))),
         };
         vec![wall, self.day_step(result)]
     }
@@ -440,8 +436,8 @@ impl Judge<'_> {
         let drift = self.mass(|day| day.drift_kg);
         Step {
             equation: format!(
-                "m dW/dx = -h_m pi D (W - W_s(T_w)), C dT_w/dt = h (T - T_w) + h_m (W - W_s) h_fg - (T_w - T_around) / R; \
-                 at most {MOST_DAYS} such days in a row (judgement)"
+                "{}; at most {MOST_DAYS} such days in a row (judgement)",
+                ALONG_A_DUCT.equation
             ),
             inputs: vec![
                 input("m", "what.duct-mass-flow", flow, Provenance::Computed),

@@ -1,5 +1,6 @@
 //! The duct at rest and in summer: outdoor air past a flap that does not shut, and a cool duct in humid surroundings.
 
+use dewpath_air::moist_air::{DRY_AIR_GAS_CONSTANT, FREEZING_K};
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::inputs::Draw;
@@ -7,7 +8,7 @@ use dewpath_case::weather::{means, month_hours};
 use dewpath_job::model::{DamperKind, PartKind, Run, RunShape, Season, Terminal};
 use dewpath_moisture::duct::line::{Around, DuctLine, Inlet, Piece};
 use dewpath_moisture::heat::{
-    LABEL_CONDUCTIVITY_W_M_K, film_outside_w_m2_k, thickness_against_sweating,
+    LABEL_CONDUCTIVITY_W_M_K, SWEATING, film_outside_w_m2_k, thickness_against_sweating,
 };
 use dewpath_moisture::saturation::Saturation;
 use dewpath_moisture::weather::Weather;
@@ -19,6 +20,7 @@ use super::super::plan::Plan;
 use super::findings::{by_heat_and_mass, is_water};
 use super::follow::{Climate, Scene};
 use super::plan::{Path, celsius, ends, exact, unheated};
+use crate::law;
 
 /// Set-point of a cooling that nobody wrote, °C. Common practice, no source.
 const COOLING_C: f64 = 24.5;
@@ -210,12 +212,8 @@ pub(super) fn sweating(scene: &Scene<'_>, index: usize, summer: &Summer) -> Opti
         .limit(dew)
         .step(step);
     if let (true, Some(needed)) = (sweats, needed) {
-        made = made.step(Step {
-            equation: "least thickness with T_outside = T_dew, R = t / k".to_owned(),
-            inputs: vec![input("T_dew", "what.dew-around", worst.dew_point_c)],
-            result: Some(needed),
-            source: Source::confirmed("ISO 12241", "insulation against surface condensation"),
-        });
+        let dew = input("T_dew", "what.dew-around", worst.dew_point_c);
+        made = made.step(law::step(&SWEATING, vec![dew], Some(needed)));
         made = made.todo(Message::new("todo.wrap-vapour-tight").figure("needed", needed));
     }
     Some(made)
@@ -405,7 +403,7 @@ fn in_winter(scene: &Scene<'_>, index: usize, terminal: &Terminal) -> Option<Res
     let house_w = humidity_ratio(table, house_c, rh(dwelling.humidity), pressure_pa);
     let outdoor_w = humidity_ratio(table, outdoor_c, rh(dwelling.outdoor_rh), pressure_pa);
     let climate = Climate { house_c, house_w, outdoor_c, outdoor_w, pressure_pa, vented: false };
-    let density = pressure_pa / (287.042 * (outdoor_c + 273.15));
+    let density = pressure_pa / (DRY_AIR_GAS_CONSTANT * (outdoor_c + FREEZING_K));
     let inward_m3_s = inward_m3_s(terminal, density);
     let (wall_c, night_kg) = night(scene, index, inward_m3_s * density, &climate)?;
     let dew_c = table.dew_point_c(house_w, pressure_pa);
@@ -432,7 +430,7 @@ fn in_summer(
         pressure_pa,
         vented: true,
     };
-    let density = pressure_pa / (287.042 * (hot.t_c + 273.15));
+    let density = pressure_pa / (DRY_AIR_GAS_CONSTANT * (hot.t_c + FREEZING_K));
     let inward_m3_s = inward_m3_s(terminal, density);
     let (_, night_kg) = night(scene, index, inward_m3_s * density, &climate)?;
     let around = scene.pieces(index, Draw::Likely, &climate, air_c, None)?;

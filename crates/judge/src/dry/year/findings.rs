@@ -2,6 +2,8 @@
 
 use dewpath_case::Case;
 use dewpath_case::inputs::Draw;
+use dewpath_moisture::mould::RUNNING_MEAN;
+use dewpath_moisture::room::{DWELLING_YEAR, ROOM_YEAR};
 use dewpath_report::{
     Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
 };
@@ -10,6 +12,7 @@ use super::duct::RunYear;
 use super::follow::{Followed, hours_of};
 use super::results::{self, cold_kwh, energy_kwh, heat_kwh, worst};
 use crate::dry::plan::{Plan, RoomPlan};
+use crate::law;
 
 /// Mould index below which nothing grows that a microscope would show (Hukka & Viitanen 1999, scale of the index).
 const FIRST_GROWTH: f64 = 1.0;
@@ -46,10 +49,7 @@ fn hours(h: f64) -> Figure {
 }
 
 fn balance() -> Source {
-    Source::confirmed(
-        "balance of water and energy of room and dwelling, hour by hour",
-        "docs/physics.md, a room through a year",
-    )
+    law::source(&ROOM_YEAR)
 }
 
 fn along() -> Source {
@@ -123,13 +123,7 @@ fn means(of: &Followed) -> Vec<WorkingInput> {
 }
 
 fn followed(of: &Followed, result: Figure) -> Step {
-    Step {
-        equation: "m dW/dt = sum f (W_in - W) + G - sum k (W - W_s(T_j)) - g (W - w_1), 8760 hours"
-            .to_owned(),
-        inputs: means(of),
-        result: Some(result),
-        source: balance(),
-    }
+    law::step(&ROOM_YEAR, means(of), Some(result))
 }
 
 fn wet_hours(id: &str, plan: &Plan, room: &RoomPlan, of: &Followed) -> Finding {
@@ -328,12 +322,11 @@ fn running_mean(id: &str, of: &Followed) -> Option<Finding> {
         .figure(figure)
         .limit(limit)
         .step(followed(of, figure))
-        .step(Step {
-            equation: "highest mean over 720 hours of p_v / p_ws(T_surface)".to_owned(),
-            inputs: vec![computed("RH_30d", "what.surface-humidity", figure)],
-            result: Some(figure),
-            source: Source::memory("ASHRAE 160", "text of 2009: 30-day running mean"),
-        });
+        .step(law::step(
+            &RUNNING_MEAN,
+            vec![computed("RH_30d", "what.surface-humidity", figure)],
+            Some(figure),
+        ));
     if !holds {
         found = found
             .todo(Message::new("todo.more-air-or-longer"))
@@ -363,17 +356,16 @@ pub(super) fn dwelling(case: &Case<'_>, plan: &Plan, room: &RoomPlan, of: &Follo
         .name("room", case.job.rooms[room.room].id.clone());
     let source = Source::judgement("a dwelling above 60 % for no more than a quarter of the year");
     let leak = Figure::AirflowLS(exact(1000.0 * of.infiltration_m3_s));
-    let step = Step {
-        equation: "m dW/dt = sum f (W_in - W) + G - coil - dehumidifier, 8760 hours".to_owned(),
-        inputs: vec![
+    let step = law::step(
+        &DWELLING_YEAR,
+        vec![
             plan.inputs.in_working("G", plan.dwelling.moisture),
             computed("f_leak", "what.infiltration", leak),
             computed("m_dried", "what.dried", Figure::MassKg(exact(of.year.dried_kg))),
             computed("RH_house", "what.mean-dwelling-humidity", mean),
         ],
-        result: Some(figure),
-        source: balance(),
-    };
+        Some(figure),
+    );
     let verdict = judged(holds && !never_stops);
     let mut found = Finding::new("dwelling.humid", "dwelling", verdict, message, source)
         .figure(figure)
