@@ -152,7 +152,7 @@ pub fn arrows(files: &[(String, String)]) -> Arrows {
                 source.code[range.clone()].split("mod ").nth(1).and_then(|m| m.split(';').next());
             of_tests.extend(name.map(|name| below(module, name.trim())));
         }
-        let paths = paths(&source.shipped());
+        let paths = paths(&own(&source.shipped()));
         let uses = paths
             .iter()
             .filter_map(|path| target(module, path, &known))
@@ -247,6 +247,22 @@ fn split_at_commas(list: &str) -> Vec<&str> {
     parts.push(&list[start..]);
     parts.retain(|part| !part.trim().is_empty());
     parts
+}
+
+/// Code without what it writes for another crate: the inside of `quote!(…)`.
+fn own(code: &str) -> String {
+    let mut own = String::with_capacity(code.len());
+    let mut rest = code;
+    while let Some((before, quoted)) = rest.split_once("quote!") {
+        own.push_str(before);
+        let mut depth = 0;
+        let end = quoted.find(|c| {
+            depth += i32::from("([{".contains(c)) - i32::from(")]}".contains(c));
+            depth == 0 && ")]}".contains(c)
+        });
+        rest = &quoted[end.map_or(quoted.len(), |end| end + 1)..];
+    }
+    own + rest
 }
 
 /// Paths of two names and more in code outside `use`; how far something is seen (`pub(in crate::x)`) uses nothing.
@@ -377,6 +393,16 @@ mod tests {
         assert_eq!(uses(&arrows, "a"), ["b", "b::c"]);
         assert_eq!(uses(&arrows, "b"), ["a", "b::c"]);
         assert!(arrows["b::c"].is_empty());
+    }
+
+    #[test]
+    fn what_is_written_for_another_crate_is_no_arrow() {
+        let arrows = of(&[
+            ("a", "fn f() { g(quote!(crate::b::x(#[y] {}))); crate::c::h(); }"),
+            ("b", ""),
+            ("c", ""),
+        ]);
+        assert_eq!(uses(&arrows, "a"), ["c"]);
     }
 
     #[test]
