@@ -1,6 +1,8 @@
 //! From a chance or a comparison to a verdict.
 
 use dewpath_job::model::Settings;
+use dewpath_message::slot::Reference;
+use dewpath_report::say::TodoConfirmInBook;
 use dewpath_report::{Message, Source, Standing, Verdict};
 
 /// A check that is met or not, by a source that may be too weak to say so on its own.
@@ -50,8 +52,9 @@ pub(crate) fn by_chance(chance: f64, broken: Verdict, source: &Source, s: &Setti
 /// A point that the book leaves open because it is only recorded from memory.
 pub(crate) fn confirm_source(source: &Source, verdict: Verdict) -> Option<Message> {
     (verdict == Verdict::Unknown && source.standing == Standing::FromMemory).then(|| {
-        Message::new("todo.confirm-in-book")
-            .reference("section", &source.section)
-            .reference("book", &source.book)
+        Message::from(TodoConfirmInBook {
+            section: Reference::new(&source.section),
+            book: Reference::new(&source.book),
+        })
     })
 }

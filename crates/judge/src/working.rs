@@ -11,6 +11,7 @@ use dewpath_case::inputs::{CategoryInput, InputId};
 use dewpath_case::sample::Sample;
 use dewpath_case::section;
 use dewpath_case::system::spec::{DuctSpec, Item, JointsSpec, Owner, Spec};
+use dewpath_report::say::What;
 use dewpath_report::{Figure, Message, Provenance, Source, Step, Triple, WorkingInput};
 
 use crate::law;
@@ -39,13 +40,13 @@ pub(crate) fn changes(volume: &Sample, flow: &Sample) -> Vec<Step> {
         vec![
             WorkingInput::new(
                 "q",
-                "what.delivered",
+                What::Delivered,
                 Figure::AirflowLS(flow.litres()),
                 Provenance::Computed,
             ),
             WorkingInput::new(
                 "V",
-                "what.room-volume",
+                What::RoomVolume,
                 Figure::VolumeM3(volume.triple()),
                 Provenance::Written,
             ),
@@ -90,7 +91,7 @@ fn as_term(case: &Case<'_>, item: &Item, loss: &Sample) -> WorkingInput {
     let sign = if is_fan { -1.0 } else { 1.0 };
     WorkingInput {
         symbol: if is_fan { format!("p_fan {name}") } else { format!("dp {name}") },
-        what: Message::new(what),
+        what: Message::from(what),
         figure: Figure::PressurePa(loss.map(|p| p * sign).triple()),
         from: Provenance::Computed,
     }
@@ -218,7 +219,7 @@ fn size_in(case: &Case<'_>, size: &CategoryInput<dewpath_job::model::Section>) -
     let high = mm.iter().copied().fold(0.0, f64::max);
     input.figure = Figure::DiameterMm(Triple { low, likely: mm[0], high });
     if input.what.key == "constant" {
-        input.what = Message::new("what.duct-size");
+        input.what = Message::from(What::DuctSize);
     }
     input
 }

@@ -15,6 +15,8 @@ use dewpath_case::source;
 use dewpath_case::system::instance::{LEAK_EXPONENT, Trouble};
 use dewpath_case::system::rooms_of_fan;
 use dewpath_job::model::{Appliance, ApplianceKind, Draft, Job};
+use dewpath_message::slot::{AirflowLS, AreaM2, ChanceRatio, Name, PressurePa, Word};
+use dewpath_report::say::{HousePressure, HousePressureKey, Todo, TodoMakeUpOpening, What};
 use dewpath_report::{
     Figure, Finding, LookNext, Message, PressureResult, Provenance, Source, Standing, Step, Triple,
     Verdict, WorkingInput,
@@ -384,28 +386,32 @@ fn judge(
     if verdict == Verdict::Fails && chance + unsolved > case.job.settings.fails_at {
         verdict = Verdict::Unknown;
     }
-    let figure = Figure::PressurePa(down.triple());
-    let strictest = Figure::PressurePa(Triple::exact(limit.strictest()));
+    let figure = PressurePa(down.triple());
+    let strictest = PressurePa(Triple::exact(limit.strictest()));
     let below = Figure::PressurePa(down.map(|pa| 0.0 - pa).triple());
     let key = match verdict {
-        Verdict::Holds => "house.pressure.holds",
-        Verdict::Fails | Verdict::Caution => "house.pressure.fails",
-        Verdict::Unknown => "house.pressure.unknown",
+        Verdict::Holds => HousePressureKey::Holds,
+        Verdict::Fails | Verdict::Caution => HousePressureKey::Fails,
+        Verdict::Unknown => HousePressureKey::Unknown,
     };
-    let mut message = Message::new(key)
-        .name("appliance", &limit.appliance)
-        .figure("down", figure)
-        .figure("limit", strictest)
-        .figure("taken", Figure::AirflowLS(at.taken.litres()))
-        .figure("pressure", Figure::PressurePa(at.on.triple()))
-        .word("weather", at.worst.key());
+    let mut message = HousePressure {
+        key,
+        appliance: Name::new(&limit.appliance),
+        down: figure,
+        limit: strictest,
+        taken: AirflowLS(at.taken.map(|q| q * 1000.0).triple()),
+        pressure: PressurePa(at.on.triple()),
+        weather: Word::new(at.worst.key()),
+        chance: None,
+        asked: None,
+        book: None,
+    };
     if case.inputs.draws() > 0 {
-        message = message.figure("chance", Figure::ChanceRatio(Triple::exact(chance)));
+        message.chance = Some(ChanceRatio(Triple::exact(chance)));
     }
     if let Some(asked_pa) = limit.asked {
-        message = message
-            .figure("asked", Figure::PressurePa(Triple::exact(asked_pa)))
-            .figure("book", Figure::PressurePa(Triple::exact(limit.by_book)));
+        message.asked = Some(PressurePa(Triple::exact(asked_pa)));
+        message.book = Some(PressurePa(Triple::exact(limit.by_book)));
     }
     let mut finding =
         Finding::new("house.pressure", &limit.appliance, verdict, message, limit.source.clone())
@@ -439,19 +445,19 @@ fn todo(job: &Job, verdict: Verdict, unknown_fan: bool, source: &Source) -> Vec<
     let mut list = Vec::new();
     let ventilation = &job.dwelling.ventilation;
     if given::is_known(&ventilation.airflow) && given::options(&ventilation.kind).is_empty() {
-        list.push(Message::new("todo.write-ventilation"));
+        list.push(Message::from(Todo::WriteVentilation));
     }
     if unknown_fan {
-        list.push(Message::new("todo.read-label"));
+        list.push(Message::from(Todo::ReadLabel));
     }
     if verdict == Verdict::Holds {
-        list.push(Message::new("todo.worst-case-after"));
+        list.push(Message::from(Todo::WorstCaseAfter));
         return list;
     }
     if verdict == Verdict::Unknown {
-        list.push(Message::new("todo.measure-leakage"));
+        list.push(Message::from(Todo::MeasureLeakage));
     }
-    list.extend(["todo.co-alarm", "todo.worst-case-test", "todo.make-up-air"].map(Message::new));
+    list.extend([Todo::CoAlarm, Todo::WorstCaseTest, Todo::MakeUpAir].map(Message::from));
     list.extend(crate::verdict::confirm_source(source, verdict));
     list
 }
@@ -464,10 +470,11 @@ fn opening(house: &House<'_>, limit: &Limit, at: &AtPlace) -> Option<Message> {
     let flow = at.taken.likely - by_leaks;
     let area = make_up::opening_m2(flow, pressure, house.density_kg_m3());
     (pressure > 0.0 && flow > 0.0).then(|| {
-        Message::new("todo.make-up-opening")
-            .figure("area", Figure::AreaM2(Triple::exact(area)))
-            .figure("flow", Figure::AirflowLS(Triple::exact(flow * 1000.0)))
-            .figure("pressure", Figure::PressurePa(Triple::exact(pressure)))
+        Message::from(TodoMakeUpOpening {
+            area: AreaM2(Triple::exact(area)),
+            flow: AirflowLS(Triple::exact(flow * 1000.0)),
+            pressure: PressurePa(Triple::exact(pressure)),
+        })
     })
 }
 
@@ -485,7 +492,7 @@ fn looks(case: &Case<'_>, asked: &Asked, finding: &Finding, passes: &[bool]) -> 
         ranked.retain(|one| one.at != "dwelling.air_changes");
         let leakage = LookNext {
             at: "dwelling.leakage".to_owned(),
-            what: Message::new("what.leakage"),
+            what: Message::from(What::Leakage),
             settles_ratio,
             effort_h: 1.5,
             finding: finding.id.clone(),
@@ -499,7 +506,7 @@ fn looks(case: &Case<'_>, asked: &Asked, finding: &Finding, passes: &[bool]) -> 
 /// The steps: what is taken out, how the shell leaks, the balance, what the exhausts change.
 fn working(case: &Case<'_>, asked: &Asked, house: &House<'_>, at: &AtPlace) -> Vec<Step> {
     let pressure = |sample: &Sample| Figure::PressurePa(sample.triple());
-    let computed = |symbol: &str, what: &str, figure: Figure| {
+    let computed = |symbol: &str, what: What, figure: Figure| {
         WorkingInput::new(symbol, what, figure, Provenance::Computed)
     };
     let taken = Figure::AirflowLS(at.taken.litres());
@@ -510,10 +517,10 @@ fn working(case: &Case<'_>, asked: &Asked, house: &House<'_>, at: &AtPlace) -> V
     let fans = case.job.fans.iter().enumerate().filter_map(|(index, fan)| {
         let (flow, _) = case.flows?.fans[index].as_ref()?;
         let figure = Figure::AirflowLS(flow.litres());
-        Some(computed(&format!("q {}", fan.id), "what.fan-alone", figure))
+        Some(computed(&format!("q {}", fan.id), What::FanAlone, figure))
     });
     let leak = Sample::exact(house.leak_coefficient(Draw::Likely) * 1000.0);
-    let mut shape = vec![computed("C", "what.leak-coefficient", Figure::AirflowLS(leak.triple()))];
+    let mut shape = vec![computed("C", What::LeakCoefficient, Figure::AirflowLS(leak.triple()))];
     shape.extend(asked.shape().map(|(symbol, id)| asked.inputs.in_working(symbol, id)));
     shape.push(case.inputs.in_working("T_i", case.system.air.indoor));
     debug_assert!((LEAK_EXPONENT - 0.65).abs() < 1e-12);
@@ -527,14 +534,14 @@ fn working(case: &Case<'_>, asked: &Asked, house: &House<'_>, at: &AtPlace) -> V
         },
         law::step(
             &BALANCE,
-            std::iter::once(computed("q_out", "what.taken", taken)).chain(shape).collect(),
+            std::iter::once(computed("q_out", What::Taken, taken)).chain(shape).collect(),
             Some(pressure(&at.on)),
         ),
         Step {
             equation: "drawn down = p(exhausts off) - p(exhausts on)".to_owned(),
             inputs: vec![
-                computed("p(exhausts off)", "what.house-off", pressure(&at.off)),
-                computed("p(exhausts on)", "what.house-on", pressure(&at.on)),
+                computed("p(exhausts off)", What::HouseOff, pressure(&at.off)),
+                computed("p(exhausts on)", What::HouseOn, pressure(&at.on)),
             ],
             result: Some(pressure(&at.drawn_down())),
             source: Source::memory("worst-case test", "the baseline is taken with exhausts off"),

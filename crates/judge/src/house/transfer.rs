@@ -7,8 +7,10 @@ use dewpath_case::inputs::Draw;
 use dewpath_case::require;
 use dewpath_case::sample::Sample;
 use dewpath_case::system::spec::{DoorSpec, Owner, Spec};
+use dewpath_message::slot::{AirflowLS, AreaM2, GapMm, Name, PressurePa};
+use dewpath_report::say::{Todo, TransferGap, TransferGapKey, What};
 use dewpath_report::{
-    Figure, Finding, Message, Provenance, Step, TransferResult, Triple, Verdict, WorkingInput,
+    Figure, Finding, Provenance, Step, TransferResult, Triple, Verdict, WorkingInput,
 };
 use dewpath_units::{Airflow, Density, Length, Pressure};
 
@@ -103,47 +105,49 @@ fn finding(case: &Case<'_>, room: usize, sizes: &Sizes<'_>) -> Option<Finding> {
     let chance = share(&passes);
     // Advice: no printed limit says how much air in may cost.
     let (key, verdict) = match settled(chance, &case.job.settings) {
-        Some(true) => ("transfer.gap.holds", Verdict::Holds),
-        Some(false) => ("transfer.gap.cut", Verdict::Caution),
-        None => ("transfer.gap.open", Verdict::Unknown),
+        Some(true) => (TransferGapKey::Holds, Verdict::Holds),
+        Some(false) => (TransferGapKey::Cut, Verdict::Caution),
+        None => (TransferGapKey::Open, Verdict::Unknown),
     };
     let door = sizes.door;
-    let millimetres = |sample: &Sample| Figure::GapMm(sample.map(|m| m * 1000.0).triple());
-    let message = Message::new(key)
-        .name("room", require::name(&case.job.rooms[room]))
-        .figure("cut", millimetres(cut))
-        .figure("gap", millimetres(&sizes.gap))
-        .figure("grille", Figure::AreaM2(sizes.grille.triple()))
-        .figure("flow", Figure::AirflowLS(sizes.flow.litres()))
-        .figure("allowed", Figure::PressurePa(Triple::exact(ALLOWED_PA)));
+    let millimetres = |sample: &Sample| GapMm(sample.map(|m| m * 1000.0).triple());
+    let message = TransferGap {
+        key,
+        room: Name::new(require::name(&case.job.rooms[room])),
+        cut: millimetres(cut),
+        gap: millimetres(&sizes.gap),
+        grille: AreaM2(sizes.grille.triple()),
+        flow: AirflowLS(sizes.flow.litres()),
+        allowed: PressurePa(Triple::exact(ALLOWED_PA)),
+    };
     let source = law::source(&UNDERCUT);
-    let computed = |symbol: &str, what: &str, figure: Figure| {
+    let computed = |symbol: &str, what: What, figure: Figure| {
         WorkingInput::new(symbol, what, figure, Provenance::Computed)
     };
     let height = Step {
         equation: UNDERCUT.equation.to_owned(),
         inputs: vec![
-            computed("q", "what.governing-flow", Figure::AirflowLS(sizes.flow.litres())),
+            computed("q", What::GoverningFlow, Figure::AirflowLS(sizes.flow.litres())),
             case.inputs.in_working("C_d", door.coefficient),
             WorkingInput::new(
                 "dp",
-                "what.gap-pressure",
+                What::GapPressure,
                 Figure::PressurePa(Triple::exact(ALLOWED_PA)),
                 Provenance::Default,
             ),
             case.inputs.in_working("w", door.width),
             case.inputs.in_working("A_j", door.joints),
         ],
-        result: Some(millimetres(&sizes.gap)),
+        result: Some(millimetres(&sizes.gap).into()),
         source: source.clone(),
     };
     let saw = Step {
         equation: "cut = h - h_now".to_owned(),
         inputs: vec![
-            computed("h", "what.gap-needed", millimetres(&sizes.gap)),
+            computed("h", What::GapNeeded, millimetres(&sizes.gap).into()),
             case.inputs.in_working("h_now", door.gap),
         ],
-        result: Some(millimetres(cut)),
+        result: Some(millimetres(cut).into()),
         source: source.clone(),
     };
     let subject = &case.job.rooms[room].id;
@@ -154,5 +158,5 @@ fn finding(case: &Case<'_>, room: usize, sizes: &Sizes<'_>) -> Option<Finding> {
     let drawn = case.inputs.draws() > 0;
     let finding = if drawn { finding.chance(chance) } else { finding };
     let holds = verdict == Verdict::Holds;
-    Some(if holds { finding } else { finding.todo(Message::new("todo.carpet")) })
+    Some(if holds { finding } else { finding.todo(Todo::Carpet) })
 }
