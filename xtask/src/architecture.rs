@@ -7,7 +7,7 @@ use std::path::Path;
 use crate::metadata::{self, Package};
 use crate::modules::{self, CIRCLES, Circle};
 use crate::source::{self, Source, word_places};
-use crate::{Result, read};
+use crate::workspace::{Result, read};
 
 /// What one crate of the workspace may use.
 #[derive(Clone, Copy, Debug)]

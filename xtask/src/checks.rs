@@ -11,7 +11,7 @@ use dewpath_checkvalues::Check;
 use serde_json::Number;
 
 use crate::source::{self, Source, word_places};
-use crate::{Result, read};
+use crate::workspace::{Result, read};
 
 /// The check values, with their sources.
 pub const VALUES: &str = "reference/checkvalues.json";
@@ -455,7 +455,8 @@ mod tests {
     #[test]
     fn the_register_holds_every_value() {
         let checks =
-            dewpath_checkvalues::read(&read(&crate::root().join(VALUES)).unwrap()).unwrap();
+            dewpath_checkvalues::read(&read(&crate::workspace::root().join(VALUES)).unwrap())
+                .unwrap();
         assert_eq!(checks.len(), 415);
         let (_, missing) = page(&checks, &Claims::default()).unwrap();
         let counts = |c: &&Check| {

@@ -3,7 +3,8 @@
 use std::path::Path;
 use std::process::Command;
 
-use crate::{Result, checks, endings, programs, read};
+use crate::workspace::{Result, read};
+use crate::{checks, endings, programs};
 
 /// What `dewpath schema` prints, and where it is kept.
 const SCHEMAS: &[(&str, &str)] =

@@ -33,7 +33,7 @@ pub fn printed(output: &str) -> Counts {
 ///
 /// # Errors
 /// Names the line that cannot be read.
-pub fn listed(text: &str) -> crate::Result<Counts> {
+pub fn listed(text: &str) -> crate::workspace::Result<Counts> {
     let lines =
         (1..).zip(text.lines()).filter(|(_, line)| !line.is_empty() && !line.starts_with('#'));
     lines

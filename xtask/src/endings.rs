@@ -155,7 +155,7 @@ mod tests {
     /// The whole list, so that it is not lengthened in passing.
     #[test]
     fn the_list_is_closed() {
-        let page = crate::read(&crate::root().join(PAGE)).unwrap();
+        let page = crate::workspace::read(&crate::workspace::root().join(PAGE)).unwrap();
         let mut found = listed(&page);
         found.sort();
         let closed = [

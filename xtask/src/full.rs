@@ -4,7 +4,8 @@ use std::path::Path;
 use std::process::Command;
 use std::time::{Instant, SystemTime, UNIX_EPOCH};
 
-use crate::{Result, read, tools};
+use crate::tools;
+use crate::workspace::{Result, read};
 
 /// Where each full run leaves its line.
 pub const RECORD: &str = "docs/full-runs.md";
@@ -72,7 +73,7 @@ mod tests {
     /// A line has as many cells as the table of the page.
     #[test]
     fn the_page_has_a_row_for_it() {
-        let page = read(&crate::root().join(RECORD)).unwrap();
+        let page = read(&crate::workspace::root().join(RECORD)).unwrap();
         let cells = line("0123abc", 7, &[], 60, true).matches('|').count();
         let rows: Vec<&str> = page.lines().filter(|line| line.starts_with('|')).collect();
         assert!(

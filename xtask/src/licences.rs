@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use crate::metadata::{self, Package};
-use crate::{Result, read};
+use crate::workspace::{Result, read};
 
 /// The licences a dependency may have.
 pub const LIST: &str = "xtask/licences.txt";

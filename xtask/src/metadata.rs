@@ -5,7 +5,7 @@ use std::process::Command;
 
 use serde_json::Value;
 
-use crate::Result;
+use crate::workspace::Result;
 
 /// One package, of the workspace or a dependency.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -3,7 +3,8 @@
 use std::path::Path;
 use std::process::Command;
 
-use crate::{Result, programs, tools, wasm};
+use crate::workspace::Result;
+use crate::{programs, tools, wasm};
 
 /// Builds the page into `page/dist`.
 ///
@@ -52,7 +53,7 @@ fn packages(root: &Path) -> Result<()> {
         return Err("the page needs Node and npm (`node`, `npm` on the path)".into());
     }
     let stamp = root.join("page/node_modules/.installed");
-    let wanted = crate::read(&root.join("page/package-lock.json"))?;
+    let wanted = crate::workspace::read(&root.join("page/package-lock.json"))?;
     if std::fs::read_to_string(&stamp).is_ok_and(|installed| installed == wanted) {
         return Ok(());
     }

@@ -8,7 +8,8 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use crate::metadata::cargo;
-use crate::{Result, tools};
+use crate::tools;
+use crate::workspace::Result;
 
 /// Every package that is tested. What writes the bindings has no tests, and is built by itself.
 pub const TESTED: [&str; 3] = ["--workspace", "--exclude", "xtask-bindgen"];

@@ -9,7 +9,7 @@ use std::ops::Range;
 use std::path::Path;
 
 use crate::source::{self, Source};
-use crate::{Result, read};
+use crate::workspace::{Result, read};
 
 /// Where sentences are looked for.
 const FOLDERS: &[&str] = &[

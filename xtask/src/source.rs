@@ -3,7 +3,7 @@
 use std::ops::Range;
 use std::path::{Path, PathBuf};
 
-use crate::Result;
+use crate::workspace::Result;
 
 /// A Rust file, ready to be searched.
 #[derive(Clone, Debug)]

@@ -8,7 +8,8 @@ use std::time::{Duration, Instant};
 use crate::metadata::{self, Target};
 use crate::programs::{self, TESTED, cargo_command};
 use crate::source::{self, Source, TestFunction};
-use crate::{Result, architecture, codegen, counts, licences, page, read, root, tidy, tools, wasm};
+use crate::workspace::{Result, read, root};
+use crate::{architecture, codegen, counts, licences, page, tidy, tools, wasm};
 
 /// One step of the tests.
 pub struct Step {

@@ -2,7 +2,8 @@
 
 use std::path::Path;
 
-use crate::{Result, read, source};
+use crate::source;
+use crate::workspace::{Result, read};
 
 /// Folders that are searched, and the endings of text files in them.
 const FOLDERS: &[&str] = &[

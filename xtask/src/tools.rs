@@ -3,8 +3,8 @@
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
-use crate::Result;
 use crate::metadata::cargo;
+use crate::workspace::Result;
 
 /// Used when no cargo-nextest is on the path.
 const NEXTEST_VERSION: &str = "0.9.143";
@@ -107,7 +107,7 @@ pub fn reference_python(root: &Path) -> Result<PathBuf> {
     let folder = reference.join(".venv");
     let wanted: Vec<String> = REFERENCE_PACKAGES
         .iter()
-        .map(|(file, _)| crate::read(&reference.join(file)))
+        .map(|(file, _)| crate::workspace::read(&reference.join(file)))
         .collect::<Result<_>>()?;
     let wanted = wanted.concat();
     let python = folder.join("bin").join("python");

@@ -4,7 +4,8 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use crate::metadata::cargo;
-use crate::{Result, programs, tools};
+use crate::workspace::Result;
+use crate::{programs, tools};
 
 const TARGET: &str = "wasm32-unknown-unknown";
 /// Debian's compiler with the source of its standard library, for machines where rustup has no target to hand out.

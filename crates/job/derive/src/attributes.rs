@@ -69,7 +69,7 @@ impl KeyAttribute {
             "required" => self.required = true,
             "flatten" => self.flatten = true,
             "id" | "format" | "model" | "raw" | "first" | "signed" | "extent" => {
-                self.words.push(word)
+                self.words.push(word);
             }
             "possible" => self.possible = Some(in_parentheses(input)?),
             "usual" => self.usual = Some(in_parentheses(input)?),

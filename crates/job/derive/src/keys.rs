@@ -161,9 +161,10 @@ fn flat(of: &syn::Type, key: &KeyAttribute) -> (TokenStream, TokenStream) {
     };
     let reader =
         if renamed.is_empty() { quote!(reader) } else { quote!(&reader.renamed(&[#(#renamed),*])) };
-    let read = match &key.read {
-        Some(read) => quote!(#read(context, #reader)),
-        None => quote!(<#of as crate::keys::Keys>::read(context, #reader)),
+    let read = if let Some(read) = &key.read {
+        quote!(#read(context, #reader))
+    } else {
+        quote!(<#of as crate::keys::Keys>::read(context, #reader))
     };
     // What cannot be made from its keys is not handed out; everything else has a value for when nothing is written.
     let whole = key.required || key.read.is_some();

@@ -3,7 +3,7 @@
 //! Types are known by the names that `dewpath_job::value` gives them.
 
 use proc_macro2::TokenStream;
-use quote::quote;
+use quote::{ToTokens, quote};
 use syn::{Error, Expr, GenericArgument, LitStr, PathArguments, Result, Type};
 
 use crate::attributes::KeyAttribute;
@@ -18,7 +18,7 @@ pub(crate) struct Field {
     pub(crate) needed: bool,
 }
 
-fn shape(shape: TokenStream, method: &str, name: &LitStr) -> Field {
+fn shape(shape: impl ToTokens, method: &str, name: &LitStr) -> Field {
     let method = syn::Ident::new(method, name.span());
     Field {
         shape: quote!(crate::spec::Shape::#shape),
