@@ -129,40 +129,23 @@ fn messages(report: &Report) -> Vec<&Message> {
     all
 }
 
-/// Parts of a sentence: those that are always said, and those in `[ ]`.
-fn parts(text: &str) -> (String, String) {
-    let mut always = String::new();
-    let mut perhaps = String::new();
-    for part in text.split('[') {
-        let (inside, after) = part.split_once(']').unwrap_or(("", part));
-        perhaps.push_str(inside);
-        always.push_str(after);
-    }
-    (always, perhaps)
-}
-
-/// Values that a part of a sentence asks for, and whether they are told as only figures are.
-fn asked(part: &str) -> Vec<(&str, bool)> {
-    let slots = part.split('{').skip(1).filter_map(|rest| rest.split('}').next());
+/// Values that a sentence asks for, and whether they are told as only figures are.
+fn asked(text: &str) -> Vec<(&str, bool)> {
+    let slots = text.split('{').skip(1).filter_map(|rest| rest.split('}').next());
     slots.map(|slot| (slot.split([':', '|']).next().unwrap(), slot.contains([':', '|']))).collect()
 }
 
-/// What is wrong with a sentence for the values that its message has.
+/// What is wrong with a sentence for the values that its message has. A value that is missing where it is always said shows in the
+/// texts of the jobs below.
 fn faults(message: &Declared, text: &str) -> Vec<String> {
-    let (always, perhaps) = parts(text);
-    let always = asked(&always).into_iter().map(|slot| (slot, true));
-    let perhaps = asked(&perhaps).into_iter().map(|slot| (slot, false));
-    let fault = |((name, is_of_figure), is_always): ((&str, bool), bool)| {
+    let fault = |(name, is_of_figure): (&str, bool)| {
         let Some(slot) = message.slots.iter().find(|slot| slot.name == name) else {
             return Some(format!("{}: `{name}` is no value of it", message.key));
         };
-        if is_of_figure && !matches!(slot.kind, SlotKind::Figure | SlotKind::Any) {
-            return Some(format!("{}: `{name}` is no figure", message.key));
-        }
-        let is_missing = is_always && slot.is_optional;
-        is_missing.then(|| format!("{}: `{name}` may be missing", message.key))
+        let is_figure = matches!(slot.kind, SlotKind::Figure | SlotKind::Any);
+        (is_of_figure && !is_figure).then(|| format!("{}: `{name}` is no figure", message.key))
     };
-    always.chain(perhaps).filter_map(fault).collect()
+    asked(text).into_iter().filter_map(fault).collect()
 }
 
 #[test]
