@@ -150,20 +150,32 @@ fn declared(
 /// Keys of another struct that stand in this table.
 fn flat(of: &syn::Type, key: &KeyAttribute) -> (TokenStream, TokenStream) {
     let without = &key.without;
-    let renamed: Vec<TokenStream> =
-        key.renamed.iter().map(|(old, new)| quote!((#old, #new))).collect();
+    let renamed: Vec<TokenStream> = key
+        .differs
+        .iter()
+        .filter_map(|other| other.name.as_ref().map(|new| (&other.key, new)))
+        .map(|(old, new)| quote!((#old, #new)))
+        .collect();
+    let examples: Vec<TokenStream> = key
+        .differs
+        .iter()
+        .filter_map(|other| other.example.as_ref().map(|new| (&other.key, new)))
+        .map(|(key, new)| quote!((#key, #new)))
+        .collect();
     let declared = quote! {
         crate::keys::Declared::Flat {
             keys: <#of as crate::keys::Keys>::KEYS,
             without: &[#(#without),*],
             renamed: &[#(#renamed),*],
+            examples: &[#(#examples),*],
         }
     };
     let reader =
         if renamed.is_empty() { quote!(reader) } else { quote!(&reader.renamed(&[#(#renamed),*])) };
-    let read = match &key.read {
-        Some(read) => quote!(#read(context, #reader)),
-        None => quote!(<#of as crate::keys::Keys>::read(context, #reader)),
+    let read = if let Some(read) = &key.read {
+        quote!(#read(context, #reader))
+    } else {
+        quote!(<#of as crate::keys::Keys>::read(context, #reader))
     };
     // What cannot be made from its keys is not handed out; everything else has a value for when nothing is written.
     let whole = key.required || key.read.is_some();

@@ -18,7 +18,7 @@ pub(crate) struct Field {
     pub(crate) needed: bool,
 }
 
-fn shape(shape: TokenStream, method: &str, name: &LitStr) -> Field {
+fn shape(shape: &TokenStream, method: &str, name: &LitStr) -> Field {
     let method = syn::Ident::new(method, name.span());
     Field {
         shape: quote!(crate::spec::Shape::#shape),
@@ -36,7 +36,7 @@ pub(crate) fn field(of: &Type, name: &LitStr, key: &KeyAttribute) -> Result<Fiel
             Field {
                 needed: true,
                 ..shape(
-                    quote!(Months(<#element as dewpath_units::Quantity>::KIND, #limits)),
+                    &quote!(Months(<#element as dewpath_units::Quantity>::KIND, #limits)),
                     "twelve",
                     name,
                 )
@@ -57,10 +57,10 @@ fn named(of: &Type, name: &LitStr, key: &KeyAttribute) -> Result<Field> {
         ("Given", [GenericArgument::Type(quantity)]) => {
             let limits = limits(of, key)?;
             Ok(if key.says("signed") {
-                shape(quote!(SignedLength(#limits)), "quantity", name)
+                shape(&quote!(SignedLength(#limits)), "quantity", name)
             } else {
                 shape(
-                    quote!(Quantity(<#quantity as dewpath_units::Quantity>::KIND, #limits)),
+                    &quote!(Quantity(<#quantity as dewpath_units::Quantity>::KIND, #limits)),
                     "quantity",
                     name,
                 )
@@ -70,26 +70,26 @@ fn named(of: &Type, name: &LitStr, key: &KeyAttribute) -> Result<Field> {
             let (Some(possible), Some(usual)) = (&key.possible, &key.usual) else {
                 return Err(Error::new_spanned(of, "a count has `possible(…), usual(…)`"));
             };
-            Ok(shape(quote!(Count(#possible, #usual)), "count", name))
+            Ok(shape(&quote!(Count(#possible, #usual)), "count", name))
         }
-        ("GivenYesNo", []) => Ok(shape(quote!(YesNo), "yes_no", name)),
+        ("GivenYesNo", []) => Ok(shape(&quote!(YesNo), "yes_no", name)),
         ("GivenChoice", [GenericArgument::Type(words)]) => Ok(if is(words, "Section") {
-            shape(quote!(Size), "size", name)
+            shape(&quote!(Size), "size", name)
         } else {
-            shape(quote!(Choice(crate::spec::words_of::<#words>)), "choice", name)
+            shape(&quote!(Choice(crate::spec::words_of::<#words>)), "choice", name)
         }),
         ("GivenPlace", [GenericArgument::Const(count)]) => Ok(place(count, name, key)),
-        ("GivenOutline", []) => Ok(shape(quote!(Outline), "outline", name)),
+        ("GivenOutline", []) => Ok(shape(&quote!(Outline), "outline", name)),
         ("Option", [GenericArgument::Type(inner)]) => optional(of, inner, name, key),
         ("Vec", [GenericArgument::Type(inner)]) => Ok(several(inner, name, key)),
-        ("LossPoint", []) => Ok(Field { needed: true, ..shape(quote!(Point), "point", name) }),
+        ("LossPoint", []) => Ok(Field { needed: true, ..shape(&quote!(Point), "point", name) }),
         ("String", []) => Ok(text(name, key)),
         ("f64", []) => {
             let mut field = number(of, name, key)?;
             or(&mut field, of, key)?;
             Ok(field)
         }
-        ("u32", []) if key.says("format") => Ok(shape(quote!(Format), "format", name)),
+        ("u32", []) if key.says("format") => Ok(shape(&quote!(Format), "format", name)),
         ("u32", []) => {
             let mut field = number(of, name, key)?;
             let read = &field.read;
@@ -98,7 +98,7 @@ fn named(of: &Type, name: &LitStr, key: &KeyAttribute) -> Result<Field> {
             Ok(field)
         }
         _ if key.or.is_some() || key.read.is_some() => {
-            let mut field = shape(quote!(Word(crate::spec::words_of::<#of>)), "word", name);
+            let mut field = shape(&quote!(Word(crate::spec::words_of::<#of>)), "word", name);
             if key.or.is_some() {
                 or(&mut field, of, key)?;
             }
@@ -131,11 +131,11 @@ fn text(name: &LitStr, key: &KeyAttribute) -> Field {
 
 fn optional_text(name: &LitStr, key: &KeyAttribute) -> Field {
     if let Some(kinds) = &key.refers {
-        shape(quote!(Reference(#kinds)), "reference", name)
+        shape(&quote!(Reference(#kinds)), "reference", name)
     } else if key.says("model") {
-        shape(quote!(Model), "text", name)
+        shape(&quote!(Model), "text", name)
     } else {
-        shape(quote!(Text), if key.says("raw") { "raw" } else { "text" }, name)
+        shape(&quote!(Text), if key.says("raw") { "raw" } else { "text" }, name)
     }
 }
 
@@ -145,22 +145,22 @@ fn optional(of: &Type, inner: &Type, name: &LitStr, key: &KeyAttribute) -> Resul
         return Ok(if key.limits.is_some() || key.possible.is_some() {
             let limits = limits(of, key)?;
             shape(
-                quote!(Months(<#element as dewpath_units::Quantity>::KIND, #limits)),
+                &quote!(Months(<#element as dewpath_units::Quantity>::KIND, #limits)),
                 "twelve",
                 name,
             )
         } else {
-            shape(quote!(Sides(#count)), "sides", name)
+            shape(&quote!(Sides(#count)), "sides", name)
         });
     }
     let (word, arguments) = parts(inner)?;
     Ok(match (word.as_str(), arguments.as_slice()) {
         ("String", []) => optional_text(name, key),
-        ("Day", []) => shape(quote!(Day), "day", name),
-        ("LossPoint", []) => shape(quote!(Point), "point", name),
+        ("Day", []) => shape(&quote!(Day), "day", name),
+        ("LossPoint", []) => shape(&quote!(Point), "point", name),
         ("f64", []) => number(of, name, key)?,
         ("Stated", [GenericArgument::Type(wish)]) if is(wish, "Wish") => {
-            shape(quote!(Wish), "wish", name)
+            shape(&quote!(Wish), "wish", name)
         }
         _ => Field {
             shape: quote!(crate::spec::Shape::One(<#inner as crate::keys::InTable>::TABLE)),
@@ -175,19 +175,19 @@ fn optional(of: &Type, inner: &Type, name: &LitStr, key: &KeyAttribute) -> Resul
 
 fn several(inner: &Type, name: &LitStr, key: &KeyAttribute) -> Field {
     if matches!(inner, Type::Tuple(_)) {
-        return shape(quote!(Curve), "curve", name);
+        return shape(&quote!(Curve), "curve", name);
     }
     if is(inner, "String") {
         return match &key.refers {
-            Some(kinds) => shape(quote!(References(#kinds)), "references", name),
-            None => shape(quote!(Texts), "texts", name),
+            Some(kinds) => shape(&quote!(References(#kinds)), "references", name),
+            None => shape(&quote!(Texts), "texts", name),
         };
     }
     if is(inner, "ClockTime") {
-        return shape(quote!(Times), "times", name);
+        return shape(&quote!(Times), "times", name);
     }
     if is(inner, "RatedPoint") {
-        return shape(quote!(Ratings), "ratings", name);
+        return shape(&quote!(Ratings), "ratings", name);
     }
     Field {
         shape: quote!(crate::spec::Shape::Many(<#inner as crate::keys::InTable>::TABLE)),
@@ -198,9 +198,9 @@ fn several(inner: &Type, name: &LitStr, key: &KeyAttribute) -> Field {
 
 fn place(count: &Expr, name: &LitStr, key: &KeyAttribute) -> Field {
     if key.says("extent") {
-        shape(quote!(Extent(#count)), "place", name)
+        shape(&quote!(Extent(#count)), "place", name)
     } else {
-        shape(quote!(Place(#count)), "place", name)
+        shape(&quote!(Place(#count)), "place", name)
     }
 }
 
@@ -208,7 +208,7 @@ fn number(of: &Type, name: &LitStr, key: &KeyAttribute) -> Result<Field> {
     let Some(possible) = &key.possible else {
         return Err(Error::new_spanned(of, "a number has `possible(…)`"));
     };
-    Ok(shape(quote!(Number(#possible)), "number", name))
+    Ok(shape(&quote!(Number(#possible)), "number", name))
 }
 
 /// Gives an optional reading its value for when there is none.
