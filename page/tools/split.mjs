@@ -53,15 +53,23 @@ function* asked(files, job) {
   yield { change: { text, patch: { set: [{ at: "name", value: "Bath" }] } } };
   yield { figures: { show: "metric", figures: [{ airflow_l_s: { low: 1, likely: 2, high: 3 } }] } };
   yield { judge: { files, job, draws: 0 } };
-  yield { judge: { files, job, draws: 16 } };
+  yield { judge: { files, job, draws: 256 } };
 }
 
+/** Steps of a hand that moves a housing or a terminal, metres. */
+const STEPS = [-0.8, -0.3, 0, 0.2, 0.7];
+
 function* moved(files, job, { placements, routes }) {
-  for (const { fan, x_m, y_m } of placements.slice(0, 2)) {
+  for (const { fan, x_m, y_m } of placements.filter(({ rank }) => rank < 2)) {
     const way = routes.find((route) => route.fan === fan);
-    yield { near: { files, job, fan, at: [x_m + 0.1, y_m], ...(way && { way: way.way_out, duct: way.duct }) } };
+    const held = way && { way: way.way_out, duct: way.duct };
+    for (const x of STEPS) for (const y of STEPS) yield { near: { files, job, fan, at: [x_m + x, y_m + y], ...held } };
   }
-  for (const way of new Set(routes.map((route) => route.way_out))) yield { outlet: { files, job, way } };
+  for (const { way_out: way, line_m } of routes) {
+    const [x, y, level] = line_m.at(-1);
+    yield { outlet: { files, job, way } };
+    for (const step of STEPS) yield { outlet: { files, job, way, at: [x + step, y - step], level } };
+  }
 }
 
 /** Names of the functions that are called until then. */

@@ -97,6 +97,7 @@ pub const RULES: &[Rule] = &[
         package: "dewpath-case",
         folder: "crates/case",
         may_use: &[
+            "dewpath-message",
             "dewpath-units",
             "dewpath-air",
             "dewpath-moisture",
@@ -111,6 +112,7 @@ pub const RULES: &[Rule] = &[
         package: "dewpath-judge",
         folder: "crates/judge",
         may_use: &[
+            "dewpath-message",
             "dewpath-units",
             "dewpath-air",
             "dewpath-moisture",
@@ -126,6 +128,7 @@ pub const RULES: &[Rule] = &[
         package: "dewpath-propose",
         folder: "crates/propose",
         may_use: &[
+            "dewpath-message",
             "dewpath-units",
             "dewpath-air",
             "dewpath-moisture",
@@ -143,6 +146,7 @@ pub const RULES: &[Rule] = &[
         package: "dewpath-engine",
         folder: "crates/engine",
         may_use: &[
+            "dewpath-message",
             "dewpath-units",
             "dewpath-air",
             "dewpath-rulebook",
@@ -322,6 +326,7 @@ pub fn check(root: &Path) -> Result<()> {
     }
     let folders: Vec<&str> = RULES.iter().map(|rule| rule.folder).collect();
     breaches.extend(modules::breaches(root, &folders)?);
+    breaches.extend(crate::sentences::breaches(root)?);
     for Circle { folder, files, why } in CIRCLES {
         println!("a circle is left in {folder} ({}): {why}", files.join(", "));
     }

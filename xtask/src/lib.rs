@@ -18,6 +18,7 @@ pub mod metadata;
 pub mod modules;
 pub mod page;
 pub mod programs;
+pub mod sentences;
 pub mod source;
 pub mod steps;
 pub mod tidy;

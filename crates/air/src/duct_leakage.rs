@@ -6,6 +6,7 @@
 use dewpath_units::{Airflow, Area, Pressure};
 
 use crate::domain::{Domain, OutOfDomain, not_negative};
+use crate::law::Law;
 
 /// Exponent of pressure.
 pub const EXPONENT: f64 = 0.65;
@@ -50,6 +51,13 @@ const START: Domain = not_negative(
     "give the pressure outward; a duct under suction leaks inward: give its size",
 );
 
+/// [`leakage`] of joints that share one pressure, as a working shows it.
+pub const JOINTS: Law = Law::memory(
+    "q = C_L sum(perimeter L) dp^0.65",
+    "SMACNA, HVAC Air Duct Leakage Test Manual",
+    "classes 3 and 30",
+);
+
 /// Flow through the seams of a duct whose inside pressure falls in a straight line from `start` to `end`.
 ///
 /// C_L·A·mean(p^0.65), mean = (p₁^1.65 − p₂^1.65)/(1.65 (p₁ − p₂)): closed form of the integral along the run.
@@ -78,6 +86,13 @@ pub fn leakage(
     let p2 = START.check(end.pa())?;
     Ok(Airflow::from_m3_s(coefficient * area * mean_power(p1, p2)))
 }
+
+/// [`fraction_lost`], as a working shows it.
+pub const SHARE: Law = Law::memory(
+    "share = C_L A mean(p^0.65) / q",
+    "SMACNA, HVAC Air Duct Leakage Test Manual",
+    "classes 30 and 3, round duct",
+);
 
 /// The part of `flow` that a run loses: [`leakage`] over flow, at most 1; `None` when there is no flow.
 ///

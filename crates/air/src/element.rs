@@ -12,7 +12,8 @@
 use crate::fan::FanCurve;
 use crate::fittings::{JunctionLaw, LossKernel};
 use crate::friction::DuctKernel;
-use crate::network::EdgeId;
+use crate::law::Law;
+use crate::network::id::EdgeId;
 use crate::terminal::TerminalKernel;
 
 /// Flow below which square and power laws go over into a laminar-like one, m3/s.
@@ -51,6 +52,10 @@ pub enum Element {
     /// A tee or wye whose loss depends on how the flow splits.
     Junction(JunctionLoss),
 }
+
+/// A loss that goes with the square of the flow through one known point, as a working shows it.
+pub const POINT: Law =
+    Law::confirmed("dp = p0 (q / q0)^2", "measured or maker's point of the job", "");
 
 impl Element {
     /// A sharp opening: dP = rho/2 (Q/(Cd A))^2, with its area (m2), discharge coefficient and air density (kg/m3).

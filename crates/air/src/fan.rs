@@ -26,6 +26,7 @@ use std::sync::Arc;
 use dewpath_units::{Airflow, Area, Density, Loudness, Power, Pressure};
 
 use crate::curve::{CurveError, MonotoneCubic};
+use crate::law::Law;
 use crate::root::{Tolerance, find_root, root_between};
 
 /// Density of standard air for fan ratings, kg/m3 (ANSI/AMCA 210).
@@ -122,6 +123,13 @@ fn with_shut_off(points: &[(f64, f64)], cubic: &MonotoneCubic) -> Vec<(f64, f64)
     all.push((0.0, at_first + fall * first));
     all
 }
+
+/// [`FanCurve`] through given points, as a working shows it.
+pub const CURVE: Law = Law::confirmed(
+    "p_fan = curve(q / s) s^2 rho / 1.2",
+    "fan curve of the job or library",
+    "monotone cubic, Fritsch & Carlson 1980; AMCA 211 fan laws",
+);
 
 /// A running fan: the pressure it adds, at one speed and one air density.
 ///
@@ -479,6 +487,12 @@ enum Known {
     Two { at_low: (f64, f64), at_high: (f64, f64) },
     BoxNumber { q: f64 },
 }
+
+/// [`CurveBand`], as a working shows it.
+pub const BAND: Law = Law::judgement(
+    "p_fan = curve(q / s) s^2 rho / 1.2",
+    "band of curves through what the label says; AMCA 211 fan laws",
+);
 
 /// All curves a fan may have when only one or two rated points, or the number on the box, are known.
 ///

@@ -8,6 +8,7 @@ use core::f64::consts::FRAC_PI_2;
 use dewpath_units::{Angle, Length, Ratio};
 
 use crate::domain::{Domain, OutOfDomain, positive};
+use crate::law::Law;
 
 /// Roughness of fully extended flexible duct, mm (ASHRAE Fundamentals 2021, ch. 21: 0.09 to 0.9).
 pub const EXTENDED_ROUGHNESS_MM: f64 = 0.9;
@@ -100,6 +101,13 @@ const BEND: Domain = Domain {
     reason: "give a longer turn as several bends",
 };
 
+/// Straight duct times the [`compression_factor`], as a working shows it.
+pub const FLEXIBLE_DUCT: Law = Law::memory(
+    "dp = f(Re, eps/D) L/D rho v^2/2 m (1 + 58 r exp(-0.00496 D_mm))",
+    "Darcy-Weisbach, Colebrook-White; Abushakra, Walker & Sherman 2004",
+    "compression factor",
+);
+
 /// Factor on the loss of extended flexible duct, per installed length, when it is compressed lengthwise.
 ///
 /// 1 + 0.58 r exp(−0.00496 D), r in percent of the extended length, D in mm.
@@ -188,6 +196,13 @@ pub fn flattened_area(free_height: Ratio) -> Result<Ratio, OutOfDomain> {
     let x = FREE_HEIGHT.check(free_height.ratio())?;
     Ok(Ratio::from_ratio(x * (2.0 - x)))
 }
+
+/// [`crushed`], as a working shows it.
+pub const CRUSHED: Law = Law::confirmed(
+    "dp = (0.5 (1 - s) + (1 - s)^2) / s^2 rho v^2/2",
+    "contraction and Borda-Carnot expansion",
+    "",
+);
 
 /// Loss coefficient of a short crushed place, on the velocity of the round duct.
 ///

@@ -18,6 +18,7 @@ use core::f64::consts::{LN_10, PI};
 use dewpath_units::{Airflow, Area, Density, Length, Pressure};
 
 use crate::domain::{Domain, OutOfDomain, not_negative, positive};
+use crate::law::Law;
 
 /// Reynolds number up to which flow is taken as laminar.
 pub const LAMINAR_REYNOLDS: f64 = 2300.0;
@@ -117,6 +118,13 @@ pub fn friction_factor(re: f64, relative_roughness: f64) -> FrictionFactor {
         colebrook(re, relative_roughness)
     }
 }
+
+/// [`DuctKernel`], as a working shows it.
+pub const STRAIGHT_DUCT: Law = Law::confirmed(
+    "dp = f(Re, eps/D) L/D rho v^2/2, 1/sqrt(f) = -2 log10(eps/3.7D + 2.51/(Re sqrt(f)))",
+    "Darcy-Weisbach, Colebrook-White",
+    "roughness: ASHRAE Fundamentals 2021, ch. 21",
+);
 
 /// A straight duct as a network edge: everything that doesn't depend on flow, worked out once.
 ///

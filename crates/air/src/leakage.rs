@@ -18,6 +18,7 @@ use dewpath_units::{
 };
 
 use crate::domain::{Domain, OutOfDomain, finite, not_negative, positive};
+use crate::law::Law;
 use crate::wind::GRAVITY_M_S2;
 
 /// Usual flow exponent of an envelope whose exponent was not measured (0.60 to 0.67 in most houses).
@@ -45,6 +46,13 @@ const SHARE: Domain = Domain {
     high: 1.0,
     reason: "an opening passes at most the ideal flow",
 };
+
+/// [`Envelope`] with the exponent that is taken where none is measured, as a working shows it.
+pub const POWER_LAW: Law = Law::confirmed(
+    "dp = (q / C)^(1/0.65), C = q50 / 50^0.65, q50 = n50 V",
+    "ISO 9972",
+    "power law; exponent 0.65 where it is not measured",
+);
 
 /// Leakage of an envelope: Q = C·Δp^n, with C in m³/(s·Paⁿ).
 ///
@@ -256,6 +264,13 @@ pub struct Leak {
     pub wind: Pressure,
 }
 
+/// The balance of all leaks in wind and stack, as a working shows it.
+pub const BALANCE: Law = Law::confirmed(
+    "sum over leaks of C_i sgn(d_i) |d_i|^0.65 = q_out, d_i = C_p,i rho_o U^2/2 - (rho_o - rho_i) g z_i - p",
+    "ASHRAE Fundamentals 2017, ch. 16",
+    "flow balance, solved by Newton's method (Todini & Pilati 1988)",
+);
+
 /// Pressure inside above outside at floor level, where leaks, stack, wind and exhaust are in balance.
 ///
 /// Σ C_i·sgn(Δp_i)·|Δp_i|^n_i + Q_exhaust = 0 with Δp_i = p + (ρ_out − ρ_in)·g·z_i − p_wind,i; air that comes in
@@ -413,6 +428,13 @@ pub fn exchange_by_half_fan(natural: Airflow, fan: Airflow) -> Airflow {
     fan.greater(natural + fan / 2.0)
 }
 
+/// [`infiltration_credit`] under the most that a rule allows, as a working shows it.
+pub const CREDIT: Law = Law::memory(
+    "q_i = min(c_max q_tot, phi Q_n), phi = Q_n / (Q_n + q_tot)",
+    "ASHRAE 62.2-2016; ASHRAE Fundamentals 2017, ch. 16, basic model",
+    "at the weather assumed here, not a year's",
+);
+
 /// Part of the natural infiltration that counts beside an unbalanced fan: Qn·φ with φ = Qn/(Qn + Qf); zero
 /// when both are.
 ///
@@ -421,6 +443,17 @@ pub fn infiltration_credit(natural: Airflow, fan: Airflow) -> Airflow {
     let total = natural + fan;
     if total.m3_s() > 0.0 { natural * (natural / total) } else { Airflow::ZERO }
 }
+
+/// [`Gap::pressure`] of a door with its undercut, joints and transfer opening, as a working shows it.
+pub const DOOR: Law = Law::confirmed(
+    "dp = rho/2 (q / (C_d (w h + A_j + A_t)))^2",
+    "sharp-edged opening, ISO 5167 form",
+    "",
+);
+
+/// [`Gap::flow`], as a working shows it.
+pub const ORIFICE: Law =
+    Law::confirmed("Q = C A sqrt(2 p / rho)", "sharp-edged orifice, handbook range", "C = 0.6");
 
 /// A gap such as a door undercut, seen as a sharp-edged orifice: Q = Cd·A·√(2Δp/ρ).
 ///
@@ -474,6 +507,13 @@ impl Gap {
         Ok(Velocity::from_m_s(flow.m3_s() / area))
     }
 }
+
+/// [`undercut_height`] less what the joints of the door pass, as a working shows it.
+pub const UNDERCUT: Law = Law::confirmed(
+    "h = q / (C_d sqrt(2 dp / rho) w) - A_j / w",
+    "sharp-edged opening, ISO 5167 form; transfer air at 2.5 to 3 Pa",
+    "building-science practice",
+);
 
 /// Height an undercut must have for a flow at a pressure: Q/(Cd·w·√(2Δp/ρ)).
 ///

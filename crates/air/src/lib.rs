@@ -13,6 +13,7 @@ pub mod fan;
 pub mod fittings;
 pub mod flex;
 pub mod friction;
+pub mod law;
 pub mod leakage;
 pub mod loudness;
 pub mod meters;

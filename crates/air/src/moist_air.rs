@@ -23,6 +23,7 @@
 use dewpath_units::{Density, Humidity, Pressure, Temperature};
 
 use crate::domain::{Domain, OutOfDomain};
+use crate::law::Law;
 
 /// Temperature of the triple point of water, K: ice and water are told apart here.
 const TRIPLE_POINT_K: f64 = 273.16;
@@ -349,6 +350,13 @@ pub fn dew_point(vapour_pressure: Pressure) -> Result<Temperature, OutOfDomain> 
 pub fn evaporation_heat_j_kg(temperature: Temperature) -> Result<f64, OutOfDomain> {
     kelvins(&SUPERCOOLED_TEMPERATURE, temperature).map(|t| evaporation_heat_at_c(t - FREEZING_K))
 }
+
+/// [`MoistAir::density`] from altitude, temperature and humidity, as a working shows it.
+pub const DENSITY: Law = Law::confirmed(
+    "rho = (1 + W) / v(t, RH, p(z))  [kg/m3]",
+    "ASHRAE Fundamentals 2017, ch. 1",
+    "Hyland-Wexler saturation, standard atmosphere eq. 3",
+);
 
 /// The state of moist air: temperature, total pressure and the vapour it holds.
 ///

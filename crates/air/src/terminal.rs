@@ -15,7 +15,8 @@
 //! The exit velocity is lost and counted here (C holds it: 1.0 of every set). Use static fan curves with it.
 
 use crate::domain::{Domain, OutOfDomain, not_negative, positive};
-use crate::fittings::square_loss;
+use crate::fittings::kernel::square_loss;
+use crate::law::Law;
 
 /// Velocity in the duct by which a flap has left its seat, m/s. Judgement, no source.
 const LIFT_VELOCITY_M_S: f64 = 0.3;
@@ -140,6 +141,12 @@ impl TerminalBand {
         })
     }
 }
+
+/// [`TerminalKernel`] with the screen and what wind and stack press, as a working shows it.
+pub const TERMINAL: Law = Law::judgement(
+    "dp = a q/sqrt(q^2 + q0^2) + (C + C_screen) rho v^2/2 + p_outside",
+    "no public table for small caps: a band that holds the fixed part of the published duct-length table",
+);
 
 /// A terminal as a network edge; flow is positive outward.
 #[derive(Debug, Clone, Copy, PartialEq)]

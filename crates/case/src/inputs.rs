@@ -5,6 +5,7 @@
 //! assumptions list with its source. Values that stem from the same hands share their draw by
 //! sharing a stream.
 
+use dewpath_report::say::What;
 use std::collections::BTreeMap;
 
 use dewpath_job::category::Category;
@@ -94,7 +95,7 @@ impl Inputs {
     pub fn constant(&mut self, value: f64, figure: fn(Triple) -> Figure) -> InputId {
         self.push(Input {
             at: String::new(),
-            what: Message::new("constant"),
+            what: What::Constant.into(),
             minutes: 0.0,
             likely: value,
             samples: None,

@@ -2,6 +2,8 @@
 //! book in force, of the books shown beside it, and by what somebody asked for.
 
 use dewpath_job::model::{Given, Job, Operation, Room, RoomKind};
+use dewpath_message::slot::{Name, Reference};
+use dewpath_report::say::{AirflowRequired, AirflowRequiredKey, Missing, Todo, What};
 use dewpath_report::{
     Figure, Finding, Message, Provenance, Requirement, Source, Standing, Step, Triple, Verdict,
     WorkingInput,
@@ -66,7 +68,7 @@ fn one_room(
 ) -> RoomNeed {
     let (area, volume) = size(room, inputs);
     let operation = inputs.category(
-        &ask(format!("room.{}.operation", room.id), "what.operation"),
+        &ask(format!("room.{}.operation", room.id), What::Operation),
         &room.operation,
         &[Operation::Intermittent],
         &Source::practice(),
@@ -120,7 +122,7 @@ fn one_room(
 fn asked(room: &Room, inputs: &mut Inputs, list: &mut Vec<Requirement>, need: &mut RoomNeed) {
     let Some(stated) = room.asked.as_ref().filter(|s| !s.value.is_unknown()) else { return };
     let id = inputs.quantity(
-        &ask(format!("room.{}.asked", room.id), "what.asked"),
+        &ask(format!("room.{}.asked", room.id), What::Asked),
         &Some(stated.clone()),
         |t| Figure::AirflowLS(t.map(litres)),
         &unused(),
@@ -155,21 +157,23 @@ fn nothing_required(room: &Room, world: &World, list: &[Requirement]) -> Finding
     let waiting =
         list.iter().filter(|r| r.room == room.id && !r.guidance).find_map(|r| r.missing.clone());
     let (key, todo) = match (&world.rule_book, waiting) {
-        (None, _) => ("airflow.required.no-book", vec![Message::new("todo.name-book")]),
-        (Some(_), Some(missing)) => ("airflow.required.waiting", vec![missing]),
+        (None, _) => (AirflowRequiredKey::NoBook, vec![Message::from(Todo::NameBook)]),
+        (Some(_), Some(missing)) => (AirflowRequiredKey::Waiting, vec![missing]),
         (Some(book), None) if book.kind() == BookKind::Guidance => {
-            ("airflow.required.guidance-only", vec![Message::new("todo.name-book")])
+            (AirflowRequiredKey::GuidanceOnly, vec![Message::from(Todo::NameBook)])
         }
-        (Some(_), None) => {
-            ("airflow.required.not-in-book", vec![Message::new("todo.ask-authority")])
-        }
+        (Some(_), None) => (AirflowRequiredKey::NotInBook, vec![Message::from(Todo::AskAuthority)]),
     };
     let book = world.rule_book.as_ref().map_or("", |book| book.title());
     Finding {
         id: "airflow.required".to_owned(),
         subject: room.id.clone(),
         verdict: Verdict::Unknown,
-        message: Message::new(key).name("room", name(room)).reference("book", book),
+        message: Message::from(AirflowRequired {
+            key,
+            room: Name::new(name(room)),
+            book: Reference::new(book),
+        }),
         figure: None,
         limit: None,
         chance: None,
@@ -193,20 +197,24 @@ struct Size<'a> {
 
 /// Floor area and volume as far as they are written; nothing is assumed.
 fn size(room: &Room, inputs: &mut Inputs) -> (Option<Sample>, Option<Sample>) {
-    let mut length = |key: &str, given: &Given<Length>| {
+    let mut length = |key: &str, what: What, given: &Given<Length>| {
         let stated = given.as_ref().filter(|s| !s.value.is_unknown())?;
         Some(inputs.quantity(
-            &ask(format!("room.{}.{key}", room.id), &format!("what.room-{key}")),
+            &ask(format!("room.{}.{key}", room.id), what),
             &Some(stated.clone()),
             Figure::LengthM,
             &unused(),
         ))
     };
-    let sides = length("length", &room.length).zip(length("width", &room.width));
-    let height = length("height", &room.height);
+    let sides = length("length", What::RoomLength, &room.length).zip(length(
+        "width",
+        What::RoomWidth,
+        &room.width,
+    ));
+    let height = length("height", What::RoomHeight, &room.height);
     let area_id = known::<Area>(&room.floor_area).map(|stated| {
         inputs.quantity(
-            &ask(format!("room.{}.floor_area", room.id), "what.room-area"),
+            &ask(format!("room.{}.floor_area", room.id), What::RoomArea),
             &Some(stated),
             Figure::AreaM2,
             &unused(),
@@ -214,7 +222,7 @@ fn size(room: &Room, inputs: &mut Inputs) -> (Option<Sample>, Option<Sample>) {
     });
     let volume_id = known::<Volume>(&room.volume).map(|stated| {
         inputs.quantity(
-            &ask(format!("room.{}.volume", room.id), "what.room-volume"),
+            &ask(format!("room.{}.volume", room.id), What::RoomVolume),
             &Some(stated),
             Figure::VolumeM3,
             &unused(),
@@ -241,8 +249,8 @@ fn known<Q: dewpath_units::Quantity>(given: &Given<Q>) -> Option<Stated<Uncertai
     given.clone().filter(|stated| !stated.value.is_unknown())
 }
 
-fn ask(at: String, what: &str) -> Ask<'static> {
-    Ask { at, stream: None, what: Message::new(what), minutes: 2.0 }
+fn ask(at: String, what: What) -> Ask<'static> {
+    Ask { at, stream: None, what: Message::from(what), minutes: 2.0 }
 }
 
 /// A default that is never reached because the value is known to be written.
@@ -321,14 +329,14 @@ fn source_of<T>(book: &Book, ruled: Option<&Ruled<T>>) -> Source {
 
 fn missing(method: &RequiredAirflow) -> Option<Message> {
     match method.applies {
-        Applies::Unless(fact) => Some(Message::new(match fact {
-            RoomFact::Operation => "missing.operation",
-            RoomFact::FloorArea => "missing.floor-area",
-            RoomFact::Volume => "missing.volume",
-            RoomFact::Fixtures => "missing.fixtures",
-            RoomFact::KitchenExhaust => "missing.kitchen-exhaust",
-            RoomFact::Cooker => "missing.cooker",
-            RoomFact::Enclosed => "missing.enclosed",
+        Applies::Unless(fact) => Some(Message::from(match fact {
+            RoomFact::Operation => Missing::Operation,
+            RoomFact::FloorArea => Missing::FloorArea,
+            RoomFact::Volume => Missing::Volume,
+            RoomFact::Fixtures => Missing::Fixtures,
+            RoomFact::KitchenExhaust => Missing::KitchenExhaust,
+            RoomFact::Cooker => Missing::Cooker,
+            RoomFact::Enclosed => Missing::Enclosed,
         })),
         Applies::Yes | Applies::Instead => None,
     }
@@ -342,7 +350,7 @@ fn working(
 ) -> Vec<Step> {
     let result = flow.map(|sample| Figure::AirflowLS(sample.map(litres).triple()));
     let source = method.airflow.as_ref().map_or_else(Source::practice, source::ruled);
-    let input = |symbol: &str, what: &str, figure: Figure| {
+    let input = |symbol: &str, what: What, figure: Figure| {
         WorkingInput::new(symbol, what, figure, Provenance::Written)
     };
     let (equation, inputs) = match method.method {
@@ -358,21 +366,21 @@ fn working(
                 let (low, high) = given::count_bounds(count)?;
                 let (low, high) = (f64::from(low), f64::from(high));
                 let figure = Figure::Count(Triple { low, likely: 0.5 * (low + high), high });
-                Some(input(symbol, "what.fixtures", figure))
+                Some(input(symbol, What::Fixtures, figure))
             });
             ("q = sum of the rates of the fixtures", counted.collect())
         }
         AirflowMethod::PerArea => (
             "q = max(rate per area * A, least rate)",
             size.area
-                .map(|area| input("A", "what.room-area", Figure::AreaM2(area.triple())))
+                .map(|area| input("A", What::RoomArea, Figure::AreaM2(area.triple())))
                 .into_iter()
                 .collect(),
         ),
         AirflowMethod::AirChanges => (
             "q = air changes * V",
             size.volume
-                .map(|volume| input("V", "what.room-volume", Figure::VolumeM3(volume.triple())))
+                .map(|volume| input("V", What::RoomVolume, Figure::VolumeM3(volume.triple())))
                 .into_iter()
                 .collect(),
         ),
@@ -416,15 +424,15 @@ fn dwelling_key(method: DwellingMethod) -> &'static str {
 
 /// A whole-dwelling rate with the facts it was found from.
 fn dwelling_working(known: &DwellingUse, rate: &DwellingAirflow) -> Step {
-    let input = |symbol: &str, what: &str, figure: Figure| {
+    let input = |symbol: &str, what: What, figure: Figure| {
         WorkingInput::new(symbol, what, figure, Provenance::Written)
     };
     let area = known
         .floor_area
-        .map(|area| input("A", "what.dwelling-area", Figure::AreaM2(Triple::exact(area.m2()))));
+        .map(|area| input("A", What::DwellingArea, Figure::AreaM2(Triple::exact(area.m2()))));
     let bedrooms = known
         .bedrooms
-        .map(|n| input("N", "what.bedrooms", Figure::Count(Triple::exact(f64::from(n)))));
+        .map(|n| input("N", What::Bedrooms, Figure::Count(Triple::exact(f64::from(n)))));
     Step {
         equation: match rate.method {
             DwellingMethod::Formula => "q = a A + b (N + 1)",

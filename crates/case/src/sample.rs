@@ -44,6 +44,11 @@ impl Sample {
         Triple::of_draws(&self.draws).unwrap_or_else(|| Triple::exact(self.likely))
     }
 
+    /// Low, likely and high of a flow in m3/s, in L/s.
+    pub fn litres(&self) -> Triple {
+        self.map(|q| q * 1000.0).triple()
+    }
+
     /// The same with each value changed.
     #[must_use]
     pub fn map(&self, f: impl Fn(f64) -> f64) -> Self {

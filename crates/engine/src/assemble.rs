@@ -15,9 +15,14 @@ use dewpath_case::system::{fan, loss_name};
 use dewpath_job::category::Category as _;
 use dewpath_job::model::{DoorState, Job, Scenario};
 use dewpath_judge::look_next::share;
+use dewpath_message::slot::{Count, Name, PressurePa, Reference, Word};
+use dewpath_report::say::{
+    EngineDrawsUnsolved, EngineUnsolved, EvidencePressure, EvidenceRunNotSeen, EvidenceSymptom,
+    FanData, FanDataKey, OverrideUnused, ScenarioLeftOut, Todo, What,
+};
 use dewpath_report::{
-    Answer, BookHash, Candidate, CandidateRoom, Delivered, FanResult, Figure, Finding, LookNext,
-    Loss, Message, OperatingPoint, Provenance, REPORT_FORMAT, Report, RoomResult, RunResult,
+    Answer, BookHash, Candidate, CandidateRoom, Delivered, FanResult, Finding, LookNext, Loss,
+    Message, OperatingPoint, Provenance, REPORT_FORMAT, Report, RoomResult, RunResult,
     ScenarioResult, Source, Step, Triple, Verdict, WorkingInput, WorldHash,
 };
 
@@ -101,9 +106,9 @@ pub(crate) fn comparisons(findings: &mut [Finding]) {
     for finding in findings.iter_mut().filter(|finding| finding.working.is_empty()) {
         let Some(figure) = finding.figure else { continue };
         let input = WorkingInput::new;
-        let mut inputs = vec![input("x", "what.as-written", figure, Provenance::Written)];
+        let mut inputs = vec![input("x", What::AsWritten, figure, Provenance::Written)];
         inputs.extend(
-            finding.limit.map(|limit| input("limit", "what.limit", limit, Provenance::RuleBook)),
+            finding.limit.map(|limit| input("limit", What::Limit, limit, Provenance::RuleBook)),
         );
         finding.working.push(Step {
             equation: "x against limit".to_owned(),
@@ -135,7 +140,7 @@ pub(crate) fn overrides(job: &Job, findings: &mut Vec<Finding>) {
                 "override.unused",
                 &over.finding,
                 Verdict::Caution,
-                Message::new("override.unused").name("finding", &over.finding),
+                OverrideUnused { finding: Name::new(&over.finding) },
                 Source::judgement("an override that nothing answers to"),
             ));
         }
@@ -150,7 +155,7 @@ pub(crate) fn trouble(job: &Job, flows: &Result<Flows, Trouble>) -> Vec<Finding>
             "engine.unsolved",
             "system",
             Verdict::Unknown,
-            Message::new("engine.unsolved").reference("why", why),
+            EngineUnsolved { why: Reference::new(why) },
             source(),
         )],
         Ok(flows) if flows.failed > 0 => {
@@ -163,9 +168,10 @@ pub(crate) fn trouble(job: &Job, flows: &Result<Flows, Trouble>) -> Vec<Finding>
                 "engine.unsolved",
                 "draws",
                 Verdict::Unknown,
-                Message::new("engine.draws-unsolved")
-                    .figure("count", Figure::Count(Triple::exact(f64::from(flows.failed))))
-                    .reference("why", why),
+                EngineDrawsUnsolved {
+                    count: Count(Triple::exact(f64::from(flows.failed))),
+                    why: Reference::new(why),
+                },
                 source(),
             ));
             findings
@@ -180,18 +186,17 @@ fn unusable_fans(job: &Job, flows: &Flows) -> Vec<Finding> {
     let one = |(fan, why): (usize, &Option<String>)| {
         let why = why.as_ref()?;
         let id = &job.fans[fan].id;
-        let key = if why.is_empty() { "fan.data.none" } else { "fan.data.contradicts" };
-        let message = Message::new(key).name("fan", id).reference("why", why);
+        let key = if why.is_empty() { FanDataKey::None } else { FanDataKey::Contradicts };
+        let message = FanData { key, fan: Name::new(id), why: Reference::new(why) };
         Some(
-            Finding::new("fan.data", id, Verdict::Unknown, message, source())
-                .todo(Message::new("todo.read-label")),
+            Finding::new("fan.data", id, Verdict::Unknown, message, source()).todo(Todo::ReadLabel),
         )
     };
     flows.unusable.iter().enumerate().filter_map(one).collect()
 }
 
 fn litres(sample: &Sample) -> Triple {
-    sample.map(|q| q * 1000.0).triple()
+    sample.litres()
 }
 
 fn rooms(case: &Case<'_>) -> Vec<RoomResult> {
@@ -324,7 +329,7 @@ fn losses(case: &Case<'_>, flows: &Flows, mine: impl Fn(&Owner) -> bool) -> Vec<
             });
             let loss = Loss {
                 part,
-                what: what.to_owned(),
+                what: what.key().to_owned(),
                 pressure_pa: sample.triple(),
                 velocity_m_s: velocity,
             };
@@ -372,7 +377,7 @@ pub(crate) fn scenarios(job: &Job, system: &System, inputs: &Inputs) -> Vec<Scen
         };
         let mut left_out = left_out(job, scenario);
         let delivered = under(job, system, inputs, &conditions).unwrap_or_else(|| {
-            left_out.push(Message::new("scenario.unsolved"));
+            left_out.push(Message::from(ScenarioLeftOut::Unsolved));
             Vec::new()
         });
         ScenarioResult { id: scenario.id.clone(), delivered, calm: calm.clone(), left_out }
@@ -406,13 +411,13 @@ fn left_out(job: &Job, scenario: &Scenario) -> Vec<Message> {
         && job.runs.iter().any(|run| !given::is_known(&run.rise));
     let mut list = Vec::new();
     if blows && !faces {
-        list.push(Message::new("scenario.no-facing"));
+        list.push(Message::from(ScenarioLeftOut::NoFacing));
     }
     if !blows && (faces || scenario.wind.is_some()) {
-        list.push(Message::new("scenario.no-wind"));
+        list.push(Message::from(ScenarioLeftOut::NoWind));
     }
     if stack {
-        list.push(Message::new("scenario.no-rise"));
+        list.push(Message::from(ScenarioLeftOut::NoRise));
     }
     list
 }
@@ -421,25 +426,25 @@ fn left_out(job: &Job, scenario: &Scenario) -> Vec<Message> {
 /// pressures that were read.
 fn evidence(job: &Job) -> Vec<Message> {
     let symptoms = job.symptoms.iter().map(|symptom| {
-        Message::new("evidence.symptom")
-            .name("id", &symptom.id)
-            .word("kind", symptom.kind.word())
-            .name("when", symptom.when.clone().unwrap_or_default())
+        Message::from(EvidenceSymptom {
+            id: Name::new(&symptom.id),
+            kind: Word::new(symptom.kind.word()),
+            when: Name::new(symptom.when.clone().unwrap_or_default()),
+        })
     });
     let unseen = job
         .runs
         .iter()
         .filter(|run| run.seen.is_some() && given::yes(&run.seen) != Some(true))
-        .map(|run| Message::new("evidence.run-not-seen").name("run", &run.id));
+        .map(|run| Message::from(EvidenceRunNotSeen { run: Name::new(&run.id) }));
     let pressures = job.readings.iter().filter_map(|reading| {
         let (low, high) = given::bounds(&reading.pressure)?;
         let triple =
             Triple { low: low.pa(), likely: 0.5 * (low.pa() + high.pa()), high: high.pa() };
-        Some(
-            Message::new("evidence.pressure")
-                .name("id", &reading.id)
-                .figure("pressure", Figure::PressurePa(triple)),
-        )
+        Some(Message::from(EvidencePressure {
+            id: Name::new(&reading.id),
+            pressure: PressurePa(triple),
+        }))
     });
     symptoms.chain(unseen).chain(pressures).collect()
 }

@@ -4,7 +4,8 @@ use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::source;
 use dewpath_job::model::{DuctGiven, PartKind, RunShape, Surroundings, TerminalKind, Work};
-use dewpath_report::{Message, SafetyCaution, Source};
+use dewpath_report::say::Beware;
+use dewpath_report::{SafetyCaution, Source};
 use dewpath_rulebook::{PermitNote, Ruled};
 
 /// Cautions that this job touches.
@@ -20,27 +21,30 @@ pub(crate) fn cautions(case: &Case<'_>) -> Vec<SafetyCaution> {
         .collect();
     let old_work = job.work != Work::New;
     let mut list = Vec::new();
-    let mut add = |applies: bool, id: &str, source: Source| {
+    let mut add = |applies: bool, beware: Beware, source: Source| {
         if applies {
-            let message = Message::new(&format!("caution.{id}"));
-            list.push(SafetyCaution { id: id.to_owned(), message, source });
+            list.push(told(beware, source));
         }
     };
-    add(true, "authority", Source::practice());
-    add(!job.fans.is_empty(), "wiring", Source::memory("OSHA 29 CFR 1910.333 and 1926.416", ""));
+    add(true, Beware::Authority, Source::practice());
+    add(
+        !job.fans.is_empty(),
+        Beware::Wiring,
+        Source::memory("OSHA 29 CFR 1910.333 and 1926.416", ""),
+    );
     add(
         !job.dwelling.appliances.is_empty() || !job.fans.is_empty(),
-        "combustion",
+        Beware::Combustion,
         Source::confirmed("ASTM E1998", "worst-case depressurisation and spillage test"),
     );
     add(
         places.contains(&Surroundings::JoistBay),
-        "structure",
+        Beware::Structure,
         Source::confirmed("IRC", "R502.8, R802.10.4"),
     );
     add(
         places.contains(&Surroundings::Attic),
-        "attic",
+        Beware::Attic,
         Source::memory("OSHA, NIOSH", "work in attics"),
     );
     add(
@@ -53,23 +57,23 @@ pub(crate) fn cautions(case: &Case<'_>) -> Vec<SafetyCaution> {
                     | TerminalKind::WallCap
             )
         }),
-        "ladder",
+        Beware::Ladder,
         Source::memory("OSHA 29 CFR 1926.1053 and 1926.501", ""),
     );
     add(
         terminals.contains(&TerminalKind::WallCap),
-        "silica",
+        Beware::Silica,
         Source::confirmed("OSHA 29 CFR 1926.1153", "Table 1, where the wall is masonry"),
     );
-    add(before(1978), "lead", Source::confirmed("40 CFR 745", "housing before 1978"));
+    add(before(1978), Beware::Lead, Source::confirmed("40 CFR 745", "housing before 1978"));
     add(
         before(1990) && (places.contains(&Surroundings::Attic) || old_work),
-        "asbestos",
+        Beware::Asbestos,
         Source::confirmed("EPA and ATSDR pages on vermiculite insulation", ""),
     );
     add(
         terminals.contains(&TerminalKind::SharedRiser),
-        "fire-separation",
+        Beware::FireSeparation,
         Source::confirmed("IRC", "R302.2, R302.4, where it applies"),
     );
     if let Some(book) = &case.world.rule_book {
@@ -80,19 +84,20 @@ pub(crate) fn cautions(case: &Case<'_>) -> Vec<SafetyCaution> {
 
 /// A note on permits, as the book in force has it.
 fn permit(note: &Ruled<PermitNote>) -> SafetyCaution {
-    let id = match note.value {
-        PermitNote::MechanicalPermit => "permit.mechanical",
-        PermitNote::ElectricalPermit => "permit.electrical",
-        PermitNote::AlarmsExemptMechanicalOnly => "permit.alarms",
-        PermitNote::InstructionsLeft => "permit.instructions",
-        PermitNote::AirflowPosted => "permit.airflow-posted",
-        PermitNote::CompletionNotice => "permit.completion",
+    let beware = match note.value {
+        PermitNote::MechanicalPermit => Beware::PermitMechanical,
+        PermitNote::ElectricalPermit => Beware::PermitElectrical,
+        PermitNote::AlarmsExemptMechanicalOnly => Beware::PermitAlarms,
+        PermitNote::InstructionsLeft => Beware::PermitInstructions,
+        PermitNote::AirflowPosted => Beware::PermitAirflowPosted,
+        PermitNote::CompletionNotice => Beware::PermitCompletion,
     };
-    SafetyCaution {
-        id: id.to_owned(),
-        message: Message::new(&format!("caution.{id}")),
-        source: source::ruled(note),
-    }
+    told(beware, source::ruled(note))
+}
+
+fn told(beware: Beware, source: Source) -> SafetyCaution {
+    let id = beware.key().trim_start_matches("caution.").to_owned();
+    SafetyCaution { id, message: beware.into(), source }
 }
 
 fn places(case: &Case<'_>) -> Vec<Surroundings> {

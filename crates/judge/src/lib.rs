@@ -12,6 +12,7 @@
 pub mod checks;
 pub mod dry;
 pub mod house;
+mod law;
 pub mod look_next;
 pub mod verdict;
 mod working;

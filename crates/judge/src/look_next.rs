@@ -7,8 +7,11 @@
 
 use dewpath_case::inputs::Inputs;
 use dewpath_job::model::Settings;
+use dewpath_report::say::What;
 use dewpath_report::{Finding, LookNext, Message, Verdict};
 use dewpath_units::sort;
+
+use crate::verdict::settled;
 
 /// Verdict that is still open: which draws pass.
 pub struct Open<'a> {
@@ -74,14 +77,14 @@ fn if_known(samples: &[f64], passes: &[bool], settings: &Settings) -> IfKnown {
             Some(*sum)
         }))
         .collect();
-    let (mut settled, mut doubt_left) = (0usize, 0.0);
+    let (mut sure, mut doubt_left) = (0usize, 0.0);
     for index in 0..count {
         let (from, to) = neighbours(&order, samples, index, half);
         let chance = f64::from(running[to] - running[from]) / (to - from) as f64;
-        settled += usize::from(chance >= settings.holds_at || chance <= settings.fails_at);
+        sure += usize::from(settled(chance, settings).is_some());
         doubt_left += chance * (1.0 - chance);
     }
-    IfKnown { settled: settled as f64 / count as f64, doubt_left: doubt_left / count as f64 }
+    IfKnown { settled: sure as f64 / count as f64, doubt_left: doubt_left / count as f64 }
 }
 
 /// Neighbours of a draw in the order of the input; all draws of the same value for categories.
@@ -114,7 +117,7 @@ pub(crate) fn measure_flow(
         over.iter().filter(|ratio| (*ratio - 1.0).abs() > z * HOOD_SPREAD * **ratio).count();
     LookNext {
         at: format!("reading (at = \"{room}\")"),
-        what: Message::new("what.flow-at-grille"),
+        what: Message::from(What::FlowAtGrille),
         settles_ratio: clear as f64 / over.len().max(1) as f64,
         effort_h: HOOD_MINUTES / 60.0,
         finding: open.finding.to_owned(),
@@ -128,20 +131,20 @@ pub(crate) fn measure_flow(
 pub fn single_looks(findings: &[Finding]) -> Vec<LookNext> {
     let look = |finding: &Finding| {
         let (at, what, minutes) = match finding.id.as_str() {
-            "terminal.flap" => ("flap_opens", "what.flap-opens", 10.0),
-            "terminal.place" => ("kind", "what.terminal-kind", 10.0),
-            "terminal.damper" => ("flap", "what.flap", 10.0),
-            "terminal.clearance.opening" => ("clear.opening", "what.clear-opening", 10.0),
-            "terminal.clearance.intake" => ("clear.intake", "what.clear-intake", 10.0),
-            "terminal.clearance.line" => ("clear.property_line", "what.clear-line", 10.0),
-            "terminal.clearance.walkway" => ("clear.onto_walkway", "what.clear-walkway", 10.0),
-            "duct.insulation" => ("insulation", "what.insulation", 20.0),
-            "duct.material" => ("duct", "what.duct-kind", 5.0),
-            "place.edge" => ("extent", "what.edge", 10.0),
-            "fan.listing" => ("listed_wet", "what.listing", 5.0),
-            "sound.limit" => ("loudness", "what.loudness", 5.0),
-            "control.required" => ("control", "what.control", 2.0),
-            "airflow.rating" => ("rated", "what.rated-flow", 10.0),
+            "terminal.flap" => ("flap_opens", What::FlapOpens, 10.0),
+            "terminal.place" => ("kind", What::TerminalKind, 10.0),
+            "terminal.damper" => ("flap", What::Flap, 10.0),
+            "terminal.clearance.opening" => ("clear.opening", What::ClearOpening, 10.0),
+            "terminal.clearance.intake" => ("clear.intake", What::ClearIntake, 10.0),
+            "terminal.clearance.line" => ("clear.property_line", What::ClearLine, 10.0),
+            "terminal.clearance.walkway" => ("clear.onto_walkway", What::ClearWalkway, 10.0),
+            "duct.insulation" => ("insulation", What::Insulation, 20.0),
+            "duct.material" => ("duct", What::DuctKind, 5.0),
+            "place.edge" => ("extent", What::Edge, 10.0),
+            "fan.listing" => ("listed_wet", What::Listing, 5.0),
+            "sound.limit" => ("loudness", What::Loudness, 5.0),
+            "control.required" => ("control", What::Control, 2.0),
+            "airflow.rating" => ("rated", What::RatedFlow, 10.0),
             _ => return None,
         };
         let element = finding.id.split_once('.').map_or("", |(first, _)| match first {
@@ -152,7 +155,7 @@ pub fn single_looks(findings: &[Finding]) -> Vec<LookNext> {
         });
         (finding.verdict == Verdict::Unknown && finding.figure.is_none()).then(|| LookNext {
             at: format!("{element}.{}.{at}", finding.subject),
-            what: Message::new(what),
+            what: Message::from(what),
             settles_ratio: 1.0,
             effort_h: minutes / 60.0,
             finding: finding.id.clone(),

@@ -1,6 +1,8 @@
 //! From a chance or a comparison to a verdict.
 
 use dewpath_job::model::Settings;
+use dewpath_message::slot::Reference;
+use dewpath_report::say::TodoConfirmInBook;
 use dewpath_report::{Message, Source, Standing, Verdict};
 
 /// A check that is met or not, by a source that may be too weak to say so on its own.
@@ -31,22 +33,28 @@ pub(crate) fn chance_at_most(bounds: (f64, f64), limit: f64) -> f64 {
     chance_at_least((-bounds.1, -bounds.0), -limit)
 }
 
+/// Whether a check is met, where its chance says so one way or the other.
+pub fn settled(chance: f64, s: &Settings) -> Option<bool> {
+    if chance >= s.holds_at {
+        Some(true)
+    } else if chance <= s.fails_at {
+        Some(false)
+    } else {
+        None
+    }
+}
+
 /// A check by the chance that it is met.
 pub(crate) fn by_chance(chance: f64, broken: Verdict, source: &Source, s: &Settings) -> Verdict {
-    if chance >= s.holds_at {
-        judged(true, broken, source)
-    } else if chance <= s.fails_at {
-        judged(false, broken, source)
-    } else {
-        Verdict::Unknown
-    }
+    settled(chance, s).map_or(Verdict::Unknown, |holds| judged(holds, broken, source))
 }
 
 /// A point that the book leaves open because it is only recorded from memory.
 pub(crate) fn confirm_source(source: &Source, verdict: Verdict) -> Option<Message> {
     (verdict == Verdict::Unknown && source.standing == Standing::FromMemory).then(|| {
-        Message::new("todo.confirm-in-book")
-            .reference("section", &source.section)
-            .reference("book", &source.book)
+        Message::from(TodoConfirmInBook {
+            section: Reference::new(&source.section),
+            book: Reference::new(&source.book),
+        })
     })
 }

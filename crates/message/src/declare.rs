@@ -13,6 +13,8 @@ pub enum SlotKind {
     Word,
     /// A reference.
     Reference,
+    /// Any of these, known only when the message is made.
+    Any,
 }
 
 /// A value of a declared message.
@@ -29,6 +31,8 @@ pub struct DeclaredSlot {
 /// A declared message.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Declared {
+    /// Name of the type, and of the variant that has the key.
+    pub name: &'static str,
     /// Key of the sentence.
     pub key: &'static str,
     /// Its values.
@@ -67,6 +71,15 @@ impl Slot for Figure {
 
     fn value(self) -> Option<Value> {
         Some(Value::Figure(self))
+    }
+}
+
+/// A value of a kind that is known only when the message is made.
+impl Slot for Value {
+    const KIND: SlotKind = SlotKind::Any;
+
+    fn value(self) -> Option<Value> {
+        Some(self)
     }
 }
 
@@ -110,8 +123,8 @@ pub(crate) mod texts {
 
 /// Declares messages: for each a type, whose literal must name every value of the sentence.
 ///
-/// Three forms: a `struct` is one sentence with values; a `struct` with cases is several sentences that have the same
-/// values, with a field `case` that says which; an `enum` is sentences without values. What may be missing is an `Option`.
+/// Three forms: a `struct` is one sentence with its values; a `struct` with keys is several sentences that have the same
+/// values, and its field `key` says which; an `enum` is sentences without values. What may be missing is an `Option`.
 /// Every type becomes a [`Message`](crate::Message) by `into()`; `DECLARED` lists what was declared.
 ///
 /// ```
@@ -119,16 +132,13 @@ pub(crate) mod texts {
 /// use dewpath_message::{Message, Triple, messages};
 ///
 /// messages! {
-///     /// What a room gets.
 ///     struct Delivered { room: Name, flow: AirflowLS, chance: Option<ChanceRatio> } = "airflow.delivered"
 ///
-///     /// Distance to the nearest opening.
-///     struct Opening { distance: LengthM } = OpeningCase {
+///     struct Opening { distance: LengthM } = OpeningKey {
 ///         Holds = "opening.holds",
 ///         Near = "opening.near",
 ///     }
 ///
-///     /// What to do.
 ///     enum Do { Look = "do.look", Measure = "do.measure" }
 /// }
 ///
@@ -137,7 +147,7 @@ pub(crate) mod texts {
 /// assert_eq!(message.key, "airflow.delivered");
 /// assert_eq!(message.values.len(), 2);
 /// let distance = LengthM(Triple::exact(3.0));
-/// assert_eq!(Message::from(Opening { case: OpeningCase::Near, distance }).key, "opening.near");
+/// assert_eq!(Message::from(Opening { key: OpeningKey::Near, distance }).key, "opening.near");
 /// assert_eq!(Message::from(Do::Look), Message::new("do.look"));
 /// assert_eq!(DECLARED.concat().len(), 5);
 /// ```
@@ -147,7 +157,6 @@ pub(crate) mod texts {
 /// ```compile_fail,E0063
 /// use dewpath_message::{messages, slot::Name};
 /// messages! {
-///     /// Two rooms.
 ///     struct Between { one: Name, other: Name } = "between"
 /// }
 /// let message = Between { one: Name::new("bath") };
@@ -158,7 +167,6 @@ pub(crate) mod texts {
 /// ```compile_fail,E0560
 /// use dewpath_message::{messages, slot::Name};
 /// messages! {
-///     /// A room.
 ///     struct Room { room: Name } = "room"
 /// }
 /// let message = Room { room: Name::new("bath"), fan: Name::new("fan") };
@@ -169,7 +177,6 @@ pub(crate) mod texts {
 /// ```compile_fail,E0308
 /// use dewpath_message::{Triple, messages, slot::{AirflowLS, PressurePa}};
 /// messages! {
-///     /// A loss.
 ///     struct Loss { loss: PressurePa } = "loss"
 /// }
 /// let message = Loss { loss: AirflowLS(Triple::exact(30.0)) };
@@ -178,10 +185,10 @@ pub(crate) mod texts {
 macro_rules! messages {
     ($(
         $(#[$about:meta])*
-        $kind:ident $name:ident { $($body:tt)* } $(= $key:tt $({ $($case:tt)* })?)?
+        $kind:ident $name:ident { $($body:tt)* } $(= $key:tt $({ $($keys:tt)* })?)?
     )+) => {
         $($crate::declare! {
-            $(#[$about])* $kind $name { $($body)* } $(= $key $({ $($case)* })?)?
+            $(#[$about])* $kind $name { $($body)* } $(= $key $({ $($keys)* })?)?
         })+
 
         /// Every message that is declared here.
@@ -194,7 +201,7 @@ macro_rules! messages {
 #[macro_export]
 macro_rules! declare {
     ($(#[$about:meta])* enum $name:ident { $($variant:ident = $key:literal),+ $(,)? }) => {
-        $crate::declare! { @cases $(#[$about])* $name { $($variant = $key),+ } }
+        $crate::declare! { @keys $(#[$about])* #[doc = "Sentences without values."] $name { $($variant = $key),+ } }
 
         impl From<$name> for $crate::Message {
             fn from(said: $name) -> Self {
@@ -204,44 +211,54 @@ macro_rules! declare {
 
         impl $crate::Said for $name {
             const DECLARED: &'static [$crate::Declared] =
-                &[$($crate::Declared { key: $key, slots: &[] }),+];
+                &[$($crate::Declared {
+                    name: concat!(stringify!($name), "::", stringify!($variant)),
+                    key: $key,
+                    slots: &[],
+                }),+];
         }
     };
-    ($(#[$about:meta])* struct $name:ident { $($slot:ident: $type:ty),+ $(,)? } = $key:literal) => {
+    ($(#[$about:meta])* struct $name:ident { $($slot:ident: $type:ty),* $(,)? } = $key:literal) => {
         $(#[$about])*
+        #[doc = concat!("`", $key, "`")]
         #[derive(Debug, Clone, PartialEq)]
         pub struct $name {
             $(
                 #[doc = concat!("`", stringify!($slot), "` of the sentence.")]
                 pub $slot: $type,
-            )+
+            )*
         }
 
         impl From<$name> for $crate::Message {
-            fn from(said: $name) -> Self {
-                Self::said($key, vec![$((stringify!($slot), $crate::Slot::value(said.$slot))),+])
+            fn from($name { $($slot),* }: $name) -> Self {
+                Self::said($key, vec![$((stringify!($slot), $crate::Slot::value($slot))),*])
             }
         }
 
         impl $crate::Said for $name {
             const DECLARED: &'static [$crate::Declared] =
-                &[$crate::Declared { key: $key, slots: $crate::declare! { @slots $($slot: $type),+ } }];
+                &[$crate::Declared {
+                    name: stringify!($name),
+                    key: $key,
+                    slots: $crate::declare! { @slots $($slot: $type),* },
+                }];
         }
     };
     (
         $(#[$about:meta])* struct $name:ident { $($slot:ident: $type:ty),+ $(,)? } =
-        $case:ident { $($variant:ident = $key:literal),+ $(,)? }
+        $keys:ident { $($variant:ident = $key:literal),+ $(,)? }
     ) => {
         $crate::declare! {
-            @cases #[doc = concat!("Cases of [`", stringify!($name), "`].")]
-            $case { $($variant = $key),+ }
+            @keys #[doc = concat!("Sentences of [`", stringify!($name), "`].")]
+            $keys { $($variant = $key),+ }
         }
 
         $(#[$about])*
+        #[doc = concat!("Sentences with the same values: see [`", stringify!($keys), "`].")]
         #[derive(Debug, Clone, PartialEq)]
         pub struct $name {
             /// Which of the sentences.
-            pub case: $case,
+            pub key: $keys,
             $(
                 #[doc = concat!("`", stringify!($slot), "` of the sentence.")]
                 pub $slot: $type,
@@ -251,7 +268,7 @@ macro_rules! declare {
         impl From<$name> for $crate::Message {
             fn from(said: $name) -> Self {
                 Self::said(
-                    said.case.key(),
+                    said.key.key(),
                     vec![$((stringify!($slot), $crate::Slot::value(said.$slot))),+],
                 )
             }
@@ -260,11 +277,15 @@ macro_rules! declare {
         impl $crate::Said for $name {
             const DECLARED: &'static [$crate::Declared] = {
                 const SLOTS: &[$crate::DeclaredSlot] = $crate::declare! { @slots $($slot: $type),+ };
-                &[$($crate::Declared { key: $key, slots: SLOTS }),+]
+                &[$($crate::Declared {
+                    name: concat!(stringify!($keys), "::", stringify!($variant)),
+                    key: $key,
+                    slots: SLOTS,
+                }),+]
             };
         }
     };
-    (@cases $(#[$about:meta])* $name:ident { $($variant:ident = $key:literal),+ }) => {
+    (@keys $(#[$about:meta])* $name:ident { $($variant:ident = $key:literal),+ }) => {
         $(#[$about])*
         #[derive(Debug, Clone, Copy, PartialEq, Eq)]
         pub enum $name {
@@ -283,11 +304,11 @@ macro_rules! declare {
             }
         }
     };
-    (@slots $($slot:ident: $type:ty),+) => {
+    (@slots $($slot:ident: $type:ty),*) => {
         &[$($crate::DeclaredSlot {
             name: stringify!($slot),
             kind: <$type as $crate::Slot>::KIND,
             is_optional: <$type as $crate::Slot>::IS_OPTIONAL,
-        }),+]
+        }),*]
     };
 }

@@ -32,6 +32,7 @@ use core::f64::consts::PI;
 
 use dewpath_air::domain::{Domain, OutOfDomain, not_negative, positive};
 use dewpath_air::friction::friction_factor;
+use dewpath_air::law::Law;
 use dewpath_air::moist_air::{
     DRY_AIR_GAS_CONSTANT, DRY_AIR_HEAT_J_KG_K, FREEZING_K, MoistAir, conductivity_at_c,
     viscosity_at_k,
@@ -640,6 +641,13 @@ impl Burial {
     }
 }
 
+/// [`Wall`] of a duct in surroundings between in- and outdoors, as a working shows it.
+pub const LAYERS: Law = Law::confirmed(
+    "R = D ln(D2/D) / (2 k) + D / (D2 h_out), T_around = T_in - b (T_in - T_out)",
+    "ISO 12241 and ASTM C680, layers around a cylinder",
+    "",
+);
+
 /// The wall of a duct from its inner surface to the surroundings, per area of the inner wall.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Wall {
@@ -875,6 +883,13 @@ pub fn thickness_against_inner_dew(
         Ok(inner.k() - dew_point.k())
     })
 }
+
+/// [`thickness_against_sweating`], as a working shows it.
+pub const SWEATING: Law = Law::confirmed(
+    "least thickness with T_outside = T_dew, R = t / k",
+    "ISO 12241",
+    "insulation against surface condensation",
+);
 
 /// Least thickness of insulation that keeps the outer surface of a cold duct at the dew point of its surroundings or
 /// above; `None` when no thickness up to half a metre does.

@@ -30,6 +30,7 @@
 //! Show it with the results of the neighbouring classes.
 
 use dewpath_air::domain::{Domain, OutOfDomain};
+use dewpath_air::law::Law;
 use dewpath_units::{Duration, Humidity, Temperature};
 
 /// The exponent's factor in k2, 1 per index.
@@ -500,6 +501,13 @@ const MEAN_H: usize = 720;
 
 /// Limit of the running mean, per cent.
 const MEAN_LIMIT_PERCENT: f64 = 80.0;
+
+/// [`RunningMean`], as a working shows it.
+pub const RUNNING_MEAN: Law = Law::memory(
+    "highest mean over 720 hours of p_v / p_ws(T_surface)",
+    "ASHRAE 160",
+    "text of 2009: 30-day running mean",
+);
 
 /// The humidity criterion: the 30-day running mean of the humidity at a surface stays below 80 % while the
 /// 30-day running mean of its temperature lies between 5 and 40 °C.

@@ -6,9 +6,9 @@ use dewpath_case::source;
 use dewpath_job::model::{NearKind, NearThing, Section, WayOut, place_known};
 use dewpath_layout::clearance::{Enough, Limit, Near, measure};
 use dewpath_layout::geometry::Block;
-use dewpath_report::{
-    ClearanceResult, Figure, Finding, Message, Source, Standing, Triple, Verdict,
-};
+use dewpath_message::slot::{LengthM, Reference, Word};
+use dewpath_report::say::{FrameClearance, FrameClearanceKey};
+use dewpath_report::{ClearanceResult, Finding, Source, Standing, Triple, Verdict};
 use dewpath_rulebook::{Book, ClearOf, Ruled};
 use dewpath_units::Length;
 
@@ -133,17 +133,20 @@ const fn near_key(kind: NearKind) -> &'static str {
 /// The finding on a distance. `is_taken`: the air leaves here; a way out that is only thought of breaks no rule yet.
 pub(crate) fn finding(way: &WayOut, result: &ClearanceResult, is_taken: bool) -> Finding {
     let key = match result.verdict {
-        Verdict::Holds => "frame.clearance.holds",
-        Verdict::Fails | Verdict::Caution => "frame.clearance.short",
-        Verdict::Unknown => "frame.clearance.no-limit",
+        Verdict::Holds => FrameClearanceKey::Holds,
+        Verdict::Fails | Verdict::Caution => FrameClearanceKey::Short,
+        Verdict::Unknown => FrameClearanceKey::NoLimit,
     };
-    let mut message = Message::new(key)
-        .reference("near", &result.near)
-        .word("kind", &result.kind)
-        .reference("way", &way.id)
-        .figure("distance", distance(result.distance_m));
+    let mut message = FrameClearance {
+        key,
+        near: Reference::new(&result.near),
+        kind: Word::new(&result.kind),
+        way: Reference::new(&way.id),
+        distance: distance(result.distance_m),
+        least: None,
+    };
     if let Some(least) = result.least_m {
-        message = message.figure("least", distance(least));
+        message.least = Some(distance(least));
     }
     // What no book speaks of is told, and is no open point.
     let verdict = match result.verdict {
@@ -164,6 +167,6 @@ pub(crate) fn finding(way: &WayOut, result: &ClearanceResult, is_taken: bool) ->
     }
 }
 
-fn distance(metres: f64) -> Figure {
-    Figure::LengthM(Triple::exact(metres))
+fn distance(metres: f64) -> LengthM {
+    LengthM(Triple::exact(metres))
 }

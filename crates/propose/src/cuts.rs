@@ -12,9 +12,14 @@ use dewpath_layout::penetration::{
     Action, Courses, CoverAfter, Crossing, Laps, Layer, Material, Separation, Step as SheetStep,
     on_courses, roof_hole, wall_sheet,
 };
+use dewpath_message::slot::{Count, DiameterMm, Name, Reference, Word};
+use dewpath_report::say::{
+    Cover, FrameBore, FrameBoreKey, HoleStep, HoleStepKey, PenetrationBad,
+    PenetrationLayersUnknown, PenetrationSheet, PenetrationSheetKey, Todo, TodoWrite,
+};
 use dewpath_report::{
-    Bore, ClearanceResult, Coursing, Figure, Finding, Message, Penetration, RouteResult, Source,
-    Standing, Triple, Verdict,
+    Bore, ClearanceResult, Coursing, Finding, Message, Penetration, RouteResult, Source, Standing,
+    Triple, Verdict,
 };
 use dewpath_units::Length;
 
@@ -104,28 +109,31 @@ fn is_of(member: &str, zone: &str) -> bool {
     number.is_some_and(|number| number.bytes().all(|digit| digit.is_ascii_digit()))
 }
 
-fn diameter(metres: f64) -> Figure {
-    Figure::DiameterMm(Triple::exact(1000.0 * metres))
+fn diameter(metres: f64) -> DiameterMm {
+    DiameterMm(Triple::exact(1000.0 * metres))
 }
 
 fn crossing(zone: &str, judged: &Bore) -> Finding {
     let key = match (judged.verdict, judged.allowed_m) {
-        (Verdict::Holds, _) => "frame.bore.allowed",
-        (_, Some(allowed)) if allowed <= 0.0 => "frame.bore.none",
-        (Verdict::Fails, Some(_)) => "frame.bore.smaller",
-        (Verdict::Unknown, Some(_)) => "frame.bore.memory",
-        _ if judged.kind == "member-truss" => "frame.bore.designer",
+        (Verdict::Holds, _) => FrameBoreKey::Allowed,
+        (_, Some(allowed)) if allowed <= 0.0 => FrameBoreKey::None,
+        (Verdict::Fails, Some(_)) => FrameBoreKey::Smaller,
+        (Verdict::Unknown, Some(_)) => FrameBoreKey::Memory,
+        _ if judged.kind == "member-truss" => FrameBoreKey::Designer,
         _ if judged.source.standing == Standing::Judgement && judged.kind.ends_with("sawn") => {
-            "frame.bore.no-rule"
+            FrameBoreKey::NoRule
         }
-        _ => "frame.bore.chart",
+        _ => FrameBoreKey::Chart,
     };
-    let mut message = Message::new(key)
-        .reference("zone", zone)
-        .word("kind", &judged.kind)
-        .figure("hole", diameter(judged.diameter_m));
+    let mut message = FrameBore {
+        key,
+        zone: Reference::new(zone),
+        kind: Word::new(&judged.kind),
+        hole: diameter(judged.diameter_m),
+        allowed: None,
+    };
     if let Some(allowed) = judged.allowed_m {
-        message = message.figure("allowed", diameter(allowed));
+        message.allowed = Some(diameter(allowed));
     }
     // Nothing is cut yet: what may not be bored is a caution to go another way, and not a broken rule.
     let verdict = match judged.verdict {
@@ -138,7 +146,7 @@ fn crossing(zone: &str, judged: &Bore) -> Finding {
         made = made.limit(diameter(allowed));
     }
     if verdict == Verdict::Caution {
-        made = made.todo(Message::new("todo.run-with-members"));
+        made = made.todo(Todo::RunWithMembers);
     }
     made
 }
@@ -177,12 +185,11 @@ fn layer(layer: &JobLayer) -> Layer {
 fn penetration(way: &WayOut, duct_m: f64, stage: &mut Stage) {
     let layers: Vec<Layer> = way.layers.iter().map(layer).collect();
     if layers.is_empty() {
-        let message = Message::new("penetration.layers-unknown").reference("way", &way.id);
+        let message = Message::from(PenetrationLayersUnknown { way: Reference::new(&way.id) });
         let source = Source::judgement("the layers of the wall tell tools, order and length");
         stage.findings.push(
-            Finding::new("penetration.sheet", &way.id, Verdict::Unknown, message, source).todo(
-                Message::new("todo.write").reference("at", format!("way_out.{}.layers", way.id)),
-            ),
+            Finding::new("penetration.sheet", &way.id, Verdict::Unknown, message, source)
+                .todo(TodoWrite { at: Reference::new(format!("way_out.{}.layers", way.id)) }),
         );
         return;
     }
@@ -206,15 +213,17 @@ fn penetration(way: &WayOut, duct_m: f64, stage: &mut Stage) {
     match made {
         Ok(sheet) => {
             let key = match (is_roof, sheet.fall_m < LEAST_FALL_M) {
-                (true, _) => "penetration.sheet.roof",
-                (false, true) => "penetration.sheet.thin",
-                (false, false) => "penetration.sheet",
+                (true, _) => PenetrationSheetKey::Roof,
+                (false, true) => PenetrationSheetKey::Thin,
+                (false, false) => PenetrationSheetKey::Plain,
             };
-            let message = Message::new(key)
-                .reference("way", &way.id)
-                .figure("hole", diameter(sheet.diameter_m))
-                .figure("duct", diameter(sheet.duct_m))
-                .figure("fall", diameter(sheet.fall_m));
+            let message = Message::from(PenetrationSheet {
+                key,
+                way: Reference::new(&way.id),
+                hole: diameter(sheet.diameter_m),
+                duct: diameter(sheet.duct_m),
+                fall: diameter(sheet.fall_m),
+            });
             let source = Source::practice();
             let mut finding =
                 Finding::new("penetration.sheet", &way.id, to_be_cut(way), message, source)
@@ -224,7 +233,7 @@ fn penetration(way: &WayOut, duct_m: f64, stage: &mut Stage) {
             stage.penetrations.push(sheet);
         }
         Err(told) => {
-            let message = Message::new("penetration.bad").name("told", told);
+            let message = PenetrationBad { told: Name::new(told) };
             let source = Source::judgement("geometry of what is written");
             stage.findings.push(Finding::new(
                 "penetration.sheet",
@@ -306,48 +315,43 @@ fn steps(steps: &[SheetStep], after: &[CoverAfter]) -> Vec<Message> {
 }
 
 fn step(step: &SheetStep) -> Message {
-    let message = Message::new(match step.action {
-        Action::StopForFire => "hole.stop-for-fire",
-        Action::LookAtLayer => "hole.look-at-layer",
-        Action::FindServices => "hole.find-services",
-        Action::AskRim => "hole.ask-rim",
-        Action::MarkCentre => "hole.mark-centre",
-        Action::PilotFromInside => "hole.pilot",
-        Action::CheckPilot => "hole.check-pilot",
-        Action::ControlDust => "hole.dust",
-        Action::CutFromOutside => "hole.cut-outside",
-        Action::CoreFromOutside => "hole.core",
-        Action::CutFromInside => "hole.cut-inside",
-        Action::OpenMembrane => "hole.membrane",
-        Action::PartInsulation => "hole.part-insulation",
-        Action::BridgeCavity => "hole.cavity",
-        Action::LiftRoofCover => "hole.lift-cover",
-        Action::SetSleeve => "hole.sleeve",
-        Action::Flash => "hole.flash",
-        Action::FastenTerminal => "hole.fasten",
-        Action::SealGap => "hole.seal-gap",
-        Action::SealInside => "hole.seal-inside",
-        Action::Photograph => "hole.photograph",
-        Action::GuardRoof => "hole.guard-roof",
-    });
-    let message = match step.diameter_m {
-        Some(d) => message.figure("diameter", diameter(d)),
-        None => message,
+    let key = match step.action {
+        Action::StopForFire => HoleStepKey::StopForFire,
+        Action::LookAtLayer => HoleStepKey::LookAtLayer,
+        Action::FindServices => HoleStepKey::FindServices,
+        Action::AskRim => HoleStepKey::AskRim,
+        Action::MarkCentre => HoleStepKey::MarkCentre,
+        Action::PilotFromInside => HoleStepKey::Pilot,
+        Action::CheckPilot => HoleStepKey::CheckPilot,
+        Action::ControlDust => HoleStepKey::Dust,
+        Action::CutFromOutside => HoleStepKey::CutOutside,
+        Action::CoreFromOutside => HoleStepKey::Core,
+        Action::CutFromInside => HoleStepKey::CutInside,
+        Action::OpenMembrane => HoleStepKey::Membrane,
+        Action::PartInsulation => HoleStepKey::PartInsulation,
+        Action::BridgeCavity => HoleStepKey::Cavity,
+        Action::LiftRoofCover => HoleStepKey::LiftCover,
+        Action::SetSleeve => HoleStepKey::Sleeve,
+        Action::Flash => HoleStepKey::Flash,
+        Action::FastenTerminal => HoleStepKey::Fasten,
+        Action::SealGap => HoleStepKey::SealGap,
+        Action::SealInside => HoleStepKey::SealInside,
+        Action::Photograph => HoleStepKey::Photograph,
+        Action::GuardRoof => HoleStepKey::GuardRoof,
     };
     // One pass is no number worth telling.
-    match step.passes.filter(|passes| *passes > 1) {
-        Some(passes) => message.figure("passes", Figure::Count(Triple::exact(f64::from(passes)))),
-        None => message,
-    }
+    let passes = step.passes.filter(|passes| *passes > 1);
+    let passes = passes.map(|passes| Count(Triple::exact(f64::from(passes))));
+    HoleStep { key, diameter: step.diameter_m.map(diameter), passes }.into()
 }
 
 fn cover(after: CoverAfter) -> Message {
-    Message::new(match after {
-        CoverAfter::FoamCut => "cover.foam-cut",
-        CoverAfter::FirePapers => "cover.fire-papers",
-        CoverAfter::Seen => "cover.seen",
-        CoverAfter::Photographed => "cover.photographed",
-        CoverAfter::FlowSeen => "cover.flow-seen",
+    Message::from(match after {
+        CoverAfter::FoamCut => Cover::FoamCut,
+        CoverAfter::FirePapers => Cover::FirePapers,
+        CoverAfter::Seen => Cover::Seen,
+        CoverAfter::Photographed => Cover::Photographed,
+        CoverAfter::FlowSeen => Cover::FlowSeen,
     })
 }
 

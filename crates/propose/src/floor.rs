@@ -14,6 +14,7 @@ use dewpath_layout::geometry::{Axis, Block};
 use dewpath_layout::place::Obstacle;
 use dewpath_layout::room::Plan;
 use dewpath_layout::route::{ExitKind, Heading, Space, SpaceKind};
+use dewpath_report::say::What;
 use dewpath_report::{Assumption, Figure, Message, Source, Triple};
 use dewpath_units::{Angle, Length};
 
@@ -133,7 +134,7 @@ impl Floor {
     pub(crate) fn usual_m(
         &mut self,
         path: &str,
-        what: &str,
+        what: What,
         value: &Given<Length>,
         usual_m: f64,
         source: Source,
@@ -144,7 +145,7 @@ impl Floor {
         if !self.assumptions.iter().any(|known| known.at == path) {
             self.assumptions.push(Assumption {
                 at: path.to_owned(),
-                what: Message::new(what),
+                what: Message::from(what),
                 figure: Some(Figure::LengthM(Triple::exact(usual_m))),
                 words: Vec::new(),
                 said_unknown: value.is_some(),
@@ -155,11 +156,11 @@ impl Floor {
     }
 
     /// A word that may be taken as usual where it is not written; that it was is listed.
-    pub(crate) fn taken(&mut self, path: &str, what: &str, word: &str, source: Source) {
+    pub(crate) fn taken(&mut self, path: &str, what: What, word: &str, source: Source) {
         if !self.assumptions.iter().any(|known| known.at == path) {
             self.assumptions.push(Assumption {
                 at: path.to_owned(),
-                what: Message::new(what),
+                what: Message::from(what),
                 figure: None,
                 words: vec![word.to_owned()],
                 said_unknown: false,
@@ -172,7 +173,7 @@ impl Floor {
     pub(crate) fn floor_level_m(&mut self, room: &Room) -> f64 {
         let path = format!("room.{}.floor_level", room.id);
         let source = Source::judgement("levels are counted from this floor");
-        self.usual_m(&path, "what.floor-level", &room.plan.floor_level, 0.0, source)
+        self.usual_m(&path, What::FloorLevel, &room.plan.floor_level, 0.0, source)
     }
 
     /// Level of the finished ceiling of a room; none where its height is not known.
@@ -191,7 +192,7 @@ impl Floor {
             &room.plan.drywall
         };
         let path = format!("room.{}.ceiling_drywall", room.id);
-        self.usual_m(&path, "what.ceiling-board", written, BOARD_M, Source::practice())
+        self.usual_m(&path, What::CeilingBoard, written, BOARD_M, Source::practice())
     }
 
     /// The finished outline of a room; none where it is not known, or can't be.
@@ -213,7 +214,7 @@ impl Floor {
         }
         let path = format!("{at}.drywall");
         let board =
-            self.usual_m(&path, "what.wall-board", &room.plan.drywall, BOARD_M, Source::practice());
+            self.usual_m(&path, What::WallBoard, &room.plan.drywall, BOARD_M, Source::practice());
         let inwards = vec![-board; plan.corners().len()];
         self.sound(plan.moved(&inwards))
     }
@@ -306,7 +307,7 @@ impl Floor {
         let level = self.ceiling_level_m(below)? + board;
         let path = format!("framing.{}.bottom", framing.id);
         let source = Source::judgement("members lie on the ceiling board of the room below");
-        Some(self.usual_m(&path, "what.framing-bottom", &framing.bottom, level, source))
+        Some(self.usual_m(&path, What::FramingBottom, &framing.bottom, level, source))
     }
 
     fn way_out(&mut self, way: &WayOut) -> Option<Gate> {
@@ -325,7 +326,7 @@ impl Floor {
             let path = format!("{at}.layers");
             self.usual_m(
                 &path,
-                "what.wall-thickness",
+                What::WallThickness,
                 &none,
                 WALL_M,
                 Source::judgement("a usual wall"),

@@ -16,9 +16,16 @@ use dewpath_layout::place::{
     Bound, Housing, NoPlace, Obstacle, Outlet, Place, PlaceError, Side, Site, Stock, Wish, places,
 };
 use dewpath_layout::room::Plan;
+use dewpath_message::slot::{LengthM, Name, Reference, Word};
+use dewpath_report::say::{
+    BoundBy, BoundByKey, BoundByThing, BoundByThingKey, PlaceEdgeUnknown, PlaceHousing,
+    PlaceHousingBadGeometry, PlaceHousingHangs, PlaceHousingKey, PlaceHousingMissing,
+    PlaceHousingMoved, PlaceHousingNotThere, PlaceHousingNowhere, Todo, TodoLookAtEdge, TodoWrite,
+    What,
+};
 use dewpath_report::{
-    BlockPiece, Figure, Finding, Message, PatchText, Placement, Provenance, SetText, Source, Step,
-    Triple, Verdict, WorkingInput,
+    BlockPiece, Finding, Message, PatchText, Placement, Provenance, SetText, Source, Step, Triple,
+    Verdict, WorkingInput,
 };
 use dewpath_units::Length;
 
@@ -272,14 +279,14 @@ fn housing(job: &Job, floor: &mut Floor, fan: &Fan) -> Option<Housing> {
     };
     let given = &fan.data.body;
     let side = side(floor, &at, given);
-    let usual = |floor: &mut Floor, key: &str, what: &str, value, usual_m| {
+    let usual = |floor: &mut Floor, key: &str, what: What, value, usual_m| {
         floor.usual_m(&format!("{at}.body.{key}"), what, value, usual_m, Source::practice())
     };
-    let offset_m = usual(floor, "outlet_offset", "what.outlet-offset", &given.outlet_offset, 0.0);
+    let offset_m = usual(floor, "outlet_offset", What::OutletOffset, &given.outlet_offset, 0.0);
     let height_m =
-        usual(floor, "outlet_height", "what.outlet-height", &given.outlet_height, 0.5 * height);
-    let collar_m = usual(floor, "collar", "what.collar", &given.collar, 0.0381);
-    let flange_m = usual(floor, "flange", "what.flange", &given.flange, 0.0127);
+        usual(floor, "outlet_height", What::OutletHeight, &given.outlet_height, 0.5 * height);
+    let collar_m = usual(floor, "collar", What::Collar, &given.collar, 0.0381);
+    let flange_m = usual(floor, "flange", What::Flange, &given.flange, 0.0127);
     let insulation_m = insulation_m(job, fan);
     Some(Housing {
         id: fan.id.clone(),
@@ -307,7 +314,7 @@ fn side(floor: &mut Floor, at: &str, given: &HousingGiven) -> Side {
         Some(OutletSide::Top) => Side::Up,
         None => {
             let path = format!("{at}.body.outlet_side");
-            floor.taken(&path, "what.outlet-side", "end", Source::practice());
+            floor.taken(&path, What::OutletSide, "end", Source::practice());
             Side::PlusX
         }
     }
@@ -349,7 +356,7 @@ fn wish(floor: &mut Floor, room: &Room, plan: &Plan) -> Option<(&'static str, [f
         || {
             let path = format!("{at}.wish");
             let source = Source::judgement("the centre of the room where nobody says");
-            floor.taken(&path, "what.wish", "wish.centre", source);
+            floor.taken(&path, What::Wish, "wish.centre", source);
             Wished::Centre
         },
         |stated| stated.value,
@@ -413,7 +420,7 @@ fn placement(fan: &Fan, rank: u32, wish: &str, place: &Place, size: &str) -> Pla
         wish: wish.to_owned(),
         offset_m: place.distance_m,
         offset_xy_m: place.offset_m,
-        why: heaviest(&place.why).map(bound_message),
+        why: heaviest(&place.why).map(|bound| bound_message(bound, None)),
         blocks: place
             .mount
             .clear_blocks()
@@ -448,8 +455,8 @@ fn patch(fan: &Fan, place: &Place) -> PatchText {
     }
 }
 
-fn length(value: f64) -> Figure {
-    Figure::LengthM(Triple::exact(value))
+fn length(value: f64) -> LengthM {
+    LengthM(Triple::exact(value))
 }
 
 /// Of everything in the way, what can be moved or must be heeded before what is simply built so.
@@ -464,21 +471,22 @@ fn heaviest(bounds: &[Bound]) -> Option<&Bound> {
     })
 }
 
-/// What a place is bound by.
-fn bound_message(bound: &Bound) -> Message {
+/// What a place is bound by, and how much is missing.
+fn bound_message(bound: &Bound, short_m: Option<f64>) -> Message {
+    let by = short_m.map(length);
+    let plain = |key| BoundBy { key, by }.into();
+    let named = |key, id: &str| BoundByThing { key, id: Reference::new(id), by }.into();
     match bound {
-        Bound::BayWidth => Message::new("bound.bay-width"),
-        Bound::BayLength => Message::new("bound.bay-length"),
-        Bound::BayHeight => Message::new("bound.bay-height"),
-        Bound::NoFraming => Message::new("bound.no-framing"),
-        Bound::Member(id) => Message::new("bound.member").reference("id", id),
-        Bound::Outline => Message::new("bound.outline"),
-        Bound::Obstacle(id) => Message::new("bound.obstacle").reference("id", id),
-        Bound::WetZone(id) => Message::new("bound.wet-zone").reference("id", id),
-        Bound::FirstStraight(Some(id)) => {
-            Message::new("bound.first-straight-at").reference("id", id)
-        }
-        Bound::FirstStraight(None) => Message::new("bound.first-straight"),
+        Bound::BayWidth => plain(BoundByKey::BayWidth),
+        Bound::BayLength => plain(BoundByKey::BayLength),
+        Bound::BayHeight => plain(BoundByKey::BayHeight),
+        Bound::NoFraming => plain(BoundByKey::NoFraming),
+        Bound::Member(id) => named(BoundByThingKey::Member, id),
+        Bound::Outline => plain(BoundByKey::Outline),
+        Bound::Obstacle(id) => named(BoundByThingKey::Obstacle, id),
+        Bound::WetZone(id) => named(BoundByThingKey::WetZone, id),
+        Bound::FirstStraight(Some(id)) => named(BoundByThingKey::FirstStraightAt, id),
+        Bound::FirstStraight(None) => plain(BoundByKey::FirstStraight),
     }
 }
 
@@ -495,63 +503,62 @@ fn offset_working(place: &Place) -> Step {
     Step {
         equation: "sqrt(dx^2 + dy^2)".to_owned(),
         inputs: vec![
-            WorkingInput::new("dx", "what.offset-x", length(x), Provenance::Computed),
-            WorkingInput::new("dy", "what.offset-y", length(y), Provenance::Computed),
+            WorkingInput::new("dx", What::OffsetX, length(x).into(), Provenance::Computed),
+            WorkingInput::new("dy", What::OffsetY, length(y).into(), Provenance::Computed),
         ],
-        result: Some(length(place.distance_m)),
+        result: Some(length(place.distance_m).into()),
         source: source(),
     }
 }
 
 fn nearest(fan: &Fan, wish: &str, place: &Place) -> Finding {
     let key =
-        if place.distance_m <= SAME_M { "place.housing.at-wish" } else { "place.housing.near" };
-    let message = Message::new(key)
-        .reference("bay", &place.bay_id)
-        .word("wish", wish)
-        .figure("offset", length(place.distance_m))
-        .figure("dx", length(place.offset_m[0]))
-        .figure("dy", length(place.offset_m[1]));
+        if place.distance_m <= SAME_M { PlaceHousingKey::AtWish } else { PlaceHousingKey::Near };
+    let message = Message::from(PlaceHousing {
+        key,
+        bay: Reference::new(&place.bay_id),
+        wish: Word::new(wish),
+        offset: length(place.distance_m),
+        dx: length(place.offset_m[0]),
+        dy: length(place.offset_m[1]),
+    });
     finding(fan, Verdict::Holds, message)
         .figure(length(place.distance_m))
         .step(offset_working(place))
-        .todo(Message::new("todo.level-hold-point"))
+        .todo(Todo::LevelHoldPoint)
 }
 
 fn hangs(fan: &Fan, place: &Place) -> Finding {
-    let message = Message::new("place.housing.hangs").reference("bay", &place.bay_id);
+    let message = Message::from(PlaceHousingHangs { bay: Reference::new(&place.bay_id) });
     finding(fan, Verdict::Holds, message)
         .figure(length(place.distance_m))
         .step(offset_working(place))
-        .todo(Message::new("todo.level-hold-point"))
+        .todo(Todo::LevelHoldPoint)
 }
 
 fn does_not_hang(fan: &Fan, nearest: Option<&Place>) -> Finding {
     let Some(place) = nearest else {
-        return finding(fan, Verdict::Fails, Message::new("place.housing.not-there"));
+        return finding(fan, Verdict::Fails, Message::from(PlaceHousingNotThere {}));
     };
-    let message = Message::new("place.housing.moved")
-        .reference("bay", &place.bay_id)
-        .figure("offset", length(place.distance_m))
-        .figure("dx", length(place.offset_m[0]))
-        .figure("dy", length(place.offset_m[1]));
+    let message = Message::from(PlaceHousingMoved {
+        bay: Reference::new(&place.bay_id),
+        offset: length(place.distance_m),
+        dx: length(place.offset_m[0]),
+        dy: length(place.offset_m[1]),
+    });
     let mut made = finding(fan, Verdict::Fails, message)
         .figure(length(place.distance_m))
         .step(offset_working(place));
     if let Some(bound) = heaviest(&place.why) {
-        made = made.todo(bound_message(bound));
+        made = made.todo(bound_message(bound, None));
     }
-    made.todo(Message::new("todo.take-place"))
+    made.todo(Todo::TakePlace)
 }
 
 fn fits_nowhere(fan: &Fan, nowhere: &NoPlace) -> Finding {
-    let mut made = finding(fan, Verdict::Fails, Message::new("place.housing.nowhere"));
+    let mut made = finding(fan, Verdict::Fails, Message::from(PlaceHousingNowhere {}));
     for short in &nowhere.shortfalls {
-        let message = bound_message(&short.bound);
-        made = made.todo(match short.short_m {
-            Some(by) => message.figure("by", length(by)),
-            None => message,
-        });
+        made = made.todo(bound_message(&short.bound, short.short_m));
     }
     made
 }
@@ -565,22 +572,20 @@ fn unknown_edge(floor: &Floor, place: &Place, told: &[Finding]) -> Option<Findin
     if told.iter().any(|finding| finding.id == "place.edge" && finding.subject == zone.id) {
         return None;
     }
-    let message = Message::new("place.edge.unknown")
-        .reference("bay", &place.bay_id)
-        .figure("gap", length(face.gap_m));
-    let looked = Message::new("todo.look-at-edge").reference("zone", &zone.id);
+    let message = PlaceEdgeUnknown { bay: Reference::new(&place.bay_id), gap: length(face.gap_m) };
+    let looked = Message::from(TodoLookAtEdge { zone: Reference::new(&zone.id) });
     Some(Finding::new("place.edge", &zone.id, Verdict::Unknown, message, source()).todo(looked))
 }
 
 fn missing(fan: &Fan, paths: &[String], floor: &Floor) -> Finding {
     let first = paths.first().or(floor.missing.first()).cloned().unwrap_or_default();
-    let message = Message::new("place.housing.missing").reference("at", first);
+    let message = Message::from(PlaceHousingMissing { at: Reference::new(first) });
     paths.iter().take(6).fold(finding(fan, Verdict::Unknown, message), |made, path| {
-        made.todo(Message::new("todo.write").reference("at", path))
+        made.todo(TodoWrite { at: Reference::new(path) })
     })
 }
 
 fn bad_geometry(fan: &Fan, told: &str) -> Finding {
-    let message = Message::new("place.housing.bad-geometry").name("told", told);
+    let message = Message::from(PlaceHousingBadGeometry { told: Name::new(told) });
     finding(fan, Verdict::Unknown, message)
 }

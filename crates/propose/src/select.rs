@@ -4,6 +4,11 @@
 //! pressures; every fan is then intersected with that curve. Each candidate is a patch to the job;
 //! nothing is adopted here.
 
+use dewpath_message::slot::{ChanceRatio, DiameterMm, Name, PressurePa};
+use dewpath_report::say::{
+    DuctSizeOutlet, DuctSizeOutletKey, FanListing, HousePressureCandidate,
+    HousePressureCandidateKey, HousePressureLargerFan,
+};
 use std::f64::consts::FRAC_PI_4;
 
 use dewpath_air::curve::MonotoneCubic;
@@ -25,7 +30,7 @@ use dewpath_job::model::{FanData, Job, LibraryFan};
 use dewpath_judge::checks::swap;
 use dewpath_judge::house::{Stage, judge_candidate};
 use dewpath_report::{
-    Candidate, CandidateNote, CandidateRoom, Figure, Message, PatchText, SetText, Triple, Verdict,
+    Candidate, CandidateNote, CandidateRoom, Message, PatchText, SetText, Triple, Verdict,
 };
 use dewpath_units::{Area, sort};
 
@@ -385,14 +390,15 @@ fn notes(case: &Case<'_>, spot: &Spot<'_>, candidate: &LibraryFan) -> Vec<Candid
     if let (Some(outlet), Some(duct)) = (outlet, first_size)
         && section::area_m2(outlet) > duct * 1.01
     {
-        let size =
-            |area: f64| Figure::DiameterMm(Triple::exact((area / FRAC_PI_4).sqrt() * 1000.0));
+        let size = |area: f64| DiameterMm(Triple::exact((area / FRAC_PI_4).sqrt() * 1000.0));
         add(
             "duct.size.outlet",
             Verdict::Caution,
-            Message::new("duct.size.outlet.small")
-                .figure("size", size(duct))
-                .figure("outlet", size(section::area_m2(outlet))),
+            Message::from(DuctSizeOutlet {
+                key: DuctSizeOutletKey::Small,
+                size: size(duct),
+                outlet: size(section::area_m2(outlet)),
+            }),
         );
     }
     if case.job.work == dewpath_job::model::Work::Swap {
@@ -411,8 +417,8 @@ fn notes(case: &Case<'_>, spot: &Spot<'_>, candidate: &LibraryFan) -> Vec<Candid
         } else {
             Verdict::Unknown
         };
-        let key = if verdict == Verdict::Fails { "fan.listing.not" } else { "fan.listing.unknown" };
-        add("fan.listing", verdict, Message::new(key));
+        let key = if verdict == Verdict::Fails { FanListing::Not } else { FanListing::Unknown };
+        add("fan.listing", verdict, Message::from(key));
     }
     notes
 }
@@ -434,25 +440,28 @@ fn house_pressure(
         .and_then(|curves| judge_candidate(case.job, &house.limits, curves, totals_m3_s));
     if let Some(found) = judged {
         let key = match found.verdict {
-            Verdict::Holds => "house.pressure.candidate.holds",
-            Verdict::Unknown => "house.pressure.candidate.unknown",
-            Verdict::Fails | Verdict::Caution => "house.pressure.candidate.fails",
+            Verdict::Holds => HousePressureCandidateKey::Holds,
+            Verdict::Unknown => HousePressureCandidateKey::Unknown,
+            Verdict::Fails | Verdict::Caution => HousePressureCandidateKey::Fails,
         };
-        let mut message = Message::new(key)
-            .name("appliance", &found.limit.appliance)
-            .figure("down", Figure::PressurePa(found.down))
-            .figure("limit", Figure::PressurePa(Triple::exact(found.limit.strictest())));
+        let mut message = HousePressureCandidate {
+            key,
+            appliance: Name::new(&found.limit.appliance),
+            down: PressurePa(found.down),
+            limit: PressurePa(Triple::exact(found.limit.strictest())),
+            chance: None,
+        };
         if case.inputs.draws() > 0 {
-            message = message.figure("chance", Figure::ChanceRatio(Triple::exact(found.chance)));
+            message.chance = Some(ChanceRatio(Triple::exact(found.chance)));
         }
-        return note(found.verdict, message);
+        return note(found.verdict, message.into());
     }
     // Nothing that burns anything is in the house, by what is written.
     let burns_nothing = !case.job.dwelling.appliances.is_empty() && house.limits.is_empty();
     if burns_nothing || !moves_more(case, spot.rooms, moved_m3_s) {
         return None;
     }
-    note(Verdict::Unknown, Message::new("house.pressure.larger-fan"))
+    note(Verdict::Unknown, Message::from(HousePressureLargerFan {}))
 }
 
 /// Whether a candidate takes more air out of the house than the fan of the job does, or that is not

@@ -112,8 +112,8 @@ pub struct WorkingInput {
 
 impl WorkingInput {
     /// An input of a working by its symbol.
-    pub fn new(symbol: &str, what: &str, figure: Figure, from: Provenance) -> Self {
-        Self { symbol: symbol.to_owned(), what: Message::new(what), figure, from }
+    pub fn new(symbol: &str, what: impl Into<Message>, figure: Figure, from: Provenance) -> Self {
+        Self { symbol: symbol.to_owned(), what: what.into(), figure, from }
     }
 }
 
@@ -163,14 +163,14 @@ impl Finding {
         id: &str,
         subject: &str,
         verdict: Verdict,
-        message: Message,
+        message: impl Into<Message>,
         source: Source,
     ) -> Self {
         Self {
             id: id.to_owned(),
             subject: subject.to_owned(),
             verdict,
-            message,
+            message: message.into(),
             figure: None,
             limit: None,
             chance: None,
@@ -183,15 +183,15 @@ impl Finding {
 
     /// The same with the figure that was compared.
     #[must_use]
-    pub fn figure(mut self, figure: Figure) -> Self {
-        self.figure = Some(figure);
+    pub fn figure(mut self, figure: impl Into<Figure>) -> Self {
+        self.figure = Some(figure.into());
         self
     }
 
     /// The same with the limit it was compared with.
     #[must_use]
-    pub fn limit(mut self, limit: Figure) -> Self {
-        self.limit = Some(limit);
+    pub fn limit(mut self, limit: impl Into<Figure>) -> Self {
+        self.limit = Some(limit.into());
         self
     }
 
@@ -211,8 +211,8 @@ impl Finding {
 
     /// The same with a further thing to do.
     #[must_use]
-    pub fn todo(mut self, todo: Message) -> Self {
-        self.todo.push(todo);
+    pub fn todo(mut self, todo: impl Into<Message>) -> Self {
+        self.todo.push(todo.into());
         self
     }
 }

@@ -19,6 +19,7 @@ mod outlet;
 mod patch;
 mod room;
 mod run;
+pub mod say;
 
 pub use dewpath_message::{Figure, Message, Triple, Value};
 use schemars::{JsonSchema, Schema};

@@ -1,6 +1,6 @@
 //! The languages that are built in.
 
-use crate::Catalogue;
+use crate::catalogue::Catalogue;
 
 /// Files of a language, joined.
 macro_rules! files {

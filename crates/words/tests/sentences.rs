@@ -1,48 +1,15 @@
-//! Every key that the engine uses has a sentence, every sentence gets the values it asks for, and no sentence
-//! is left over.
-//!
-//! Checked by common practice of translation catalogues (no source): keys are collected from the engine's
-//! source text, values from the reports of every example and case job.
+//! Every message that is declared has a sentence that asks for no other values, no sentence is left over, and every
+//! message of every report is one that is declared.
 #![allow(clippy::unwrap_used, reason = "tests")]
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 use dewpath_case::World;
+use dewpath_message::{Declared, DeclaredSlot, SlotKind};
+use dewpath_report::say::DECLARED;
 use dewpath_report::{Figure, Message, Report, Step, Triple, Value};
 use dewpath_words::{Catalogue, Speaker};
-
-/// Families of keys that are words, not sentences, beside the sentences of the same family.
-const WORD_FAMILIES: &[&str] = &["loss", "method"];
-
-/// What looks like the key of a sentence and is none: places in a job file, and ids of findings whose
-/// sentences have other names.
-const NO_SENTENCE: &[&str] = &[
-    "dwelling.humidity",
-    "dwelling.idle_door",
-    "dwelling.idle_duct",
-    "dwelling.moisture",
-    "dwelling.open_door",
-    "dwelling.air_changes",
-    "dwelling.floor_area",
-    "dwelling.leakage",
-    "dwelling.storey_height",
-    "dwelling.volume",
-    "scenario.wind",
-    "house.inlet-through-fan",
-    "dwelling.ventilation.airflow",
-    "dwelling.storeys",
-    "dwelling.cooling",
-    "dwelling.airing",
-    "dwelling.prices",
-    "dwelling.ventilation.hours_per_day",
-    "weather.calm",
-    "weather.mild",
-    "weather.unusable",
-    "weather.windy",
-    "dwelling.leakage_in_walls",
-    "terminal.clearance.walkway",
-];
 
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
@@ -65,62 +32,16 @@ fn files(folder: &Path, ending: &str) -> Vec<PathBuf> {
 /// Topics whose texts are no sentences of the engine.
 const NO_SENTENCES: [&str; 4] = ["language", "words", "drawing", "page"];
 
-/// Keys of the English sentences of the engine.
-fn sentence_keys() -> BTreeSet<String> {
-    files(&root().join("crates/words/catalogue/en"), "txt")
-        .iter()
-        .filter(|path| !NO_SENTENCES.iter().any(|topic| path.file_stem().unwrap() == *topic))
-        .map(|path| Catalogue::read(&std::fs::read_to_string(path).unwrap()))
-        .flat_map(|topic| topic.keys().map(str::to_owned).collect::<Vec<_>>())
-        .filter(|key| !key.starts_with("input."))
-        .collect()
+/// Every message that is declared, with its topic.
+fn declared() -> impl Iterator<Item = (&'static str, &'static Declared)> {
+    DECLARED.iter().flat_map(|(topic, types)| {
+        types.iter().copied().flatten().map(move |message| (*topic, message))
+    })
 }
 
 /// Every key that has an English text.
 fn known_keys() -> BTreeSet<String> {
     Catalogue::english().keys().map(str::to_owned).collect()
-}
-
-/// String literals of a source text outside comments; good enough for this code, which has no raw strings
-/// with quotes in them.
-fn literals(source: &str) -> Vec<String> {
-    let mut found = Vec::new();
-    let code = source.split("#[cfg(test)]").next().unwrap();
-    for line in code.lines().map(str::trim).filter(|line| !line.starts_with("//")) {
-        for (place, part) in line.split('"').enumerate() {
-            if place % 2 == 1 {
-                found.push(part.to_owned());
-            }
-        }
-    }
-    found
-}
-
-/// Source files of the crates that say something in a report.
-fn sources() -> Vec<PathBuf> {
-    let crates = ["case", "judge", "propose", "engine"];
-    crates
-        .iter()
-        .flat_map(|name| files(&root().join("crates").join(name).join("src"), "rs"))
-        .collect()
-}
-
-fn engine_literals() -> BTreeSet<String> {
-    sources().iter().flat_map(|path| literals(&std::fs::read_to_string(path).unwrap())).collect()
-}
-
-/// Literals right behind `Message::new(`.
-fn message_keys() -> BTreeSet<String> {
-    let mut keys = BTreeSet::new();
-    for path in sources() {
-        let source = std::fs::read_to_string(path).unwrap();
-        for after in source.split("Message::new(").skip(1) {
-            if let Some(key) = after.trim_start().strip_prefix('"') {
-                keys.insert(key.split('"').next().unwrap().to_owned());
-            }
-        }
-    }
-    keys
 }
 
 fn job_files() -> Vec<PathBuf> {
@@ -208,110 +129,178 @@ fn messages(report: &Report) -> Vec<&Message> {
     all
 }
 
-/// A key that is put together from pieces that all stand in the engine: `{id}.unknown`, `what.room-{key}`.
-fn is_put_together(key: &str, literals: &BTreeSet<String>) -> bool {
-    literals.iter().any(|literal| {
-        let Some((start, rest)) = literal.split_once('{') else { return false };
-        let Some((_, end)) = rest.split_once('}') else { return false };
-        let middle = key.strip_prefix(start).and_then(|key| key.strip_suffix(end));
-        (start.contains('.') || end.contains('.'))
-            && middle.is_some_and(|middle| literals.contains(middle))
-    })
+/// Parts of a sentence: those that are always said, and those in `[ ]`.
+fn parts(text: &str) -> (String, String) {
+    let mut always = String::new();
+    let mut perhaps = String::new();
+    for part in text.split('[') {
+        let (inside, after) = part.split_once(']').unwrap_or(("", part));
+        perhaps.push_str(inside);
+        always.push_str(after);
+    }
+    (always, perhaps)
+}
+
+/// Values that a part of a sentence asks for, and whether they are told as only figures are.
+fn asked(part: &str) -> Vec<(&str, bool)> {
+    let slots = part.split('{').skip(1).filter_map(|rest| rest.split('}').next());
+    slots.map(|slot| (slot.split([':', '|']).next().unwrap(), slot.contains([':', '|']))).collect()
+}
+
+/// What is wrong with a sentence for the values that its message has.
+fn faults(message: &Declared, text: &str) -> Vec<String> {
+    let (always, perhaps) = parts(text);
+    let always = asked(&always).into_iter().map(|slot| (slot, true));
+    let perhaps = asked(&perhaps).into_iter().map(|slot| (slot, false));
+    let fault = |((name, is_of_figure), is_always): ((&str, bool), bool)| {
+        let Some(slot) = message.slots.iter().find(|slot| slot.name == name) else {
+            return Some(format!("{}: `{name}` is no value of it", message.key));
+        };
+        if is_of_figure && !matches!(slot.kind, SlotKind::Figure | SlotKind::Any) {
+            return Some(format!("{}: `{name}` is no figure", message.key));
+        }
+        let is_missing = is_always && slot.is_optional;
+        is_missing.then(|| format!("{}: `{name}` may be missing", message.key))
+    };
+    always.chain(perhaps).filter_map(fault).collect()
 }
 
 #[test]
-fn every_key_of_the_engine_has_a_sentence() {
-    let known = sentence_keys();
-    let families: BTreeSet<&str> =
-        known.iter().filter_map(|k| k.split_once('.')).map(|k| k.0).collect();
-    let keys = message_keys();
-    assert!(keys.len() > 40, "the keys of the engine were not found");
-    let missing: Vec<&String> = keys.difference(&known).collect();
-    assert!(missing.is_empty(), "no sentence for {missing:?}");
-
-    // Keys in tables: whatever looks like `family.rest` is a sentence or the beginning of one.
-    let missing: Vec<String> = engine_literals()
-        .into_iter()
-        .filter(|literal| literal.chars().all(|c| c.is_ascii_lowercase() || "._-".contains(c)))
-        .filter(|literal| {
-            literal.split_once('.').is_some_and(|(family, _)| {
-                families.contains(family) && !WORD_FAMILIES.contains(&family)
-            })
-        })
-        .filter(|literal| !NO_SENTENCE.contains(&literal.as_str()))
-        .filter(|literal| !known.iter().any(|key| key.starts_with(literal.as_str())))
-        .collect();
-    assert!(missing.is_empty(), "neither a sentence nor the beginning of one: {missing:?}");
+fn every_message_has_a_sentence_that_asks_for_no_other_values() {
+    let english = Catalogue::english();
+    let mut seen = BTreeSet::new();
+    let mut wrong = Vec::new();
+    for (_, message) in declared() {
+        assert!(seen.insert(message.key), "{} is declared twice", message.key);
+        match english.text(message.key) {
+            Some(text) => wrong.extend(faults(message, text)),
+            None => wrong.push(format!("{}: no text", message.key)),
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
 }
 
 #[test]
 fn no_sentence_is_left_over() {
-    let literals = engine_literals();
-    let unused: Vec<String> = sentence_keys()
-        .into_iter()
-        .filter(|key| !literals.contains(key) && !is_put_together(key, &literals))
-        .collect();
-    assert!(unused.is_empty(), "no part of the engine says {unused:?}");
+    let mut left = Vec::new();
+    for path in files(&root().join("crates/words/catalogue/en"), "txt") {
+        let topic = path.file_stem().unwrap().to_str().unwrap();
+        if NO_SENTENCES.contains(&topic) {
+            continue;
+        }
+        let text = Catalogue::read(&std::fs::read_to_string(&path).unwrap());
+        let mine: BTreeSet<&str> =
+            declared().filter(|(of, _)| *of == topic).map(|(_, message)| message.key).collect();
+        let keys = text.keys().filter(|key| !key.starts_with("input.") && !mine.contains(key));
+        left.extend(keys.map(|key| format!("{topic}: {key}")));
+    }
+    assert!(left.is_empty(), "not declared under their topic: {left:#?}");
 }
 
 #[test]
-fn every_text_of_every_job_is_whole() {
+fn every_message_that_is_declared_is_said() {
+    let crates = ["case", "judge", "propose", "engine"];
+    let sources: String = crates
+        .iter()
+        .flat_map(|name| files(&root().join("crates").join(name).join("src"), "rs"))
+        .map(|path| std::fs::read_to_string(path).unwrap())
+        .collect();
+    let words: BTreeSet<&str> =
+        sources.split(|c: char| !c.is_alphanumeric() && c != '_' && c != ':').collect();
+    let unsaid: Vec<&str> =
+        declared().map(|(_, message)| message.name).filter(|name| !words.contains(name)).collect();
+    assert!(unsaid.is_empty(), "nobody says {unsaid:?}");
+    assert!(!sources.contains("Message::new("), "a message that is not declared is said");
+}
+
+/// A value of a message that is not as it was declared.
+fn strange(message: &Message, declared: &Declared) -> Option<String> {
+    let holds = |slot: &&DeclaredSlot| match (message.values.get(slot.name), slot.kind) {
+        (None, _) => slot.is_optional,
+        (Some(Value::Figure(_)), SlotKind::Figure)
+        | (Some(Value::Name(_)), SlotKind::Name)
+        | (Some(Value::Word(_)), SlotKind::Word)
+        | (Some(Value::Reference(_)), SlotKind::Reference)
+        | (Some(_), SlotKind::Any) => true,
+        _ => false,
+    };
+    let wrong = declared.slots.iter().find(|slot| !holds(slot)).map(|slot| slot.name);
+    let known = |name: &str| declared.slots.iter().any(|slot| slot.name == name);
+    let unknown = message.values.keys().map(String::as_str).find(|name| !known(name));
+    wrong.or(unknown).map(|name| format!("{}: {name}", message.key))
+}
+
+/// Messages that are not as they were declared.
+fn undeclared(name: &str, report: &Report, wrong: &mut BTreeSet<String>) {
+    let declared: BTreeMap<&str, &Declared> =
+        declared().map(|(_, message)| (message.key, message)).collect();
+    for message in messages(report) {
+        let fault = match declared.get(message.key.as_str()) {
+            Some(declared) => strange(message, declared),
+            None => Some(format!("{} is not declared ({name})", message.key)),
+        };
+        wrong.extend(fault);
+    }
+}
+
+/// Texts with something missing or odd in them.
+fn broken(name: &str, report: &Report, wrong: &mut BTreeSet<String>) {
+    for speaker in [Speaker::us(), Speaker::metric()] {
+        for message in messages(report) {
+            let text = speaker.message(message);
+            let is_odd = text.contains(['?', '{', '}']) || text.contains("NaN");
+            if is_odd || text.contains("inf ") {
+                wrong.insert(format!("{}: {text:?} ({name})", message.key));
+            }
+        }
+    }
+}
+
+/// Words of ours that have no text, and are none that the user writes.
+fn unknown_words(name: &str, report: &Report, wrong: &mut BTreeSet<String>) {
+    let known = known_keys();
+    for message in messages(report) {
+        for value in message.values.values() {
+            if let Value::Word(word) = value
+                && !known.contains(word)
+                && word.contains(['.', '_'])
+            {
+                wrong.insert(format!("{}: {word} ({name})", message.key));
+            }
+        }
+    }
+    let keys = report.requirement.iter().map(|r| &r.method);
+    let losses = report.runs.iter().flat_map(|run| &run.losses).map(|loss| &loss.what);
+    for key in keys.chain(losses).filter(|key| !known.contains(*key)) {
+        wrong.insert(format!("{key} ({name})"));
+    }
+}
+
+/// Chances that are told as certain.
+fn certain(name: &str, report: &Report, wrong: &mut BTreeSet<String>) {
+    let speaker = Speaker::us();
+    for message in messages(report) {
+        if message.values.values().any(|v| matches!(v, Value::Figure(Figure::ChanceRatio(_)))) {
+            let text = speaker.message(message);
+            if text.contains(" 100 %") || text.contains(" 0 %") {
+                wrong.insert(format!("{name}: {text}"));
+            }
+        }
+    }
+}
+
+/// One test, since judging every job takes most of its time.
+#[test]
+fn every_message_of_every_job_is_as_declared_and_reads_well() {
     let reports = reports();
     assert!(reports.len() > 60, "too few jobs were read: {}", reports.len());
-    let known = known_keys();
     let mut wrong = BTreeSet::new();
     for (name, report) in &reports {
-        for speaker in [Speaker::us(), Speaker::metric()] {
-            for message in messages(report) {
-                let text = speaker.message(message);
-                if !known.contains(&message.key) {
-                    wrong.insert(format!("{}: no sentence ({name})", message.key));
-                } else if text.contains(['?', '{', '}'])
-                    || text.contains("NaN")
-                    || text.contains("inf ")
-                {
-                    wrong.insert(format!("{}: {text:?} ({name})", message.key));
-                }
-            }
+        for check in [undeclared, broken, unknown_words, certain] {
+            check(name, report, &mut wrong);
         }
     }
     assert!(wrong.is_empty(), "{wrong:#?}");
-}
-
-#[test]
-fn every_word_of_every_message_is_known_or_as_the_user_writes_it() {
-    let known = known_keys();
-    let mut wrong = BTreeSet::new();
-    for (name, report) in reports() {
-        for message in messages(&report) {
-            for value in message.values.values() {
-                if let Value::Word(word) = value
-                    && !known.contains(word)
-                    && word.contains(['.', '_'])
-                {
-                    wrong.insert(format!("{}: {word} ({name})", message.key));
-                }
-            }
-        }
-        let keys = report.requirement.iter().map(|r| &r.method);
-        let losses = report.runs.iter().flat_map(|run| &run.losses).map(|loss| &loss.what);
-        for key in keys.chain(losses).filter(|key| !known.contains(*key)) {
-            wrong.insert(format!("{key} ({name})"));
-        }
-    }
-    assert!(wrong.is_empty(), "{wrong:#?}");
-}
-
-#[test]
-fn chances_are_never_told_as_certain() {
-    for (name, report) in reports() {
-        for message in messages(&report) {
-            if message.values.values().any(|v| matches!(v, Value::Figure(Figure::ChanceRatio(_)))) {
-                let text = Speaker::us().message(message);
-                assert!(!text.contains(" 100 %") && !text.contains(" 0 %"), "{name}: {text}");
-            }
-        }
-    }
 }
 
 /// Sentences with values of every kind, as a report would carry them.

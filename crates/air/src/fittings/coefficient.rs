@@ -1,6 +1,7 @@
 //! A loss coefficient with what is known about it.
 
-use super::{LossKernel, ReynoldsCurve};
+use super::kernel::LossKernel;
+use super::reynolds::ReynoldsCurve;
 
 /// Loss coefficient C of ΔP = C·ρV²/2 (loss of total pressure), as a band.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -2,9 +2,10 @@
 
 use dewpath_units::{Angle, Length};
 
-use super::coefficient::{degrees, interpolate, same};
-use super::{Coefficient, ReynoldsCurve};
+use super::coefficient::{Coefficient, degrees, interpolate, same};
+use super::reynolds::ReynoldsCurve;
 use crate::domain::{Domain, OutOfDomain, positive};
+use crate::law::Law;
 
 /// How an elbow is made.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -114,6 +115,13 @@ fn column(x: &[f64], y: &[f64], at: f64, at_angle: bool, source: &'static str) -
     let (value, extrapolated) = interpolate(x, y, at);
     Found { coefficient: Coefficient { extrapolated, ..Coefficient::one(value, source) }, at_angle }
 }
+
+/// [`ElbowMake::coefficient`] of so many elbows, as a working shows it.
+pub const ELBOW: Law = Law::confirmed(
+    "dp = n C(make, D, angle, Re) rho v^2/2",
+    "ASHRAE Fundamentals 2009 (SI), ch. 21, fitting tables",
+    "Reynolds correction of SMACNA from memory",
+);
 
 impl ElbowMake {
     /// Loss coefficient of an elbow of this make, diameter (the width, if rectangular) and angle.

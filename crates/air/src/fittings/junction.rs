@@ -11,6 +11,7 @@ use dewpath_units::{Angle, Area};
 
 use super::coefficient::{degrees, interpolate, same};
 use crate::domain::{Domain, OutOfDomain, positive};
+use crate::law::Law;
 
 /// Which leg of the junction the loss is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -29,6 +30,13 @@ pub enum Split {
     /// The common leg parts into branch and run.
     Diverging,
 }
+
+/// [`JunctionLaw`], as a working shows it.
+pub const JUNCTION: Law = Law::confirmed(
+    "dp = K(q / q_common, A / A_common) rho v_common^2/2",
+    "Crane TP-410 (2009), converging and diverging tees and wyes",
+    "",
+);
 
 /// One leg's coefficient over its share of the flow.
 #[derive(Debug, Clone, Copy, PartialEq)]

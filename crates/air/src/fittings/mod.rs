@@ -7,16 +7,16 @@
 mod coefficient;
 mod elbow;
 mod junction;
-mod kernel;
+pub(crate) mod kernel;
 mod reynolds;
 mod simple;
 
 pub use coefficient::Coefficient;
-pub use elbow::{ElbowMake, angle_factor};
-pub use junction::{JunctionLaw, Leg, Split};
-pub(crate) use kernel::square_loss;
+pub use elbow::{ELBOW, ElbowMake, angle_factor};
+pub use junction::{JUNCTION, JunctionLaw, Leg, Split};
 pub use kernel::{LAMINAR_FLOW_M3_S, LossKernel};
 pub use reynolds::{HELD_BELOW_REYNOLDS, ReynoldsCurve, reynolds_factor};
 pub use simple::{
-    Entry, Transition, backdraft_damper, butterfly, entry, exit, grille, screen, system_effect,
+    BACKDRAFT, BALANCING, Entry, GRILLE, SYSTEM_EFFECT, TRANSITION, Transition, backdraft_damper,
+    butterfly, entry, exit, grille, screen, system_effect,
 };

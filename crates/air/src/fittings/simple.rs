@@ -4,9 +4,10 @@ use core::f64::consts::PI;
 
 use dewpath_units::{Angle, Area, Length, Ratio};
 
-use super::coefficient::{degrees, interpolate};
-use super::{Coefficient, LossKernel};
+use super::coefficient::{Coefficient, degrees, interpolate};
+use super::kernel::LossKernel;
 use crate::domain::{Domain, OutOfDomain, not_negative, positive};
+use crate::law::Law;
 
 const BELL: &str = "ASHRAE Fundamentals, bellmouth entry by r/D, from memory";
 const FLUSH: &str = "handbook 0.50; 0.57 in Rennels & Hudson, Pipe Flow (2012)";
@@ -15,7 +16,7 @@ const EXIT: &str = "closed form: the velocity pressure is lost";
 const BORDA: &str = "Borda-Carnot, closed form";
 const RENNELS: &str = "Rennels & Hudson, Pipe Flow (2012), as given by fluids 1.3.1";
 const BUTTERFLY: &str = "round butterfly blade by angle, handbook table from memory";
-const GRILLE: &str = "judgement, on the velocity through the free area";
+const GRILLE_SOURCE: &str = "judgement, on the velocity through the free area";
 const SYSTEM: &str =
     "judgement after AMCA 201: 0.5 to 1 velocity pressure below 2 to 3 diameters straight";
 
@@ -96,6 +97,13 @@ pub fn entry(kind: Entry) -> Result<Coefficient, OutOfDomain> {
 pub const fn exit() -> Coefficient {
     Coefficient::one(1.0, EXIT)
 }
+
+/// [`Transition`], as a working shows it.
+pub const TRANSITION: Law = Law::confirmed(
+    "dp = C(A1/A2, angle) rho v^2/2 on the smaller side",
+    "Rennels & Hudson, Pipe Flow (2012); Borda-Carnot",
+    "",
+);
 
 /// A change of size, conical or (at 180°) abrupt, referred to the velocity in the **smaller** section.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -210,6 +218,10 @@ impl Transition {
     }
 }
 
+/// [`butterfly`], as a working shows it.
+pub const BALANCING: Law =
+    Law::memory("dp = C(angle) rho v^2/2", "round butterfly blade, handbook table", "");
+
 /// Loss coefficient of a butterfly damper, by blade angle from open.
 ///
 /// | 0° | 10° | 20° | 30° | 40° | 50° | 60° |
@@ -243,12 +255,22 @@ pub fn screen(open: Ratio, blocked: Ratio) -> Result<Coefficient, OutOfDomain> {
     Ok(Coefficient::one(value, "Idelchik, Handbook of Hydraulic Resistance, from memory"))
 }
 
+/// [`grille`], as a working shows it.
+pub const GRILLE: Law = Law::judgement(
+    "dp = C rho/2 (q / A)^2, C = 2 to 4",
+    "handbook range for small exhaust grilles",
+);
+
 /// Loss coefficient of a grille on the velocity through its **free** area: 2 to 4, judgement.
 ///
 /// Give the kernel the free area (face times free-area ratio), not the duct's.
 pub const fn grille() -> Coefficient {
-    Coefficient::band(2.0, 3.0, 4.0, GRILLE)
+    Coefficient::band(2.0, 3.0, 4.0, GRILLE_SOURCE)
 }
+
+/// [`system_effect`], as a working shows it.
+pub const SYSTEM_EFFECT: Law =
+    Law::memory("dp = k rho v^2/2", "AMCA 201", "outlet system effect, as a band for small fans");
 
 /// What a first elbow or branch close behind the fan costs beyond its own coefficient, on the outlet velocity.
 ///
@@ -269,6 +291,10 @@ pub fn system_effect(
     let share = (3.0 - diameters).clamp(0.0, 1.0);
     Ok(Coefficient::band(0.5, 0.75, 1.0, SYSTEM).times(share))
 }
+
+/// [`backdraft_damper`], as a working shows it.
+pub const BACKDRAFT: Law =
+    Law::judgement("dp = a q/sqrt(q^2 + q0^2) + C rho v^2/2", "light to heavy flaps");
 
 /// What passes a gravity backdraft damper in the run (not the terminal's own flap), as flap and velocity part.
 ///

@@ -1,6 +1,7 @@
 //! Putting a network together, and what may change in it afterwards.
 
-use super::{EdgeId, NetworkError, NodeId};
+use super::error::NetworkError;
+use super::id::{EdgeId, NodeId};
 use crate::element::Element;
 use crate::fan::FanCurve;
 

@@ -3,8 +3,9 @@
 use dewpath_units::{Airflow, Pressure};
 
 use super::build::{Edge, Network, Node};
+use super::error::SolveError;
+use super::id::{EdgeId, NodeId};
 use super::linear::{eliminate, factorise, substitute};
-use super::{EdgeId, NodeId, SolveError};
 use crate::element::Element;
 use crate::fan::FanCurve;
 use crate::root::{

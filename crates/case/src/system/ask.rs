@@ -1,6 +1,7 @@
 //! How the graph asks for what it needs: paths, minutes, sizes and points.
 
 use dewpath_job::model::{GivenChoice, LossPoint, Section};
+use dewpath_report::say::What;
 use dewpath_report::{Figure, Message, Source};
 use dewpath_units::Length;
 
@@ -22,8 +23,8 @@ pub(super) mod minutes {
     pub(in crate::system) const BLOWER_DOOR: f64 = 90.0;
 }
 
-pub(super) fn ask(at: String, what: &str, minutes: f64) -> Ask<'static> {
-    Ask { at, stream: None, what: Message::new(what), minutes }
+pub(super) fn ask(at: String, what: What, minutes: f64) -> Ask<'static> {
+    Ask { at, stream: None, what: Message::from(what), minutes }
 }
 
 /// An angle in radians as a figure.
@@ -52,7 +53,7 @@ pub(super) fn size_input(
         &Ask {
             at: at.to_owned(),
             stream: Some(&format!("{}.size", element_of(at))),
-            what: Message::new("what.duct-size"),
+            what: Message::from(What::DuctSize),
             minutes: minutes::PULL_GRILLE,
         },
         given,
@@ -65,13 +66,13 @@ pub(super) fn size_input(
 pub(super) fn point_spec(at: &str, point: &LossPoint, inputs: &mut Inputs) -> Spec {
     Spec::Point {
         airflow: inputs.quantity(
-            &ask(format!("{at}.point.airflow"), "what.point-flow", minutes::DATA_SHEET),
+            &ask(format!("{at}.point.airflow"), What::PointFlow, minutes::DATA_SHEET),
             &Some(point.airflow.clone()),
             |t| Figure::AirflowLS(t.map(|q| q * 1000.0)),
             &never(),
         ),
         pressure: inputs.quantity(
-            &ask(format!("{at}.point.pressure"), "what.point-pressure", minutes::DATA_SHEET),
+            &ask(format!("{at}.point.pressure"), What::PointPressure, minutes::DATA_SHEET),
             &Some(point.pressure.clone()),
             Figure::PressurePa,
             &never(),

@@ -1,5 +1,6 @@
 //! From the job to the graph.
 
+use dewpath_report::say::What;
 use std::collections::BTreeMap;
 
 use dewpath_job::model::{Job, Run, Section};
@@ -21,19 +22,19 @@ impl System {
     pub fn of(job: &Job, inputs: &mut Inputs) -> Self {
         let air = AirInputs {
             altitude: inputs.quantity(
-                &ask("site.altitude".to_owned(), "what.altitude", minutes::TAPE),
+                &ask("site.altitude".to_owned(), What::Altitude, minutes::TAPE),
                 &job.site.altitude,
                 Figure::LengthM,
                 &defaults::altitude_m(),
             ),
             indoor: inputs.quantity(
-                &ask("site.indoor".to_owned(), "what.indoor", minutes::TAPE),
+                &ask("site.indoor".to_owned(), What::Indoor, minutes::TAPE),
                 &job.site.indoor,
                 |t| Figure::TemperatureC(t.map(|k| k - 273.15)),
                 &defaults::indoor_k(),
             ),
             humidity: inputs.quantity(
-                &ask("site.humidity".to_owned(), "what.humidity", minutes::TAPE),
+                &ask("site.humidity".to_owned(), What::Humidity, minutes::TAPE),
                 &job.site.humidity,
                 Figure::ShareRatio,
                 &defaults::humidity(),

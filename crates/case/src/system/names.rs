@@ -1,27 +1,28 @@
 //! What an item of the graph is called.
 
 use dewpath_job::model::{Job, PartKind, RunShape};
+use dewpath_report::say::LossOf;
 
 use super::spec::{Owner, Spec};
 
 /// Name of an item: the user's id where there is one, and a word of ours for what it is.
-pub fn loss_name(job: &Job, owner: &Owner, spec: &Spec) -> (String, &'static str) {
+pub fn loss_name(job: &Job, owner: &Owner, spec: &Spec) -> (String, LossOf) {
     let what = match spec {
-        Spec::Leak { .. } => "loss.shell",
-        Spec::Joints(_) => "loss.joints",
-        Spec::Door(_) => "loss.door",
-        Spec::Fan(_) => "loss.fan",
-        Spec::Piece { .. } => "loss.piece",
-        Spec::Elbow { .. } => "loss.elbow",
-        Spec::Transition { .. } => "loss.transition",
-        Spec::Backdraft { .. } => "loss.damper",
-        Spec::Balancing { .. } => "loss.balancing",
-        Spec::Crush { .. } => "loss.crush",
-        Spec::Point { .. } => "loss.other",
-        Spec::SystemEffect { .. } => "loss.system-effect",
-        Spec::Grille { .. } => "loss.grille",
-        Spec::Terminal(_) => "loss.terminal",
-        Spec::Meeting { .. } => "loss.meeting",
+        Spec::Leak { .. } => LossOf::Shell,
+        Spec::Joints(_) => LossOf::Joints,
+        Spec::Door(_) => LossOf::Door,
+        Spec::Fan(_) => LossOf::Fan,
+        Spec::Piece { .. } => LossOf::Piece,
+        Spec::Elbow { .. } => LossOf::Elbow,
+        Spec::Transition { .. } => LossOf::Transition,
+        Spec::Backdraft { .. } => LossOf::Damper,
+        Spec::Balancing { .. } => LossOf::Balancing,
+        Spec::Crush { .. } => LossOf::Crush,
+        Spec::Point { .. } => LossOf::Other,
+        Spec::SystemEffect { .. } => LossOf::SystemEffect,
+        Spec::Grille { .. } => LossOf::Grille,
+        Spec::Terminal(_) => LossOf::Terminal,
+        Spec::Meeting { .. } => LossOf::Meeting,
     };
     let name = match owner {
         Owner::Shell => "dwelling".to_owned(),

@@ -6,6 +6,7 @@ use dewpath_job::model::{
     DamperKind, DuctGiven, DuctKind, ElbowMake, GivenChoice, Job, Part, PartKind, Run, RunShape,
     Section, TransitionShape,
 };
+use dewpath_report::say::What;
 use dewpath_report::{Figure, Message, Source};
 use dewpath_units::{Choice, Length, Origin, Stated, Uncertain};
 
@@ -55,7 +56,7 @@ pub(super) fn duct_spec(
         &Ask {
             at: format!("{at}.duct"),
             stream: Some(&format!("{}.duct", element_of(at))),
-            what: Message::new("what.duct-kind"),
+            what: Message::from(What::DuctKind),
             minutes: minutes::PULL_GRILLE,
         },
         &duct.kind,
@@ -69,7 +70,7 @@ pub(super) fn duct_spec(
             &Ask {
                 at: format!("{at}.flex_band"),
                 stream: Some("flex compression factor"),
-                what: Message::new("what.flex-band"),
+                what: Message::from(What::FlexBand),
                 minutes: minutes::NOT_ON_SITE,
             },
             &Source::judgement("spread between the published test campaigns on flexible duct"),
@@ -78,7 +79,7 @@ pub(super) fn duct_spec(
         inputs.constant(0.5, Figure::ShareRatio)
     };
     let roughness = inputs.where_written(
-        &ask(format!("{at}.roughness"), "what.roughness", minutes::NOT_ON_SITE),
+        &ask(format!("{at}.roughness"), What::Roughness, minutes::NOT_ON_SITE),
         &duct.roughness,
         |t| Figure::GapMm(t.map(|m| m * 1000.0)),
     );
@@ -86,7 +87,7 @@ pub(super) fn duct_spec(
         &Ask {
             at: format!("{at}.roughness_band"),
             stream: Some("roughness of ducts"),
-            what: Message::new("what.roughness-band"),
+            what: Message::from(What::RoughnessBand),
             minutes: minutes::NOT_ON_SITE,
         },
         &Source::confirmed(
@@ -118,7 +119,7 @@ pub(super) fn compression(
     let ask = Ask {
         at: format!("{at}.compression"),
         stream: Some("compression of flexible duct"),
-        what: Message::new("what.compression"),
+        what: Message::from(What::Compression),
         minutes: minutes::HIDDEN,
     };
     let written = given::is_known(&duct.compression);
@@ -161,7 +162,7 @@ pub(super) fn leads_to_fan(job: &Job, run: &Run) -> bool {
 /// pressure side lose air that has left the room already; a finding tells of those.
 pub(super) fn joints(run: &Run, items: &[Item], inputs: &mut Inputs) -> JointsSpec {
     let sealed = inputs.yes_no(
-        &ask(format!("run.{}.sealed", run.id), "what.sealed", minutes::HIDDEN),
+        &ask(format!("run.{}.sealed", run.id), What::Sealed, minutes::HIDDEN),
         &run.sealed,
         &[true, false],
         &Source::judgement("joints are sealed or not"),
@@ -211,7 +212,7 @@ pub(super) fn outlet(job: &Job, index: usize, run: &Run, inputs: &mut Inputs) ->
     let diameter_m = section::hydraulic_m(size.value(inputs, Draw::Likely));
     if let Some(fallback) = system_effect(run, diameter_m) {
         let share = inputs.quantity(
-            &ask(format!("run.{}.first_straight", run.id), "what.first-straight", minutes::HIDDEN),
+            &ask(format!("run.{}.first_straight", run.id), What::FirstStraight, minutes::HIDDEN),
             &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
             Figure::FactorRatio,
             &fallback,
@@ -268,13 +269,13 @@ pub(super) fn sum_items(
     let size = if known { sum.duct.size.clone() } else { collar_of(job, run) };
     let duct = duct_spec(&at, &sum.duct, &size, inputs);
     let length = inputs.quantity(
-        &ask(format!("{at}.length"), "what.run-length", minutes::HIDDEN),
+        &ask(format!("{at}.length"), What::RunLength, minutes::HIDDEN),
         &sum.length,
         Figure::LengthM,
         &defaults::run_length_m(),
     );
     let count = inputs.count(
-        &ask(format!("{at}.elbows"), "what.elbow-count", minutes::COUNT_HIDDEN),
+        &ask(format!("{at}.elbows"), What::ElbowCount, minutes::COUNT_HIDDEN),
         &sum.elbows,
         &defaults::elbows(),
     );
@@ -315,21 +316,21 @@ pub(super) fn elbow_spec(
         _ => &[ElbowMake::Adjustable, ElbowMake::Stamped],
     };
     let made = inputs.category(
-        &ask(format!("{at}.elbow_make"), "what.elbow-make", minutes::HIDDEN),
+        &ask(format!("{at}.elbow_make"), What::ElbowMake, minutes::HIDDEN),
         make,
         likely,
         &Source::judgement("what goes with the duct"),
     );
     Spec::Elbow {
         angle: inputs.quantity(
-            &ask(format!("{at}.elbow_angle"), "what.elbow-angle", minutes::HIDDEN),
+            &ask(format!("{at}.elbow_angle"), What::ElbowAngle, minutes::HIDDEN),
             angle,
             degrees,
             &defaults::elbow_angle_rad(),
         ),
         radius: if made.options().contains(&ElbowMake::ThreePiece) {
             inputs.quantity(
-                &ask(format!("{at}.elbow_radius"), "what.elbow-radius", minutes::HIDDEN),
+                &ask(format!("{at}.elbow_radius"), What::ElbowRadius, minutes::HIDDEN),
                 radius,
                 Figure::FactorRatio,
                 &defaults::elbow_radius(),
@@ -345,7 +346,7 @@ pub(super) fn elbow_spec(
             &Ask {
                 at: format!("{at}.elbow_band"),
                 stream: Some("elbows as made"),
-                what: Message::new("what.elbow-band"),
+                what: Message::from(What::ElbowBand),
                 minutes: minutes::NOT_ON_SITE,
             },
             &Source::judgement("spread between published elbow tables"),
@@ -394,7 +395,7 @@ pub(super) fn part_items(
                     items.push(Item { owner, spec: step });
                 }
                 let length = inputs.quantity(
-                    &ask(format!("{at}.length"), "what.piece-length", minutes::HIDDEN),
+                    &ask(format!("{at}.length"), What::PieceLength, minutes::HIDDEN),
                     length,
                     Figure::LengthM,
                     &defaults::run_length_m(),
@@ -412,13 +413,13 @@ pub(super) fn part_items(
                     from,
                     to,
                     shape: inputs.category(
-                        &ask(format!("{at}.shape"), "what.transition", minutes::HIDDEN),
+                        &ask(format!("{at}.shape"), What::Transition, minutes::HIDDEN),
                         shape,
                         &[TransitionShape::Cone, TransitionShape::Abrupt],
                         &Source::judgement("reducers are cones or steps"),
                     ),
                     angle: inputs.quantity(
-                        &ask(format!("{at}.angle"), "what.transition-angle", minutes::HIDDEN),
+                        &ask(format!("{at}.angle"), What::TransitionAngle, minutes::HIDDEN),
                         angle,
                         degrees,
                         &Fallback {
@@ -436,7 +437,7 @@ pub(super) fn part_items(
             PartKind::Crush { open, size: own_size } => Spec::Crush {
                 size: own(own_size, inputs).unwrap_or_else(|| size.clone()),
                 open: inputs.quantity(
-                    &ask(format!("{at}.open"), "what.crush", minutes::HIDDEN),
+                    &ask(format!("{at}.open"), What::Crush, minutes::HIDDEN),
                     open,
                     Figure::ShareRatio,
                     &Fallback {
@@ -486,14 +487,14 @@ pub(super) fn damper_spec(
     inputs: &mut Inputs,
 ) -> Spec {
     let kind = inputs.category(
-        &ask(format!("{at}.kind"), "what.damper-kind", minutes::HIDDEN),
+        &ask(format!("{at}.kind"), What::DamperKind, minutes::HIDDEN),
         kind,
         &[DamperKind::Backdraft],
         &Source::practice(),
     );
     if kind.value(inputs, Draw::Likely) == DamperKind::Balancing {
         let angle = inputs.quantity(
-            &ask(format!("{at}.angle"), "what.damper-angle", minutes::HIDDEN),
+            &ask(format!("{at}.angle"), What::DamperAngle, minutes::HIDDEN),
             angle,
             degrees,
             &Fallback {
@@ -505,7 +506,7 @@ pub(super) fn damper_spec(
         return Spec::Balancing { size, angle };
     }
     let band = inputs.band(
-        &ask(format!("{at}.band"), "what.damper-band", minutes::NOT_ON_SITE),
+        &ask(format!("{at}.band"), What::DamperBand, minutes::NOT_ON_SITE),
         &Source::judgement("spread between light and heavy flaps"),
     );
     Spec::Backdraft { size, band }
@@ -537,14 +538,14 @@ pub(super) fn meeting(
         .unwrap_or_else(|| size.clone());
     if straight {
         inputs.note(
-            &ask(format!("junction.{}.straight", joint.id), "what.straight-way", minutes::HIDDEN),
+            &ask(format!("junction.{}.straight", joint.id), What::StraightWay, minutes::HIDDEN),
             vec![run.id.clone()],
             &Source::judgement("the run that is written first goes straight through"),
         );
     }
     let spec = Spec::Meeting {
         kind: inputs.category(
-            &ask(format!("junction.{}.kind", joint.id), "what.junction", minutes::HIDDEN),
+            &ask(format!("junction.{}.kind", joint.id), What::Junction, minutes::HIDDEN),
             &joint.kind,
             &[dewpath_job::model::JunctionKind::Wye, dewpath_job::model::JunctionKind::Tee],
             &Source::judgement("ducts are joined with a wye or a tee"),

@@ -1,6 +1,7 @@
 //! What stands at the ends of runs: the dwelling's leaks, doors, fans, grilles, terminals.
 
 use dewpath_job::model::{Fan, FanKind, Grille, Job, Screen, Section, Terminal, TerminalKind};
+use dewpath_report::say::What;
 use dewpath_report::{Figure, Source};
 use dewpath_units::{Length, Origin, Stated, Uncertain, YesNo};
 
@@ -20,7 +21,7 @@ pub fn leak(job: &Job, inputs: &mut Inputs) -> Spec {
     };
     let flow = known(&dwelling.leakage).then(|| {
         inputs.quantity(
-            &ask("dwelling.leakage".to_owned(), "what.leakage", minutes::BLOWER_DOOR),
+            &ask("dwelling.leakage".to_owned(), What::Leakage, minutes::BLOWER_DOOR),
             &dwelling.leakage,
             |t| Figure::AirflowLS(t.map(|q| q * 1000.0)),
             &defaults::air_changes_50(),
@@ -30,7 +31,7 @@ pub fn leak(job: &Job, inputs: &mut Inputs) -> Spec {
         inputs.constant(0.0, Figure::AirChangesPerH)
     } else {
         inputs.quantity(
-            &ask("dwelling.air_changes".to_owned(), "what.air-changes", minutes::BLOWER_DOOR),
+            &ask("dwelling.air_changes".to_owned(), What::AirChanges, minutes::BLOWER_DOOR),
             &dwelling.air_changes,
             Figure::AirChangesPerH,
             &defaults::air_changes_50(),
@@ -40,13 +41,13 @@ pub fn leak(job: &Job, inputs: &mut Inputs) -> Spec {
     let has_area = given::is_known(&dwelling.floor_area);
     let area = (flow.is_none() && !has_volume && has_area).then(|| Storey {
         area: inputs.quantity(
-            &ask("dwelling.floor_area".to_owned(), "what.dwelling-area", minutes::TAPE),
+            &ask("dwelling.floor_area".to_owned(), What::DwellingArea, minutes::TAPE),
             &dwelling.floor_area,
             Figure::AreaM2,
             &defaults::dwelling_volume_m3(),
         ),
         height: inputs.quantity(
-            &ask("dwelling.storey_height".to_owned(), "what.storey", minutes::TAPE),
+            &ask("dwelling.storey_height".to_owned(), What::Storey, minutes::TAPE),
             &None::<Stated<Uncertain<Length>>>,
             Figure::LengthM,
             &defaults::storey_height_m(),
@@ -54,7 +55,7 @@ pub fn leak(job: &Job, inputs: &mut Inputs) -> Spec {
     });
     let volume = (flow.is_none() && area.is_none()).then(|| {
         inputs.quantity(
-            &ask("dwelling.volume".to_owned(), "what.dwelling-volume", minutes::TAPE),
+            &ask("dwelling.volume".to_owned(), What::DwellingVolume, minutes::TAPE),
             &dwelling.volume,
             Figure::VolumeM3,
             &defaults::dwelling_volume_m3(),
@@ -66,32 +67,32 @@ pub fn leak(job: &Job, inputs: &mut Inputs) -> Spec {
 pub(super) fn door(room: &dewpath_job::model::Room, inputs: &mut Inputs) -> DoorSpec {
     let at = |key: &str| format!("room.{}.door.{key}", room.id);
     let transfer = inputs.where_written(
-        &ask(at("transfer"), "what.transfer", minutes::TAPE),
+        &ask(at("transfer"), What::Transfer, minutes::TAPE),
         &room.door.transfer,
         Figure::AreaM2,
     );
     DoorSpec {
         width: inputs.quantity(
-            &ask(at("width"), "what.door-width", minutes::DOOR),
+            &ask(at("width"), What::DoorWidth, minutes::DOOR),
             &room.door.width,
             Figure::LengthM,
             &defaults::door_width_m(),
         ),
         gap: inputs.quantity(
-            &ask(at("gap"), "what.door-gap", minutes::DOOR),
+            &ask(at("gap"), What::DoorGap, minutes::DOOR),
             &room.door.gap,
             |t| Figure::GapMm(t.map(|m| m * 1000.0)),
             &defaults::door_gap_m(),
         ),
         joints: inputs.quantity(
-            &ask(at("joints"), "what.door-joints", minutes::NOT_ON_SITE),
+            &ask(at("joints"), What::DoorJoints, minutes::NOT_ON_SITE),
             &None::<Stated<Uncertain<dewpath_units::Area>>>,
             Figure::AreaM2,
             &defaults::door_joints_m2(),
         ),
         transfer,
         coefficient: inputs.quantity(
-            &ask(at("coefficient"), "what.gap-coefficient", minutes::NOT_ON_SITE),
+            &ask(at("coefficient"), What::GapCoefficient, minutes::NOT_ON_SITE),
             &room.door.coefficient,
             Figure::FactorRatio,
             &defaults::gap_coefficient(),
@@ -111,13 +112,13 @@ pub(super) fn fan_spec(index: usize, fan: &Fan, job: &Job, inputs: &mut Inputs) 
         .enumerate()
         .map(|(number, point)| {
             let flow = inputs.quantity(
-                &ask(format!("{}.{number}", at("rated")), "what.rated-flow", minutes::LABEL),
+                &ask(format!("{}.{number}", at("rated")), What::RatedFlow, minutes::LABEL),
                 &Some(point.airflow.clone()),
                 |t| Figure::AirflowLS(t.map(|q| q * 1000.0)),
                 &never(),
             );
             let pressure = inputs.where_written(
-                &ask(format!("{}.{number}.at", at("rated")), "what.rated-at", minutes::LABEL),
+                &ask(format!("{}.{number}.at", at("rated")), What::RatedAt, minutes::LABEL),
                 &point.pressure,
                 Figure::PressurePa,
             );
@@ -132,7 +133,7 @@ pub(super) fn fan_spec(index: usize, fan: &Fan, job: &Job, inputs: &mut Inputs) 
     FanSpec {
         fan: index,
         kind: inputs.category(
-            &ask(at("kind"), "what.fan-kind", minutes::PULL_GRILLE),
+            &ask(at("kind"), What::FanKind, minutes::PULL_GRILLE),
             &fan.data.kind,
             fallback_kind,
             &Source::judgement("ceiling fans are centrifugal or axial"),
@@ -141,31 +142,31 @@ pub(super) fn fan_spec(index: usize, fan: &Fan, job: &Job, inputs: &mut Inputs) 
             inputs.constant(0.5, Figure::ShareRatio)
         } else {
             inputs.band(
-                &ask(at("curve"), "what.fan-curve", minutes::DATA_SHEET),
+                &ask(at("curve"), What::FanCurve, minutes::DATA_SHEET),
                 &Source::judgement("fan curves that go through what the label says"),
             )
         },
         rated,
         has_curve: fan.data.curve.len() >= 2,
         speed: inputs.where_written(
-            &ask(at("speed"), "what.fan-speed", minutes::LABEL),
+            &ask(at("speed"), What::FanSpeed, minutes::LABEL),
             &fan.data.speed,
             Figure::ShareRatio,
         ),
         holds: inputs.where_written(
-            &ask(at("holds_flow"), "what.holds-flow", minutes::LABEL),
+            &ask(at("holds_flow"), What::HoldsFlow, minutes::LABEL),
             &fan.data.holds_flow,
             |t| Figure::AirflowLS(t.map(|q| q * 1000.0)),
         ),
         running: inputs.yes_no(
-            &ask(at("running"), "what.running", minutes::TAPE),
+            &ask(at("running"), What::Running, minutes::TAPE),
             &fan.running.clone().or_else(|| Some(Stated::new(YesNo::Yes, Origin::Default))),
             &[true, false],
             &Source::judgement("the reference case lets every fan run"),
         ),
         damper: if may_stand_still {
             inputs.yes_no(
-                &ask(at("damper"), "what.fan-damper", minutes::PULL_GRILLE),
+                &ask(at("damper"), What::FanDamper, minutes::PULL_GRILLE),
                 &fan.data.damper,
                 &[true, false],
                 &Source::judgement("most bath fans have a flap in the outlet"),
@@ -192,19 +193,19 @@ pub(super) fn grille_spec(
     };
     Spec::Grille {
         free_area: inputs.where_written(
-            &ask(at("free_area"), "what.grille-area", minutes::TAPE),
+            &ask(at("free_area"), What::GrilleArea, minutes::TAPE),
             &grille.free_area,
             Figure::AreaM2,
         ),
         share: inputs.quantity(
-            &ask(at("free_area"), "what.grille-area", minutes::TAPE),
+            &ask(at("free_area"), What::GrilleArea, minutes::TAPE),
             &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
             Figure::ShareRatio,
             &defaults::grille_free_share(),
         ),
         size,
         band: inputs.band(
-            &ask(at("band"), "what.grille-band", minutes::NOT_ON_SITE),
+            &ask(at("band"), What::GrilleBand, minutes::NOT_ON_SITE),
             &Source::judgement("spread between small exhaust grilles"),
         ),
     }
@@ -218,7 +219,7 @@ pub(super) fn terminal_spec(
 ) -> TerminalSpec {
     let at = |key: &str| format!("terminal.{}.{key}", terminal.id);
     let kind = inputs.category(
-        &ask(at("kind"), "what.terminal-kind", minutes::LOOK_OUTSIDE),
+        &ask(at("kind"), What::TerminalKind, minutes::LOOK_OUTSIDE),
         &terminal.kind,
         &[TerminalKind::WallCap, TerminalKind::RoofCap],
         &Source::judgement("bath ducts end in a wall cap or a roof cap"),
@@ -245,7 +246,7 @@ pub(super) fn terminal_spec(
     let likely_screen: &[Screen] =
         if capped { &[Screen::None, Screen::Insect] } else { &[Screen::None] };
     let screen = inputs.category(
-        &ask(at("screen"), "what.screen", minutes::LOOK_OUTSIDE),
+        &ask(at("screen"), What::Screen, minutes::LOOK_OUTSIDE),
         &terminal.screen,
         likely_screen,
         &Source::judgement("caps come with or without a screen"),
@@ -256,7 +257,7 @@ pub(super) fn terminal_spec(
         kind,
         size,
         flap: inputs.yes_no(
-            &ask(at("flap"), "what.flap", minutes::LOOK_OUTSIDE),
+            &ask(at("flap"), What::Flap, minutes::LOOK_OUTSIDE),
             &terminal.flap,
             likely_flap,
             &Source::judgement("most caps have a flap"),
@@ -264,7 +265,7 @@ pub(super) fn terminal_spec(
         screen,
         clogged: if may_clog {
             inputs.quantity(
-                &ask(at("clogged"), "what.clogged", minutes::LOOK_OUTSIDE),
+                &ask(at("clogged"), What::Clogged, minutes::LOOK_OUTSIDE),
                 &terminal.clogged,
                 Figure::ShareRatio,
                 &defaults::clogged(),
@@ -276,14 +277,14 @@ pub(super) fn terminal_spec(
             inputs.constant(0.5, Figure::ShareRatio)
         } else {
             inputs.band(
-                &ask(at("band"), "what.terminal-band", minutes::NOT_ON_SITE),
+                &ask(at("band"), What::TerminalBand, minutes::NOT_ON_SITE),
                 &Source::judgement("spread between small terminals; a measured point replaces it"),
             )
         },
         point,
         stuck: (given::yes(&terminal.flap_opens) == Some(false)).then(|| {
             inputs.quantity(
-                &ask(at("flap_opens"), "what.stuck", minutes::LOOK_OUTSIDE),
+                &ask(at("flap_opens"), What::Stuck, minutes::LOOK_OUTSIDE),
                 &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
                 Figure::ShareRatio,
                 &Fallback {
@@ -295,7 +296,7 @@ pub(super) fn terminal_spec(
         }),
         riser: shared.then(|| {
             inputs.quantity(
-                &ask(at("riser_pressure"), "what.riser", minutes::HIDDEN),
+                &ask(at("riser_pressure"), What::Riser, minutes::HIDDEN),
                 &None::<Stated<Uncertain<dewpath_units::Pressure>>>,
                 Figure::PressurePa,
                 &Fallback {

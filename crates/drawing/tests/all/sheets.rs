@@ -3,7 +3,7 @@
 //!
 //! With `DEWPATH_PICTURES=folder` the pictures are written there, to be looked at; `DEWPATH_PICTURES_OF="fc- hall"` says of
 //! which jobs.
-#![allow(clippy::unwrap_used, reason = "tests")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "tests")]
 
 use std::path::PathBuf;
 use std::sync::{Arc, OnceLock};
@@ -44,7 +44,21 @@ fn all() -> &'static [(String, Sheet)] {
     })
 }
 
+/// All that is asked of the sheets of all jobs, in one test: judging the jobs takes longer than asking.
 #[test]
+fn every_sheet_of_every_job() {
+    no_label_lies_on_another();
+    no_text_lies_on_a_wall_or_another_heavy_line();
+    everything_lies_on_the_paper();
+    an_independent_reader_draws_every_sheet();
+    nothing_that_is_no_number_is_written();
+    the_plan_of_the_hall_bath_is_to_scale_and_dimensioned();
+    the_chart_of_a_run_names_every_part_of_it_in_order();
+    a_proposed_way_is_drawn_with_its_fall();
+    a_member_that_must_not_be_cut_shows_no_hole();
+    the_title_block_has_job_date_and_number();
+}
+
 fn no_label_lies_on_another() {
     let mut wrong = Vec::new();
     for (name, sheet) in all() {
@@ -88,7 +102,6 @@ fn touches(rect: &Rect, (from, to): ([f64; 2], [f64; 2])) -> bool {
     })
 }
 
-#[test]
 fn no_text_lies_on_a_wall_or_another_heavy_line() {
     let mut wrong = Vec::new();
     for (name, sheet) in all() {
@@ -102,7 +115,6 @@ fn no_text_lies_on_a_wall_or_another_heavy_line() {
     assert!(wrong.is_empty(), "{}: {:#?}", wrong.len(), &wrong[..wrong.len().min(40)]);
 }
 
-#[test]
 fn everything_lies_on_the_paper() {
     for (name, sheet) in all() {
         let paper = Rect::new(0.0, 0.0, sheet.scene.width, sheet.scene.height);
@@ -136,7 +148,6 @@ fn options() -> usvg::Options<'static> {
     options
 }
 
-#[test]
 fn an_independent_reader_draws_every_sheet() {
     let options = options();
     let folder = std::env::var_os("DEWPATH_PICTURES").map(PathBuf::from);
@@ -200,7 +211,6 @@ fn sheets_are_the_same_bytes_each_time() {
     }
 }
 
-#[test]
 fn nothing_that_is_no_number_is_written() {
     for (name, sheet) in all() {
         for text in [sheet.svg_for_page(), sheet.dxf()] {
@@ -218,7 +228,6 @@ fn nothing_that_is_no_number_is_written() {
 }
 
 /// The hall bath is 9 ft 4-1/2 in by 5 ft (its job file).
-#[test]
 fn the_plan_of_the_hall_bath_is_to_scale_and_dimensioned() {
     for (page, name) in
         [("paper", "hall-bath plan-hall-bath paper"), ("phone", "hall-bath plan-hall-bath phone")]
@@ -240,7 +249,6 @@ fn the_plan_of_the_hall_bath_is_to_scale_and_dimensioned() {
 }
 
 /// The parts of the hall bath's run, in the direction of the air, are the rows of its chart.
-#[test]
 fn the_chart_of_a_run_names_every_part_of_it_in_order() {
     let name = "hall-bath pressure-attic-run paper";
     let (_, sheet) = all().iter().find(|(known, _)| known == name).unwrap();
@@ -361,7 +369,6 @@ fn lengths_and_heights_of_a_section_can_be_taken_off() {
 }
 
 /// The last leg of a proposed way falls on paper by what the report says, in the scale of heights, and a bored member is named.
-#[test]
 fn a_proposed_way_is_drawn_with_its_fall() {
     let reports = common::reports_of(&["hall-bath"], 16);
     let report = reports[0].report();
@@ -396,7 +403,6 @@ fn a_proposed_way_is_drawn_with_its_fall() {
 }
 
 /// Where no hole is allowed none is drawn.
-#[test]
 fn a_member_that_must_not_be_cut_shows_no_hole() {
     let mut seen = [0, 0];
     for (name, sheet) in all() {
@@ -415,7 +421,6 @@ fn a_member_that_must_not_be_cut_shows_no_hole() {
 }
 
 /// Each sheet of a job says of which day it is; a job without a day says so.
-#[test]
 fn the_title_block_has_job_date_and_number() {
     for (name, sheet) in all() {
         if name.starts_with("invented") {

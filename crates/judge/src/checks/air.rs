@@ -6,7 +6,12 @@ use dewpath_case::require;
 use dewpath_case::sample::Sample;
 use dewpath_case::system::spec::Owner;
 use dewpath_job::model::BuildState;
-use dewpath_report::{Figure, Finding, LookNext, Message, Source, Standing, Step, Triple, Verdict};
+use dewpath_message::slot::{AirflowLS, ChanceRatio, Name, PressurePa, TimeH, Word};
+use dewpath_report::say::{
+    AirflowDelivered, AirflowDeliveredIdle, AirflowDeliveredKey, AirflowDeliveredNothingRequired,
+    AirflowNone, AirflowNoneKey, Todo, TodoLargestLoss,
+};
+use dewpath_report::{Finding, LookNext, Message, Source, Standing, Step, Triple, Verdict};
 use dewpath_units::sort;
 
 use crate::look_next::share;
@@ -67,10 +72,10 @@ fn idle(case: &Case<'_>, index: usize, name: &str) -> Finding {
         "airflow.delivered",
         &case.job.rooms[index].id,
         Verdict::Unknown,
-        Message::new("airflow.delivered.idle").name("room", name),
+        AirflowDeliveredIdle { room: Name::new(name) },
         case.required.rooms[index].source.clone(),
     )
-    .todo(Message::new("todo.let-run"))
+    .todo(Todo::LetRun)
 }
 
 /// Whether the room gets enough, draw by draw; the likely values alone when there are no draws.
@@ -97,30 +102,31 @@ fn judge(
     let need = &case.required.rooms[index];
     let chance = share(passes);
     let verdict = by_chance(chance, Verdict::Fails, &need.source, &case.job.settings);
-    let figure = Figure::AirflowLS(flow.map(|q| q * 1000.0).triple());
-    let limit = Figure::AirflowLS(required.map(|q| q * 1000.0).triple());
+    let figure = AirflowLS(flow.litres());
+    let limit = AirflowLS(required.litres());
     let key = match verdict {
-        Verdict::Holds => "airflow.delivered.holds",
-        Verdict::Fails | Verdict::Caution => "airflow.delivered.fails",
+        Verdict::Holds => AirflowDeliveredKey::Holds,
+        Verdict::Fails | Verdict::Caution => AirflowDeliveredKey::Fails,
         Verdict::Unknown if need.source.standing == Standing::FromMemory => {
-            "airflow.delivered.memory"
+            AirflowDeliveredKey::Memory
         }
-        Verdict::Unknown => "airflow.delivered.unknown",
+        Verdict::Unknown => AirflowDeliveredKey::Unknown,
     };
-    let message =
-        Message::new(key).name("room", name).figure("flow", figure).figure("required", limit);
     // The likely values alone tell of no chance.
-    let message = if case.inputs.draws() > 0 {
-        message.figure("chance", Figure::ChanceRatio(Triple::exact(chance)))
-    } else {
-        message
+    let told = (case.inputs.draws() > 0).then_some(chance);
+    let message = AirflowDelivered {
+        key,
+        room: Name::new(name),
+        flow: figure,
+        required: limit,
+        chance: told.map(|chance| ChanceRatio(Triple::exact(chance))),
+        clearing: clearing(need.volume.as_ref(), flow).map(TimeH),
     };
-    let message = with_clearing(message, need.volume.as_ref(), flow);
     let mut finding =
         Finding::new("airflow.delivered", &room.id, verdict, message, need.source.clone())
             .figure(figure)
             .limit(limit);
-    finding.chance = (case.inputs.draws() > 0).then_some(chance);
+    finding.chance = told;
     finding.working.clone_from(&need.working);
     finding.working.extend(balance(case, index));
     finding.todo = todo(case, index, verdict);
@@ -129,14 +135,9 @@ fn judge(
 }
 
 /// The time three volumes of the room take to pass, where its volume is known.
-fn with_clearing(message: Message, volume: Option<&Sample>, flow: &Sample) -> Message {
-    match volume {
-        Some(volume) if flow.triple().low > 0.0 => {
-            let time = flow.with(volume, |q, v| 3.0 * v / q / 3600.0).triple();
-            message.figure("clearing", Figure::TimeH(time))
-        }
-        _ => message,
-    }
+fn clearing(volume: Option<&Sample>, flow: &Sample) -> Option<Triple> {
+    let volume = volume.filter(|_| flow.triple().low > 0.0)?;
+    Some(flow.with(volume, |q, v| 3.0 * v / q / 3600.0).triple())
 }
 
 fn todo(case: &Case<'_>, index: usize, verdict: Verdict) -> Vec<Message> {
@@ -144,15 +145,15 @@ fn todo(case: &Case<'_>, index: usize, verdict: Verdict) -> Vec<Message> {
     let measured = case.job.readings.iter().any(|reading| reading.at == room.id);
     match verdict {
         Verdict::Fails => {
-            let mut list = vec![Message::new("todo.outlet-first")];
+            let mut list = vec![Message::from(Todo::OutletFirst)];
             list.extend(largest_loss(case, index));
-            list.push(Message::new("todo.larger-fan-last"));
+            list.push(Message::from(Todo::LargerFanLast));
             list
         }
         Verdict::Unknown if !measured => {
-            vec![Message::new("todo.look-next"), Message::new("todo.measure-flow")]
+            vec![Message::from(Todo::LookNext), Message::from(Todo::MeasureFlow)]
         }
-        Verdict::Unknown => vec![Message::new("todo.look-next")],
+        Verdict::Unknown => vec![Message::from(Todo::LookNext)],
         Verdict::Holds | Verdict::Caution => Vec::new(),
     }
 }
@@ -172,12 +173,11 @@ fn largest_loss(case: &Case<'_>, index: usize) -> Option<Message> {
         Owner::Part { run, .. } => format!("{}/{part}", case.job.runs[*run].id),
         _ => part,
     };
-    Some(
-        Message::new("todo.largest-loss")
-            .name("part", place)
-            .word("what", what)
-            .figure("loss", Figure::PressurePa(loss.triple())),
-    )
+    Some(Message::from(TodoLargestLoss {
+        part: Name::new(place),
+        what: Word::new(what.key()),
+        loss: PressurePa(loss.triple()),
+    }))
 }
 
 fn edge_of(case: &Case<'_>, room: usize) -> Option<usize> {
@@ -212,10 +212,8 @@ fn balance(case: &Case<'_>, room: usize) -> Vec<Step> {
 }
 
 fn no_requirement(case: &Case<'_>, index: usize, name: &str, flow: &Sample) -> Finding {
-    let figure = Figure::AirflowLS(flow.map(|q| q * 1000.0).triple());
-    let message = Message::new("airflow.delivered.nothing-required")
-        .name("room", name)
-        .figure("flow", figure);
+    let figure = AirflowLS(flow.litres());
+    let message = AirflowDeliveredNothingRequired { room: Name::new(name), flow: figure };
     let source = Source::judgement("no requirement to compare with");
     let mut finding = Finding::new(
         "airflow.delivered",
@@ -225,7 +223,7 @@ fn no_requirement(case: &Case<'_>, index: usize, name: &str, flow: &Sample) -> F
         source,
     )
     .figure(figure)
-    .todo(Message::new("todo.name-book"));
+    .todo(Todo::NameBook);
     finding.working.extend(balance(case, index));
     finding
 }
@@ -235,18 +233,18 @@ fn no_flow(case: &Case<'_>, index: usize, name: &str) -> Finding {
     let served = case.job.fans.iter().any(|fan| fan.room.as_ref() == Some(&room.id))
         || case.job.grilles.iter().any(|grille| grille.room == room.id);
     let (key, todo, verdict) = if served {
-        ("airflow.delivered.no-fan-data", "todo.read-label", Verdict::Unknown)
+        (AirflowNoneKey::NoFanData, Todo::ReadLabel, Verdict::Unknown)
     } else {
-        ("airflow.delivered.no-exhaust", "todo.add-fan", Verdict::Unknown)
+        (AirflowNoneKey::NoExhaust, Todo::AddFan, Verdict::Unknown)
     };
     Finding::new(
         "airflow.delivered",
         &room.id,
         verdict,
-        Message::new(key).name("room", name),
+        AirflowNone { key, room: Name::new(name) },
         case.required.rooms[index].source.clone(),
     )
-    .todo(Message::new(todo))
+    .todo(todo)
 }
 
 /// Whether a reading was taken after the work.

@@ -1,7 +1,7 @@
 //! Checks on runs: the published length table, the fan maker's longest run, size, make, joining,
 //! support, insulation, speed of the air.
 
-use dewpath_air::duct_leakage::fraction_lost;
+use dewpath_air::duct_leakage::{SHARE, fraction_lost};
 use dewpath_case::Case;
 use dewpath_case::flow::Flows;
 use dewpath_case::given;
@@ -15,6 +15,19 @@ use dewpath_job::model::{
     DuctGiven, DuctKind, ElbowMake, ExhaustKind, PartKind, Pull, Run, RunShape, Surroundings,
     TerminalKind,
 };
+use dewpath_message::Value;
+use dewpath_message::slot::{
+    AirflowLS, ChanceRatio, Count, DiameterMm, GapMm, InsulationRsi, LengthM, Name, PressurePa,
+    ShareRatio, VelocityMS, Word,
+};
+use dewpath_report::say::{
+    DuctBendTight, DuctFlex, DuctFlexKey, DuctGarage, DuctGarageKey, DuctGauge, DuctGaugeKey,
+    DuctInsulation, DuctInsulationKey, DuctJoined, DuctJoinedFans, DuctJoinedKey, DuctJoinedRooms,
+    DuctLengthEquivalent, DuctLengthEquivalentKey, DuctLengthEquivalentNoLimit, DuctLengthLongest,
+    DuctLengthTable, DuctLengthTableKey, DuctLengthTableNoRating, DuctMaterial, DuctRiser,
+    DuctSealing, DuctSealingKey, DuctSizeOutlet, DuctSizeOutletKey, DuctSupport, DuctSupportKey,
+    DuctVelocity, DuctVelocityKey, Todo, What,
+};
 use dewpath_report::{
     Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
 };
@@ -23,6 +36,7 @@ use dewpath_rulebook::{
 };
 use dewpath_units::{Airflow, Area, Length, Pressure};
 
+use crate::law;
 use crate::look_next::share;
 use crate::verdict::confirm_source;
 use crate::verdict::{by_chance, judged};
@@ -133,11 +147,12 @@ fn length_table(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
                 "duct.length.table",
                 &run.id,
                 Verdict::Unknown,
-                Message::new("duct.length.table.no-rating")
-                    .figure("pressure", Figure::PressurePa(Triple::exact(rated_at.value.pa()))),
+                DuctLengthTableNoRating {
+                    pressure: PressurePa(Triple::exact(rated_at.value.pa())),
+                },
                 source,
             )
-            .todo(Message::new("todo.read-label")),
+            .todo(Todo::ReadLabel),
         );
     };
     let row = |draw: Draw| {
@@ -179,24 +194,26 @@ fn length_table(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
     };
     let measured = passing_measurement(case, run);
     let key = match (verdict, rated.is_some(), measured) {
-        (Verdict::Holds, ..) => "duct.length.table.holds",
-        (_, _, true) => "duct.length.table.closed",
-        (Verdict::Caution, true, _) => "duct.length.table.short",
-        (Verdict::Caution, false, _) => "duct.length.table.short-box",
-        (Verdict::Unknown | Verdict::Fails, ..) => "duct.length.table.unknown",
+        (Verdict::Holds, ..) => DuctLengthTableKey::Holds,
+        (_, _, true) => DuctLengthTableKey::Closed,
+        (Verdict::Caution, true, _) => DuctLengthTableKey::Short,
+        (Verdict::Caution, false, _) => DuctLengthTableKey::ShortBox,
+        (Verdict::Unknown | Verdict::Fails, ..) => DuctLengthTableKey::Unknown,
     };
     if measured {
         verdict = Verdict::Holds;
     }
     let straight = Sample::of(case.inputs, |draw| tally(case, index, draw).straight_m);
-    let message = Message::new(key)
-        .figure("length", Figure::LengthM(straight.triple()))
-        .figure("rated", Figure::AirflowLS(Triple::exact(flow * 1000.0)))
-        .figure("elbows", Figure::Count(Triple::exact(sum.elbows)))
-        .figure("size", Figure::DiameterMm(Triple::exact(sum.smallest_m * 1000.0)))
-        .word("wall", wall)
-        .figure("chance", Figure::ChanceRatio(Triple::exact(chance)));
-    let message = with_limit(message, &limit);
+    let message = DuctLengthTable {
+        key,
+        length: LengthM(straight.triple()),
+        rated: AirflowLS(Triple::exact(flow * 1000.0)),
+        elbows: Count(Triple::exact(sum.elbows)),
+        size: DiameterMm(Triple::exact(sum.smallest_m * 1000.0)),
+        wall: Word::new(wall),
+        chance: ChanceRatio(Triple::exact(chance)),
+        limit: told(limit.limit),
+    };
     let mut finding = Finding::new("duct.length.table", &run.id, verdict, message, source.clone())
         .figure(Figure::LengthM(straight.triple()))
         .chance(chance)
@@ -205,9 +222,7 @@ fn length_table(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
         finding = finding.limit(Figure::LengthM(Triple::exact(most.m())));
     }
     if verdict == Verdict::Caution {
-        finding = finding
-            .todo(Message::new("todo.maker-criteria"))
-            .todo(Message::new("todo.measure-flow"));
+        finding = finding.todo(Todo::MakerCriteria).todo(Todo::MeasureFlow);
     }
     finding.todo.extend(confirm_source(&source, verdict));
     Some(finding)
@@ -222,11 +237,12 @@ fn draws<'a>(case: &Case<'a>) -> Box<dyn Iterator<Item = Draw> + 'a> {
     }
 }
 
-fn with_limit(message: Message, limit: &TableLimit) -> Message {
-    match limit.limit {
-        Limit::NoLimit => message.word("limit", "no-limit"),
-        Limit::NotAllowed => message.word("limit", "not-allowed"),
-        Limit::Max(most) => message.figure("limit", Figure::LengthM(Triple::exact(most.m()))),
+/// A limit of the table, as a length or a word.
+fn told(limit: Limit) -> Value {
+    match limit {
+        Limit::NoLimit => Value::Word("no-limit".to_owned()),
+        Limit::NotAllowed => Value::Word("not-allowed".to_owned()),
+        Limit::Max(most) => Value::Figure(Figure::LengthM(Triple::exact(most.m()))),
     }
 }
 
@@ -236,27 +252,27 @@ fn table_working(limit: &TableLimit, sum: &Tally, flow: f64, source: &Source) ->
     let mut inputs = vec![
         input(
             "D",
-            "what.duct-size",
+            What::DuctSize,
             Figure::DiameterMm(exact(sum.smallest_m * 1000.0)),
             Provenance::Computed,
         ),
         input(
             "row",
-            "what.table-row",
+            What::TableRow,
             Figure::DiameterMm(exact(limit.row.mm())),
             Provenance::RuleBook,
         ),
-        input("q", "what.rated-flow", Figure::AirflowLS(exact(flow * 1000.0)), Provenance::Label),
+        input("q", What::RatedFlow, Figure::AirflowLS(exact(flow * 1000.0)), Provenance::Label),
         input(
             "column",
-            "what.table-column",
+            What::TableColumn,
             Figure::AirflowLS(exact(limit.column.l_s())),
             Provenance::RuleBook,
         ),
-        input("n", "what.elbow-count", Figure::Count(exact(sum.elbows)), Provenance::Computed),
+        input("n", What::ElbowCount, Figure::Count(exact(sum.elbows)), Provenance::Computed),
         input(
             "d",
-            "what.elbow-deduction",
+            What::ElbowDeduction,
             Figure::LengthM(exact(limit.deduction.m())),
             Provenance::RuleBook,
         ),
@@ -264,7 +280,7 @@ fn table_working(limit: &TableLimit, sum: &Tally, flow: f64, source: &Source) ->
     if let Limit::Max(printed) = limit.printed {
         inputs.push(input(
             "printed",
-            "what.table-cell",
+            What::TableCell,
             Figure::LengthM(exact(printed.m())),
             Provenance::RuleBook,
         ));
@@ -304,24 +320,24 @@ fn equivalent_length(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding
         (sum.straight_m - sum.flex_m) + 1.25 * sum.flex_m + (15.0 * sum.elbows + 30.0) * FT
     };
     let sample = Sample::of(case.inputs, length);
-    let figure = Figure::LengthM(sample.triple());
+    let figure = LengthM(sample.triple());
     let sum = tally(case, index, Draw::Likely);
-    let input = |symbol: &str, what: &str, figure: Figure| {
-        WorkingInput::new(symbol, what, figure, Provenance::Computed)
+    let input = |symbol: &str, what: What, figure: Figure| {
+        WorkingInput::new(symbol, what, figure.into(), Provenance::Computed)
     };
     let exact = |value: f64| Figure::LengthM(Triple::exact(value));
     let step = Step {
         equation: "L_eq = L_smooth + 1.25 L_flex + 15 ft * n + 30 ft".to_owned(),
         inputs: vec![
-            input("L_smooth", "what.smooth-length", exact(sum.straight_m - sum.flex_m)),
-            input("L_flex", "what.flex-length", exact(sum.flex_m)),
-            input("n", "what.elbow-count", Figure::Count(Triple::exact(sum.elbows))),
+            input("L_smooth", What::SmoothLength, exact(sum.straight_m - sum.flex_m)),
+            input("L_flex", What::FlexLength, exact(sum.flex_m)),
+            input("n", What::ElbowCount, Figure::Count(Triple::exact(sum.elbows))),
         ],
-        result: Some(figure),
+        result: Some(figure.into()),
         source: counted(),
     };
     let Some(most) = given::likely(&fan.data.max_equivalent_length) else {
-        let message = Message::new("duct.length.equivalent.no-limit").figure("length", figure);
+        let message = Message::from(DuctLengthEquivalentNoLimit { length: figure });
         return Some(
             Finding::new("duct.length.equivalent", &run.id, Verdict::Caution, message, counted())
                 .figure(figure)
@@ -336,13 +352,13 @@ fn equivalent_length(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding
     let passes: Vec<bool> = draws(case).map(|draw| length(draw) <= most.m()).collect();
     let chance = share(&passes);
     let verdict = by_chance(chance, Verdict::Fails, &source, &case.job.settings);
-    let limit = exact(most.m());
+    let limit = LengthM(Triple::exact(most.m()));
     let key = match verdict {
-        Verdict::Holds => "duct.length.equivalent.holds",
-        Verdict::Unknown => "duct.length.equivalent.unknown",
-        Verdict::Caution | Verdict::Fails => "duct.length.equivalent.fails",
+        Verdict::Holds => DuctLengthEquivalentKey::Holds,
+        Verdict::Unknown => DuctLengthEquivalentKey::Unknown,
+        Verdict::Caution | Verdict::Fails => DuctLengthEquivalentKey::Fails,
     };
-    let message = Message::new(key).figure("length", figure).figure("limit", limit);
+    let message = DuctLengthEquivalent { key, length: figure, limit };
     Some(
         Finding::new("duct.length.equivalent", &run.id, verdict, message, source)
             .figure(figure)
@@ -361,10 +377,9 @@ fn longest_run(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
         draws(case).map(|draw| tally(case, index, draw).straight_m <= rule.value.m()).collect();
     let chance = share(&passes);
     let verdict = by_chance(chance, Verdict::Caution, &source, &case.job.settings);
-    let figure = Figure::LengthM(straight.triple());
-    let limit = Figure::LengthM(Triple::exact(rule.value.m()));
-    let message =
-        Message::new("duct.length.longest").figure("length", figure).figure("limit", limit);
+    let figure = LengthM(straight.triple());
+    let limit = LengthM(Triple::exact(rule.value.m()));
+    let message = DuctLengthLongest { length: figure, limit };
     Some(
         Finding::new("duct.length.longest", &run.id, verdict, message, source)
             .figure(figure)
@@ -388,23 +403,19 @@ fn smaller_than_outlet(case: &Case<'_>, index: usize, run: &Run) -> Option<Findi
         .collect();
     let chance = share(&sizes);
     let verdict = by_chance(chance, Verdict::Caution, &source, &case.job.settings);
-    let figure = Figure::DiameterMm(Triple::exact(smallest * 1000.0));
-    let limit = Figure::DiameterMm(Triple::exact(section::hydraulic_m(outlet) * 1000.0));
+    let figure = DiameterMm(Triple::exact(smallest * 1000.0));
+    let limit = DiameterMm(Triple::exact(section::hydraulic_m(outlet) * 1000.0));
     let key = match verdict {
-        Verdict::Holds => "duct.size.outlet.holds",
-        Verdict::Unknown => "duct.size.outlet.unknown",
-        Verdict::Caution | Verdict::Fails => "duct.size.outlet.small",
+        Verdict::Holds => DuctSizeOutletKey::Holds,
+        Verdict::Unknown => DuctSizeOutletKey::Unknown,
+        Verdict::Caution | Verdict::Fails => DuctSizeOutletKey::Small,
     };
-    let message = Message::new(key).figure("size", figure).figure("outlet", limit);
+    let message = DuctSizeOutlet { key, size: figure, outlet: limit };
     let finding = Finding::new("duct.size.outlet", &run.id, verdict, message, source)
         .figure(figure)
         .limit(limit)
         .chance(chance);
-    Some(if verdict == Verdict::Caution {
-        finding.todo(Message::new("todo.full-size-duct"))
-    } else {
-        finding
-    })
+    Some(if verdict == Verdict::Caution { finding.todo(Todo::FullSizeDuct) } else { finding })
 }
 
 /// Flexible duct: how it was pulled, and sizes nobody has tested.
@@ -434,16 +445,15 @@ fn flexible(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
         "compression factor; tested for 150 to 250 mm",
     );
     let (key, verdict) = match (tight, tested) {
-        (true, true) => ("duct.flex.tight", Verdict::Holds),
-        (true, false) => ("duct.flex.untested", Verdict::Caution),
-        (false, _) => ("duct.flex.slack", Verdict::Caution),
+        (true, true) => (DuctFlexKey::Tight, Verdict::Holds),
+        (true, false) => (DuctFlexKey::Untested, Verdict::Caution),
+        (false, _) => (DuctFlexKey::Slack, Verdict::Caution),
     };
-    let figure = Figure::LengthM(Triple::exact(sum.flex_m));
-    let message = Message::new(key)
-        .figure("length", figure)
-        .figure("size", Figure::DiameterMm(Triple::exact(sum.smallest_m * 1000.0)));
+    let figure = LengthM(Triple::exact(sum.flex_m));
+    let message =
+        DuctFlex { key, length: figure, size: DiameterMm(Triple::exact(sum.smallest_m * 1000.0)) };
     let finding = Finding::new("duct.flex", &run.id, verdict, message, source).figure(figure);
-    Some(if tight { finding } else { finding.todo(Message::new("todo.pull-tight")) })
+    Some(if tight { finding } else { finding.todo(Todo::PullTight) })
 }
 
 fn ducts(run: &Run) -> Vec<&DuctGiven> {
@@ -467,18 +477,11 @@ fn make(case: &Case<'_>, run: &Run) -> Vec<Finding> {
         let wall = given::likely(&duct.wall);
         if let (Some(wall), Some(rule)) = (wall, &rule) {
             let holds = wall.m() >= rule.value.m() - 1e-6;
-            let key = if holds { "duct.gauge.holds" } else { "duct.gauge.thin" };
-            let gap = |length: Length| Figure::GapMm(Triple::exact(length.mm()));
-            let message = Message::new(key);
-            findings.push(against(
-                run,
-                "duct.gauge",
-                message,
-                holds,
-                gap(wall),
-                gap(rule.value),
-                rule,
-            ));
+            let key = if holds { DuctGaugeKey::Holds } else { DuctGaugeKey::Thin };
+            let [has, limit] = [wall, rule.value].map(|of| GapMm(Triple::exact(of.mm())));
+            let message = DuctGauge { key, has, limit };
+            let (has, limit) = (has.into(), limit.into());
+            findings.push(against(run, "duct.gauge", message, holds, has, limit, rule));
         }
     }
     findings.extend(smooth_inside(case, run));
@@ -496,8 +499,7 @@ fn make(case: &Case<'_>, run: &Run) -> Vec<Finding> {
     if forced_bend && let Some(rule) = case.ask(Book::bend_radius_diameters) {
         let source = source::ruled(&rule);
         let verdict = judged(false, Verdict::Caution, &source);
-        let message = Message::new("duct.bend.tight")
-            .figure("limit", Figure::Count(Triple::exact(rule.value)));
+        let message = DuctBendTight { limit: Count(Triple::exact(rule.value)) };
         findings.push(Finding::new("duct.bend", &run.id, verdict, message, source));
     }
     findings
@@ -513,18 +515,14 @@ fn smooth_inside(case: &Case<'_>, run: &Run) -> Option<Finding> {
     let all_smooth = |kinds: &&[DuctKind]| !kinds.is_empty() && !kinds.iter().any(|k| is_flex(*k));
     let (key, verdict) = if kinds.iter().any(all_flex) {
         let broken = case.weight(Book::smooth_inside);
-        ("duct.material.flexible", judged(false, broken, &source))
+        (DuctMaterial::Flexible, judged(false, broken, &source))
     } else if kinds.iter().all(all_smooth) {
-        ("duct.material.holds", judged(true, Verdict::Caution, &source))
+        (DuctMaterial::Holds, judged(true, Verdict::Caution, &source))
     } else {
-        ("duct.material.unknown", Verdict::Unknown)
+        (DuctMaterial::Unknown, Verdict::Unknown)
     };
-    let finding = Finding::new("duct.material", &run.id, verdict, Message::new(key), source);
-    Some(if verdict == Verdict::Unknown {
-        finding.todo(Message::new("todo.look-duct"))
-    } else {
-        finding
-    })
+    let finding = Finding::new("duct.material", &run.id, verdict, key, source);
+    Some(if verdict == Verdict::Unknown { finding.todo(Todo::LookDuct) } else { finding })
 }
 
 /// A duct through a garage is sheet steel of a stated thickness, not flexible duct.
@@ -536,28 +534,28 @@ fn through_garage(case: &Case<'_>, run: &Run) -> Option<Finding> {
         |book: &Book| book.duct_metal(dewpath_rulebook::MetalUse::GarageSeparation).thickness;
     let rule = case.ask(question)?;
     let source = source::ruled(&rule);
-    let limit = Figure::GapMm(Triple::exact(rule.value.mm()));
+    let limit = GapMm(Triple::exact(rule.value.mm()));
     let kinds = given::options(&here.kind);
     let wall = given::bounds(&here.wall);
     let steel = |kind: &DuctKind| matches!(kind, DuctKind::SmoothMetal | DuctKind::SpiralMetal);
     let (key, verdict) = if !kinds.is_empty() && !kinds.iter().any(steel) {
-        ("duct.garage.not-steel", judged(false, case.weight(question), &source))
+        (DuctGarageKey::NotSteel, judged(false, case.weight(question), &source))
     } else {
         match wall {
             Some((low, _)) if kinds.iter().all(steel) && low.m() >= rule.value.m() - 1e-6 => {
-                ("duct.garage.holds", judged(true, Verdict::Fails, &source))
+                (DuctGarageKey::Holds, judged(true, Verdict::Fails, &source))
             }
             Some((_, high)) if high.m() < rule.value.m() - 1e-6 => {
-                ("duct.garage.thin", judged(false, case.weight(question), &source))
+                (DuctGarageKey::Thin, judged(false, case.weight(question), &source))
             }
-            _ => ("duct.garage.unknown", Verdict::Unknown),
+            _ => (DuctGarageKey::Unknown, Verdict::Unknown),
         }
     };
-    let message = Message::new(key).figure("limit", limit);
+    let message = DuctGarage { key, limit };
     Some(
         Finding::new("duct.garage", &run.id, verdict, message, source)
             .limit(limit)
-            .todo(Message::new("todo.garage")),
+            .todo(Todo::Garage),
     )
 }
 
@@ -572,10 +570,11 @@ fn supports(case: &Case<'_>, run: &Run) -> Vec<Finding> {
         let kind = if flex { TableDuct::Flex } else { TableDuct::Smooth };
         let Some(rule) = case.ask(|book| book.supports(kind).spacing) else { continue };
         let holds = spacing.m() <= rule.value.m() + 1e-6;
-        let key = if holds { "duct.support.holds" } else { "duct.support.wide" };
-        let length = |length: Length| Figure::LengthM(Triple::exact(length.m()));
-        let (has, most) = (length(spacing), length(rule.value));
-        findings.push(against(run, "duct.support", Message::new(key), holds, has, most, &rule));
+        let key = if holds { DuctSupportKey::Holds } else { DuctSupportKey::Wide };
+        let [has, limit] = [spacing, rule.value].map(|of| LengthM(Triple::exact(of.m())));
+        let message = DuctSupport { key, has, limit };
+        let (has, limit) = (has.into(), limit.into());
+        findings.push(against(run, "duct.support", message, holds, has, limit, &rule));
     }
     findings
 }
@@ -584,14 +583,13 @@ fn supports(case: &Case<'_>, run: &Run) -> Vec<Finding> {
 fn against<T>(
     run: &Run,
     id: &str,
-    message: Message,
+    message: impl Into<Message>,
     holds: bool,
     has: Figure,
     limit: Figure,
     rule: &Ruled<T>,
 ) -> Finding {
     let source = source::ruled(rule);
-    let message = message.figure("has", has).figure("limit", limit);
     let verdict = judged(holds, Verdict::Caution, &source);
     Finding::new(id, &run.id, verdict, message, source).figure(has).limit(limit)
 }
@@ -637,51 +635,36 @@ fn insulation(case: &Case<'_>, run: &Run) -> Option<Finding> {
     let least = cold.iter().try_fold(f64::INFINITY, |least, duct| {
         Some(least.min(given::bounds(&duct.insulation)?.0.rsi()))
     });
-    let finding = |key: &str, verdict: Verdict| {
+    let finding = |key: DuctInsulationKey, verdict: Verdict, asked: Option<f64>| {
         let has = Triple::exact(least.filter(|x| x.is_finite()).unwrap_or(0.0));
-        Finding::new(
-            "duct.insulation",
-            &run.id,
-            verdict,
-            Message::new(key).figure("has", Figure::InsulationRsi(has)),
-            source.clone(),
-        )
+        let asked = asked.map(|rsi| InsulationRsi(Triple::exact(rsi)));
+        let message = DuctInsulation { key, has: InsulationRsi(has), asked };
+        let mut made = Finding::new("duct.insulation", &run.id, verdict, message, source.clone());
+        made.limit = asked.map(Figure::from);
+        made
+    };
+    let enough = |has: f64, asked: f64| {
+        let holds = has >= asked - 1e-9;
+        let key = if holds { DuctInsulationKey::Holds } else { DuctInsulationKey::Thin };
+        let verdict = judged(holds, broken, &source);
+        let mut finding = finding(key, verdict, Some(asked));
+        finding.todo.extend(confirm_source(&source, verdict));
+        if holds { finding } else { finding.todo(Todo::Insulate) }
     };
     Some(match (&rule.value, least) {
         (InsulationAsked::NoneAsked, Some(has)) if has > 0.0 => {
-            finding("duct.insulation.none-asked", judged(true, Verdict::Caution, &source))
+            let verdict = judged(true, Verdict::Caution, &source);
+            finding(DuctInsulationKey::NoneAsked, verdict, None)
         }
         (InsulationAsked::NoneAsked, Some(_)) => {
-            finding("duct.insulation.bare", Verdict::Caution).todo(Message::new("todo.insulate"))
+            finding(DuctInsulationKey::Bare, Verdict::Caution, None).todo(Todo::Insulate)
         }
-        (InsulationAsked::NoneAsked, None) => finding("duct.insulation.unknown", Verdict::Unknown)
-            .todo(Message::new("todo.look-insulation")),
-        (InsulationAsked::AtLeast(_) | InsulationAsked::Thickness(_), None) => {
-            finding("duct.insulation.unknown", Verdict::Unknown)
-                .todo(Message::new("todo.look-insulation"))
+        (_, None) => {
+            finding(DuctInsulationKey::Unknown, Verdict::Unknown, None).todo(Todo::LookInsulation)
         }
-        (InsulationAsked::AtLeast(asked), Some(has)) => {
-            let limit = Figure::InsulationRsi(Triple::exact(asked.rsi()));
-            let holds = has >= asked.rsi() - 1e-9;
-            let key = if holds { "duct.insulation.holds" } else { "duct.insulation.thin" };
-            let verdict = judged(holds, broken, &source);
-            let mut finding = finding(key, verdict).limit(limit);
-            finding.message = finding.message.figure("asked", limit);
-            finding.todo.extend(confirm_source(&source, verdict));
-            if holds { finding } else { finding.todo(Message::new("todo.insulate")) }
-        }
-        (InsulationAsked::Thickness(asked), Some(has)) => {
-            // A thickness of the usual material, 0.04 W/mK.
-            let needs = asked.m() / 0.04;
-            let limit = Figure::InsulationRsi(Triple::exact(needs));
-            let holds = has >= needs - 1e-9;
-            let key = if holds { "duct.insulation.holds" } else { "duct.insulation.thin" };
-            let verdict = judged(holds, broken, &source);
-            let mut finding = finding(key, verdict).limit(limit);
-            finding.message = finding.message.figure("asked", limit);
-            finding.todo.extend(confirm_source(&source, verdict));
-            if holds { finding } else { finding.todo(Message::new("todo.insulate")) }
-        }
+        (InsulationAsked::AtLeast(asked), Some(has)) => enough(has, asked.rsi()),
+        // A thickness of the usual material, 0.04 W/mK.
+        (InsulationAsked::Thickness(asked), Some(has)) => enough(has, asked.m() / 0.04),
     })
 }
 
@@ -699,25 +682,25 @@ fn velocity(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
         flows.edges[edge].at(draw) / tally(case, index, draw).smallest_m2
     });
     let passes: Vec<bool> = draws(case).map(|draw| speed.at(draw) <= LOUD_M_S).collect();
-    let figure = Figure::VelocityMS(speed.triple());
-    let limit = Figure::VelocityMS(Triple::exact(LOUD_M_S));
+    let figure = VelocityMS(speed.triple());
+    let limit = VelocityMS(Triple::exact(LOUD_M_S));
     let source = Source::practice();
     let chance = share(&passes);
     // Speed is advice either way: what is not sure to be quiet is worth a word.
     let holds = chance > case.job.settings.fails_at;
-    let key = if holds { "duct.velocity.quiet" } else { "duct.velocity.loud" };
-    let message = Message::new(key).figure("speed", figure).figure("limit", limit);
-    let input = |symbol: &str, what: &str, figure: Figure| {
-        WorkingInput::new(symbol, what, figure, Provenance::Computed)
+    let key = if holds { DuctVelocityKey::Quiet } else { DuctVelocityKey::Loud };
+    let message = DuctVelocity { key, speed: figure, limit };
+    let input = |symbol: &str, what: What, figure: Figure| {
+        WorkingInput::new(symbol, what, figure.into(), Provenance::Computed)
     };
-    let flow = flows.edges[edge].map(|q| q * 1000.0).triple();
+    let flow = flows.edges[edge].litres();
     let step = Step {
         equation: "v = q / A".to_owned(),
         inputs: vec![
-            input("q", "what.run-flow", Figure::AirflowLS(flow)),
-            input("A", "what.duct-area", Figure::AreaM2(Triple::exact(smallest))),
+            input("q", What::RunFlow, Figure::AirflowLS(flow)),
+            input("A", What::DuctArea, Figure::AreaM2(Triple::exact(smallest))),
         ],
-        result: Some(figure),
+        result: Some(figure.into()),
         source: Source::confirmed("continuity", ""),
     };
     let verdict = judged(holds, Verdict::Caution, &source);
@@ -753,42 +736,37 @@ fn sealing(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
         Airflow::from_m3_s(flows.edges[edge].likely),
     )
     .ok()??;
-    let figure = Figure::ShareRatio(Triple::exact(lost));
-    let source =
-        Source::memory("SMACNA, HVAC Air Duct Leakage Test Manual", "classes 30 and 3, round duct");
+    let figure = ShareRatio(Triple::exact(lost));
+    let source = law::source(&SHARE);
     let rule = case.ask(Book::joints_fastened);
     let asked = rule.as_ref().map_or_else(Source::practice, source::ruled);
     let (key, verdict) = match sealed {
-        Some(true) => ("duct.sealing.holds", judged(true, Verdict::Caution, &asked)),
-        Some(false) => ("duct.sealing.open", Verdict::Caution),
-        None => ("duct.sealing.unknown", Verdict::Caution),
+        Some(true) => (DuctSealingKey::Holds, judged(true, Verdict::Caution, &asked)),
+        Some(false) => (DuctSealingKey::Open, Verdict::Caution),
+        None => (DuctSealingKey::Unknown, Verdict::Caution),
     };
     let exact = Triple::exact;
-    let input = |symbol: &str, what: &str, figure: Figure| {
-        WorkingInput::new(symbol, what, figure, Provenance::Computed)
+    let input = |symbol: &str, what: What, figure: Figure| {
+        WorkingInput::new(symbol, what, figure.into(), Provenance::Computed)
     };
     let step = Step {
-        equation: "share = C_L A mean(p^0.65) / q".to_owned(),
+        equation: SHARE.equation.to_owned(),
         inputs: vec![
-            input("A", "what.duct-surface", Figure::AreaM2(exact(surface))),
-            input("p_start", "what.pressure-start", Figure::PressurePa(exact(start))),
-            input("p_end", "what.pressure-end", Figure::PressurePa(exact(end))),
+            input("A", What::DuctSurface, Figure::AreaM2(exact(surface))),
+            input("p_start", What::PressureStart, Figure::PressurePa(exact(start))),
+            input("p_end", What::PressureEnd, Figure::PressurePa(exact(end))),
         ],
-        result: Some(figure),
+        result: Some(figure.into()),
         source,
     };
-    let message = Message::new(key).figure("lost", figure);
+    let message = DuctSealing { key, lost: figure };
     // Less than this is no more than any duct has.
     if sealed.is_none() && lost < HARDLY_LEAKS {
         return None;
     }
     let finding =
         Finding::new("duct.sealing", &run.id, verdict, message, asked).figure(figure).step(step);
-    Some(if sealed == Some(true) {
-        finding
-    } else {
-        finding.todo(Message::new("todo.seal-joints"))
-    })
+    Some(if sealed == Some(true) { finding } else { finding.todo(Todo::SealJoints) })
 }
 
 /// Pressure of a run against its surroundings where it starts and where it ends, at the likely
@@ -822,12 +800,10 @@ fn joined(case: &Case<'_>) -> Vec<Finding> {
         } else {
             Verdict::Caution
         };
-        let key = if allowed { "duct.joined.allowed" } else { "duct.joined.never" };
-        let message = Message::new(key).name("exhaust", &exhaust.id);
-        findings.push(
-            Finding::new("duct.joined", run, verdict, message, source)
-                .todo(Message::new("todo.own-duct")),
-        );
+        let key = if allowed { DuctJoinedKey::Allowed } else { DuctJoinedKey::Never };
+        let message = DuctJoined { key, exhaust: Name::new(&exhaust.id) };
+        findings
+            .push(Finding::new("duct.joined", run, verdict, message, source).todo(Todo::OwnDuct));
     }
     for junction in &case.job.junctions {
         let meeting: Vec<&Run> = case.job.runs.iter().filter(|run| run.to == junction.id).collect();
@@ -838,12 +814,12 @@ fn joined(case: &Case<'_>) -> Vec<Finding> {
         // Two fans on one duct: each blows into the other while that one stands still.
         let damped =
             fans.iter().all(|&fan| given::yes(&case.job.fans[fan].data.damper) == Some(true));
-        let key = if damped { "duct.joined.fans-damped" } else { "duct.joined.fans" };
+        let key = if damped { DuctJoinedFans::FansDamped } else { DuctJoinedFans::Fans };
         let source = Source::practice();
         findings.push(
-            Finding::new("duct.joined", &junction.id, Verdict::Caution, Message::new(key), source)
-                .todo(Message::new("todo.own-duct"))
-                .todo(Message::new("todo.dampers-both")),
+            Finding::new("duct.joined", &junction.id, Verdict::Caution, key, source)
+                .todo(Todo::OwnDuct)
+                .todo(Todo::DampersBoth),
         );
     }
     findings.extend(shared_fans(case));
@@ -856,14 +832,14 @@ fn joined(case: &Case<'_>) -> Vec<Finding> {
         let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
         let (key, verdict) = match rule.as_ref().map(|rule| rule.value) {
             Some(_) if source.standing == Standing::FromMemory => {
-                ("duct.riser.memory", Verdict::Unknown)
+                (DuctRiser::Memory, Verdict::Unknown)
             }
-            Some(true) => ("duct.riser.allowed", judged(true, Verdict::Fails, &source)),
-            Some(false) => ("duct.riser.not-allowed", judged(false, Verdict::Fails, &source)),
-            None => ("duct.riser.not-in-book", Verdict::Unknown),
+            Some(true) => (DuctRiser::Allowed, judged(true, Verdict::Fails, &source)),
+            Some(false) => (DuctRiser::NotAllowed, judged(false, Verdict::Fails, &source)),
+            None => (DuctRiser::NotInBook, Verdict::Unknown),
         };
-        let finding = Finding::new("duct.riser", &terminal.id, verdict, Message::new(key), source);
-        findings.push(finding.todo(Message::new("todo.riser-owner")));
+        let finding = Finding::new("duct.riser", &terminal.id, verdict, key, source);
+        findings.push(finding.todo(Todo::RiserOwner));
     }
     findings
 }
@@ -873,10 +849,10 @@ fn shared_fans(case: &Case<'_>) -> Vec<Finding> {
     (0..case.job.fans.len())
         .filter(|&fan| dewpath_case::system::rooms_of_fan(case.job, fan).len() > 1)
         .map(|fan| {
-            let message = Message::new("duct.joined.rooms");
+            let message = DuctJoinedRooms {};
             let id = &case.job.fans[fan].id;
             Finding::new("duct.joined", id, Verdict::Caution, message, Source::practice())
-                .todo(Message::new("todo.balance"))
+                .todo(Todo::Balance)
         })
         .collect()
 }

@@ -6,13 +6,18 @@ use dewpath_case::given;
 use dewpath_case::source;
 use dewpath_case::system::rooms_of_fan;
 use dewpath_job::model::{Method, Reading};
+use dewpath_message::slot::{AirflowLS, ChanceRatio, Name};
+use dewpath_report::say::{
+    AirflowMeasured, AirflowMeasuredBefore, AirflowMeasuredKey, AirflowModel, AirflowModelKey,
+    EvidenceMethodPaper, FlowVerification, Todo, What,
+};
 use dewpath_report::{
-    Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
+    Figure, Finding, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
 };
 use dewpath_rulebook::Book;
 use dewpath_units::Airflow;
 
-use crate::verdict::{by_chance, chance_at_least};
+use crate::verdict::{by_chance, chance_at_least, settled};
 
 /// Share of the reading that is one standard deviation, by method.
 ///
@@ -103,43 +108,42 @@ fn against_required(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
     // The verdict follows the figure as read, as books take it; the chance stands beside it.
     let as_read = chance_at_least((low.m3_s(), high.m3_s()), need.likely);
     let verdict = by_chance(as_read, Verdict::Fails, source, &case.job.settings);
-    let figure = Figure::AirflowLS(Triple {
+    let figure = AirflowLS(Triple {
         low: (read - 1.645 * spread).max(0.0) * 1e3,
         likely: read * 1e3,
         high: (read + 1.645 * spread) * 1e3,
     });
-    let limit = Figure::AirflowLS(need.map(|q| q * 1e3).triple());
-    let key = match (
-        verdict,
-        chance >= case.job.settings.holds_at || chance <= case.job.settings.fails_at,
-    ) {
-        (Verdict::Holds, true) => "airflow.measured.holds",
-        (Verdict::Holds, false) => "airflow.measured.holds-narrowly",
-        (Verdict::Fails, true) => "airflow.measured.fails",
-        (Verdict::Fails, false) => "airflow.measured.fails-narrowly",
-        _ if source.standing == Standing::FromMemory => "airflow.measured.memory",
-        _ => "airflow.measured.near",
+    let limit = AirflowLS(need.map(|q| q * 1e3).triple());
+    let key = match (verdict, settled(chance, &case.job.settings).is_some()) {
+        (Verdict::Holds, true) => AirflowMeasuredKey::Holds,
+        (Verdict::Holds, false) => AirflowMeasuredKey::HoldsNarrowly,
+        (Verdict::Fails, true) => AirflowMeasuredKey::Fails,
+        (Verdict::Fails, false) => AirflowMeasuredKey::FailsNarrowly,
+        _ if source.standing == Standing::FromMemory => AirflowMeasuredKey::Memory,
+        _ => AirflowMeasuredKey::Near,
     };
-    let message = Message::new(key)
-        .figure("flow", figure)
-        .figure("required", limit)
-        .figure("chance", Figure::ChanceRatio(Triple::exact(chance)));
+    let message = AirflowMeasured {
+        key,
+        flow: figure,
+        required: limit,
+        chance: ChanceRatio(Triple::exact(chance)),
+    };
     let step = Step {
         equation: "P = Phi((q_read - q_required) / u), u = s * q_read".to_owned(),
         inputs: vec![
             WorkingInput::new(
                 "q_read",
-                "what.reading",
+                What::Reading,
                 Figure::AirflowLS(Triple::exact(read * 1e3)),
                 Provenance::Measured,
             ),
             WorkingInput::new(
                 "s",
-                "what.method-spread",
+                What::MethodSpread,
                 Figure::ShareRatio(Triple::exact(sd)),
                 Provenance::Default,
             ),
-            WorkingInput::new("q_required", "what.required", limit, Provenance::RuleBook),
+            WorkingInput::new("q_required", What::Required, limit.into(), Provenance::RuleBook),
         ],
         result: Some(Figure::ChanceRatio(Triple::exact(chance))),
         source: Source::confirmed(
@@ -158,14 +162,15 @@ fn against_required(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
 
 /// A reading of what was there before the work: kept, but no verdict on the new.
 fn before(case: &Case<'_>, reading: &Reading, room: usize, read: f64) -> Finding {
-    let figure = Figure::AirflowLS(Triple::exact(read * 1e3));
-    let message = Message::new("airflow.measured.before")
-        .figure("flow", figure)
-        .name("room", dewpath_case::require::name(&case.job.rooms[room]));
+    let figure = AirflowLS(Triple::exact(read * 1e3));
+    let message = AirflowMeasuredBefore {
+        flow: figure,
+        room: Name::new(dewpath_case::require::name(&case.job.rooms[room])),
+    };
     let source = Source::judgement("evidence about the state before the work");
     Finding::new("flow.verification", &reading.id, Verdict::Caution, message, source)
         .figure(figure)
-        .todo(Message::new("todo.measure-flow"))
+        .todo(Todo::MeasureFlow)
 }
 
 /// A reading far from the model is evidence about the run.
@@ -183,23 +188,20 @@ fn against_model(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
     let read = 0.5 * (low.l_s() + high.l_s());
     let (least, most) = (read * (1.0 - 2.0 * sd), read * (1.0 + 2.0 * sd));
     let (key, verdict) = if most < model.low {
-        ("airflow.model.less", Verdict::Caution)
+        (AirflowModelKey::Less, Verdict::Caution)
     } else if least > model.high {
-        ("airflow.model.more", Verdict::Caution)
+        (AirflowModelKey::More, Verdict::Caution)
     } else {
-        ("airflow.model.agrees", Verdict::Holds)
+        (AirflowModelKey::Agrees, Verdict::Holds)
     };
-    let figure = Figure::AirflowLS(Triple::exact(read));
-    let message =
-        Message::new(key).figure("flow", figure).figure("model", Figure::AirflowLS(model));
+    let figure = AirflowLS(Triple::exact(read));
+    let message = AirflowModel { key, flow: figure, model: AirflowLS(model) };
     let source = Source::judgement("two standard deviations of the method");
     let finding = Finding::new("airflow.model", &reading.id, verdict, message, source)
         .figure(figure)
         .limit(Figure::AirflowLS(model));
     Some(match key {
-        "airflow.model.less" => {
-            finding.todo(Message::new("todo.outlet-first")).todo(Message::new("todo.look-hidden"))
-        }
+        AirflowModelKey::Less => finding.todo(Todo::OutletFirst).todo(Todo::LookHidden),
         _ => finding,
     })
 }
@@ -210,10 +212,10 @@ fn too_weak(reading: &Reading) -> Option<Finding> {
             "evidence.method",
             &reading.id,
             Verdict::Caution,
-            Message::new("evidence.method.paper"),
+            EvidenceMethodPaper {},
             Source::practice(),
         )
-        .todo(Message::new("todo.measure-flow"))
+        .todo(Todo::MeasureFlow)
     })
 }
 
@@ -236,18 +238,12 @@ fn asked_for(case: &Case<'_>) -> Vec<Finding> {
                     && method(reading) != Some(Method::Paper)
             });
             let (key, verdict) = match (done, rule.value.exempt_if_rated_at) {
-                (true, _) => ("flow.verification.done", Verdict::Holds),
-                (false, Some(_)) => ("flow.verification.unless-table", Verdict::Caution),
-                (false, None) => ("flow.verification.asked", Verdict::Caution),
+                (true, _) => (FlowVerification::Done, Verdict::Holds),
+                (false, Some(_)) => (FlowVerification::UnlessTable, Verdict::Caution),
+                (false, None) => (FlowVerification::Asked, Verdict::Caution),
             };
-            let finding = Finding::new(
-                "flow.verification",
-                &room.id,
-                verdict,
-                Message::new(key),
-                source.clone(),
-            );
-            if done { finding } else { finding.todo(Message::new("todo.measure-flow")) }
+            let finding = Finding::new("flow.verification", &room.id, verdict, key, source.clone());
+            if done { finding } else { finding.todo(Todo::MeasureFlow) }
         })
         .collect()
 }

@@ -5,6 +5,11 @@ use dewpath_case::given;
 use dewpath_case::source;
 use dewpath_case::system::fan;
 use dewpath_job::model::{Control, Fan, Operation, RoomKind};
+use dewpath_message::slot::{AirflowLS, Count, LoudnessSone, PressurePa, Reference};
+use dewpath_report::say::{
+    AirflowRating, AirflowRatingKey, ControlRequired, ControlRequiredKey, FanContinuous,
+    FanListing, FanRatingMark, FanStall, SoundLimit, SoundLimitKey, SoundLimitUnknown, Todo, What,
+};
 use dewpath_report::{
     Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
 };
@@ -42,8 +47,8 @@ fn rating(case: &Case<'_>, index: usize, fan: &Fan) -> Option<Finding> {
         .map(|&room| case.required.rooms[room].flow.as_ref().map(|flow| flow.likely))
         .sum::<Option<f64>>()
         .filter(|sum| *sum > 0.0)?;
-    let pressure = Figure::PressurePa(Triple::exact(rule.value.pa()));
-    let limit = Figure::AirflowLS(Triple::exact(needs * 1000.0));
+    let pressure = PressurePa(Triple::exact(rule.value.pa()));
+    let limit = AirflowLS(Triple::exact(needs * 1000.0));
     let rated = fan::rated_bounds_m3_s(&fan.data, rule.value.pa());
     // A box number below the rate is short even at less pressure.
     let judged_flow = rated
@@ -53,26 +58,23 @@ fn rating(case: &Case<'_>, index: usize, fan: &Fan) -> Option<Finding> {
         by_chance(chance, Verdict::Fails, &source, &case.job.settings)
     });
     let key = match (verdict, judged_flow) {
-        (Verdict::Holds, _) => "airflow.rating.holds",
-        (Verdict::Unknown, None) => "airflow.rating.unknown",
-        (Verdict::Unknown, Some(_)) => "airflow.rating.near",
-        _ => "airflow.rating.short",
+        (Verdict::Holds, _) => AirflowRatingKey::Holds,
+        (Verdict::Unknown, None) => AirflowRatingKey::Unknown,
+        (Verdict::Unknown, Some(_)) => AirflowRatingKey::Near,
+        _ => AirflowRatingKey::Short,
     };
-    let figure = judged_flow.map(|bounds| Figure::AirflowLS(spread(bounds).map(|q| q * 1000.0)));
-    let mut message = Message::new(key).figure("pressure", pressure).figure("required", limit);
-    if let Some(figure) = figure {
-        message = message.figure("rated", figure);
-    }
+    let rated = judged_flow.map(|bounds| AirflowLS(spread(bounds).map(|q| q * 1000.0)));
+    let message = AirflowRating { key, pressure, required: limit, rated };
     let mut finding =
         Finding::new("airflow.rating", &fan.id, verdict, message, source.clone()).limit(limit);
-    finding.figure = figure;
-    if let (Some(figure), true) = (figure, fan.data.curve.len() >= 2) {
+    finding.figure = rated.map(Figure::from);
+    if let (Some(figure), true) = (finding.figure, fan.data.curve.len() >= 2) {
         finding = finding.step(Step {
             equation: "q = curve at the rating pressure, or the rating printed for it".to_owned(),
             inputs: vec![WorkingInput {
                 symbol: "p".to_owned(),
-                what: Message::new("what.rated-at"),
-                figure: pressure,
+                what: Message::from(What::RatedAt),
+                figure: pressure.into(),
                 from: Provenance::RuleBook,
             }],
             result: Some(figure),
@@ -83,7 +85,7 @@ fn rating(case: &Case<'_>, index: usize, fan: &Fan) -> Option<Finding> {
         });
     }
     if verdict == Verdict::Unknown {
-        finding = finding.todo(Message::new("todo.rating-at-pressure"));
+        finding = finding.todo(Todo::RatingAtPressure);
     }
     finding.todo.extend(confirm_source(&source, verdict));
     Some(finding)
@@ -98,29 +100,29 @@ fn sound(case: &Case<'_>, index: usize, fan: &Fan) -> Option<Finding> {
         if continuous { BookOperation::Continuous } else { BookOperation::Intermittent };
     let rule = case.rule(|book| book.sound_limit(operation))?;
     let source = source::ruled(&rule);
-    let limit = Figure::LoudnessSone(Triple::exact(rule.value.sone()));
+    let limit = LoudnessSone(Triple::exact(rule.value.sone()));
     let Some((low, high)) = given::bounds(&fan.data.loudness) else {
         return Some(
             Finding::new(
                 "sound.limit",
                 &fan.id,
                 Verdict::Unknown,
-                Message::new("sound.limit.unknown").figure("limit", limit),
+                SoundLimitUnknown { limit },
                 source,
             )
             .limit(limit)
-            .todo(Message::new("todo.read-label")),
+            .todo(Todo::ReadLabel),
         );
     };
     let chance = chance_at_most((low.sone(), high.sone()), rule.value.sone());
     let verdict = by_chance(chance, Verdict::Fails, &source, &case.job.settings);
-    let figure = Figure::LoudnessSone(spread((low.sone(), high.sone())));
+    let figure = LoudnessSone(spread((low.sone(), high.sone())));
     let key = match verdict {
-        Verdict::Holds => "sound.limit.holds",
-        Verdict::Unknown => "sound.limit.near",
-        Verdict::Caution | Verdict::Fails => "sound.limit.loud",
+        Verdict::Holds => SoundLimitKey::Holds,
+        Verdict::Unknown => SoundLimitKey::Near,
+        Verdict::Caution | Verdict::Fails => SoundLimitKey::Loud,
     };
-    let message = Message::new(key).figure("loudness", figure).figure("limit", limit);
+    let message = SoundLimit { key, loudness: figure, limit };
     Some(
         Finding::new("sound.limit", &fan.id, verdict, message, source)
             .figure(figure)
@@ -143,15 +145,12 @@ fn listing(case: &Case<'_>, fan: &Fan) -> Option<Finding> {
     let listed = given::yes(&fan.data.listed_wet);
     let source = Source::confirmed("NEC (NFPA 70)", "110.3(B), with the fan's instructions");
     let (key, verdict) = match (over, listed) {
-        (Some(true), Some(true)) => ("fan.listing.holds", Verdict::Holds),
-        (Some(true), Some(false)) => ("fan.listing.not", Verdict::Fails),
-        _ => ("fan.listing.unknown", Verdict::Unknown),
+        (Some(true), Some(true)) => (FanListing::Holds, Verdict::Holds),
+        (Some(true), Some(false)) => (FanListing::Not, Verdict::Fails),
+        _ => (FanListing::Unknown, Verdict::Unknown),
     };
     let _ = case;
-    Some(
-        Finding::new("fan.listing", &fan.id, verdict, Message::new(key), source)
-            .todo(Message::new("todo.gfci")),
-    )
+    Some(Finding::new("fan.listing", &fan.id, verdict, key, source).todo(Todo::Gfci))
 }
 
 /// A rating that no listing body's test stands behind, where the book asks for one.
@@ -159,16 +158,12 @@ fn rating_mark(case: &Case<'_>, fan: &Fan) -> Option<Finding> {
     let rule = case.rule(Book::listing_required).filter(|rule| rule.value)?;
     let source = source::ruled(&rule);
     let (key, verdict) = match fan.data.listed_rating.as_ref()?.value.known() {
-        Some(true) => ("fan.rating-mark.holds", judged(true, Verdict::Fails, &source)),
-        Some(false) => ("fan.rating-mark.none", judged(false, Verdict::Fails, &source)),
-        None => ("fan.rating-mark.unknown", Verdict::Unknown),
+        Some(true) => (FanRatingMark::Holds, judged(true, Verdict::Fails, &source)),
+        Some(false) => (FanRatingMark::None, judged(false, Verdict::Fails, &source)),
+        None => (FanRatingMark::Unknown, Verdict::Unknown),
     };
-    let finding = Finding::new("fan.rating-mark", &fan.id, verdict, Message::new(key), source);
-    Some(if verdict == Verdict::Holds {
-        finding
-    } else {
-        finding.todo(Message::new("todo.read-label"))
-    })
+    let finding = Finding::new("fan.rating-mark", &fan.id, verdict, key, source);
+    Some(if verdict == Verdict::Holds { finding } else { finding.todo(Todo::ReadLabel) })
 }
 
 /// A fan that runs all the time is listed for that.
@@ -182,16 +177,12 @@ fn continuous_duty(case: &Case<'_>, index: usize, fan: &Fan) -> Option<Finding> 
     }
     let source = Source::confirmed("NEC (NFPA 70)", "110.3(B), with the fan's instructions");
     let (key, verdict) = match listed {
-        Some(true) => ("fan.continuous.holds", Verdict::Holds),
-        Some(false) => ("fan.continuous.not", Verdict::Fails),
-        None => ("fan.continuous.unknown", Verdict::Unknown),
+        Some(true) => (FanContinuous::Holds, Verdict::Holds),
+        Some(false) => (FanContinuous::Not, Verdict::Fails),
+        None => (FanContinuous::Unknown, Verdict::Unknown),
     };
-    let finding = Finding::new("fan.continuous", &fan.id, verdict, Message::new(key), source);
-    Some(if verdict == Verdict::Holds {
-        finding
-    } else {
-        finding.todo(Message::new("todo.read-label"))
-    })
+    let finding = Finding::new("fan.continuous", &fan.id, verdict, key, source);
+    Some(if verdict == Verdict::Holds { finding } else { finding.todo(Todo::ReadLabel) })
 }
 
 /// What must switch the fan, where the book says so.
@@ -227,15 +218,15 @@ fn control(case: &Case<'_>, fan: &Fan) -> Option<Finding> {
     let words: Vec<&str> = rule.value.one_of.iter().map(|kind| kind.word()).collect();
     let (key, verdict) = match control {
         Some(control) if allowed(control) => {
-            ("control.required.holds", judged(true, Verdict::Fails, &source))
+            (ControlRequiredKey::Holds, judged(true, Verdict::Fails, &source))
         }
-        Some(_) => ("control.required.fails", judged(false, Verdict::Fails, &source)),
-        None => ("control.required.unknown", Verdict::Unknown),
+        Some(_) => (ControlRequiredKey::Fails, judged(false, Verdict::Fails, &source)),
+        None => (ControlRequiredKey::Unknown, Verdict::Unknown),
     };
-    let message = Message::new(key).reference("allowed", words.join(", "));
+    let message = ControlRequired { key, allowed: Reference::new(words.join(", ")) };
     let mut finding = Finding::new("control.required", &fan.id, verdict, message, source.clone());
     if verdict != Verdict::Holds {
-        finding = finding.todo(Message::new("todo.choose-control"));
+        finding = finding.todo(Todo::ChooseControl);
     }
     finding.todo.extend(confirm_source(&source, verdict));
     Some(finding)
@@ -253,11 +244,12 @@ fn stall(case: &Case<'_>, index: usize, fan: &Fan) -> Option<Finding> {
         section: String::new(),
         standing: Standing::Judgement,
     };
-    let message = Message::new("fan.stall")
-        .figure("flow", Figure::AirflowLS(Triple::exact(lowest)))
-        .figure("count", Figure::Count(Triple::exact(others.len() as f64)));
+    let message = FanStall {
+        flow: AirflowLS(Triple::exact(lowest)),
+        count: Count(Triple::exact(others.len() as f64)),
+    };
     Some(
         Finding::new("fan.stall", &fan.id, Verdict::Caution, message, source)
-            .todo(Message::new("todo.less-pressure")),
+            .todo(Todo::LessPressure),
     )
 }

@@ -1,18 +1,24 @@
 //! Checks on rooms: window instead of a fan, air in at the door, own exhaust point.
 
-use dewpath_air::leakage::undercut_height;
+use dewpath_air::leakage::{UNDERCUT, undercut_height};
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::inputs::Draw;
 use dewpath_case::source;
 use dewpath_case::system::spec::{Owner, Spec};
 use dewpath_job::model::Room;
+use dewpath_message::slot::{AirflowLS, AreaM2, GapMm, PressurePa, Reference};
+use dewpath_report::say::{
+    ReplacementAir, ReplacementAirKey, Todo, TodoTransferRule, TodoUndercut, What,
+    WindowAlternative, WindowAlternativeKey, WindowAlternativeNotInBook,
+};
 use dewpath_report::{
     Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
 };
 use dewpath_rulebook::{Book, RoomKind};
 use dewpath_units::{Airflow, Density, Length, Pressure};
 
+use crate::law;
 use crate::verdict::judged;
 
 /// Pressure that air in may cost at a shut door, Pa. Source: handbook practice of 2.5 to 3 Pa for
@@ -58,30 +64,29 @@ fn window(case: &Case<'_>, room: &Room) -> Option<Finding> {
     let Some(rule) = case.rule(|book| book.window_alternative(book_kind(room))) else {
         let book = case.world.rule_book.as_ref()?;
         let message =
-            Message::new("window.alternative.not-in-book").reference("book", book.title());
+            Message::from(WindowAlternativeNotInBook { book: Reference::new(book.title()) });
         let source = Source::confirmed(book.title(), "");
         return Some(
             Finding::new("window.alternative", &room.id, Verdict::Unknown, message, source)
-                .todo(Message::new("todo.ask-authority")),
+                .todo(Todo::AskAuthority),
         );
     };
     let source = source::ruled(&rule);
     let needs_glazed = rule.value.glazed.m2();
     let needs_open = rule.value.openable.m2();
-    let limit = Figure::AreaM2(Triple::exact(needs_open));
+    let limit = AreaM2(Triple::exact(needs_open));
     let (key, verdict) = match (present, glazed, openable) {
-        (Some(false), ..) => ("window.alternative.none", judged(false, broken, &source)),
+        (Some(false), ..) => (WindowAlternativeKey::None, judged(false, broken, &source)),
         (_, Some(glazed), Some(open)) => {
             let holds = glazed.m2() >= needs_glazed - 1e-6 && open.m2() >= needs_open - 1e-6;
-            let key = if holds { "window.alternative.holds" } else { "window.alternative.small" };
+            let key = if holds { WindowAlternativeKey::Holds } else { WindowAlternativeKey::Small };
             (key, judged(holds, broken, &source))
         }
-        _ if served => ("window.alternative.unknown", Verdict::Caution),
-        _ => ("window.alternative.unknown", Verdict::Unknown),
+        _ if served => (WindowAlternativeKey::Unknown, Verdict::Caution),
+        _ => (WindowAlternativeKey::Unknown, Verdict::Unknown),
     };
-    let message = Message::new(key)
-        .figure("glazed", Figure::AreaM2(Triple::exact(needs_glazed)))
-        .figure("openable", limit);
+    let message =
+        WindowAlternative { key, glazed: AreaM2(Triple::exact(needs_glazed)), openable: limit };
     Some(Finding::new("window.alternative", &room.id, verdict, message, source).limit(limit))
 }
 
@@ -102,7 +107,7 @@ fn replacement_air(case: &Case<'_>, index: usize, room: &Room) -> Option<Finding
     if flow.likely <= 0.0 {
         return None;
     }
-    let figure = Figure::PressurePa(loss.triple());
+    let figure = PressurePa(loss.triple());
     let limit = Figure::PressurePa(Triple::exact(ALLOWED_PA));
     let written = given::is_known(&room.door.gap);
     let width = case.inputs.value(door.width, Draw::Likely);
@@ -121,35 +126,34 @@ fn replacement_air(case: &Case<'_>, index: usize, room: &Room) -> Option<Finding
     let short_m = height_m - case.inputs.value(door.gap, Draw::Likely);
     let holds = loss.likely <= ALLOWED_PA || (written && short_m < LEAST_CUT_M);
     let (key, verdict) = match (holds, written) {
-        (true, _) => ("replacement.air.holds", Verdict::Holds),
-        (false, true) => ("replacement.air.tight", Verdict::Caution),
-        (false, false) => ("replacement.air.unknown", Verdict::Caution),
+        (true, _) => (ReplacementAirKey::Holds, Verdict::Holds),
+        (false, true) => (ReplacementAirKey::Tight, Verdict::Caution),
+        (false, false) => (ReplacementAirKey::Unknown, Verdict::Caution),
     };
-    let gap = Figure::GapMm(Triple::exact(height_m * 1000.0));
-    let message = Message::new(key)
-        .figure("loss", figure)
-        .figure("gap", gap)
-        .figure("flow", Figure::AirflowLS(flow.map(|q| q * 1000.0).triple()));
+    let gap = GapMm(Triple::exact(height_m * 1000.0));
+    let message = ReplacementAir {
+        key,
+        loss: figure,
+        gap,
+        flow: AirflowLS(flow.map(|q| q * 1000.0).triple()),
+    };
     let rule = case.rule(|book: &Book| book.transfer().free_area);
-    let source = Source::confirmed(
-        "sharp-edged opening, ISO 5167 form; transfer air at 2.5 to 3 Pa",
-        "building-science practice",
-    );
+    let source = law::source(&UNDERCUT);
     let step = Step {
         equation: "h = q / (C_d * sqrt(2 dp / rho) * w) - A_j / w".to_owned(),
         inputs: vec![
             WorkingInput::new(
                 "q",
-                "what.delivered",
+                What::Delivered,
                 Figure::AirflowLS(Triple::exact(flow.likely * 1000.0)),
                 Provenance::Computed,
             ),
             case.inputs.in_working("C_d", door.coefficient),
-            WorkingInput::new("dp", "what.gap-pressure", limit, Provenance::Default),
+            WorkingInput::new("dp", What::GapPressure, limit, Provenance::Default),
             case.inputs.in_working("w", door.width),
             case.inputs.in_working("A_j", door.joints),
         ],
-        result: Some(gap),
+        result: Some(gap.into()),
         source: source.clone(),
     };
     let mut finding = Finding::new("replacement.air", &room.id, verdict, message, source)
@@ -158,15 +162,11 @@ fn replacement_air(case: &Case<'_>, index: usize, room: &Room) -> Option<Finding
         .step(step);
     // Where the gap is written, `transfer.gap` says what to saw off.
     if verdict == Verdict::Caution && !written {
-        finding = finding.todo(Message::new("todo.undercut").figure("gap", gap));
+        finding = finding.todo(TodoUndercut { gap });
     }
     if let Some(rule) = rule {
-        let area = Figure::AreaM2(Triple::exact(rule.value.m2()));
-        finding = finding.todo(
-            Message::new("todo.transfer-rule")
-                .figure("area", area)
-                .reference("section", &rule.section),
-        );
+        let area = AreaM2(Triple::exact(rule.value.m2()));
+        finding = finding.todo(TodoTransferRule { area, section: Reference::new(&rule.section) });
     }
     Some(finding)
 }

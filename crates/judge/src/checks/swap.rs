@@ -4,9 +4,14 @@ use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::section;
 use dewpath_job::model::{Control, Fan, Work};
-use dewpath_report::{Figure, Finding, Message, Source, Triple, Verdict};
+use dewpath_message::slot::{DiameterMm, GapMm};
+use dewpath_report::say::{
+    SwapAccessFromBelow, SwapCollar, SwapCollarKey, SwapDepth, SwapDepthKey, SwapNeutral,
+    SwapOpening, SwapWireHeater, Todo,
+};
+use dewpath_report::{Finding, Message, Source, Triple, Verdict};
 
-use crate::verdict::chance_at_least;
+use crate::verdict::{chance_at_least, settled};
 
 /// Findings on fitting the fan of the job into what stays.
 pub fn swap(case: &Case<'_>) -> Vec<Finding> {
@@ -30,15 +35,11 @@ fn neutral(case: &Case<'_>, fan: &Fan) -> Option<Finding> {
     if !needs || here == Some(true) {
         return None;
     }
-    let message = Message::new(if here == Some(false) {
-        "swap.neutral.none"
-    } else {
-        "swap.neutral.unknown"
-    });
+    let message = if here == Some(false) { SwapNeutral::None } else { SwapNeutral::Unknown };
     let verdict = if here == Some(false) { Verdict::Caution } else { Verdict::Unknown };
     Some(
         Finding::new("swap.neutral", &fan.id, verdict, message, Source::practice())
-            .todo(Message::new("todo.gfci")),
+            .todo(Todo::Gfci),
     )
 }
 
@@ -67,24 +68,22 @@ pub fn fits(
         // A ceiling cut is no more than an inch larger than the housing.
         let loose = hole[0] - body[0] > 0.0254 || hole[1] - body[1] > 0.0254;
         let (key, verdict) = match (small, loose) {
-            (false, _) => ("swap.opening.enlarge", Verdict::Caution),
-            (true, true) => ("swap.opening.patch", Verdict::Caution),
-            (true, false) => ("swap.opening.fits", Verdict::Holds),
+            (false, _) => (SwapOpening::Enlarge, Verdict::Caution),
+            (true, true) => (SwapOpening::Patch, Verdict::Caution),
+            (true, false) => (SwapOpening::Fits, Verdict::Holds),
         };
-        found.push(("swap.opening", verdict, Message::new(key)));
+        found.push(("swap.opening", verdict, Message::from(key)));
     }
     if let (Some(depth), Some(housing)) = (given::bounds(&existing.depth), data.housing) {
         let chance = chance_at_least((depth.0.m(), depth.1.m()), housing[2].m());
-        let (key, verdict) = if chance >= case.job.settings.holds_at {
-            ("swap.depth.fits", Verdict::Holds)
-        } else if chance <= case.job.settings.fails_at {
-            ("swap.depth.too-deep", Verdict::Fails)
-        } else {
-            ("swap.depth.unknown", Verdict::Unknown)
+        let (key, verdict) = match settled(chance, &case.job.settings) {
+            Some(true) => (SwapDepthKey::Fits, Verdict::Holds),
+            Some(false) => (SwapDepthKey::TooDeep, Verdict::Fails),
+            None => (SwapDepthKey::Unknown, Verdict::Unknown),
         };
         let likely = 0.5 * (depth.0.mm() + depth.1.mm());
         let space = Triple { low: depth.0.mm(), likely, high: depth.1.mm() };
-        let message = Message::new(key).figure("depth", Figure::GapMm(space));
+        let message = Message::from(SwapDepth { key, depth: GapMm(space) });
         found.push(("swap.depth", verdict, message));
     }
     let collar = given::member(&existing.collar);
@@ -92,23 +91,25 @@ pub fn fits(
     if let (Some(collar), Some(outlet)) = (collar, outlet) {
         let (has, wants) = (section::hydraulic_m(collar), section::hydraulic_m(outlet));
         let (key, verdict) = if (has - wants).abs() < 0.002 {
-            ("swap.collar.same", Verdict::Holds)
+            (SwapCollarKey::Same, Verdict::Holds)
         } else if has < wants {
-            ("swap.collar.smaller", Verdict::Caution)
+            (SwapCollarKey::Smaller, Verdict::Caution)
         } else {
-            ("swap.collar.larger", Verdict::Caution)
+            (SwapCollarKey::Larger, Verdict::Caution)
         };
-        let message = Message::new(key)
-            .figure("collar", Figure::DiameterMm(Triple::exact(has * 1000.0)))
-            .figure("outlet", Figure::DiameterMm(Triple::exact(wants * 1000.0)));
+        let message = Message::from(SwapCollar {
+            key,
+            collar: DiameterMm(Triple::exact(has * 1000.0)),
+            outlet: DiameterMm(Triple::exact(wants * 1000.0)),
+        });
         found.push(("swap.collar", verdict, message));
     }
     let access = given::yes(&existing.access_above);
     if access == Some(false) {
-        found.push(("swap.access", Verdict::Caution, Message::new("swap.access.from-below")));
+        found.push(("swap.access", Verdict::Caution, Message::from(SwapAccessFromBelow {})));
     }
     if data.heater.is_some() && given::likely(&existing.wire).is_some_and(|wire| wire.mm2() < 3.0) {
-        found.push(("swap.wire", Verdict::Caution, Message::new("swap.wire.heater")));
+        found.push(("swap.wire", Verdict::Caution, Message::from(SwapWireHeater {})));
     }
     found
 }

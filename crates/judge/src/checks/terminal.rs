@@ -5,7 +5,15 @@ use dewpath_case::given;
 use dewpath_case::source;
 use dewpath_job::category::Category as _;
 use dewpath_job::model::{Given, Screen, Terminal, TerminalKind};
-use dewpath_report::{Figure, Finding, Message, Source, Triple, Verdict};
+use dewpath_message::slot::{GapMm, LengthM, Reference, Word};
+use dewpath_report::say::{
+    TerminalClearance, TerminalClearanceGrade, TerminalClearanceGradeKey, TerminalClearanceKey,
+    TerminalClearanceNotInBook, TerminalClearanceUnknown, TerminalClearanceUnknownKey,
+    TerminalDamper, TerminalFlap, TerminalPlace, TerminalPlaceIndoors, TerminalScreen,
+    TerminalScreenKey, TerminalSoffit, TerminalSoffitKey, TerminalWalkway, TerminalWalkwayUnknown,
+    Todo,
+};
+use dewpath_report::{Finding, Source, Triple, Verdict};
 use dewpath_rulebook::{Book, ClearOf, End};
 use dewpath_units::Length;
 
@@ -72,7 +80,7 @@ fn place(case: &Case<'_>, terminal: &Terminal) -> Finding {
             "terminal.place",
             &terminal.id,
             Verdict::Holds,
-            Message::new("terminal.place.holds"),
+            TerminalPlace::Holds,
             source,
         ),
         (Some(false), kinds) => {
@@ -90,66 +98,96 @@ fn place(case: &Case<'_>, terminal: &Terminal) -> Finding {
                 "terminal.place",
                 &terminal.id,
                 verdict,
-                Message::new("terminal.place.indoors").word("kind", kind.word()),
+                TerminalPlaceIndoors { kind: Word::new(kind.word()) },
                 source,
             )
-            .todo(Message::new("todo.lead-outdoors"))
+            .todo(Todo::LeadOutdoors)
         }
         (None, _) => Finding::new(
             "terminal.place",
             &terminal.id,
             Verdict::Unknown,
-            Message::new("terminal.place.unknown"),
+            TerminalPlace::Unknown,
             source,
         )
-        .todo(Message::new("todo.see-outlet")),
+        .todo(Todo::SeeOutlet),
     }
 }
 
 fn no_duct(case: &Case<'_>, fan: &str) -> Finding {
     let rule = case.rule(Book::must_end_outdoors);
     let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
-    Finding::new(
-        "terminal.place",
-        fan,
-        Verdict::Fails,
-        Message::new("terminal.place.no-duct"),
-        source,
-    )
-    .todo(Message::new("todo.lead-outdoors"))
+    Finding::new("terminal.place", fan, Verdict::Fails, TerminalPlace::NoDuct, source)
+        .todo(Todo::LeadOutdoors)
 }
+
+/// Something to keep clear of, with what is said of it.
+struct Near {
+    id: &'static str,
+    from: ClearOf,
+    unknown: TerminalClearanceUnknownKey,
+    waived: TerminalClearanceKey,
+    holds: TerminalClearanceKey,
+    near: TerminalClearanceKey,
+    fails: TerminalClearanceKey,
+}
+
+const OPENING: Near = Near {
+    id: "terminal.clearance.opening",
+    from: ClearOf::Opening,
+    unknown: TerminalClearanceUnknownKey::OpeningUnknown,
+    waived: TerminalClearanceKey::OpeningWaived,
+    holds: TerminalClearanceKey::OpeningHolds,
+    near: TerminalClearanceKey::OpeningNear,
+    fails: TerminalClearanceKey::OpeningNearFails,
+};
+
+const INTAKE: Near = Near {
+    id: "terminal.clearance.intake",
+    from: ClearOf::MechanicalIntake,
+    unknown: TerminalClearanceUnknownKey::IntakeUnknown,
+    waived: TerminalClearanceKey::IntakeWaived,
+    holds: TerminalClearanceKey::IntakeHolds,
+    near: TerminalClearanceKey::IntakeNear,
+    fails: TerminalClearanceKey::IntakeNearFails,
+};
+
+const LINE: Near = Near {
+    id: "terminal.clearance.line",
+    from: ClearOf::PropertyLine,
+    unknown: TerminalClearanceUnknownKey::LineUnknown,
+    waived: TerminalClearanceKey::LineWaived,
+    holds: TerminalClearanceKey::LineHolds,
+    near: TerminalClearanceKey::LineNear,
+    fails: TerminalClearanceKey::LineNearFails,
+};
 
 fn clearances(case: &Case<'_>, terminal: &Terminal) -> Vec<Finding> {
     let clear = &terminal.clear;
     let none = None;
     [
-        ("terminal.clearance.opening", ClearOf::Opening, &clear.opening, &clear.above_opening),
-        (
-            "terminal.clearance.intake",
-            ClearOf::MechanicalIntake,
-            &clear.intake,
-            &clear.above_intake,
-        ),
-        ("terminal.clearance.line", ClearOf::PropertyLine, &clear.property_line, &none),
+        (OPENING, &clear.opening, &clear.above_opening),
+        (INTAKE, &clear.intake, &clear.above_intake),
+        (LINE, &clear.property_line, &none),
     ]
     .into_iter()
-    .filter_map(|(id, from, distance, above)| clearance(case, terminal, id, from, distance, above))
+    .filter_map(|(near, distance, above)| clearance(case, terminal, &near, distance, above))
     .collect()
 }
 
 fn clearance(
     case: &Case<'_>,
     terminal: &Terminal,
-    id: &str,
-    from: ClearOf,
+    near: &Near,
     distance: &Given<Length>,
     above: &Given<Length>,
 ) -> Option<Finding> {
-    let Some(rule) = case.rule(|book| book.clearance(from)) else {
+    let id = near.id;
+    let Some(rule) = case.rule(|book| book.clearance(near.from)) else {
         return not_in_book(case, terminal, id, distance);
     };
     let source = source::ruled(&rule);
-    let limit = Figure::LengthM(Triple::exact(rule.value.distance.m()));
+    let limit = LengthM(Triple::exact(rule.value.distance.m()));
     let known = given::bounds(distance);
     let Some((low, high)) = known else {
         // Nobody wrote it: worth a look, not worth a verdict on every small job.
@@ -157,11 +195,11 @@ fn clearance(
             id,
             &terminal.id,
             Verdict::Unknown,
-            Message::new(&format!("{id}.unknown")).figure("limit", limit),
+            TerminalClearanceUnknown { key: near.unknown, limit },
             source,
         )
         .limit(limit)
-        .todo(Message::new("todo.measure-clearance"));
+        .todo(Todo::MeasureClearance);
         return Some(finding);
     };
     let over = given::bounds(above);
@@ -178,23 +216,20 @@ fn clearance(
         (high.m() - needed) / (high.m() - low.m())
     };
     let verdict = by_chance(chance, Verdict::Fails, &source, &case.job.settings);
-    let figure = Figure::LengthM(Triple {
-        low: low.m(),
-        likely: 0.5 * (low.m() + high.m()),
-        high: high.m(),
-    });
+    let figure =
+        LengthM(Triple { low: low.m(), likely: 0.5 * (low.m() + high.m()), high: high.m() });
     let key = match (verdict, waived) {
-        (_, true) => format!("{id}.waived"),
-        (Verdict::Holds, _) => format!("{id}.holds"),
-        (Verdict::Unknown, _) => format!("{id}.near"),
-        _ => format!("{id}.near-fails"),
+        (_, true) => near.waived,
+        (Verdict::Holds, _) => near.holds,
+        (Verdict::Unknown, _) => near.near,
+        _ => near.fails,
     };
-    let message = Message::new(&key).figure("distance", figure).figure("limit", limit);
+    let message = TerminalClearance { key, distance: figure, limit };
     let mut finding = Finding::new(id, &terminal.id, verdict, message, source.clone())
         .figure(figure)
         .limit(limit);
     if verdict == Verdict::Fails {
-        finding = finding.todo(Message::new("todo.move-terminal"));
+        finding = finding.todo(Todo::MoveTerminal);
     }
     finding.todo.extend(confirm_source(&source, verdict));
     Some(finding)
@@ -209,19 +244,15 @@ fn not_in_book(
 ) -> Option<Finding> {
     let (low, high) = given::bounds(distance)?;
     let book = case.world.rule_book.as_ref()?;
-    let figure = Figure::LengthM(Triple {
-        low: low.m(),
-        likely: 0.5 * (low.m() + high.m()),
-        high: high.m(),
-    });
-    let message = Message::new("terminal.clearance.not-in-book")
-        .figure("distance", figure)
-        .reference("book", book.title());
+    let figure =
+        LengthM(Triple { low: low.m(), likely: 0.5 * (low.m() + high.m()), high: high.m() });
+    let message =
+        TerminalClearanceNotInBook { distance: figure, book: Reference::new(book.title()) };
     let source = Source::confirmed(book.title(), "");
     Some(
         Finding::new(id, &terminal.id, Verdict::Unknown, message, source)
             .figure(figure)
-            .todo(Message::new("todo.ask-authority")),
+            .todo(Todo::AskAuthority),
     )
 }
 
@@ -235,19 +266,19 @@ fn walkway(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
                 "terminal.clearance.walkway",
                 &terminal.id,
                 Verdict::Unknown,
-                Message::new("terminal.walkway.unknown"),
+                TerminalWalkwayUnknown {},
                 source,
             )
-            .todo(Message::new("todo.see-outlet")),
+            .todo(Todo::SeeOutlet),
         );
     };
     let holds = !onto || rule.value;
-    let key = if holds { "terminal.walkway.holds" } else { "terminal.walkway.fails" };
+    let key = if holds { TerminalWalkway::Holds } else { TerminalWalkway::Fails };
     Some(Finding::new(
         "terminal.clearance.walkway",
         &terminal.id,
         judged(holds, case.weight(Book::onto_walkway_allowed), &source),
-        Message::new(key),
+        key,
         source,
     ))
 }
@@ -260,18 +291,18 @@ fn soffit_vents(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
     let rule = case.ask(Book::soffit_vents_clear);
     let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
     let limit = rule.as_ref().map_or(1.8288, |rule| rule.value.m());
-    let figure = Figure::LengthM(Triple::exact(limit));
+    let figure = LengthM(Triple::exact(limit));
     let distance = given::bounds(&terminal.clear.soffit_vent);
     let (key, verdict) = match distance {
-        Some((low, _)) if low.m() >= limit - 1e-6 => ("terminal.soffit.holds", Verdict::Holds),
-        Some(_) => ("terminal.soffit.near", Verdict::Caution),
-        None => ("terminal.soffit.unknown", Verdict::Caution),
+        Some((low, _)) if low.m() >= limit - 1e-6 => (TerminalSoffitKey::Holds, Verdict::Holds),
+        Some(_) => (TerminalSoffitKey::Near, Verdict::Caution),
+        None => (TerminalSoffitKey::Unknown, Verdict::Caution),
     };
-    let message = Message::new(key).figure("limit", figure);
+    let message = TerminalSoffit { key, limit: figure };
     Some(
         Finding::new("terminal.soffit", &terminal.id, verdict, message, source)
             .limit(figure)
-            .todo(Message::new("todo.close-soffit-vents")),
+            .todo(Todo::CloseSoffitVents),
     )
 }
 
@@ -283,14 +314,14 @@ fn above_grade(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
     let chance = chance_at_least((low.m(), high.m()), rule.value.m());
     let verdict = by_chance(chance, case.weight(Book::above_grade), &source, &case.job.settings);
     let triple = Triple { low: low.m(), likely: 0.5 * (low.m() + high.m()), high: high.m() };
-    let figure = Figure::LengthM(triple);
-    let limit = Figure::LengthM(Triple::exact(rule.value.m()));
+    let figure = LengthM(triple);
+    let limit = LengthM(Triple::exact(rule.value.m()));
     let key = match verdict {
-        Verdict::Holds => "terminal.clearance.grade.holds",
-        Verdict::Unknown => "terminal.clearance.grade.near",
-        Verdict::Caution | Verdict::Fails => "terminal.clearance.grade.low",
+        Verdict::Holds => TerminalClearanceGradeKey::Holds,
+        Verdict::Unknown => TerminalClearanceGradeKey::Near,
+        Verdict::Caution | Verdict::Fails => TerminalClearanceGradeKey::Low,
     };
-    let message = Message::new(key).figure("height", figure).figure("limit", limit);
+    let message = TerminalClearanceGrade { key, height: figure, limit };
     let mut finding =
         Finding::new("terminal.clearance.grade", &terminal.id, verdict, message, source.clone())
             .figure(figure)
@@ -319,23 +350,19 @@ fn damper(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
     };
     let at_cap = given::yes(&terminal.flap);
     let (key, verdict) = if in_fan || in_run || at_cap == Some(true) {
-        ("terminal.damper.holds", judged(true, Verdict::Fails, &source))
+        (TerminalDamper::Holds, judged(true, Verdict::Fails, &source))
     } else if at_cap == Some(false)
         && case
             .fans_of(run)
             .iter()
             .all(|&fan| given::yes(&case.job.fans[fan].data.damper) == Some(false))
     {
-        ("terminal.damper.none", judged(false, case.weight(Book::damper_required), &source))
+        (TerminalDamper::None, judged(false, case.weight(Book::damper_required), &source))
     } else {
-        ("terminal.damper.unknown", Verdict::Unknown)
+        (TerminalDamper::Unknown, Verdict::Unknown)
     };
-    let finding = Finding::new("terminal.damper", &terminal.id, verdict, Message::new(key), source);
-    Some(if verdict == Verdict::Unknown {
-        finding.todo(Message::new("todo.see-outlet"))
-    } else {
-        finding
-    })
+    let finding = Finding::new("terminal.damper", &terminal.id, verdict, key, source);
+    Some(if verdict == Verdict::Unknown { finding.todo(Todo::SeeOutlet) } else { finding })
 }
 
 /// Insect screens clog with lint; the mesh a book asks for is coarser.
@@ -345,41 +372,36 @@ fn screen(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
     let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
     let clogged = given::likely(&terminal.clogged).map_or(0.0, dewpath_units::Ratio::ratio);
     let (key, verdict) = match screen {
-        _ if clogged > 0.3 => ("terminal.screen.clogged", Verdict::Caution),
+        _ if clogged > 0.3 => (TerminalScreenKey::Clogged, Verdict::Caution),
         Screen::Insect if rule.is_some() => {
-            ("terminal.screen.fine", judged(false, case.weight(Book::screen_mesh), &source))
+            (TerminalScreenKey::Fine, judged(false, case.weight(Book::screen_mesh), &source))
         }
-        Screen::Insect => ("terminal.screen.fine-practice", Verdict::Caution),
-        Screen::Coarse => ("terminal.screen.holds", judged(true, Verdict::Caution, &source)),
+        Screen::Insect => (TerminalScreenKey::FinePractice, Verdict::Caution),
+        Screen::Coarse => (TerminalScreenKey::Holds, judged(true, Verdict::Caution, &source)),
         Screen::None => return None,
     };
-    let mut message = Message::new(key);
-    if let Some(rule) = &rule {
-        message = message
-            .figure("least", Figure::GapMm(Triple::exact(rule.value.least.mm())))
-            .figure("most", Figure::GapMm(Triple::exact(rule.value.most.mm())));
-    }
+    let gap = |length: Length| GapMm(Triple::exact(length.mm()));
+    let message = TerminalScreen {
+        key,
+        least: rule.as_ref().map(|rule| gap(rule.value.least)),
+        most: rule.as_ref().map(|rule| gap(rule.value.most)),
+    };
     let finding = Finding::new("terminal.screen", &terminal.id, verdict, message, source);
-    Some(if verdict == Verdict::Holds {
-        finding
-    } else {
-        finding.todo(Message::new("todo.clean-screen"))
-    })
+    Some(if verdict == Verdict::Holds { finding } else { finding.todo(Todo::CleanScreen) })
 }
 
 /// A flap that was seen not to open is the cheapest thing to mend.
 fn flap(terminal: &Terminal) -> Option<Finding> {
     let opens = terminal.flap_opens.as_ref()?.value.known();
     let (key, verdict) = match opens {
-        Some(true) => ("terminal.flap.opens", Verdict::Holds),
-        Some(false) => ("terminal.flap.stuck", Verdict::Fails),
-        None => ("terminal.flap.unknown", Verdict::Unknown),
+        Some(true) => (TerminalFlap::Opens, Verdict::Holds),
+        Some(false) => (TerminalFlap::Stuck, Verdict::Fails),
+        None => (TerminalFlap::Unknown, Verdict::Unknown),
     };
-    let finding =
-        Finding::new("terminal.flap", &terminal.id, verdict, Message::new(key), Source::practice());
+    let finding = Finding::new("terminal.flap", &terminal.id, verdict, key, Source::practice());
     Some(match opens {
         Some(true) => finding,
-        Some(false) => finding.todo(Message::new("todo.free-flap")),
-        None => finding.todo(Message::new("todo.see-outlet")),
+        Some(false) => finding.todo(Todo::FreeFlap),
+        None => finding.todo(Todo::SeeOutlet),
     })
 }

@@ -1,6 +1,13 @@
 //! What the design day says: findings with their figures, workings and what to do.
 
 use dewpath_case::Case;
+use dewpath_message::slot::{Count, HumidityRatio, Reference, TimeH};
+use dewpath_moisture::room::ROOM;
+use dewpath_report::say::{
+    EngineResidual, RoomClearing, RoomClearingKey, RoomClearingNotFollowed, RoomControl,
+    RoomControlKey, RoomControlReachable, RoomControlReachableKey, RoomHumidityPeak,
+    RoomWeatherUnusable, Todo, TodoRaiseSetPoint, What,
+};
 use dewpath_report::{
     ControlResult, Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict,
     WorkingInput,
@@ -9,6 +16,7 @@ use dewpath_report::{
 use super::day::Day;
 use super::days::{Days, exact, time};
 use super::plan::{Plan, RoomPlan};
+use crate::law;
 use crate::verdict::by_chance;
 
 /// A mirror should be clear within this after the shower, s. Judgement: while somebody dries and dresses.
@@ -22,15 +30,12 @@ const NEVER_STOPS_S: f64 = 4.0 * 3600.0;
 /// A fan that runs less than this share of a shower has missed it. Judgement.
 const MISSED: f64 = 0.5;
 
-fn hours(t: Triple) -> Figure {
-    Figure::TimeH(t.map(|s| s / 3600.0))
+fn hours(t: Triple) -> TimeH {
+    TimeH(t.map(|s| s / 3600.0))
 }
 
 fn by_simulation() -> Source {
-    Source::confirmed(
-        "balance of water and energy of the room",
-        "docs/physics.md, a room through time",
-    )
+    law::source(&ROOM)
 }
 
 /// The weather cannot be had.
@@ -39,7 +44,7 @@ pub(super) fn weather(why: &str) -> Finding {
         "weather.unusable",
         "site",
         Verdict::Unknown,
-        Message::new("room.weather.unusable").reference("why", why),
+        RoomWeatherUnusable { why: Reference::new(why) },
         Source::judgement("the weather of a year"),
     )
 }
@@ -51,10 +56,10 @@ pub(super) fn not_followed(case: &Case<'_>, room: &RoomPlan) -> Finding {
         "room.clearing.mirror",
         id,
         Verdict::Unknown,
-        Message::new("room.clearing.not-followed"),
+        RoomClearingNotFollowed {},
         by_simulation(),
     )
-    .todo(Message::new("todo.size-and-fan"))
+    .todo(Todo::SizeAndFan)
 }
 
 /// How the first-order rule of thumb and the balance come to a time.
@@ -63,31 +68,31 @@ fn working(days: &Days, result: Figure) -> Vec<Step> {
     let volumes = days.sample(|d| d.volume_time_s.min(1e6)).triple();
     let first_order = Step {
         equation: "3 V / Q".to_owned(),
-        inputs: vec![input("V/Q", "what.one-volume", hours(volumes), Provenance::Computed)],
-        result: Some(hours(volumes.map(|s| 3.0 * s))),
+        inputs: vec![input("V/Q", What::OneVolume, hours(volumes).into(), Provenance::Computed)],
+        result: Some(hours(volumes.map(|s| 3.0 * s)).into()),
         source: Source::confirmed(
             "first-order decay of a well-mixed room",
             "95 % after three volumes",
         ),
     };
     let balance = Step {
-        equation: "m dW/dt = sum f (W_in - W) + G - sum k (W - W_s(T_j)) - g (W - w_1)".to_owned(),
+        equation: ROOM.equation.to_owned(),
         inputs: vec![
             input(
                 "W_0",
-                "what.humidity-before",
+                What::HumidityBefore,
                 Figure::HumidityRatio(days.sample(|d| d.shower.humidity_before).triple()),
                 Provenance::Computed,
             ),
             input(
                 "T_out",
-                "what.outdoor",
+                What::Outdoor,
                 Figure::TemperatureC(days.sample(|d| d.outdoor_c).triple()),
                 Provenance::Computed,
             ),
             input(
                 "out",
-                "what.carried-off",
+                What::CarriedOff,
                 Figure::MassG(days.sample(|d| 1000.0 * d.shower.exhausted_kg).triple()),
                 Provenance::Computed,
             ),
@@ -98,6 +103,15 @@ fn working(days: &Days, result: Figure) -> Vec<Step> {
     vec![first_order, balance]
 }
 
+/// The sentence of a verdict: that it holds, is not known, or was found wanting.
+fn by_verdict<K>(verdict: Verdict, [holds, unknown, found]: [K; 3]) -> K {
+    match verdict {
+        Verdict::Holds => holds,
+        Verdict::Unknown => unknown,
+        Verdict::Caution | Verdict::Fails => found,
+    }
+}
+
 /// Mirror, room and peak.
 pub(super) fn clearing(
     case: &Case<'_>,
@@ -106,51 +120,53 @@ pub(super) fn clearing(
     days: &Days,
 ) -> Vec<Finding> {
     let id = &case.job.rooms[room.room].id;
-    let timed = |finding: &str, of: fn(&Day) -> Option<f64>, limit: f64, why: &str| {
+    let timed = |finding: &str, keys, of: fn(&Day) -> Option<f64>, limit: f64, why: &str| {
         let sample = days.sample(|d| time(of(d), d));
         let figure = hours(sample.triple());
         let limit_figure = hours(exact(limit));
         let chance = days.chance(|d| of(d).is_some_and(|t| t <= limit));
         let source = Source::judgement(why);
         let verdict = by_chance(chance, Verdict::Caution, &source, &case.job.settings);
-        let key = match verdict {
-            Verdict::Holds => format!("{finding}.holds"),
-            Verdict::Unknown => format!("{finding}.unknown"),
-            Verdict::Caution | Verdict::Fails => format!("{finding}.late"),
-        };
-        let message = Message::new(&key).figure("time", figure).figure("limit", limit_figure);
+        let key = by_verdict(verdict, keys);
+        let message = RoomClearing { key, time: figure, limit: limit_figure };
         let mut made = Finding::new(finding, id, verdict, message, source)
             .figure(figure)
             .limit(limit_figure)
             .chance(chance);
-        made.working = working(days, figure);
+        made.working = working(days, figure.into());
         if verdict == Verdict::Caution {
-            made = made.todo(Message::new("todo.more-air-or-longer"));
+            made = made.todo(Todo::MoreAirOrLonger);
         }
         made
     };
     let mirror = timed(
         "room.clearing.mirror",
+        [RoomClearingKey::MirrorHolds, RoomClearingKey::MirrorUnknown, RoomClearingKey::MirrorLate],
         |d| d.shower.mirror_time_s,
         MIRROR_S,
         "a mirror that is clear when somebody is dressed",
     );
     let back = timed(
         "room.clearing.back-to-normal",
+        [
+            RoomClearingKey::BackToNormalHolds,
+            RoomClearingKey::BackToNormalUnknown,
+            RoomClearingKey::BackToNormalLate,
+        ],
         |d| d.shower.back_time_s,
         BACK_S,
         "a room that is dry again before the next shower",
     );
-    let peak = Figure::HumidityRatio(days.sample(|d| d.shower.peak_humidity.min(1.0)).triple());
+    let peak = HumidityRatio(days.sample(|d| d.shower.peak_humidity.min(1.0)).triple());
     let mut highest = Finding::new(
         "room.humidity.peak",
         id,
         Verdict::Holds,
-        Message::new("room.humidity.peak").figure("peak", peak),
+        RoomHumidityPeak { peak },
         by_simulation(),
     )
     .figure(peak);
-    highest.working = working(days, peak);
+    highest.working = working(days, peak.into());
     let mut list = vec![mirror, back, highest];
     list.extend(residual(id, days));
     list
@@ -164,7 +180,7 @@ fn residual(id: &str, days: &Days) -> Option<Finding> {
             "engine.residual",
             id,
             Verdict::Unknown,
-            Message::new("engine.residual"),
+            EngineResidual {},
             Source::judgement("balances must close"),
         )
         .figure(Figure::ShareRatio(exact(if worst.is_finite() { worst } else { 1.0 })))
@@ -184,64 +200,81 @@ pub(super) fn control(
         .first()
         .map_or(case.job.rooms[room.room].id.as_str(), |&fan| case.job.fans[fan].id.as_str());
     let source = || Source::judgement("a control starts with the shower and stops after it");
-    let judge = |finding: &str, good: f64, figure: Figure, todo: &str| {
+    let judge = |finding: &str, keys, good: f64, figure: Figure, todo: Message| {
         let verdict = by_chance(good, Verdict::Caution, &source(), &case.job.settings);
-        let word = match verdict {
-            Verdict::Holds => format!("{finding}.holds"),
-            Verdict::Unknown => format!("{finding}.unknown"),
-            Verdict::Caution | Verdict::Fails => format!("{finding}.found"),
-        };
-        let message = Message::new(&word).figure("figure", figure);
+        let message = RoomControl { key: by_verdict(verdict, keys), figure };
         let mut made =
             Finding::new(finding, subject, verdict, message, source()).figure(figure).chance(good);
         made.working = working(days, figure);
-        if verdict == Verdict::Caution { made.todo(Message::new(todo)) } else { made }
+        if verdict == Verdict::Caution { made.todo(todo) } else { made }
     };
     let before = Figure::HumidityRatio(days.sample(|d| d.shower.humidity_before).triple());
     let starts = days.chance(|d| d.shower.starts_after_s.is_some());
     let started = |d: &Day| d.shower.starts_after_s.unwrap_or(d.shower.followed_s);
-    let delay = hours(days.sample(started).triple());
+    let delay = hours(days.sample(started).triple()).into();
     let mut list = Vec::new();
-    let never = judge("room.control.never-starts", starts, before, "todo.lower-set-point");
+    let keys = [
+        RoomControlKey::NeverStartsHolds,
+        RoomControlKey::NeverStartsUnknown,
+        RoomControlKey::NeverStartsFound,
+    ];
+    let todo = Todo::LowerSetPoint.into();
+    let never = judge("room.control.never-starts", keys, starts, before, todo);
     let starts_at_all = never.verdict != Verdict::Caution;
     list.push(never);
     if starts_at_all {
         let in_time = days.chance(|d| d.shower.starts_after_s.is_some_and(|t| t <= LATE_S));
-        list.push(judge("room.control.late", in_time, delay, "todo.faster-sensor"));
+        let keys =
+            [RoomControlKey::LateHolds, RoomControlKey::LateUnknown, RoomControlKey::LateFound];
+        list.push(judge("room.control.late", keys, in_time, delay, Todo::FasterSensor.into()));
         let caught = days.chance(|d| d.fan_share.iter().skip(1).all(|share| *share >= MISSED));
         if days.likely.fan_share.len() > 1 {
             let share = |d: &Day| d.fan_share.iter().copied().fold(1.0, f64::min);
             let least = Figure::ShareRatio(days.sample(share).triple());
-            list.push(judge("room.control.missed-shower", caught, least, "todo.longer-run"));
+            let keys = [
+                RoomControlKey::MissedShowerHolds,
+                RoomControlKey::MissedShowerUnknown,
+                RoomControlKey::MissedShowerFound,
+            ];
+            let todo = Todo::LongerRun.into();
+            list.push(judge("room.control.missed-shower", keys, caught, least, todo));
         }
     }
     let stops = days.chance(|d| {
         d.shower.starts_after_s.is_none()
             || d.shower.stops_after_s.is_some_and(|t| t <= NEVER_STOPS_S)
     });
-    list.push(judge("room.control.never-stops", stops, before, "todo.raise-set-point"));
+    let keys = [
+        RoomControlKey::NeverStopsHolds,
+        RoomControlKey::NeverStopsUnknown,
+        RoomControlKey::NeverStopsFound,
+    ];
+    let todo = TodoRaiseSetPoint { set_point: None }.into();
+    list.push(judge("room.control.never-stops", keys, stops, before, todo));
     list.extend(reachable(subject, result));
     list
 }
 
 /// Whether the set-point can be reached, month by month.
 fn reachable(subject: &str, result: &ControlResult) -> Option<Finding> {
-    let set_point = Figure::HumidityRatio(exact(result.set_point_ratio?));
+    let set_point = HumidityRatio(exact(result.set_point_ratio?));
     if result.reachable.is_empty() {
         return None;
     }
     let months = result.reachable.iter().filter(|reached| **reached).count();
     let lowest = result.lowest_humidity_ratio.iter().copied().fold(0.0, f64::max);
-    let figure = Figure::HumidityRatio(exact(lowest));
+    let figure = HumidityRatio(exact(lowest));
     let (verdict, key) = if months == 12 {
-        (Verdict::Holds, "room.control.reachable.holds")
+        (Verdict::Holds, RoomControlReachableKey::Holds)
     } else {
-        (Verdict::Caution, "room.control.reachable.found")
+        (Verdict::Caution, RoomControlReachableKey::Found)
     };
-    let message = Message::new(key)
-        .figure("months", Figure::Count(exact(months as f64)))
-        .figure("lowest", figure)
-        .figure("set_point", set_point);
+    let message = RoomControlReachable {
+        key,
+        months: Count(exact(months as f64)),
+        lowest: figure,
+        set_point,
+    };
     let source = Source::judgement("a control that can stop");
     let mut made = Finding::new("room.control.reachable", subject, verdict, message, source)
         .figure(figure)
@@ -249,12 +282,17 @@ fn reachable(subject: &str, result: &ControlResult) -> Option<Finding> {
     made.working.push(Step {
         equation: "lowest humidity with the fan held on, against set-point less dead band"
             .to_owned(),
-        inputs: vec![WorkingInput::new("set", "what.set-point", set_point, Provenance::Written)],
-        result: Some(figure),
+        inputs: vec![WorkingInput::new(
+            "set",
+            What::SetPoint,
+            set_point.into(),
+            Provenance::Written,
+        )],
+        result: Some(figure.into()),
         source: by_simulation(),
     });
     if verdict == Verdict::Caution {
-        made = made.todo(Message::new("todo.raise-set-point"));
+        made = made.todo(TodoRaiseSetPoint { set_point: None });
     }
     Some(made)
 }

@@ -8,6 +8,7 @@ use dewpath_job::model::{
     SensorPlace, SurfaceKind, Surroundings,
 };
 use dewpath_moisture::weather::Weather;
+use dewpath_report::say::What;
 use dewpath_report::{Figure, Message, Source, Triple};
 use dewpath_units::{
     Area, Duration, Humidity, Length, Mass, MassFlow, Origin, Quantity, Ratio, Stated, Temperature,
@@ -186,8 +187,8 @@ fn is_showered_in(room: &Room) -> bool {
     unknown && matches!(room.kind, RoomKind::Bathroom | RoomKind::SteamShower)
 }
 
-fn ask(at: String, what: &str, minutes: f64) -> Ask<'static> {
-    Ask { at, stream: None, what: Message::new(what), minutes }
+fn ask(at: String, what: What, minutes: f64) -> Ask<'static> {
+    Ask { at, stream: None, what: Message::from(what), minutes }
 }
 
 fn range(low: f64, high: f64, source: Source) -> Fallback {
@@ -230,84 +231,84 @@ fn room_plan(job: &Job, index: usize, inputs: &mut Inputs) -> RoomPlan {
         .collect::<Vec<_>>();
     let showers = showers_input(room, inputs);
     let length = inputs.quantity(
-        &ask(at("minutes"), "what.shower-length", minutes::ASK),
+        &ask(at("minutes"), What::ShowerLength, minutes::ASK),
         &usage.minutes,
         time,
         &range(480.0, 720.0, Source::judgement("design shower of 8 to 12 minutes")),
     );
     let gap = inputs.quantity(
-        &ask(at("gap"), "what.shower-gap", minutes::ASK),
+        &ask(at("gap"), What::ShowerGap, minutes::ASK),
         &usage.gap,
         time,
         &range(300.0, 900.0, Source::judgement("5 to 15 minutes between two showers")),
     );
     let litre = |q: f64| q / 60_000.0;
     let water = inputs.quantity(
-        &ask(at("water"), "what.shower-water", minutes::LOOK),
+        &ask(at("water"), What::ShowerWater, minutes::LOOK),
         &usage.water,
         |t| Figure::WaterLS(t.map(|q| q * 1000.0)),
         &range(litre(7.0), litre(10.0), Source::practice()),
     );
     let water_k = inputs.quantity(
-        &ask(at("water_temperature"), "what.shower-temperature", minutes::LOOK),
+        &ask(at("water_temperature"), What::ShowerTemperature, minutes::LOOK),
         &usage.water_temperature,
         celsius,
         &range(311.15, 315.15, Source::judgement("showers of 38 to 42 °C")),
     );
     let vapour = inputs.where_written::<MassFlow>(
-        &ask(at("vapour"), "what.shower-vapour", minutes::NOT_ON_SITE),
+        &ask(at("vapour"), What::ShowerVapour, minutes::NOT_ON_SITE),
         &usage.vapour,
         Figure::MassKgS,
     );
     let source_band = inputs.band(
-        &ask(at("source"), "what.shower-source-band", minutes::NOT_ON_SITE),
+        &ask(at("source"), What::ShowerSourceBand, minutes::NOT_ON_SITE),
         &Source::confirmed(
             "IEA SHC solar housing handbook",
             "table 10.1.1: 2.5 kg/h while a shower runs, ± 40 %",
         ),
     );
     let room_k = inputs.where_written::<Temperature>(
-        &ask(format!("room.{}.temperature", room.id), "what.room-temperature", minutes::LOOK),
+        &ask(format!("room.{}.temperature", room.id), What::RoomTemperature, minutes::LOOK),
         &room.temperature,
         celsius,
     );
     let mixing = inputs.quantity(
-        &ask(format!("room.{}.mixing", room.id), "what.mixing", minutes::NOT_ON_SITE),
+        &ask(format!("room.{}.mixing", room.id), What::Mixing, minutes::NOT_ON_SITE),
         &room.mixing,
         Figure::FactorRatio,
         &range(1.0, 1.0, Source::judgement("air of the room well mixed")),
     );
     let door = inputs.category(
-        &ask(at("door"), "what.door-habit", minutes::ASK),
+        &ask(at("door"), What::DoorHabit, minutes::ASK),
         &usage.door,
         &[DoorHabit::Shut],
         &Source::judgement("door shut until the room is clear: the careful case"),
     );
     let finish = inputs.category(
-        &ask(format!("room.{}.finish", room.id), "what.finish", minutes::LOOK),
+        &ask(format!("room.{}.finish", room.id), What::Finish, minutes::LOOK),
         &room.finish,
         &[Finish::Latex],
         &Source::practice(),
     );
     let lining = inputs.where_written::<Area>(
-        &ask(format!("room.{}.finish_area", room.id), "what.finish-area", minutes::TAPE),
+        &ask(format!("room.{}.finish_area", room.id), What::FinishArea, minutes::TAPE),
         &room.finish_area,
         Figure::AreaM2,
     );
     let textiles = inputs.quantity::<Mass>(
-        &ask(format!("room.{}.textiles", room.id), "what.textiles", minutes::LOOK),
+        &ask(format!("room.{}.textiles", room.id), What::Textiles, minutes::LOOK),
         &room.textiles,
         Figure::MassKg,
         &range(0.5, 2.0, Source::judgement("a towel or two and a mat")),
     );
     let height = inputs.quantity::<Length>(
-        &ask(format!("room.{}.height", room.id), "what.room-height", minutes::TAPE),
+        &ask(format!("room.{}.height", room.id), What::RoomHeight, minutes::TAPE),
         &room.height,
         Figure::LengthM,
         &defaults::storey_height_m(),
     );
     let clear_band = inputs.band(
-        &ask(format!("room.{}.mirror-clear", room.id), "what.clear-film", minutes::NOT_ON_SITE),
+        &ask(format!("room.{}.mirror-clear", room.id), What::ClearFilm, minutes::NOT_ON_SITE),
         &Source::judgement("a mirror is clear with a haze of drops a few µm across on half of it"),
     );
     RoomPlan {
@@ -336,7 +337,7 @@ fn room_plan(job: &Job, index: usize, inputs: &mut Inputs) -> RoomPlan {
 /// Showers in a day; a bath alone counts as one with a source of its own.
 fn showers_input(room: &Room, inputs: &mut Inputs) -> InputId {
     inputs.count(
-        &ask(format!("room.{}.use.showers", room.id), "what.showers", minutes::ASK),
+        &ask(format!("room.{}.use.showers", room.id), What::Showers, minutes::ASK),
         &room.usage.showers,
         &range(1.0, 1.0, Source::judgement("one design shower")),
     )
@@ -361,20 +362,20 @@ fn surface_plans(room: &Room, inputs: &mut Inputs) -> Vec<SurfacePlan> {
         plans.push(SurfacePlan {
             kind: Some(surface.kind),
             area: Some(inputs.quantity::<Area>(
-                &ask(at("area"), "what.surface-area", minutes::TAPE),
+                &ask(at("area"), What::SurfaceArea, minutes::TAPE),
                 &surface.area,
                 Figure::AreaM2,
                 &area,
             )),
             resistance: inputs.quantity(
-                &ask(at("insulation"), "what.surface-insulation", minutes::LOOK),
+                &ask(at("insulation"), What::SurfaceInsulation, minutes::LOOK),
                 &surface.insulation,
                 Figure::InsulationRsi,
                 &resistance,
             ),
             outdoors: sides(&at("other_side"), &outdoors, inputs),
             heated: inputs.where_written(
-                &ask(at("heated"), "what.surface-heated", minutes::LABEL),
+                &ask(at("heated"), What::SurfaceHeated, minutes::LABEL),
                 &surface.heated,
                 Figure::PowerW,
             ),
@@ -400,7 +401,7 @@ fn sides(at: &str, sides: &[bool], inputs: &mut Inputs) -> CategoryInput<bool> {
         return CategoryInput::settled(inputs, *one);
     }
     inputs.options(
-        &ask(at.to_owned(), "what.other-side", minutes::LOOK),
+        &ask(at.to_owned(), What::OtherSide, minutes::LOOK),
         &None,
         sides,
         &Source::judgement("either side is possible"),
@@ -477,7 +478,7 @@ fn lining(room: &Room, inputs: &mut Inputs) -> SurfacePlan {
         resistance: inputs.quantity(
             &ask(
                 format!("room.{}.lining.insulation", room.id),
-                "what.lining-insulation",
+                What::LiningInsulation,
                 minutes::NOT_ON_SITE,
             ),
             &nothing::<dewpath_units::ThermalResistance>(),
@@ -500,13 +501,13 @@ fn assumed(room: &Room, kind: SurfaceKind, id: &str, inputs: &mut Inputs) -> Sur
     SurfacePlan {
         kind: Some(kind),
         area: Some(inputs.quantity(
-            &ask(at("area"), "what.surface-area", minutes::TAPE),
+            &ask(at("area"), What::SurfaceArea, minutes::TAPE),
             &window_area,
             Figure::AreaM2,
             &area,
         )),
         resistance: inputs.quantity(
-            &ask(at("insulation"), "what.surface-insulation", minutes::LOOK),
+            &ask(at("insulation"), What::SurfaceInsulation, minutes::LOOK),
             &nothing::<dewpath_units::ThermalResistance>(),
             Figure::InsulationRsi,
             &resistance,
@@ -524,7 +525,7 @@ fn control_plan(job: &Job, room: &Room, fans: &[usize], inputs: &mut Inputs) -> 
     let settings = fan.map_or(&empty, |fan| &fan.settings);
     let none = None;
     let kind = inputs.category(
-        &ask(format!("fan.{id}.control"), "what.control", minutes::LOOK),
+        &ask(format!("fan.{id}.control"), What::Control, minutes::LOOK),
         fan.map_or(&none, |fan| &fan.control),
         &[Control::Switch],
         &Source::judgement("a wall switch where nobody says"),
@@ -532,7 +533,7 @@ fn control_plan(job: &Job, room: &Room, fans: &[usize], inputs: &mut Inputs) -> 
     let known = kind.known();
     let by_humidity = kind.options().contains(&Control::Humidity);
     let habit = inputs.category(
-        &ask(format!("room.{}.use.fan", room.id), "what.fan-habit", minutes::ASK),
+        &ask(format!("room.{}.use.fan", room.id), What::FanHabit, minutes::ASK),
         &room.usage.fan,
         if matches!(known, Some(Control::LightSwitch)) {
             &[FanHabit::WithLight]
@@ -542,7 +543,7 @@ fn control_plan(job: &Job, room: &Room, fans: &[usize], inputs: &mut Inputs) -> 
         &Source::judgement("switched on with the shower and left on a while"),
     );
     let leave_on = inputs.quantity(
-        &ask(format!("room.{}.use.leave_on", room.id), "what.leave-on", minutes::ASK),
+        &ask(format!("room.{}.use.leave_on", room.id), What::LeaveOn, minutes::ASK),
         &room.usage.leave_on,
         time,
         &range(300.0, 1200.0, Source::judgement("5 to 20 minutes after the shower")),
@@ -555,26 +556,26 @@ fn control_plan(job: &Job, room: &Room, fans: &[usize], inputs: &mut Inputs) -> 
         _ => range(0.0, 0.0, Source::practice()),
     };
     let run_on = inputs.quantity(
-        &ask(at("run_on"), "what.run-on", minutes::LOOK),
+        &ask(at("run_on"), What::RunOn, minutes::LOOK),
         &settings.run_on,
         time,
         &run_on_usual,
     );
     let rise = inputs.where_written::<Humidity>(
-        &ask(at("rise"), "what.rise", minutes::LABEL),
+        &ask(at("rise"), What::Rise, minutes::LABEL),
         &settings.rise,
         Figure::HumidityRatio,
     );
     let on_at = if by_humidity && rise.is_none() {
         Some(inputs.quantity(
-            &ask(at("on_at"), "what.set-point", minutes::LOOK),
+            &ask(at("on_at"), What::SetPoint, minutes::LOOK),
             &settings.on_at,
             Figure::HumidityRatio,
             &range(0.5, 0.8, Source::judgement("dials go from 50 to 80 %")),
         ))
     } else {
         inputs.where_written::<Humidity>(
-            &ask(at("on_at"), "what.set-point", minutes::LOOK),
+            &ask(at("on_at"), What::SetPoint, minutes::LOOK),
             &settings.on_at,
             Figure::HumidityRatio,
         )
@@ -588,7 +589,7 @@ fn control_plan(job: &Job, room: &Room, fans: &[usize], inputs: &mut Inputs) -> 
         }
     };
     // What a control without a humidity sensor has no use for is not asked, and not listed.
-    let mut quiet = |at: String, what: &str, given: &Given<Duration>, usual: &Fallback| {
+    let mut quiet = |at: String, what: What, given: &Given<Duration>, usual: &Fallback| {
         if by_humidity {
             inputs.quantity(&ask(at, what, minutes::LABEL), given, time, usual)
         } else {
@@ -597,19 +598,19 @@ fn control_plan(job: &Job, room: &Room, fans: &[usize], inputs: &mut Inputs) -> 
     };
     let sampling = quiet(
         at("sampling"),
-        "what.sampling",
+        What::Sampling,
         &settings.sampling,
         &only_if(30.0, 60.0, "a look every half to one minute"),
     );
     let lag = quiet(
         at("lag"),
-        "what.sensor-lag",
+        What::SensorLag,
         &settings.lag,
         &only_if(60.0, 300.0, "capacitive sensors behind a plate, 1 to 5 minutes"),
     );
     let band = if by_humidity {
         inputs.quantity(
-            &ask(at("band"), "what.dead-band", minutes::LABEL),
+            &ask(at("band"), What::DeadBand, minutes::LABEL),
             &settings.band,
             Figure::HumidityRatio,
             &range(0.03, 0.06, Source::judgement("dead bands of 3 to 6 points")),
@@ -619,7 +620,7 @@ fn control_plan(job: &Job, room: &Room, fans: &[usize], inputs: &mut Inputs) -> 
     };
     let sensor = if by_humidity {
         inputs.category(
-            &ask(at("sensor"), "what.sensor-place", minutes::LOOK),
+            &ask(at("sensor"), What::SensorPlace, minutes::LOOK),
             &settings.sensor,
             &[SensorPlace::Wall],
             &Source::practice(),
@@ -629,7 +630,7 @@ fn control_plan(job: &Job, room: &Room, fans: &[usize], inputs: &mut Inputs) -> 
     };
     let off_delay = if kind.options().contains(&Control::Occupancy) {
         inputs.quantity(
-            &ask(at("off_delay"), "what.off-delay", minutes::LABEL),
+            &ask(at("off_delay"), What::OffDelay, minutes::LABEL),
             &settings.off_delay,
             time,
             &range(300.0, 1200.0, Source::judgement("5 to 20 minutes")),
@@ -649,12 +650,12 @@ fn control_plan(job: &Job, room: &Room, fans: &[usize], inputs: &mut Inputs) -> 
         lag,
         sensor,
         max_run: inputs.where_written::<Duration>(
-            &ask(at("max_run"), "what.longest-run", minutes::LABEL),
+            &ask(at("max_run"), What::LongestRun, minutes::LABEL),
             &settings.max_run,
             time,
         ),
         low_flow: inputs.where_written::<Ratio>(
-            &ask(at("low_flow"), "what.low-flow", minutes::LABEL),
+            &ask(at("low_flow"), What::LowFlow, minutes::LABEL),
             &settings.low_flow,
             Figure::ShareRatio,
         ),
@@ -666,9 +667,9 @@ fn control_plan(job: &Job, room: &Room, fans: &[usize], inputs: &mut Inputs) -> 
 /// A day of the coldest month of the weather, or a usual winter day.
 fn design_outdoor(job: &Job, weather: Option<&Weather>, inputs: &mut Inputs) -> (InputId, InputId) {
     let coldest = weather.and_then(dewpath_case::weather::coldest_month);
-    let at = || ask("site.outdoor".to_owned(), "what.outdoor", minutes::ASK);
+    let at = || ask("site.outdoor".to_owned(), What::Outdoor, minutes::ASK);
     let humidity =
-        || ask("site.outdoor_humidity".to_owned(), "what.outdoor-humidity", minutes::NOT_ON_SITE);
+        || ask("site.outdoor_humidity".to_owned(), What::OutdoorHumidity, minutes::NOT_ON_SITE);
     if given::is_known(&job.site.outdoor) {
         let t = inputs.quantity::<Temperature>(
             &at(),
@@ -714,7 +715,7 @@ fn dwelling_plan(job: &Job, weather: Option<&Weather>, inputs: &mut Inputs) -> D
     let (outdoor, outdoor_rh) = design_outdoor(job, weather, inputs);
     let judged = |why: &str| Source::judgement(why);
     let humidity = inputs.quantity::<Humidity>(
-        &ask("dwelling.humidity".to_owned(), "what.dwelling-humidity", minutes::LOOK),
+        &ask("dwelling.humidity".to_owned(), What::DwellingHumidity, minutes::LOOK),
         &job.site.humidity,
         Figure::HumidityRatio,
         &range(0.30, 0.50, judged("heated dwellings in winter, 30 to 50 %")),
@@ -727,7 +728,7 @@ fn dwelling_plan(job: &Job, weather: Option<&Weather>, inputs: &mut Inputs) -> D
         _ => nothing(),
     };
     let volume = inputs.quantity::<Volume>(
-        &ask("dwelling.volume".to_owned(), "what.dwelling-volume", minutes::TAPE),
+        &ask("dwelling.volume".to_owned(), What::DwellingVolume, minutes::TAPE),
         &volume_given,
         Figure::VolumeM3,
         &defaults::dwelling_volume_m3(),
@@ -739,31 +740,31 @@ fn dwelling_plan(job: &Job, weather: Option<&Weather>, inputs: &mut Inputs) -> D
         volume,
         leak: dewpath_case::system::leak(job, inputs),
         moisture: inputs.quantity::<Mass>(
-            &ask("dwelling.moisture".to_owned(), "what.dwelling-moisture", minutes::ASK),
+            &ask("dwelling.moisture".to_owned(), What::DwellingMoisture, minutes::ASK),
             &dwelling.moisture,
             Figure::MassKg,
             &moisture_of(job),
         ),
         idle_door: inputs.quantity::<dewpath_units::Airflow>(
-            &ask("dwelling.idle_door".to_owned(), "what.idle-door", minutes::NOT_ON_SITE),
+            &ask("dwelling.idle_door".to_owned(), What::IdleDoor, minutes::NOT_ON_SITE),
             &nothing(),
             litres,
             &range(0.001, 0.004, judged("two-way exchange through the joints of a shut door")),
         ),
         open_door: inputs.quantity::<dewpath_units::Airflow>(
-            &ask("dwelling.open_door".to_owned(), "what.open-door", minutes::NOT_ON_SITE),
+            &ask("dwelling.open_door".to_owned(), What::OpenDoor, minutes::NOT_ON_SITE),
             &nothing(),
             litres,
             &range(0.04, 0.12, judged("two-way exchange through an open door at 0.3 to 2 K")),
         ),
         idle_duct: inputs.quantity::<dewpath_units::Airflow>(
-            &ask("dwelling.idle_duct".to_owned(), "what.idle-duct", minutes::NOT_ON_SITE),
+            &ask("dwelling.idle_duct".to_owned(), What::IdleDuct, minutes::NOT_ON_SITE),
             &nothing(),
             litres,
             &drift(job),
         ),
         cold_water: inputs.quantity::<Temperature>(
-            &ask("site.cold_water".to_owned(), "what.cold-water", minutes::NOT_ON_SITE),
+            &ask("site.cold_water".to_owned(), What::ColdWater, minutes::NOT_ON_SITE),
             &nothing(),
             celsius,
             &range(279.15, 287.15, judged("mains water of 6 to 14 °C")),

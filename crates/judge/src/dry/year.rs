@@ -218,7 +218,7 @@ duct = "smooth metal"
 size = "150 mm"
 length = "2 m"
 elbows = 0
-index = "attic"
+place = "attic"
 insulation = "R-2"
 slope = "to the fan"
 [terminal]

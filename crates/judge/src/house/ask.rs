@@ -9,6 +9,7 @@ use dewpath_case::inputs::{Ask, Draw, Fallback, InputId, Inputs};
 use dewpath_case::system::leak;
 use dewpath_case::system::spec::Spec;
 use dewpath_job::model::{DwellingKind, ExhaustKind, Given, Job, VentilationKind};
+use dewpath_report::say::What;
 use dewpath_report::{Figure, Message, Source, Triple};
 use dewpath_units::{Length, Stated, Temperature, Uncertain, Velocity};
 
@@ -56,7 +57,7 @@ impl Asked {
         let leak = leak(job, &mut inputs);
         let flat = given::options(&dwelling.kind) == [DwellingKind::Flat];
         let storeys = inputs.count(
-            &ask("dwelling.storeys", "what.storeys", BY_EYE),
+            &ask("dwelling.storeys", What::Storeys, BY_EYE),
             &dwelling.storeys,
             &Fallback {
                 low: 1.0,
@@ -65,20 +66,20 @@ impl Asked {
             },
         );
         let storey_height = inputs.quantity(
-            &ask("dwelling.storey_height", "what.storey", BY_EYE),
+            &ask("dwelling.storey_height", What::Storey, BY_EYE),
             &None::<Stated<Uncertain<Length>>>,
             Figure::LengthM,
             &defaults::storey_height_m(),
         );
         let walls = inputs.band(
-            &ask("dwelling.leakage_in_walls", "what.leak-walls", NOT_ON_SITE),
+            &ask("dwelling.leakage_in_walls", What::LeakWalls, NOT_ON_SITE),
             &Source::judgement(
                 "four to seven tenths of the leaks are in the walls, evenly over their height; \
                  floor and ceiling share the rest",
             ),
         );
         let outdoor = inputs.quantity(
-            &ask("site.outdoor", "what.outdoor", BY_EYE),
+            &ask("site.outdoor", What::Outdoor, BY_EYE),
             &outdoor(job),
             |t| Figure::TemperatureC(t.map(|k| k - 273.15)),
             &Fallback {
@@ -88,7 +89,7 @@ impl Asked {
             },
         );
         let wind = inputs.quantity(
-            &ask("scenario.wind", "what.wind", NOT_ON_SITE),
+            &ask("scenario.wind", What::Wind, NOT_ON_SITE),
             &strongest_wind(job),
             Figure::VelocityMS,
             &Fallback {
@@ -138,8 +139,8 @@ impl Asked {
     }
 }
 
-pub(super) fn ask(at: &str, what: &str, minutes: f64) -> Ask<'static> {
-    Ask { at: at.to_owned(), stream: None, what: Message::new(what), minutes }
+pub(super) fn ask(at: &str, what: What, minutes: f64) -> Ask<'static> {
+    Ask { at: at.to_owned(), stream: None, what: Message::from(what), minutes }
 }
 
 /// The coldest outdoor temperature that is written, of the site or of a scenario.
@@ -195,7 +196,7 @@ fn others(job: &Job, inputs: &mut Inputs) -> Vec<Exhaust> {
             let kind = given::member(&exhaust.kind);
             let at = format!("dwelling.exhaust.{}.airflow", exhaust.id);
             let flow = inputs.quantity(
-                &ask(&at, "what.exhaust-flow", BY_METER),
+                &ask(&at, What::ExhaustFlow, BY_METER),
                 &exhaust.airflow,
                 litres,
                 &usual(kind),
@@ -211,7 +212,7 @@ fn ventilation(job: &Job, inputs: &mut Inputs) -> Option<Exhaust> {
     let takes_out = given::options(&ventilation.kind).contains(&VentilationKind::Exhaust);
     let flow = takes_out.then(|| {
         inputs.where_written(
-            &ask("dwelling.ventilation.airflow", "what.ventilation-flow", BY_METER),
+            &ask("dwelling.ventilation.airflow", What::VentilationFlow, BY_METER),
             &ventilation.airflow,
             litres,
         )

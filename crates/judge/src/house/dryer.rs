@@ -4,7 +4,9 @@ use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::source;
 use dewpath_job::model::ExhaustKind;
-use dewpath_report::{Figure, Finding, Message, Source, Triple, Verdict};
+use dewpath_message::slot::LengthM;
+use dewpath_report::say::{DryerLength, DryerLengthKey, DryerLengthUnknown, Todo};
+use dewpath_report::{Finding, Message, Source, Triple, Verdict};
 use dewpath_rulebook::DryerElbow;
 
 use crate::verdict::judged;
@@ -35,27 +37,26 @@ pub(crate) fn dryer(case: &Case<'_>) -> Vec<Finding> {
         let source = source::ruled(&rule);
         let least = rule.value.m();
         let most = fewest.value.m();
-        let limit =
-            Figure::LengthM(Triple { low: least, likely: 0.5 * (least + most), high: most });
+        let limit = LengthM(Triple { low: least, likely: 0.5 * (least + most), high: most });
         let holds = length.1.m() <= least + 1e-6;
         let long = length.0.m() > most + 1e-6;
-        let figure = Figure::LengthM(Triple {
+        let figure = LengthM(Triple {
             low: length.0.m(),
             likely: 0.5 * (length.0.m() + length.1.m()),
             high: length.1.m(),
         });
         let (key, verdict) = if holds {
-            ("dryer.length.holds", judged(true, Verdict::Fails, &source))
+            (DryerLengthKey::Holds, judged(true, Verdict::Fails, &source))
         } else if long {
-            ("dryer.length.long", judged(false, Verdict::Fails, &source))
+            (DryerLengthKey::Long, judged(false, Verdict::Fails, &source))
         } else {
-            ("dryer.length.open", Verdict::Unknown)
+            (DryerLengthKey::Open, Verdict::Unknown)
         };
-        let message = Message::new(key).figure("length", figure).figure("limit", limit);
+        let message = DryerLength { key, length: figure, limit };
         let finding = Finding::new("dryer.length", &exhaust.id, verdict, message, source)
             .figure(figure)
             .limit(limit);
-        let todo = || Message::new("todo.measure-dryer");
+        let todo = || Message::from(Todo::MeasureDryer);
         findings.push(if holds || long { finding } else { finding.todo(todo()) });
     }
     findings
@@ -65,6 +66,6 @@ pub(crate) fn dryer(case: &Case<'_>) -> Vec<Finding> {
 fn dryer_unknown(case: &Case<'_>, id: &str) -> Finding {
     let rule = case.rule(|book| book.dryer_run_limit(&[]));
     let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
-    Finding::new("dryer.length", id, Verdict::Caution, Message::new("dryer.length.unknown"), source)
-        .todo(Message::new("todo.measure-dryer"))
+    Finding::new("dryer.length", id, Verdict::Caution, DryerLengthUnknown {}, source)
+        .todo(Todo::MeasureDryer)
 }

@@ -4,9 +4,9 @@ use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::inputs::Draw;
 use dewpath_job::model::ExhaustKind;
-use dewpath_report::{
-    Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
-};
+use dewpath_message::slot::{AirflowLS, Name, PressurePa};
+use dewpath_report::say::{HouseInlet, HouseInletHood, HouseInletKey, Todo, What};
+use dewpath_report::{Figure, Finding, Provenance, Source, Step, Triple, Verdict, WorkingInput};
 
 use super::ask::Asked;
 use super::network::{House, Running, Weather};
@@ -55,18 +55,17 @@ fn through_fan(
         return None;
     }
     let (key, verdict) = if felt {
-        ("house.inlet.fan", Verdict::Caution)
+        (HouseInletKey::Fan, Verdict::Caution)
     } else {
-        ("house.inlet.none", Verdict::Holds)
+        (HouseInletKey::None, Verdict::Holds)
     };
-    let flow = Figure::AirflowLS(Triple::exact(inward * 1000.0));
-    let pressure = Figure::PressurePa(Triple::exact(pressure));
+    let flow = AirflowLS(Triple::exact(inward * 1000.0));
+    let pressure = PressurePa(Triple::exact(pressure));
     let id = &case.job.fans[fan].id;
-    let message =
-        Message::new(key).name("fan", id).figure("flow", flow).figure("pressure", pressure);
+    let message = HouseInlet { key, fan: Name::new(id), flow, pressure };
     let finding = Finding::new("house.inlet-through-fan", id, verdict, message, source())
         .figure(flow)
-        .step(step(pressure, flow));
+        .step(step(pressure.into(), flow.into()));
     Some(if felt { with_todo(finding) } else { finding })
 }
 
@@ -83,15 +82,12 @@ fn through_hoods(asked: &Asked, house: &mut House<'_>) -> Vec<Finding> {
         return Vec::new();
     }
     let inward = HOOD_M2 * (2.0 * pressure.abs() / house.density_kg_m3()).sqrt();
-    let flow = Figure::AirflowLS(Triple::exact(inward * 1000.0));
-    let pressure = Figure::PressurePa(Triple::exact(pressure));
+    let flow = AirflowLS(Triple::exact(inward * 1000.0));
+    let pressure = PressurePa(Triple::exact(pressure));
     let hoods = asked.exhausts.iter().filter(|exhaust| is_hood(exhaust.kind));
     hoods
         .map(|hood| {
-            let message = Message::new("house.inlet.hood")
-                .name("hood", &hood.id)
-                .figure("flow", flow)
-                .figure("pressure", pressure);
+            let message = HouseInletHood { hood: Name::new(&hood.id), flow, pressure };
             let finding = Finding::new(
                 "house.inlet-through-fan",
                 &hood.id,
@@ -99,7 +95,7 @@ fn through_hoods(asked: &Asked, house: &mut House<'_>) -> Vec<Finding> {
                 message,
                 source(),
             );
-            with_todo(finding.figure(flow).step(step(pressure, flow)))
+            with_todo(finding.figure(flow).step(step(pressure.into(), flow.into())))
         })
         .collect()
 }
@@ -107,12 +103,12 @@ fn through_hoods(asked: &Asked, house: &mut House<'_>) -> Vec<Finding> {
 fn step(pressure: Figure, flow: Figure) -> Step {
     Step {
         equation: "sum of air in = sum of air out, this one at rest".to_owned(),
-        inputs: vec![WorkingInput::new("p", "what.house-on", pressure, Provenance::Computed)],
+        inputs: vec![WorkingInput::new("p", What::HouseOn, pressure, Provenance::Computed)],
         result: Some(flow),
         source: source(),
     }
 }
 
 fn with_todo(finding: Finding) -> Finding {
-    finding.todo(Message::new("todo.tight-flap")).todo(Message::new("todo.way-in"))
+    finding.todo(Todo::TightFlap).todo(Todo::WayIn)
 }

@@ -5,6 +5,11 @@ use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::source;
 use dewpath_job::model::{Draft, ExhaustKind, OtherExhaust};
+use dewpath_message::slot::{AirflowLS, AreaM2, Name, PressurePa};
+use dewpath_report::say::{
+    DwellingMakeupAir, DwellingMakeupAirInterference, DwellingMakeupAirKey,
+    DwellingMakeupAirSpillage, DwellingMakeupAirUnrated, Todo, TodoMakeUpOpening, What,
+};
 use dewpath_report::{
     Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
 };
@@ -66,15 +71,13 @@ fn unrated(case: &Case<'_>) -> Option<Finding> {
             && given::bounds(&hood.airflow).is_none()
     });
     let hood = unrated.next().filter(|_| open != Some(false))?;
-    let limit = Figure::AirflowLS(Triple::exact(rule.value.above.m3_s() * 1000.0));
-    let message = Message::new("dwelling.makeup_air.unrated")
-        .name("exhaust", &hood.id)
-        .figure("limit", limit);
+    let limit = AirflowLS(Triple::exact(rule.value.above.m3_s() * 1000.0));
+    let message = DwellingMakeupAirUnrated { exhaust: Name::new(&hood.id), limit };
     let source = source::ruled(&rule);
     Some(
         Finding::new("dwelling.makeup_air", &hood.id, Verdict::Unknown, message, source)
             .limit(limit)
-            .todo(Message::new("todo.read-label")),
+            .todo(Todo::ReadLabel),
     )
 }
 
@@ -104,23 +107,22 @@ fn by_size(case: &Case<'_>) -> Option<Finding> {
     let open = if rule.value.only_with_open_draft { open_draft(case) } else { Some(true) };
     let (key, verdict) = match open {
         Some(true) if large.certain => {
-            ("dwelling.makeup_air.asked", judged(false, Verdict::Fails, &source))
+            (DwellingMakeupAirKey::Asked, judged(false, Verdict::Fails, &source))
         }
-        Some(true) => ("dwelling.makeup_air.perhaps", Verdict::Unknown),
-        Some(false) => ("dwelling.makeup_air.not-asked", Verdict::Holds),
-        None => ("dwelling.makeup_air.unknown", Verdict::Unknown),
+        Some(true) => (DwellingMakeupAirKey::Perhaps, Verdict::Unknown),
+        Some(false) => (DwellingMakeupAirKey::NotAsked, Verdict::Holds),
+        None => (DwellingMakeupAirKey::Unknown, Verdict::Unknown),
     };
-    let limit = Figure::AirflowLS(Triple::exact(above * 1000.0));
-    let flow = Figure::AirflowLS(Triple::exact(large.flow_m3_s * 1000.0));
-    let message =
-        Message::new(key).name("exhaust", large.id).figure("flow", flow).figure("limit", limit);
+    let limit = AirflowLS(Triple::exact(above * 1000.0));
+    let flow = AirflowLS(Triple::exact(large.flow_m3_s * 1000.0));
+    let message = DwellingMakeupAir { key, exhaust: Name::new(large.id), flow, limit };
     let mut finding =
         Finding::new("dwelling.makeup_air", large.id, verdict, message, source.clone())
             .figure(flow)
             .limit(limit);
     if verdict != Verdict::Holds {
         finding = with_opening(case, finding, &rule.value, large.flow_m3_s, &source);
-        finding = finding.todo(Message::new("todo.make-up-air"));
+        finding = finding.todo(Todo::MakeUpAir);
     }
     Some(finding)
 }
@@ -136,28 +138,25 @@ fn with_opening(
     let Some(pressure) = rule.damper_pressure else { return finding };
     let density = case.flows.map_or(USUAL_DENSITY, |flows| flows.density.likely);
     let area = opening_m2(flow_m3_s, pressure.pa(), density);
-    let area = Figure::AreaM2(Triple::exact(area));
-    let at = Figure::PressurePa(Triple::exact(pressure.pa()));
-    let flow = Figure::AirflowLS(Triple::exact(flow_m3_s * 1000.0));
+    let area = AreaM2(Triple::exact(area));
+    let at = PressurePa(Triple::exact(pressure.pa()));
+    let flow = AirflowLS(Triple::exact(flow_m3_s * 1000.0));
     let step = Step {
         equation: "A = q / (C_d sqrt(2 dp / rho))".to_owned(),
         inputs: vec![
-            WorkingInput::new("q", "what.exhaust-flow", flow, Provenance::Written),
+            WorkingInput::new("q", What::ExhaustFlow, flow.into(), Provenance::Written),
             WorkingInput::new(
                 "C_d",
-                "what.gap-coefficient",
+                What::GapCoefficient,
                 Figure::FactorRatio(Triple::exact(SHARP_EDGE)),
                 Provenance::Default,
             ),
-            WorkingInput::new("dp", "what.damper-pressure", at, Provenance::RuleBook),
+            WorkingInput::new("dp", What::DamperPressure, at.into(), Provenance::RuleBook),
         ],
-        result: Some(area),
+        result: Some(area.into()),
         source: source.clone(),
     };
-    let todo = Message::new("todo.make-up-opening")
-        .figure("area", area)
-        .figure("flow", flow)
-        .figure("pressure", at);
+    let todo = Message::from(TodoMakeUpOpening { area, flow, pressure: at });
     finding.step(step).todo(todo)
 }
 
@@ -172,11 +171,10 @@ fn by_interference(case: &Case<'_>, pressures: &[Finding]) -> Option<Finding> {
     let disturbed = pressures.iter().find(|finding| finding.verdict == Verdict::Fails)?;
     let source = source::ruled(&rule);
     let verdict = judged(false, Verdict::Fails, &source);
-    let message =
-        Message::new("dwelling.makeup_air.interference").name("appliance", &disturbed.subject);
+    let message = DwellingMakeupAirInterference { appliance: Name::new(&disturbed.subject) };
     Some(
         Finding::new("dwelling.makeup_air", &disturbed.subject, verdict, message, source)
-            .todo(Message::new("todo.make-up-air")),
+            .todo(Todo::MakeUpAir),
     )
 }
 
@@ -185,9 +183,9 @@ fn by_appliance(case: &Case<'_>) -> Option<Finding> {
     let rule = case.rule(Book::make_up_if_spillage_prone).filter(|rule| rule.value)?;
     let appliance = case.job.dwelling.appliances.iter().find(|one| pressure::may_spill(one))?;
     let source = source::ruled(&rule);
-    let message = Message::new("dwelling.makeup_air.spillage").name("appliance", &appliance.id);
+    let message = DwellingMakeupAirSpillage { appliance: Name::new(&appliance.id) };
     Some(
         Finding::new("dwelling.makeup_air", &appliance.id, Verdict::Caution, message, source)
-            .todo(Message::new("todo.make-up-air")),
+            .todo(Todo::MakeUpAir),
     )
 }

@@ -18,9 +18,9 @@ use dewpath_case::given;
 use dewpath_case::system::fan;
 use dewpath_case::system::spec::Conditions;
 use dewpath_job::model::LibraryFan;
-use dewpath_report::{
-    Assumption, DwellingResult, Finding, LookNext, Message, Report, Source, Verdict,
-};
+use dewpath_message::slot::{Reference, Word};
+use dewpath_report::say::{DwellingAirflowRequiredWaiting, EngineUnsolved, Missing};
+use dewpath_report::{Assumption, DwellingResult, Finding, LookNext, Report, Source, Verdict};
 use dewpath_rulebook::DwellingUse;
 use dewpath_units::Area;
 
@@ -113,7 +113,7 @@ fn balance(
         }
         Err(trouble) => {
             let dewpath_case::system::instance::Trouble::Unsolved { why } = trouble;
-            let message = Message::new("engine.unsolved").reference("why", why);
+            let message = EngineUnsolved { why: Reference::new(why) };
             let source = Source::judgement("the balance of the house");
             stage.findings.push(Finding::new(
                 "engine.unsolved",
@@ -155,8 +155,8 @@ fn dwelling_rate(case: &Case<'_>) -> Option<Finding> {
     let bedrooms = given::count_bounds(&dwelling.bedrooms).filter(|(low, high)| low == high);
     // With both at hand the rates stand in the requirement list; with neither nobody asked.
     let (known, missing) = match (area, bedrooms) {
-        (Some(_), None) => ("floor area", "missing.bedrooms"),
-        (None, Some(_)) => ("bedrooms", "missing.dwelling-area"),
+        (Some(_), None) => ("floor area", Missing::Bedrooms),
+        (None, Some(_)) => ("bedrooms", Missing::DwellingArea),
         _ => return None,
     };
     let full = DwellingUse {
@@ -172,8 +172,8 @@ fn dwelling_rate(case: &Case<'_>) -> Option<Finding> {
     let held_back = book.dwelling_airflow(&full).len() > book.dwelling_airflow(&now).len();
     held_back.then(|| {
         let source = Source::confirmed(book.title(), "whole-dwelling rate");
-        let message = Message::new("dwelling.airflow.required.waiting").word("known", known);
+        let message = DwellingAirflowRequiredWaiting { known: Word::new(known) };
         Finding::new("dwelling.airflow.required", "dwelling", Verdict::Unknown, message, source)
-            .todo(Message::new(missing))
+            .todo(missing)
     })
 }

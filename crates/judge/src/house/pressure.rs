@@ -6,6 +6,7 @@
 //! in the same stack as the house.
 
 use dewpath_air::curve::MonotoneCubic;
+use dewpath_air::leakage::BALANCE;
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::inputs::Draw;
@@ -14,6 +15,8 @@ use dewpath_case::source;
 use dewpath_case::system::instance::{LEAK_EXPONENT, Trouble};
 use dewpath_case::system::rooms_of_fan;
 use dewpath_job::model::{Appliance, ApplianceKind, Draft, Job};
+use dewpath_message::slot::{AirflowLS, AreaM2, ChanceRatio, Name, PressurePa, Word};
+use dewpath_report::say::{HousePressure, HousePressureKey, Todo, TodoMakeUpOpening, What};
 use dewpath_report::{
     Figure, Finding, LookNext, Message, PressureResult, Provenance, Source, Standing, Step, Triple,
     Verdict, WorkingInput,
@@ -24,6 +27,7 @@ use dewpath_units::{Pressure, sort};
 use super::ask::Asked;
 use super::make_up;
 use super::network::{House, Running, WEATHERS, Weather};
+use crate::law;
 use crate::look_next;
 use crate::look_next::{Open, share};
 use crate::verdict::by_chance;
@@ -259,7 +263,7 @@ fn result(appliance: &str, limit: Option<&Limit>, at: &AtPlace) -> PressureResul
         exhausts_off_pa: at.calm_off.triple(),
         limit_pa: limit.map(Limit::strictest).filter(|pa| pa.is_finite()).map(|pa| -pa),
         source: limit.map(|limit| limit.source.clone()),
-        exhaust_l_s: at.taken.map(|q| q * 1000.0).triple(),
+        exhaust_l_s: at.taken.litres(),
         worst: at.worst.key().to_owned(),
     }
 }
@@ -382,28 +386,32 @@ fn judge(
     if verdict == Verdict::Fails && chance + unsolved > case.job.settings.fails_at {
         verdict = Verdict::Unknown;
     }
-    let figure = Figure::PressurePa(down.triple());
-    let strictest = Figure::PressurePa(Triple::exact(limit.strictest()));
+    let figure = PressurePa(down.triple());
+    let strictest = PressurePa(Triple::exact(limit.strictest()));
     let below = Figure::PressurePa(down.map(|pa| 0.0 - pa).triple());
     let key = match verdict {
-        Verdict::Holds => "house.pressure.holds",
-        Verdict::Fails | Verdict::Caution => "house.pressure.fails",
-        Verdict::Unknown => "house.pressure.unknown",
+        Verdict::Holds => HousePressureKey::Holds,
+        Verdict::Fails | Verdict::Caution => HousePressureKey::Fails,
+        Verdict::Unknown => HousePressureKey::Unknown,
     };
-    let mut message = Message::new(key)
-        .name("appliance", &limit.appliance)
-        .figure("down", figure)
-        .figure("limit", strictest)
-        .figure("taken", Figure::AirflowLS(at.taken.map(|q| q * 1000.0).triple()))
-        .figure("pressure", Figure::PressurePa(at.on.triple()))
-        .word("weather", at.worst.key());
+    let mut message = HousePressure {
+        key,
+        appliance: Name::new(&limit.appliance),
+        down: figure,
+        limit: strictest,
+        taken: AirflowLS(at.taken.map(|q| q * 1000.0).triple()),
+        pressure: PressurePa(at.on.triple()),
+        weather: Word::new(at.worst.key()),
+        chance: None,
+        asked: None,
+        book: None,
+    };
     if case.inputs.draws() > 0 {
-        message = message.figure("chance", Figure::ChanceRatio(Triple::exact(chance)));
+        message.chance = Some(ChanceRatio(Triple::exact(chance)));
     }
     if let Some(asked_pa) = limit.asked {
-        message = message
-            .figure("asked", Figure::PressurePa(Triple::exact(asked_pa)))
-            .figure("book", Figure::PressurePa(Triple::exact(limit.by_book)));
+        message.asked = Some(PressurePa(Triple::exact(asked_pa)));
+        message.book = Some(PressurePa(Triple::exact(limit.by_book)));
     }
     let mut finding =
         Finding::new("house.pressure", &limit.appliance, verdict, message, limit.source.clone())
@@ -437,19 +445,19 @@ fn todo(job: &Job, verdict: Verdict, unknown_fan: bool, source: &Source) -> Vec<
     let mut list = Vec::new();
     let ventilation = &job.dwelling.ventilation;
     if given::is_known(&ventilation.airflow) && given::options(&ventilation.kind).is_empty() {
-        list.push(Message::new("todo.write-ventilation"));
+        list.push(Message::from(Todo::WriteVentilation));
     }
     if unknown_fan {
-        list.push(Message::new("todo.read-label"));
+        list.push(Message::from(Todo::ReadLabel));
     }
     if verdict == Verdict::Holds {
-        list.push(Message::new("todo.worst-case-after"));
+        list.push(Message::from(Todo::WorstCaseAfter));
         return list;
     }
     if verdict == Verdict::Unknown {
-        list.push(Message::new("todo.measure-leakage"));
+        list.push(Message::from(Todo::MeasureLeakage));
     }
-    list.extend(["todo.co-alarm", "todo.worst-case-test", "todo.make-up-air"].map(Message::new));
+    list.extend([Todo::CoAlarm, Todo::WorstCaseTest, Todo::MakeUpAir].map(Message::from));
     list.extend(crate::verdict::confirm_source(source, verdict));
     list
 }
@@ -462,10 +470,11 @@ fn opening(house: &House<'_>, limit: &Limit, at: &AtPlace) -> Option<Message> {
     let flow = at.taken.likely - by_leaks;
     let area = make_up::opening_m2(flow, pressure, house.density_kg_m3());
     (pressure > 0.0 && flow > 0.0).then(|| {
-        Message::new("todo.make-up-opening")
-            .figure("area", Figure::AreaM2(Triple::exact(area)))
-            .figure("flow", Figure::AirflowLS(Triple::exact(flow * 1000.0)))
-            .figure("pressure", Figure::PressurePa(Triple::exact(pressure)))
+        Message::from(TodoMakeUpOpening {
+            area: AreaM2(Triple::exact(area)),
+            flow: AirflowLS(Triple::exact(flow * 1000.0)),
+            pressure: PressurePa(Triple::exact(pressure)),
+        })
     })
 }
 
@@ -483,7 +492,7 @@ fn looks(case: &Case<'_>, asked: &Asked, finding: &Finding, passes: &[bool]) -> 
         ranked.retain(|one| one.at != "dwelling.air_changes");
         let leakage = LookNext {
             at: "dwelling.leakage".to_owned(),
-            what: Message::new("what.leakage"),
+            what: Message::from(What::Leakage),
             settles_ratio,
             effort_h: 1.5,
             finding: finding.id.clone(),
@@ -497,25 +506,23 @@ fn looks(case: &Case<'_>, asked: &Asked, finding: &Finding, passes: &[bool]) -> 
 /// The steps: what is taken out, how the shell leaks, the balance, what the exhausts change.
 fn working(case: &Case<'_>, asked: &Asked, house: &House<'_>, at: &AtPlace) -> Vec<Step> {
     let pressure = |sample: &Sample| Figure::PressurePa(sample.triple());
-    let computed = |symbol: &str, what: &str, figure: Figure| {
+    let computed = |symbol: &str, what: What, figure: Figure| {
         WorkingInput::new(symbol, what, figure, Provenance::Computed)
     };
-    let taken = Figure::AirflowLS(at.taken.map(|q| q * 1000.0).triple());
+    let taken = Figure::AirflowLS(at.taken.litres());
     let others = asked
         .exhausts
         .iter()
         .map(|exhaust| asked.inputs.in_working(&format!("q {}", exhaust.id), exhaust.flow));
     let fans = case.job.fans.iter().enumerate().filter_map(|(index, fan)| {
         let (flow, _) = case.flows?.fans[index].as_ref()?;
-        let figure = Figure::AirflowLS(flow.map(|q| q * 1000.0).triple());
-        Some(computed(&format!("q {}", fan.id), "what.fan-alone", figure))
+        let figure = Figure::AirflowLS(flow.litres());
+        Some(computed(&format!("q {}", fan.id), What::FanAlone, figure))
     });
     let leak = Sample::exact(house.leak_coefficient(Draw::Likely) * 1000.0);
-    let mut shape = vec![computed("C", "what.leak-coefficient", Figure::AirflowLS(leak.triple()))];
+    let mut shape = vec![computed("C", What::LeakCoefficient, Figure::AirflowLS(leak.triple()))];
     shape.extend(asked.shape().map(|(symbol, id)| asked.inputs.in_working(symbol, id)));
     shape.push(case.inputs.in_working("T_i", case.system.air.indoor));
-    let balance = "sum over leaks of C_i sgn(d_i) |d_i|^0.65 = q_out, \
-                   d_i = C_p,i rho_o U^2/2 - (rho_o - rho_i) g z_i - p";
     debug_assert!((LEAK_EXPONENT - 0.65).abs() < 1e-12);
     vec![
         Step {
@@ -525,20 +532,16 @@ fn working(case: &Case<'_>, asked: &Asked, house: &House<'_>, at: &AtPlace) -> V
             result: Some(taken),
             source: Source::confirmed("ASTM E1998", "every exhaust on"),
         },
-        Step {
-            equation: balance.to_owned(),
-            inputs: std::iter::once(computed("q_out", "what.taken", taken)).chain(shape).collect(),
-            result: Some(pressure(&at.on)),
-            source: Source::confirmed(
-                "ASHRAE Fundamentals 2017, ch. 16",
-                "flow balance, solved by Newton's method (Todini & Pilati 1988)",
-            ),
-        },
+        law::step(
+            &BALANCE,
+            std::iter::once(computed("q_out", What::Taken, taken)).chain(shape).collect(),
+            Some(pressure(&at.on)),
+        ),
         Step {
             equation: "drawn down = p(exhausts off) - p(exhausts on)".to_owned(),
             inputs: vec![
-                computed("p(exhausts off)", "what.house-off", pressure(&at.off)),
-                computed("p(exhausts on)", "what.house-on", pressure(&at.on)),
+                computed("p(exhausts off)", What::HouseOff, pressure(&at.off)),
+                computed("p(exhausts on)", What::HouseOn, pressure(&at.on)),
             ],
             result: Some(pressure(&at.drawn_down())),
             source: Source::memory("worst-case test", "the baseline is taken with exhausts off"),

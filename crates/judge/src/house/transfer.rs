@@ -1,20 +1,23 @@
 //! The way in for the air of each room: gap under the door, saw cut, transfer grille.
 
-use dewpath_air::leakage::undercut_height;
+use dewpath_air::leakage::{UNDERCUT, undercut_height};
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::inputs::Draw;
 use dewpath_case::require;
 use dewpath_case::sample::Sample;
 use dewpath_case::system::spec::{DoorSpec, Owner, Spec};
+use dewpath_message::slot::{AirflowLS, AreaM2, GapMm, Name, PressurePa};
+use dewpath_report::say::{Todo, TransferGap, TransferGapKey, What};
 use dewpath_report::{
-    Figure, Finding, Message, Provenance, Source, Step, TransferResult, Triple, Verdict,
-    WorkingInput,
+    Figure, Finding, Provenance, Step, TransferResult, Triple, Verdict, WorkingInput,
 };
 use dewpath_units::{Airflow, Density, Length, Pressure};
 
 use crate::checks::room::{ALLOWED_PA, LEAST_CUT_M};
+use crate::law;
 use crate::look_next::share;
+use crate::verdict::settled;
 
 /// Sizes of every room that air is drawn from, with findings where a door is to be cut.
 pub(crate) fn transfers(case: &Case<'_>) -> (Vec<TransferResult>, Vec<Finding>) {
@@ -29,7 +32,7 @@ pub(crate) fn transfers(case: &Case<'_>) -> (Vec<TransferResult>, Vec<Finding>) 
             saw_cut_m: sizes.cut.as_ref().map(Sample::triple),
             grille_m2: sizes.grille.triple(),
             allowed_pa: ALLOWED_PA,
-            airflow_l_s: sizes.flow.map(|q| q * 1000.0).triple(),
+            airflow_l_s: sizes.flow.litres(),
         });
     }
     (results, findings)
@@ -99,60 +102,52 @@ fn finding(case: &Case<'_>, room: usize, sizes: &Sizes<'_>) -> Option<Finding> {
     } else {
         cut.draws.iter().map(|cut| *cut < LEAST_CUT_M).collect()
     };
-    let settings = &case.job.settings;
     let chance = share(&passes);
     // Advice: no printed limit says how much air in may cost.
-    let (key, verdict) = if chance >= settings.holds_at {
-        ("transfer.gap.holds", Verdict::Holds)
-    } else if chance <= settings.fails_at {
-        ("transfer.gap.cut", Verdict::Caution)
-    } else {
-        ("transfer.gap.open", Verdict::Unknown)
+    let (key, verdict) = match settled(chance, &case.job.settings) {
+        Some(true) => (TransferGapKey::Holds, Verdict::Holds),
+        Some(false) => (TransferGapKey::Cut, Verdict::Caution),
+        None => (TransferGapKey::Open, Verdict::Unknown),
     };
     let door = sizes.door;
-    let millimetres = |sample: &Sample| Figure::GapMm(sample.map(|m| m * 1000.0).triple());
-    let message = Message::new(key)
-        .name("room", require::name(&case.job.rooms[room]))
-        .figure("cut", millimetres(cut))
-        .figure("gap", millimetres(&sizes.gap))
-        .figure("grille", Figure::AreaM2(sizes.grille.triple()))
-        .figure("flow", Figure::AirflowLS(sizes.flow.map(|q| q * 1000.0).triple()))
-        .figure("allowed", Figure::PressurePa(Triple::exact(ALLOWED_PA)));
-    let source = Source::confirmed(
-        "sharp-edged opening, ISO 5167 form; transfer air at 2.5 to 3 Pa",
-        "building-science practice",
-    );
-    let computed = |symbol: &str, what: &str, figure: Figure| {
+    let millimetres = |sample: &Sample| GapMm(sample.map(|m| m * 1000.0).triple());
+    let message = TransferGap {
+        key,
+        room: Name::new(require::name(&case.job.rooms[room])),
+        cut: millimetres(cut),
+        gap: millimetres(&sizes.gap),
+        grille: AreaM2(sizes.grille.triple()),
+        flow: AirflowLS(sizes.flow.litres()),
+        allowed: PressurePa(Triple::exact(ALLOWED_PA)),
+    };
+    let source = law::source(&UNDERCUT);
+    let computed = |symbol: &str, what: What, figure: Figure| {
         WorkingInput::new(symbol, what, figure, Provenance::Computed)
     };
     let height = Step {
-        equation: "h = q / (C_d sqrt(2 dp / rho) w) - A_j / w".to_owned(),
+        equation: UNDERCUT.equation.to_owned(),
         inputs: vec![
-            computed(
-                "q",
-                "what.governing-flow",
-                Figure::AirflowLS(sizes.flow.map(|q| q * 1000.0).triple()),
-            ),
+            computed("q", What::GoverningFlow, Figure::AirflowLS(sizes.flow.litres())),
             case.inputs.in_working("C_d", door.coefficient),
             WorkingInput::new(
                 "dp",
-                "what.gap-pressure",
+                What::GapPressure,
                 Figure::PressurePa(Triple::exact(ALLOWED_PA)),
                 Provenance::Default,
             ),
             case.inputs.in_working("w", door.width),
             case.inputs.in_working("A_j", door.joints),
         ],
-        result: Some(millimetres(&sizes.gap)),
+        result: Some(millimetres(&sizes.gap).into()),
         source: source.clone(),
     };
     let saw = Step {
         equation: "cut = h - h_now".to_owned(),
         inputs: vec![
-            computed("h", "what.gap-needed", millimetres(&sizes.gap)),
+            computed("h", What::GapNeeded, millimetres(&sizes.gap).into()),
             case.inputs.in_working("h_now", door.gap),
         ],
-        result: Some(millimetres(cut)),
+        result: Some(millimetres(cut).into()),
         source: source.clone(),
     };
     let subject = &case.job.rooms[room].id;
@@ -163,5 +158,5 @@ fn finding(case: &Case<'_>, room: usize, sizes: &Sizes<'_>) -> Option<Finding> {
     let drawn = case.inputs.draws() > 0;
     let finding = if drawn { finding.chance(chance) } else { finding };
     let holds = verdict == Verdict::Holds;
-    Some(if holds { finding } else { finding.todo(Message::new("todo.carpet")) })
+    Some(if holds { finding } else { finding.todo(Todo::Carpet) })
 }

@@ -2,7 +2,7 @@
 //! the job's fans would have to run to provide it.
 
 use dewpath_air::leakage::{
-    DEFAULT_EXPONENT, Envelope, Shelter, Storeys, basic_infiltration, infiltration_credit,
+    CREDIT, DEFAULT_EXPONENT, Envelope, Shelter, Storeys, basic_infiltration, infiltration_credit,
 };
 use dewpath_case::Case;
 use dewpath_case::given;
@@ -10,6 +10,12 @@ use dewpath_case::inputs::{Draw, Inputs};
 use dewpath_case::sample::Sample;
 use dewpath_case::system::instance::leak_flow_50;
 use dewpath_job::model::{Control, Operation, VentilationKind};
+use dewpath_message::slot::{AirflowLS, Reference, ShareRatio, TimeH};
+use dewpath_report::say::{
+    DwellingVentilation, DwellingVentilationKey, DwellingVentilationOption,
+    DwellingVentilationOptionKey, Todo, TodoEachPeriod, TodoMoreVentilation, TodoRunLonger,
+    TodoShortCycles, What,
+};
 use dewpath_report::{
     Figure, Finding, Message, Provenance, Requirement, Source, Standing, Step, Triple, Verdict,
     WholeVentilation, WorkingInput,
@@ -18,6 +24,7 @@ use dewpath_rulebook::{Book, DwellingTrigger};
 use dewpath_units::{Airflow, Density, Leakage50, Temperature, Velocity};
 
 use super::ask::{Asked, ask};
+use crate::law;
 use crate::look_next::share;
 use crate::verdict::by_chance;
 
@@ -144,7 +151,7 @@ impl Written {
         let none = given::options(&ventilation.kind) == [VentilationKind::None];
         let continuous = continuous_fans(case);
         let mut inputs = Inputs::new(case.inputs.draws());
-        let at = ask("dwelling.ventilation.airflow", "what.ventilation-flow", 0.0);
+        let at = ask("dwelling.ventilation.airflow", What::VentilationFlow, 0.0);
         let flow =
             inputs.where_written(&at, &ventilation.airflow, super::ask::litres).filter(|_| !none);
         let Some(flow) = flow else {
@@ -156,7 +163,7 @@ impl Written {
                 continuous: None,
             });
         };
-        let at = ask("dwelling.ventilation.hours_per_day", "what.run-share", 0.0);
+        let at = ask("dwelling.ventilation.hours_per_day", What::RunShare, 0.0);
         let hours = inputs.where_written(&at, &ventilation.hours_per_day, |s| {
             Figure::TimeH(s.map(|s| s / 3600.0))
         });
@@ -303,71 +310,73 @@ fn judge(case: &Case<'_>, asked: Option<&Asked>, rate: &Rate<'_>, written: &Writ
         let off = balanced_share(case, rate);
         if off.is_some_and(|off| over.likely + off * rate.required >= 0.0) {
             verdict = Verdict::Unknown;
-            open.push(Message::new("todo.balanced-supply"));
+            open.push(Message::from(Todo::BalancedSupply));
         }
     }
     if verdict == Verdict::Holds && !written.hours_known {
         verdict = Verdict::Unknown;
-        open.push(Message::new("todo.write-hours"));
+        open.push(Message::from(Todo::WriteHours));
     }
     // A mean over the day is no rule of a book that prints no factors.
     let by_table = rate.book.run_time_factor(1.0).value().is_some();
     if verdict == Verdict::Holds && written.rests() && !by_table {
         verdict = Verdict::Unknown;
-        open.push(Message::new("todo.short-cycles").reference("book", rate.book.title()));
+        open.push(Message::from(TodoShortCycles { book: Reference::new(rate.book.title()) }));
     }
     Judged { verdict, chance, worth, credit, open }
 }
 
 fn finding(case: &Case<'_>, asked: Option<&Asked>, rate: &Rate<'_>, written: &Written) -> Finding {
-    let limit = Figure::AirflowLS(Triple::exact(litres(rate.required)));
+    let limit = AirflowLS(Triple::exact(litres(rate.required)));
     let source = rate.rule.source.clone();
     let judged = judge(case, asked, rate, written);
     let verdict = judged.verdict;
-    let figure = Figure::AirflowLS(judged.worth.map(litres).triple());
+    let figure = AirflowLS(judged.worth.map(litres).triple());
     let key = match verdict {
-        Verdict::Holds => "dwelling.ventilation.holds",
-        Verdict::Unknown if !written.hours_known => "dwelling.ventilation.hours-unknown",
-        Verdict::Unknown => "dwelling.ventilation.unknown",
-        Verdict::Fails | Verdict::Caution => "dwelling.ventilation.short",
+        Verdict::Holds => DwellingVentilationKey::Holds,
+        Verdict::Unknown if !written.hours_known => DwellingVentilationKey::HoursUnknown,
+        Verdict::Unknown => DwellingVentilationKey::Unknown,
+        Verdict::Fails | Verdict::Caution => DwellingVentilationKey::Short,
     };
-    let mut message = Message::new(key)
-        .figure("worth", figure)
-        .figure("flow", Figure::AirflowLS(written.flow.map(litres).triple()))
-        .figure("share", Figure::ShareRatio(written.share.triple()))
-        .figure("required", limit);
+    let mut message = DwellingVentilation {
+        key,
+        worth: figure,
+        flow: AirflowLS(written.flow.map(litres).triple()),
+        share: ShareRatio(written.share.triple()),
+        required: limit,
+        needed: None,
+        credit: None,
+        book: None,
+    };
     let likely_share = written.share.likely;
     if let Some(factor) = factor(Some(rate.book), likely_share).filter(|_| written.rests()) {
         let needed = Triple::exact(litres(rate.required * factor));
-        message = message.figure("needed", Figure::AirflowLS(needed));
+        message.needed = Some(AirflowLS(needed));
     }
     if let Some(credit) = judged.credit.filter(|_| verdict != Verdict::Holds) {
-        message = message.figure("credit", Figure::AirflowLS(Triple::exact(litres(credit))));
+        message.credit = Some(AirflowLS(Triple::exact(litres(credit))));
     }
     if !rate.governs {
-        message = message.reference("book", rate.book.title());
+        message.book = Some(Reference::new(rate.book.title()));
     }
     let mut finding =
         Finding::new("dwelling.ventilation", "dwelling", verdict, message, source.clone())
             .figure(figure)
             .limit(limit);
     finding.chance = (case.inputs.draws() > 0).then_some(judged.chance);
-    finding.working = working(rate, written, judged.credit, figure);
+    finding.working = working(rate, written, judged.credit, figure.into());
     finding.todo = judged.open;
     let period = rate.book.run_time_period().into_known();
     if let Some(period) = period.filter(|_| written.rests() && likely_share > 0.0) {
-        let period = Figure::TimeH(Triple::exact(period.value.s() / 3600.0));
-        finding.todo.push(Message::new("todo.each-period").figure("period", period));
+        let period = TimeH(Triple::exact(period.value.s() / 3600.0));
+        finding.todo.push(Message::from(TodoEachPeriod { period }));
     }
     if verdict != Verdict::Holds && written.hours_known {
         let least = least_share(Some(rate.book), written.flow.likely, rate.required);
         finding = match least.filter(|least| *least > written.share.likely) {
-            Some(least) => finding.todo(
-                Message::new("todo.run-longer")
-                    .figure("minutes", Figure::TimeH(Triple::exact(least))),
-            ),
+            Some(least) => finding.todo(TodoRunLonger { minutes: TimeH(Triple::exact(least)) }),
             None if least.is_some() => finding,
-            None => finding.todo(Message::new("todo.more-ventilation").figure("flow", limit)),
+            None => finding.todo(TodoMoreVentilation { flow: limit }),
         };
     }
     finding.todo.extend(crate::verdict::confirm_source(&source, verdict));
@@ -376,25 +385,25 @@ fn finding(case: &Case<'_>, asked: Option<&Asked>, rate: &Rate<'_>, written: &Wr
 
 /// Nothing is written to give the rate: what the job's fans could do.
 fn option(rate: &Rate<'_>, hours: Option<Triple>) -> Finding {
-    let limit = Figure::AirflowLS(Triple::exact(litres(rate.required)));
+    let limit = AirflowLS(Triple::exact(litres(rate.required)));
     let source = rate.rule.source.clone();
     let key = match hours {
-        Some(_) => "dwelling.ventilation.option",
-        None => "dwelling.ventilation.not-written",
+        Some(_) => DwellingVentilationOptionKey::Option,
+        None => DwellingVentilationOptionKey::NotWritten,
     };
-    let mut message = Message::new(key).figure("required", limit);
+    let mut message = DwellingVentilationOption { key, required: limit, hours: None };
     if let Some(hours) = hours {
-        message = message.figure("hours", Figure::TimeH(hours));
+        message.hours = Some(TimeH(hours));
     }
     let verdict =
         if source.standing == Standing::FromMemory { Verdict::Unknown } else { Verdict::Caution };
     Finding::new("dwelling.ventilation", "dwelling", verdict, message, source)
         .limit(limit)
-        .todo(Message::new("todo.write-ventilation"))
+        .todo(Todo::WriteVentilation)
 }
 
 fn working(rate: &Rate<'_>, written: &Written, credit: Option<f64>, worth: Figure) -> Vec<Step> {
-    let input = |symbol: &str, what: &str, figure: Figure| {
+    let input = |symbol: &str, what: What, figure: Figure| {
         WorkingInput::new(symbol, what, figure, Provenance::Written)
     };
     let table = rate.book.run_time_factor(written.share.likely).into_known();
@@ -402,12 +411,8 @@ fn working(rate: &Rate<'_>, written: &Written, credit: Option<f64>, worth: Figur
     steps.push(Step {
         equation: if table.is_some() { "q_c = q / f(s)" } else { "q_c = q s" }.to_owned(),
         inputs: vec![
-            input(
-                "q",
-                "what.ventilation-flow",
-                Figure::AirflowLS(written.flow.map(litres).triple()),
-            ),
-            input("s", "what.run-share", Figure::ShareRatio(written.share.triple())),
+            input("q", What::VentilationFlow, Figure::AirflowLS(written.flow.map(litres).triple())),
+            input("s", What::RunShare, Figure::ShareRatio(written.share.triple())),
         ],
         result: Some(worth),
         source: table.as_ref().map_or_else(
@@ -416,15 +421,8 @@ fn working(rate: &Rate<'_>, written: &Written, credit: Option<f64>, worth: Figur
         ),
     });
     if let Some(credit) = credit {
-        steps.push(Step {
-            equation: "q_i = min(c_max q_tot, phi Q_n), phi = Q_n / (Q_n + q_tot)".to_owned(),
-            inputs: Vec::new(),
-            result: Some(Figure::AirflowLS(Triple::exact(litres(credit)))),
-            source: Source::memory(
-                "ASHRAE 62.2-2016; ASHRAE Fundamentals 2017, ch. 16, basic model",
-                "at the weather assumed here, not a year's",
-            ),
-        });
+        let flow = Figure::AirflowLS(Triple::exact(litres(credit)));
+        steps.push(law::step(&CREDIT, Vec::new(), Some(flow)));
     }
     steps
 }

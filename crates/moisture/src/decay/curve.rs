@@ -1,10 +1,11 @@
 //! Exponentials fitted to the humidity ratio itself.
 
+use super::error::DecayError;
+use super::fit::{Fit, autocorrelation, inflation};
 use super::line::log_linear;
 use super::squares::{Solution, fit};
 use super::student::quantile_975;
-use super::trace::{Excess, mean_background};
-use super::{Background, DecayError, Fit, Trace, autocorrelation, inflation};
+use super::trace::{Background, Excess, Trace, mean_background};
 
 /// Rates that a search starts from, per decade.
 const STARTS_PER_DECADE: usize = 8;

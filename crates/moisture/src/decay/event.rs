@@ -3,7 +3,7 @@
 use dewpath_air::domain::{OutOfDomain, not_negative, positive};
 use dewpath_units::{Duration, Humidity};
 
-use super::DecayError;
+use super::error::DecayError;
 
 /// What counts as a shower in a record of relative humidity.
 ///

@@ -1,8 +1,9 @@
 //! Straight lines through the logarithm of the excess.
 
+use super::error::DecayError;
+use super::fit::{Fit, autocorrelation, inflation};
 use super::student::quantile_975;
-use super::trace::{Excess, mean_background};
-use super::{Background, DecayError, Fit, Trace, autocorrelation, inflation};
+use super::trace::{Background, Excess, Trace, mean_background};
 
 /// Least squares on ln(W − W_m), every point counting the same.
 ///

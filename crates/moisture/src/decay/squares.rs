@@ -1,6 +1,6 @@
 //! Least squares for curves: Levenberg–Marquardt with analytic slopes, for the few parameters of a decay.
 
-use super::DecayError;
+use super::error::DecayError;
 
 /// A fitted curve.
 pub(super) struct Solution<const P: usize> {

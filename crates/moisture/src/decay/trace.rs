@@ -4,7 +4,7 @@ use dewpath_air::domain::{OutOfDomain, not_negative};
 use dewpath_air::moist_air::MoistAir;
 use dewpath_units::{Duration, Humidity, Pressure, Temperature};
 
-use super::DecayError;
+use super::error::DecayError;
 
 /// What a logger writes down.
 #[derive(Debug, Clone, Copy, PartialEq)]

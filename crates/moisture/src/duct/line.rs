@@ -58,6 +58,7 @@
 use core::f64::consts::PI;
 
 use dewpath_air::domain::{Domain, OutOfDomain};
+use dewpath_air::law::Law;
 use dewpath_units::{Length, Pressure, ThermalResistance};
 
 use super::pocket::Pocket;
@@ -371,6 +372,13 @@ struct Regime {
     step_bits: u64,
     rows: Vec<Exchange>,
 }
+
+/// Water and heat along a duct, as a working shows it.
+pub const ALONG_A_DUCT: Law = Law::confirmed(
+    "m dW/dx = -h_m pi D (W - W_s(T_w)), C dT_w/dt = h (T - T_w) + h_m (W - W_s) h_fg - (T_w - T_around) / R",
+    "heat and mass transfer along a duct",
+    "docs/physics.md, a duct through time; Incropera ch. 6 and 8, ASHRAE Fundamentals ch. 6",
+);
 
 /// A duct through time; see the [module](self).
 #[derive(Debug, Clone)]

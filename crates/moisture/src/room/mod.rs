@@ -46,6 +46,8 @@ mod simulate;
 mod state;
 mod year;
 
+use dewpath_air::law::Law;
+
 pub use control::{Control, Event, Happening, HumidityControl};
 pub use model::{
     AIR_J_KG_K, Back, FlowTable, Flows, House, LATENT_J_KG, LAYERS, Level, Model, ModelError,
@@ -55,3 +57,24 @@ pub use shower::{Judge, Shower, follow_shower};
 pub use simulate::{Account, Boundary, Care, Simulation, Step, Watch};
 pub use state::State;
 pub use year::{DAYS, HOURS, Month, SETTLE_DAYS, Year, YearPlan, follow_year};
+
+/// Vapour in a room, as a working shows it.
+pub const ROOM: Law = Law::confirmed(
+    "m dW/dt = sum f (W_in - W) + G - sum k (W - W_s(T_j)) - g (W - w_1)",
+    "balance of water and energy of the room",
+    "docs/physics.md, a room through time",
+);
+
+/// The same, through a year.
+pub const ROOM_YEAR: Law = Law::confirmed(
+    "m dW/dt = sum f (W_in - W) + G - sum k (W - W_s(T_j)) - g (W - w_1), 8760 hours",
+    "balance of water and energy of room and dwelling, hour by hour",
+    "docs/physics.md, a room through a year",
+);
+
+/// Vapour in the dwelling around it through a year, as a working shows it.
+pub const DWELLING_YEAR: Law = Law::confirmed(
+    "m dW/dt = sum f (W_in - W) + G - coil - dehumidifier, 8760 hours",
+    ROOM_YEAR.book,
+    ROOM_YEAR.section,
+);

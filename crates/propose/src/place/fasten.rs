@@ -1,7 +1,11 @@
 //! How a housing is fastened where it hangs, in words.
 
 use dewpath_layout::place::{Face, Mount, Place};
-use dewpath_report::{Figure, Message, Triple};
+use dewpath_message::slot::{Count, LengthM, Name, Reference};
+use dewpath_report::say::{
+    PlaceFastenBars, PlaceFastenBarsKey, PlaceFastenBlocks, PlaceFastenFace, PlaceFastenFaceKey,
+};
+use dewpath_report::{Message, Triple};
 
 /// What to fasten to what: the face of each member that ears or screws reach, blocks with their fastening, and hanger bars as the
 /// other way.
@@ -10,19 +14,18 @@ pub(super) fn fastening(place: &Place, size: &str) -> Vec<Message> {
     let mut told: Vec<Message> = faces.iter().filter_map(face).collect();
     let clear = place.mount.clear_blocks().count();
     if let (1.., Some(block)) = (clear, blocks.first()) {
-        told.push(
-            Message::new("place.fasten.blocks")
-                .figure("count", Figure::Count(Triple::exact(clear as f64)))
-                .name("size", size)
-                .figure("length", length(block.length_m)),
-        );
+        told.push(Message::from(PlaceFastenBlocks {
+            count: Count(Triple::exact(clear as f64)),
+            size: Name::new(size),
+            length: length(block.length_m),
+        }));
     }
     if let Some(bars) = bars {
-        told.push(
-            Message::new(if clear == 0 { "place.fasten.bars-alone" } else { "place.fasten.bars" })
-                .figure("count", Figure::Count(Triple::exact(f64::from(bars.count))))
-                .figure("span", length(bars.span_m)),
-        );
+        told.push(Message::from(PlaceFastenBars {
+            key: if clear == 0 { PlaceFastenBarsKey::BarsAlone } else { PlaceFastenBarsKey::Bars },
+            count: Count(Triple::exact(f64::from(bars.count))),
+            span: length(bars.span_m),
+        }));
     }
     told
 }
@@ -30,10 +33,14 @@ pub(super) fn fastening(place: &Place, size: &str) -> Vec<Message> {
 /// One side of the bay; none where no member is known to stand there, which is asked about elsewhere.
 fn face(face: &Face) -> Option<Message> {
     let member = face.member.as_ref()?;
-    let key = if face.fastened { "place.fasten.face" } else { "place.fasten.gap" };
-    Some(Message::new(key).reference("member", member).figure("gap", length(face.gap_m)))
+    let key = if face.fastened { PlaceFastenFaceKey::Face } else { PlaceFastenFaceKey::Gap };
+    Some(Message::from(PlaceFastenFace {
+        key,
+        member: Reference::new(member),
+        gap: length(face.gap_m),
+    }))
 }
 
-fn length(value: f64) -> Figure {
-    Figure::LengthM(Triple::exact(value))
+fn length(value: f64) -> LengthM {
+    LengthM(Triple::exact(value))
 }

@@ -3,7 +3,12 @@
 use dewpath_job::model::DuctKind;
 use dewpath_layout::geometry::Block;
 use dewpath_layout::route::{Offer, Offers, Opening as Opens, Relaxed, Space, SpaceKind, why_none};
-use dewpath_report::{Figure, Finding, Message, RouteResult, Source, Triple, Verdict};
+use dewpath_message::slot::{Count, Name, PressurePa, Reference, TimeH, Word};
+use dewpath_report::say::{
+    RouteOpens, RouteOpensKey, RouteOut, RouteOutKey, RouteOutNoDuct, RouteOutNone,
+    RouteOutNotSearchedThrough, Todo, TodoBoreRefused, TodoDuctReaches, TodoNotSearched,
+};
+use dewpath_report::{Finding, Message, RouteResult, Source, Triple, Verdict};
 
 use super::ducts::{self, Choice};
 use super::search::{exits, with_ways};
@@ -26,21 +31,23 @@ pub(super) fn unknown(fan: &str, message: Message) -> Finding {
 pub(super) fn out(fan: &str, results: &[RouteResult]) -> Finding {
     let first = &results[0];
     let key = match first.verdict {
-        Verdict::Holds => "route.out.holds",
-        Verdict::Fails => "route.out.short",
-        Verdict::Unknown | Verdict::Caution => "route.out.unsure",
+        Verdict::Holds => RouteOutKey::Holds,
+        Verdict::Fails => RouteOutKey::Short,
+        Verdict::Unknown | Verdict::Caution => RouteOutKey::Unsure,
     };
-    let hours = Figure::TimeH(Triple::exact(first.labour_h));
-    let loss = Figure::PressurePa(Triple::exact(first.loss_pa));
-    let elbows = Figure::Count(Triple::exact(first.elbows.len() as f64));
-    let message = Message::new(key)
-        .figure("ways", Figure::Count(Triple::exact(results.len() as f64)))
-        .reference("way", &first.way_out)
-        .reference("duct", &first.duct)
-        .figure("length", length(first.length_m))
-        .figure("elbows", elbows)
-        .figure("hours", hours)
-        .figure("loss", loss);
+    let hours = TimeH(Triple::exact(first.labour_h));
+    let loss = PressurePa(Triple::exact(first.loss_pa));
+    let elbows = Count(Triple::exact(first.elbows.len() as f64));
+    let message = RouteOut {
+        key,
+        ways: Count(Triple::exact(results.len() as f64)),
+        way: Reference::new(&first.way_out),
+        duct: Reference::new(&first.duct),
+        length: length(first.length_m),
+        elbows,
+        hours,
+        loss,
+    };
     // A way that is short of air is no broken rule of the job as written: the run it has is judged elsewhere.
     let verdict = if first.verdict == Verdict::Fails { Verdict::Caution } else { first.verdict };
     let mut made = Finding::new("route.out", fan, verdict, message, source()).figure(loss);
@@ -59,15 +66,14 @@ pub(super) fn no_way(
     let fan = &task.case.job.fans[task.start.fan].id;
     let none = || {
         if is_whole {
-            let message = Message::new("route.out.none");
+            let message = RouteOutNone {};
             return Finding::new("route.out", fan, Verdict::Fails, message, source());
         }
         // That no way was found proves nothing where not every place was looked at.
-        unknown(fan, Message::new("route.out.not-searched-through"))
-            .todo(Message::new("todo.less-floor"))
+        unknown(fan, Message::from(RouteOutNotSearchedThrough {})).todo(Todo::LessFloor)
     };
     let Some(choice) = choice else {
-        return unknown(fan, Message::new("route.out.no-duct"));
+        return unknown(fan, Message::from(RouteOutNoDuct {}));
     };
     let offers = offers(task, floor, choice);
     let exits = exits(task, gates, choice);
@@ -80,8 +86,8 @@ pub(super) fn no_way(
         // That there is no way was found before; only what would open one was not.
         Err(wrong) => {
             return none()
-                .todo(Message::new("todo.not-searched").name("told", wrong.to_string()))
-                .todo(Message::new("todo.other-way-out"));
+                .todo(TodoNotSearched { told: Name::new(wrong.to_string()) })
+                .todo(Todo::OtherWayOut);
         }
     };
     let mut made = none();
@@ -91,26 +97,26 @@ pub(super) fn no_way(
     // What merely stands in the way of a leg that does not cross squarely is no refusal of a bore.
     let refused = told.blocked.forbidden.iter().filter(|reason| reason.starts_with("bore-"));
     for reason in refused.take(2) {
-        made = made.todo(Message::new("todo.bore-refused").word("why", reason.as_str()));
+        made = made.todo(TodoBoreRefused { why: Word::new(reason.as_str()) });
     }
     if let Some(reached) = told.blocked.reached.last() {
-        made = made.todo(Message::new("todo.duct-reaches").reference("reached", reached));
+        made = made.todo(TodoDuctReaches { reached: Reference::new(reached) });
     }
     // What nobody wrote can't be searched: other walls and the roof come last.
-    made.todo(Message::new("todo.other-way-out"))
+    made.todo(Todo::OtherWayOut)
 }
 
 fn opens(opening: &Opens) -> Message {
-    let by = |key: &str, id: &str| Message::new(key).reference("id", id);
-    let message = match &opening.relaxed {
-        Relaxed::SmallerDuct(id) => by("route.opens.smaller", id),
-        Relaxed::OvalDuct(id) => by("route.opens.oval", id),
-        Relaxed::Space(id) => by("route.opens.space", id),
-        Relaxed::Exit(id) => by("route.opens.exit", id),
-        Relaxed::Obstacle(id) => by("route.opens.obstacle", id),
+    let (key, id) = match &opening.relaxed {
+        Relaxed::SmallerDuct(id) => (RouteOpensKey::Smaller, id),
+        Relaxed::OvalDuct(id) => (RouteOpensKey::Oval, id),
+        Relaxed::Space(id) => (RouteOpensKey::Space, id),
+        Relaxed::Exit(id) => (RouteOpensKey::Exit, id),
+        Relaxed::Obstacle(id) => (RouteOpensKey::Obstacle, id),
     };
-    let loss = Figure::PressurePa(Triple::exact(opening.route.pressure_pa));
-    message.reference("way", &opening.route.exit).figure("loss", loss)
+    let loss = PressurePa(Triple::exact(opening.route.pressure_pa));
+    let way = Reference::new(&opening.route.exit);
+    RouteOpens { key, id: Reference::new(id), way, loss }.into()
 }
 
 /// What could be changed: smaller and oval ducts, a soffit below the ceiling, obstacles out of the way.

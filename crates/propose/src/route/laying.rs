@@ -8,6 +8,11 @@ use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_job::model::{DuctKind, Run};
 use dewpath_layout::route::{Fall, Leg, Route, falls, low_points, supports};
+use dewpath_message::slot::{Count, DiameterMm, LengthM, Name, Reference};
+use dewpath_report::say::{
+    RouteJoints, RouteJointsKey, RouteNote, RouteNoteKey, RouteNoteNoRoomToFall, RouteSlope,
+    RouteSlopeKey, Todo, What,
+};
 use dewpath_report::{
     Figure, Finding, Joint, Jointing, LowPoint, Message, Provenance, RouteLeg, RouteResult, Source,
     Step, Supports, Triple, Verdict, WorkingInput,
@@ -239,29 +244,28 @@ fn joint(along_m: f64, kind: &str, is_cemented: bool) -> Joint {
 pub(super) fn notes(laid: &Laid) -> Vec<Message> {
     let mut notes = Vec::new();
     for low in &laid.low_points {
-        let key = if low.is_housing { "route.note.drains-back" } else { "route.note.low-point" };
-        notes.push(
-            Message::new(key)
-                .figure("along", length(low.along_m))
-                .reference("within", low.within.as_str()),
-        );
+        let key = if low.is_housing { RouteNoteKey::DrainsBack } else { RouteNoteKey::LowPoint };
+        notes.push(Message::from(RouteNote {
+            key,
+            along: length(low.along_m),
+            within: Reference::new(low.within.as_str()),
+        }));
     }
     for (number, leg) in (1..).zip(&laid.legs).filter(|(_, leg)| leg.fits == Some(false)) {
-        notes.push(
-            Message::new("route.note.no-room-to-fall")
-                .figure("leg", Figure::Count(Triple::exact(f64::from(number))))
-                .figure("fall", small(leg.fall_m)),
-        );
+        notes.push(Message::from(RouteNoteNoRoomToFall {
+            leg: Count(Triple::exact(f64::from(number))),
+            fall: small(leg.fall_m),
+        }));
     }
     notes
 }
 
-fn length(metres: f64) -> Figure {
-    Figure::LengthM(Triple::exact(metres))
+fn length(metres: f64) -> LengthM {
+    LengthM(Triple::exact(metres))
 }
 
-fn small(metres: f64) -> Figure {
-    Figure::DiameterMm(Triple::exact(1000.0 * metres))
+fn small(metres: f64) -> DiameterMm {
+    DiameterMm(Triple::exact(1000.0 * metres))
 }
 
 /// The fall of the recommended way, leg by leg, and its joints.
@@ -274,32 +278,34 @@ fn falling(route: &RouteResult) -> Finding {
     let stands = route.low_points.iter().any(|low| !low.is_housing);
     let back = route.low_points.iter().any(|low| low.is_housing);
     let (key, verdict) = if stands {
-        ("route.slope.stands", Verdict::Caution)
+        (RouteSlopeKey::Stands, Verdict::Caution)
     } else if no_room {
-        ("route.slope.no-room", Verdict::Caution)
+        (RouteSlopeKey::NoRoom, Verdict::Caution)
     } else if back {
-        ("route.slope.back", Verdict::Caution)
+        (RouteSlopeKey::Back, Verdict::Caution)
     } else {
-        ("route.slope.holds", Verdict::Holds)
+        (RouteSlopeKey::Holds, Verdict::Holds)
     };
     let first = route.legs.iter().find(|leg| leg.runs == "runs-out");
     let end = route.legs.last();
     let from = first.map_or(0.0, |leg| leg.from_over_ceiling_m);
     let to = end.map_or(0.0, |leg| leg.to_over_ceiling_m);
-    let message = Message::new(key)
-        .reference("way", &route.way_out)
-        .figure("fall", small(route.fall_m))
-        .figure("from", length(from))
-        .figure("to", length(to))
-        .figure("low", length(route.low_points.first().map_or(0.0, |low| low.along_m)));
+    let message = RouteSlope {
+        key,
+        way: Reference::new(&route.way_out),
+        fall: small(route.fall_m),
+        from: length(from),
+        to: length(to),
+        low: length(route.low_points.first().map_or(0.0, |low| low.along_m)),
+    };
     let made =
         Finding::new("route.slope", &route.fan, verdict, message, route.slope_source.clone())
             .figure(small(route.fall_m));
     let made = route.legs.iter().fold(made, |made, leg| made.step(leg_step(route, leg)));
     match (verdict, no_room && !stands) {
         (Verdict::Holds, _) => made,
-        (_, true) => made.todo(Message::new("todo.room-to-fall")),
-        (_, false) => made.todo(Message::new("todo.drain-or-insulate")),
+        (_, true) => made.todo(Todo::RoomToFall),
+        (_, false) => made.todo(Todo::DrainOrInsulate),
     }
 }
 
@@ -309,51 +315,53 @@ fn leg_step(route: &RouteResult, leg: &RouteLeg) -> Step {
     let (equation, fall) = if leg.fits.is_some() {
         ("z_end = z_start - s L", Figure::FactorRatio(Triple::exact(slope)))
     } else {
-        ("z_end = z_start - dz", length(leg.fall_m))
+        ("z_end = z_start - dz", length(leg.fall_m).into())
     };
     let (symbol, what) =
-        if leg.fits.is_some() { ("s", "what.slope") } else { ("dz", "what.leg-drop") };
+        if leg.fits.is_some() { ("s", What::Slope) } else { ("dz", What::LegDrop) };
     Step {
         equation: equation.to_owned(),
         inputs: vec![
             WorkingInput::new(
                 "z_start",
-                "what.leg-start",
-                length(leg.from_over_ceiling_m),
+                What::LegStart,
+                length(leg.from_over_ceiling_m).into(),
                 computed,
             ),
-            WorkingInput::new("L", "what.leg-length", length(leg.length_m), computed),
+            WorkingInput::new("L", What::LegLength, length(leg.length_m).into(), computed),
             WorkingInput::new(symbol, what, fall, computed),
         ],
-        result: Some(length(leg.to_over_ceiling_m)),
+        result: Some(length(leg.to_over_ceiling_m).into()),
         source: if leg.fits.is_some() { route.slope_source.clone() } else { source() },
     }
 }
 
 fn joined(route: &RouteResult) -> Finding {
     let jointing = &route.jointing;
-    let count = |v: usize| Figure::Count(Triple::exact(v as f64));
+    let count = |v: usize| Count(Triple::exact(v as f64));
     let joints = count(jointing.joints.len());
     let cemented = jointing.joints.iter().filter(|joint| joint.made == "made-cemented").count();
-    let key = if cemented > 0 { "route.joints.plastic" } else { "route.joints.metal" };
-    let pieces = Figure::Count(Triple::exact(f64::from(jointing.piece_count)));
-    let message = Message::new(key)
-        .reference("way", &route.way_out)
-        .figure("joints", joints)
-        .figure("cemented", count(cemented))
-        .figure("pieces", pieces)
-        .figure("sold", length(jointing.sold_m))
-        .figure("screws", Figure::Count(Triple::exact(f64::from(jointing.screw_count))))
-        .name("seals", jointing.seals.join(", "));
+    let key = if cemented > 0 { RouteJointsKey::Plastic } else { RouteJointsKey::Metal };
+    let pieces = Count(Triple::exact(f64::from(jointing.piece_count)));
+    let message = RouteJoints {
+        key,
+        way: Reference::new(&route.way_out),
+        joints,
+        cemented: count(cemented),
+        pieces,
+        sold: length(jointing.sold_m),
+        screws: Count(Triple::exact(f64::from(jointing.screw_count))),
+        seals: Name::new(jointing.seals.join(", ")),
+    };
     let straight: f64 = route.legs.iter().map(|leg| leg.straight_m).sum();
     let computed = Provenance::Computed;
     let pieces_step = Step {
         equation: "n = sum(ceil(L / l))".to_owned(),
         inputs: vec![
-            WorkingInput::new("L", "what.straight-duct", length(straight), computed),
-            WorkingInput::new("l", "what.sold-length", length(jointing.sold_m), computed),
+            WorkingInput::new("L", What::StraightDuct, length(straight).into(), computed),
+            WorkingInput::new("l", What::SoldLength, length(jointing.sold_m).into(), computed),
         ],
-        result: Some(pieces),
+        result: Some(pieces.into()),
         source: jointing.sold_source.clone(),
     };
     Finding::new("route.joints", &route.fan, Verdict::Holds, message, jointing.source.clone())

@@ -18,6 +18,11 @@ mod written;
 use dewpath_case::Case;
 use dewpath_job::model::Job;
 use dewpath_layout::route::{Route, ranked};
+use dewpath_message::slot::{Name, Reference};
+use dewpath_report::say::{
+    RouteNoteNotSearchedThrough, RouteOutBadGeometry, RouteOutMissing, RouteOutNoRequirement,
+    RouteOutNoneAdmitted,
+};
 use dewpath_report::{Finding, Message, RouteResult};
 use dewpath_units::sort;
 
@@ -64,7 +69,7 @@ fn search(
     let fan = &job.fans[start.fan];
     let Some(run) = job.runs.iter().position(|run| run.from == fan.id) else { return };
     let Some(flow_m3_s) = required_m3_s(case, start.fan) else {
-        stage.findings.push(unknown(&fan.id, Message::new("route.out.no-requirement")));
+        stage.findings.push(unknown(&fan.id, Message::from(RouteOutNoRequirement {})));
         return;
     };
     let jacket_m = crate::place::insulation_m(job, fan);
@@ -77,8 +82,8 @@ fn search(
     if admitted.is_empty() {
         let first = floor.missing.iter().find(|path| path.starts_with("way_out."));
         let message = match first {
-            Some(path) => Message::new("route.out.missing").reference("at", path),
-            None => Message::new("route.out.none-admitted"),
+            Some(path) => Message::from(RouteOutMissing { at: Reference::new(path) }),
+            None => Message::from(RouteOutNoneAdmitted {}),
         };
         stage.findings.push(unknown(&fan.id, message));
         return;
@@ -95,7 +100,7 @@ fn search(
                     is_whole &= more.is_whole;
                 }
                 Err(wrong) => {
-                    let message = Message::new("route.out.bad-geometry").name("told", wrong);
+                    let message = Message::from(RouteOutBadGeometry { told: Name::new(wrong) });
                     stage.findings.push(unknown(&fan.id, message));
                     return;
                 }
@@ -121,7 +126,7 @@ fn search(
     let water = results.first().and_then(|(_, job)| written::net_winter_g(&task, job));
     let mut results: Vec<RouteResult> = results.into_iter().map(|(result, _)| result).collect();
     if !is_whole {
-        let note = Message::new("route.note.not-searched-through");
+        let note = Message::from(RouteNoteNotSearchedThrough {});
         for result in &mut results {
             result.notes.push(note.clone());
         }

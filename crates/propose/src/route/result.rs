@@ -2,7 +2,9 @@
 
 use dewpath_job::model::Job;
 use dewpath_layout::route::Route;
-use dewpath_report::{Bore, Elbow, Figure, Message, RouteResult, Triple};
+use dewpath_message::slot::{DiameterMm, ShareRatio};
+use dewpath_report::say::{RouteNoteOtherIsBetter, RouteNoteOutside, RouteNotePressed};
+use dewpath_report::{Bore, Elbow, Message, RouteResult, Triple};
 
 use super::bores::{across_m, bore, hole, hole_rule};
 use super::ducts::Choice;
@@ -88,16 +90,16 @@ pub(super) fn result(
 fn notes(route: &Route, choice: &Choice, task: &Task<'_>, laid: &Laid) -> Vec<Message> {
     let mut notes = Vec::new();
     if route.is_dominated {
-        notes.push(Message::new("route.note.other-is-better"));
+        notes.push(Message::from(RouteNoteOtherIsBetter {}));
     }
     notes.extend(laying::notes(laid));
     if task.left < 1.0 {
-        let left = Figure::ShareRatio(Triple::exact(task.left));
-        notes.push(Message::new("route.note.pressed").figure("left", left));
+        let left = ShareRatio(Triple::exact(task.left));
+        notes.push(Message::from(RouteNotePressed { left }));
     }
     if task.jacket_m > 0.0 {
-        let outside = Figure::DiameterMm(Triple::exact(1000.0 * choice.duct.outside_m));
-        notes.push(Message::new("route.note.outside").figure("outside", outside));
+        let outside = DiameterMm(Triple::exact(1000.0 * choice.duct.outside_m));
+        notes.push(Message::from(RouteNoteOutside { outside }));
     }
     notes
 }

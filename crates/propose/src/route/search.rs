@@ -9,6 +9,8 @@ use dewpath_layout::bore::{Opening, Ruling, judge_hole};
 use dewpath_layout::framing::Member;
 use dewpath_layout::geometry::Axis;
 use dewpath_layout::route::{Bore, Exit, Found, Heading, MayBore, Ways, search_through};
+use dewpath_message::slot::Reference;
+use dewpath_report::say::{RouteSeparation, RouteSeparationKey, Todo};
 use dewpath_report::{Finding, Message, Source, Verdict};
 
 use super::bores::{hole, hole_rule, joist, refusal_key};
@@ -35,15 +37,15 @@ pub(super) fn required_m3_s(case: &Case<'_>, fan: usize) -> Option<f64> {
 /// Walls that no duct may pass are left out and named.
 pub(super) fn is_admitted(way: &WayOut, findings: &mut Vec<Finding>, fan: &str) -> bool {
     let stop = match given::member(&way.separation) {
-        Some(Separation::Townhouse) => Some(("route.separation.townhouse", true)),
-        Some(Separation::Garage) => Some(("route.separation.garage", true)),
-        Some(Separation::Dwelling) => Some(("route.separation.dwelling", false)),
-        Some(Separation::Rated) => Some(("route.separation.rated", false)),
+        Some(Separation::Townhouse) => Some((RouteSeparationKey::Townhouse, true)),
+        Some(Separation::Garage) => Some((RouteSeparationKey::Garage, true)),
+        Some(Separation::Dwelling) => Some((RouteSeparationKey::Dwelling, false)),
+        Some(Separation::Rated) => Some((RouteSeparationKey::Rated, false)),
         Some(Separation::None) | None => None,
     };
     let Some((key, closed)) = stop else { return true };
     let verdict = if closed { Verdict::Caution } else { Verdict::Unknown };
-    let message = Message::new(key).reference("way", &way.id);
+    let message = Message::from(RouteSeparation { key, way: Reference::new(&way.id) });
     let source = Source::confirmed(
         "International Residential Code",
         match given::member(&way.separation) {
@@ -54,7 +56,7 @@ pub(super) fn is_admitted(way: &WayOut, findings: &mut Vec<Finding>, fan: &str) 
     );
     findings.push(
         Finding::new("route.separation", &format!("{fan}/{}", way.id), verdict, message, source)
-            .todo(Message::new("todo.firestop-system")),
+            .todo(Todo::FirestopSystem),
     );
     !closed
 }

@@ -4,7 +4,8 @@ use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_job::model::{Above, Job, Run};
 use dewpath_layout::route::ExitKind;
-use dewpath_report::{Figure, Triple};
+use dewpath_message::slot::LengthM;
+use dewpath_report::Triple;
 
 use crate::floor::Floor;
 use crate::place::Start;
@@ -47,6 +48,6 @@ pub(super) fn apart(a: [f64; 3], b: [f64; 3]) -> f64 {
     (d[0] * d[0] + d[1] * d[1] + d[2] * d[2]).sqrt()
 }
 
-pub(super) fn length(value: f64) -> Figure {
-    Figure::LengthM(Triple::exact(value))
+pub(super) fn length(value: f64) -> LengthM {
+    LengthM(Triple::exact(value))
 }

@@ -1,6 +1,7 @@
 //! How the loss and the work of a way outdoors are made up.
 
 use dewpath_layout::route::{Exit, Route};
+use dewpath_report::say::What;
 use dewpath_report::{Figure, Provenance, Source, Step, Triple, WorkingInput};
 
 use super::ducts::Choice;
@@ -44,26 +45,26 @@ pub(super) fn working(route: &Route, choice: &Choice, exit: &Exit) -> Vec<Step> 
     let pressure = |pa: f64| Figure::PressurePa(Triple::exact(pa));
     let time = |h: f64| Figure::TimeH(Triple::exact(h));
     let count = |n: usize| Figure::Count(Triple::exact(n as f64));
-    let input = |(symbol, what, figure): (&str, &str, Figure)| {
+    let input = |(symbol, what, figure): (&str, What, Figure)| {
         WorkingInput::new(symbol, what, figure, Provenance::Computed)
     };
-    let taken = |(symbol, what, figure): (&str, &str, Figure)| {
+    let taken = |(symbol, what, figure): (&str, What, Figure)| {
         WorkingInput::new(symbol, what, figure, Provenance::Default)
     };
     let made_of = [
-        ("L", "what.route-straight", Figure::LengthM(Triple::exact(straight_m))),
-        ("n", "what.route-elbows", count(route.bends.len())),
+        ("L", What::RouteStraight, Figure::LengthM(Triple::exact(straight_m))),
+        ("n", What::RouteElbows, count(route.bends.len())),
     ];
     let lost = [
-        ("dp_straight", "what.route-loss-straight", pressure(losses[0])),
-        ("dp_elbows", "what.route-loss-elbows", pressure(losses[1])),
-        ("dp_terminal", "what.route-loss-terminal", pressure(losses[2])),
+        ("dp_straight", What::RouteLossStraight, pressure(losses[0])),
+        ("dp_elbows", What::RouteLossElbows, pressure(losses[1])),
+        ("dp_terminal", What::RouteLossTerminal, pressure(losses[2])),
     ];
     let work = [
-        ("h_straight", "what.route-work-straight", time(hours[0])),
-        ("h_elbows", "what.route-work-elbows", time(hours[1])),
-        ("h_bores", "what.route-work-bores", time(hours[2])),
-        ("h_exit", "what.route-work-exit", time(hours[3])),
+        ("h_straight", What::RouteWorkStraight, time(hours[0])),
+        ("h_elbows", What::RouteWorkElbows, time(hours[1])),
+        ("h_bores", What::RouteWorkBores, time(hours[2])),
+        ("h_exit", What::RouteWorkExit, time(hours[3])),
     ];
     vec![
         Step {

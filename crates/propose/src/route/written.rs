@@ -9,6 +9,7 @@ use dewpath_job::model::{
 use dewpath_judge::checks::air::passes;
 use dewpath_judge::dry;
 use dewpath_judge::look_next::share;
+use dewpath_judge::verdict::settled;
 use dewpath_layout::route::{ExitKind, Leg, Route, SpaceKind};
 use dewpath_report::{Delivered, PatchText, SetText, Triple, Verdict};
 use dewpath_units::{Angle, Choice as OneOf, Length, Origin, Stated, Style, Uncertain};
@@ -247,18 +248,15 @@ pub(super) fn judged(task: &Task<'_>, job: &Job) -> (Option<Delivered>, Verdict)
         } else {
             share(&passes(flow, need))
         };
-        let settings = &job.settings;
-        let verdict = if chance >= settings.holds_at {
-            Verdict::Holds
-        } else if chance <= settings.fails_at {
-            Verdict::Fails
-        } else {
-            Verdict::Unknown
+        let verdict = match settled(chance, &job.settings) {
+            Some(true) => Verdict::Holds,
+            Some(false) => Verdict::Fails,
+            None => Verdict::Unknown,
         };
         worst = worst.max(verdict);
         let changes = required.rooms[room].volume.as_ref();
         first.get_or_insert_with(|| Delivered {
-            airflow_l_s: flow.map(|q| 1000.0 * q).triple(),
+            airflow_l_s: flow.litres(),
             mass_kg_s: flow.with(&flows.density, |q, rho| q * rho).triple(),
             chance_enough: (draws > 0).then_some(chance),
             changes_per_h: changes.map(|volume| flow.with(volume, |q, v| 3600.0 * q / v).triple()),

@@ -1,11 +1,18 @@
 //! What was seen dripping: room air round the housing, and which of the look-alikes it is.
 
+use dewpath_air::leakage::ORIFICE;
+use dewpath_air::wind::GRAVITY_M_S2;
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::inputs::Draw;
 use dewpath_job::model::{Season as Told, Surroundings, Symptom, SymptomKind, WetSide};
+use dewpath_message::slot::{AirflowLS, AreaM2, Word};
 use dewpath_moisture::duct::causes::{
     Cause, Clue, Evidence, FanUse, Question, Season, Suspect, WetPlace, look_next, rank,
+};
+use dewpath_report::say::{
+    DripCause, DripCauseKey, DripCauseUnknown, DripClue, HousingLeak, HousingLeakKey,
+    HousingLeakSuspected, Todo, TodoWrapVapourTight, What,
 };
 use dewpath_report::{
     Figure, Finding, LookNext, Message, Provenance, Source, Step, Verdict, WorkingInput,
@@ -15,6 +22,7 @@ use dewpath_units::Temperature;
 use super::findings::is_water;
 use super::idle::Idle;
 use super::plan::{celsius, ducts, exact};
+use crate::law;
 
 /// Gap from which room air counts as leaking round a housing, m². Judgement: two square centimetres.
 const OPEN_M2: f64 = 2e-4;
@@ -26,9 +34,6 @@ const TEST_PA: f64 = 50.0;
 const WINTER_C: f64 = -4.0;
 /// Height of a storey, m. Common practice, no source.
 const STOREY_M: f64 = 2.5;
-/// Standard gravity, m/s².
-const GRAVITY: f64 = 9.80665;
-
 /// What is known of a run in the cold, for the questions about a drip.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Seen {
@@ -98,9 +103,8 @@ pub(super) fn housing(case: &Case<'_>) -> Housing {
 
 fn suspected(fan: &str) -> Finding {
     let source = Source::judgement("joints are open and the outside is wet in the cold");
-    let message = Message::new("housing.leak.suspected");
-    Finding::new("housing.leak", fan, Verdict::Caution, message, source)
-        .todo(Message::new("todo.seal-housing"))
+    let message = HousingLeakSuspected {};
+    Finding::new("housing.leak", fan, Verdict::Caution, message, source).todo(Todo::SealHousing)
 }
 
 /// Air through a gap at the stack of a winter day, and at the pressure of a leakage test.
@@ -110,38 +114,35 @@ fn gap_finding(case: &Case<'_>, fan: &str, gap_m2: f64) -> Finding {
     let storeys = given::count_bounds(&case.job.dwelling.storeys).map_or(1, |(low, _)| low.max(1));
     let height = 0.5 * STOREY_M * f64::from(storeys);
     let density = 353.0 / (outdoor_c + 273.15);
-    let stack_pa = density * GRAVITY * height * (indoor_c - outdoor_c) / (indoor_c + 273.15);
+    let stack_pa = density * GRAVITY_M_S2 * height * (indoor_c - outdoor_c) / (indoor_c + 273.15);
     let flow = |pa: f64| GAP * gap_m2 * (2.0 * pa / 1.2).sqrt();
-    let litres = |m3_s: f64| Figure::AirflowLS(exact(1000.0 * m3_s));
+    let litres = |m3_s: f64| AirflowLS(exact(1000.0 * m3_s));
     let (at_stack, at_test) = (litres(flow(stack_pa)), litres(flow(TEST_PA)));
     let open = gap_m2 > OPEN_M2;
     let (verdict, key) = if open {
-        (Verdict::Caution, "housing.leak.found")
+        (Verdict::Caution, HousingLeakKey::Found)
     } else {
-        (Verdict::Holds, "housing.leak.holds")
+        (Verdict::Holds, HousingLeakKey::Holds)
     };
-    let area = Figure::AreaM2(exact(gap_m2));
-    let message =
-        Message::new(key).figure("gap", area).figure("flow", at_stack).figure("test", at_test);
-    let input = |symbol: &str, what: &str, figure: Figure, from: Provenance| {
+    let area = AreaM2(exact(gap_m2));
+    let message = HousingLeak { key, gap: area, flow: at_stack, test: at_test };
+    let input = |symbol: &str, what: What, figure: Figure, from: Provenance| {
         WorkingInput::new(symbol, what, figure, from)
     };
-    let step = |what: &str, pa: f64, result: Figure| Step {
-        equation: "Q = C A sqrt(2 p / rho)".to_owned(),
-        inputs: vec![
-            input("A", "what.housing-gap", area, Provenance::Written),
+    let step = |what: What, pa: f64, result: Figure| {
+        let inputs = vec![
+            input("A", What::HousingGap, area.into(), Provenance::Written),
             input("p", what, Figure::PressurePa(exact(pa)), Provenance::Computed),
-        ],
-        result: Some(result),
-        source: Source::confirmed("sharp-edged orifice, handbook range", "C = 0.6"),
+        ];
+        law::step(&ORIFICE, inputs, Some(result))
     };
     let source = Source::judgement("two square centimetres of gap into a cold space");
     let made = Finding::new("housing.leak", fan, verdict, message, source)
         .figure(at_stack)
         .limit(area)
-        .step(step("what.stack", stack_pa, at_stack))
-        .step(step("what.test-pressure", TEST_PA, at_test));
-    if open { made.todo(Message::new("todo.seal-housing")) } else { made }
+        .step(step(What::Stack, stack_pa, at_stack.into()))
+        .step(step(What::TestPressure, TEST_PA, at_test.into()));
+    if open { made.todo(Todo::SealHousing) } else { made }
 }
 
 /// Causes of every drip that was seen, and what to look at next.
@@ -204,25 +205,25 @@ fn question(symptom: &Symptom, evidence: &Evidence, suspects: &[Suspect]) -> Opt
     look_next(evidence)
 }
 
-fn sentence(cause: Cause) -> &'static str {
+fn sentence(cause: Cause) -> DripCauseKey {
     match cause {
-        Cause::RoofLeak => "drip.cause.roof",
-        Cause::ShowerVapour => "drip.cause.shower-in-duct",
-        Cause::DriftingVapour => "drip.cause.drift-in-duct",
-        Cause::HousingLeak => "drip.cause.housing",
-        Cause::HumidBackflow => "drip.cause.outdoor-air",
-        Cause::OutsideSweating => "drip.cause.sweating-outdoor-air",
-        Cause::MeltingFrost => "drip.cause.frost-in-duct",
+        Cause::RoofLeak => DripCauseKey::Roof,
+        Cause::ShowerVapour => DripCauseKey::ShowerInDuct,
+        Cause::DriftingVapour => DripCauseKey::DriftInDuct,
+        Cause::HousingLeak => DripCauseKey::Housing,
+        Cause::HumidBackflow => DripCauseKey::OutdoorAir,
+        Cause::OutsideSweating => DripCauseKey::SweatingOutdoorAir,
+        Cause::MeltingFrost => DripCauseKey::FrostInDuct,
     }
 }
 
-fn cure(cause: Cause) -> &'static str {
+fn cure(cause: Cause) -> Message {
     match cause {
-        Cause::RoofLeak => "todo.look-roof",
-        Cause::ShowerVapour | Cause::MeltingFrost => "todo.insulate",
-        Cause::DriftingVapour | Cause::HumidBackflow => "todo.tight-flap",
-        Cause::HousingLeak => "todo.seal-housing",
-        Cause::OutsideSweating => "todo.wrap-vapour-tight",
+        Cause::RoofLeak => Todo::LookRoof.into(),
+        Cause::ShowerVapour | Cause::MeltingFrost => Todo::Insulate.into(),
+        Cause::DriftingVapour | Cause::HumidBackflow => Todo::TightFlap.into(),
+        Cause::HousingLeak => Todo::SealHousing.into(),
+        Cause::OutsideSweating => TodoWrapVapourTight { needed: None }.into(),
     }
 }
 
@@ -242,15 +243,12 @@ fn finding(symptom: &Symptom, suspects: &[Suspect], question: Option<Question>) 
     let source =
         Source::judgement("when it comes and what is wet, weighed; temperatures count most");
     let Some(first) = suspects.first() else {
-        let message = Message::new("drip.cause.unknown");
+        let message = Message::from(DripCauseUnknown {});
         let made = Finding::new("drip.cause", &symptom.id, Verdict::Unknown, message, source);
-        return made.todo(Message::new("todo.tell-the-drip"));
+        return made.todo(Todo::TellTheDrip);
     };
-    let second = suspects.get(1);
-    let mut message = Message::new(sentence(first.cause));
-    if let Some(second) = second {
-        message = message.word("next", word(second.cause));
-    }
+    let next = suspects.get(1).map(|second| Word::new(word(second.cause)));
+    let message = DripCause { key: sentence(first.cause), next };
     let mut made =
         Finding::new("drip.cause", &symptom.id, Verdict::Caution, message, source.clone());
     made.working = suspects
@@ -259,9 +257,9 @@ fn finding(symptom: &Symptom, suspects: &[Suspect], question: Option<Question>) 
         .map(|(suspect, of)| weighed(suspect, of, &source))
         .collect();
     if question == Some(Question::Rain) {
-        made.todo.push(Message::new("todo.ask-rain"));
+        made.todo.push(Message::from(Todo::AskRain));
     }
-    made.todo(Message::new(cure(first.cause)))
+    made.todo(cure(first.cause))
 }
 
 /// What speaks for a suspect and against it.
@@ -283,31 +281,31 @@ fn weighed(suspect: &Suspect, of: &str, source: &Source) -> Step {
     }
 }
 
-fn clue_key(clue: Clue) -> &'static str {
+fn clue_key(clue: Clue) -> DripClue {
     match clue {
-        Clue::Cold => "clue.cold",
-        Clue::Mild => "clue.mild",
-        Clue::Warm => "clue.warm",
-        Clue::Thaw => "clue.thaw",
-        Clue::NoThaw => "clue.no-thaw",
-        Clue::Rain => "clue.rain",
-        Clue::NoRain => "clue.no-rain",
-        Clue::InUse => "clue.in-use",
-        Clue::Idle => "clue.idle",
-        Clue::WetInside => "clue.wet-inside",
-        Clue::WetOutside => "clue.wet-outside",
-        Clue::WetHousing => "clue.wet-housing",
-        Clue::WetRoof => "clue.wet-roof",
-        Clue::FlapLeaks => "clue.flap-leaks",
-        Clue::FlapTight => "clue.flap-tight",
-        Clue::HousingOpen => "clue.housing-open",
-        Clue::HousingSealed => "clue.housing-sealed",
-        Clue::InnerBelowRoomDew => "clue.inner-below-room-dew",
-        Clue::InnerAboveRoomDew => "clue.inner-above-room-dew",
-        Clue::InnerBelowOutdoorDew => "clue.inner-below-outdoor-dew",
-        Clue::InnerAboveOutdoorDew => "clue.inner-above-outdoor-dew",
-        Clue::OuterBelowDew => "clue.outer-below-dew",
-        Clue::OuterAboveDew => "clue.outer-above-dew",
+        Clue::Cold => DripClue::Cold,
+        Clue::Mild => DripClue::Mild,
+        Clue::Warm => DripClue::Warm,
+        Clue::Thaw => DripClue::Thaw,
+        Clue::NoThaw => DripClue::NoThaw,
+        Clue::Rain => DripClue::Rain,
+        Clue::NoRain => DripClue::NoRain,
+        Clue::InUse => DripClue::InUse,
+        Clue::Idle => DripClue::Idle,
+        Clue::WetInside => DripClue::WetInside,
+        Clue::WetOutside => DripClue::WetOutside,
+        Clue::WetHousing => DripClue::WetHousing,
+        Clue::WetRoof => DripClue::WetRoof,
+        Clue::FlapLeaks => DripClue::FlapLeaks,
+        Clue::FlapTight => DripClue::FlapTight,
+        Clue::HousingOpen => DripClue::HousingOpen,
+        Clue::HousingSealed => DripClue::HousingSealed,
+        Clue::InnerBelowRoomDew => DripClue::InnerBelowRoomDew,
+        Clue::InnerAboveRoomDew => DripClue::InnerAboveRoomDew,
+        Clue::InnerBelowOutdoorDew => DripClue::InnerBelowOutdoorDew,
+        Clue::InnerAboveOutdoorDew => DripClue::InnerAboveOutdoorDew,
+        Clue::OuterBelowDew => DripClue::OuterBelowDew,
+        Clue::OuterAboveDew => DripClue::OuterAboveDew,
     }
 }
 
@@ -315,20 +313,20 @@ fn clue_key(clue: Clue) -> &'static str {
 fn asked(symptom: &Symptom, question: Question) -> LookNext {
     let at = |key: &str| format!("symptom.{}.{key}", symptom.id);
     let (at, what, minutes) = match question {
-        Question::Season => (at("season"), "what.drip-season", 2.0),
-        Question::Thaw | Question::Rain => (at("rain"), "what.drip-rain", 2.0),
-        Question::FanUse => (at("fan_on"), "what.drip-fan", 2.0),
-        Question::WetPlace => (at("wet"), "what.drip-wet", 15.0),
-        Question::Flap => ("terminal".to_owned(), "what.flap-leak", 15.0),
-        Question::Housing => ("existing.opening".to_owned(), "what.housing-gap", 15.0),
+        Question::Season => (at("season"), What::DripSeason, 2.0),
+        Question::Thaw | Question::Rain => (at("rain"), What::DripRain, 2.0),
+        Question::FanUse => (at("fan_on"), What::DripFan, 2.0),
+        Question::WetPlace => (at("wet"), What::DripWet, 15.0),
+        Question::Flap => ("terminal".to_owned(), What::FlapLeak, 15.0),
+        Question::Housing => ("existing.opening".to_owned(), What::HousingGap, 15.0),
         Question::InnerWallAndRoom | Question::InnerWallAndOutdoors => {
-            ("run".to_owned(), "what.inner-wall", 30.0)
+            ("run".to_owned(), What::InnerWall, 30.0)
         }
-        Question::OuterSurface => ("run".to_owned(), "what.outer-surface", 30.0),
+        Question::OuterSurface => ("run".to_owned(), What::OuterSurface, 30.0),
     };
     LookNext {
         at,
-        what: Message::new(what),
+        what: Message::from(what),
         settles_ratio: 1.0,
         effort_h: minutes / 60.0,
         finding: "drip.cause".to_owned(),

@@ -5,6 +5,14 @@ use dewpath_case::given;
 use dewpath_case::inputs::Draw;
 use dewpath_job::category::Category as _;
 use dewpath_job::model::{SlopeTo, Surroundings, SymptomKind};
+use dewpath_message::slot::{Count, InsulationRsi, MassG, Name, TemperatureC};
+use dewpath_moisture::duct::line::ALONG_A_DUCT;
+use dewpath_moisture::heat::LAYERS;
+use dewpath_report::say::{
+    DuctCondensate, DuctCondensateNet, DuctCondensateNetKey, DuctCondensateShower,
+    DuctCondensateShowerKey, DuctDrain, DuctDrainKey, DuctFrost, DuctFrostKey, DuctIdleDrift,
+    DuctIdleDriftKey, DuctInsulationNeeded, DuctInsulationNeededKey, EngineResidual, Todo, What,
+};
 use dewpath_report::{
     Figure, Finding, InsulationNeed, Message, Provenance, Source, Step, Verdict, WorkingInput,
 };
@@ -13,6 +21,7 @@ use super::super::day::Day;
 use super::follow::{MOST_DAYS, RunDay, RunDays, Scene, grams, room_dew_c};
 use super::need::DAILY_LIMIT_G;
 use super::plan::{PiecePlan, RunPlan, ducts, exact, unheated};
+use crate::law;
 use crate::verdict::by_chance;
 
 /// Water that may settle in one shower, g. Judgement: a teaspoon; a warm duct takes none, and what a cold one takes must
@@ -25,10 +34,7 @@ const SHORT_RISE_M: f64 = 0.9;
 
 /// Heat and mass transfer along a duct.
 pub(super) fn by_heat_and_mass() -> Source {
-    Source::confirmed(
-        "heat and mass transfer along a duct",
-        "docs/physics.md, a duct through time; Incropera ch. 6 and 8, ASHRAE Fundamentals ch. 6",
-    )
+    law::source(&ALONG_A_DUCT)
 }
 
 /// Whether a symptom is one of water.
@@ -43,7 +49,7 @@ pub(super) fn not_followed(scene: &Scene<'_>) -> Option<Finding> {
         "duct.condensate.shower",
         run,
         Verdict::Unknown,
-        Message::new("duct.condensate.not-followed"),
+        DuctCondensate::NotFollowed,
         by_heat_and_mass(),
     ))
 }
@@ -66,10 +72,10 @@ pub(super) fn unknown_places(case: &Case<'_>) -> Vec<Finding> {
                 "duct.condensate.shower",
                 &run.id,
                 Verdict::Unknown,
-                Message::new("duct.condensate.no-place"),
+                DuctCondensate::NoPlace,
                 by_heat_and_mass(),
             )
-            .todo(Message::new("todo.write-place"))
+            .todo(Todo::WritePlace)
         })
         .collect()
 }
@@ -108,8 +114,8 @@ struct Judge<'a> {
 }
 
 impl Judge<'_> {
-    fn mass(&self, of: fn(&RunDay) -> f64) -> Figure {
-        Figure::MassG(self.days.sample(|day| grams(of(day))).triple())
+    fn mass(&self, of: fn(&RunDay) -> f64) -> MassG {
+        MassG(self.days.sample(|day| grams(of(day))).triple())
     }
 
     fn in_the_cold(&self) -> bool {
@@ -123,21 +129,23 @@ impl Judge<'_> {
         let chance = self.days.chance(|day| grams(day.shower_kg) <= SHOWER_LIMIT_G);
         let verdict = by_chance(chance, Verdict::Caution, &source, &self.scene.case.job.settings);
         let key = match verdict {
-            Verdict::Holds => "duct.condensate.shower.holds",
-            Verdict::Unknown => "duct.condensate.shower.unknown",
-            Verdict::Caution | Verdict::Fails => "duct.condensate.shower.found",
+            Verdict::Holds => DuctCondensateShowerKey::Holds,
+            Verdict::Unknown => DuctCondensateShowerKey::Unknown,
+            Verdict::Caution | Verdict::Fails => DuctCondensateShowerKey::Found,
         };
         let figure = self.mass(|day| day.shower_kg);
-        let limit = Figure::MassG(exact(SHOWER_LIMIT_G));
-        let message = Message::new(key)
-            .figure("water", figure)
-            .figure("limit", limit)
-            .figure("outdoor", Figure::TemperatureC(exact(self.day.outdoor_c)));
+        let limit = MassG(exact(SHOWER_LIMIT_G));
+        let message = Message::from(DuctCondensateShower {
+            key,
+            water: figure,
+            limit,
+            outdoor: TemperatureC(exact(self.day.outdoor_c)),
+        });
         let mut made = Finding::new("duct.condensate.shower", self.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
             .chance(chance);
-        made.working = self.working(figure);
+        made.working = self.working(figure.into());
         self.with_cure(made)
     }
 
@@ -147,23 +155,25 @@ impl Judge<'_> {
         let chance = self.days.chance(|day| grams(day.net_kg) <= DAILY_LIMIT_G);
         let verdict = by_chance(chance, Verdict::Caution, &source, &self.scene.case.job.settings);
         let key = match verdict {
-            Verdict::Holds => "duct.condensate.net.holds",
-            Verdict::Unknown => "duct.condensate.net.unknown",
-            Verdict::Caution | Verdict::Fails => "duct.condensate.net.found",
+            Verdict::Holds => DuctCondensateNetKey::Holds,
+            Verdict::Unknown => DuctCondensateNetKey::Unknown,
+            Verdict::Caution | Verdict::Fails => DuctCondensateNetKey::Found,
         };
         let figure = self.mass(|day| day.net_kg);
-        let limit = Figure::MassG(exact(DAILY_LIMIT_G));
-        let message = Message::new(key)
-            .figure("water", figure)
-            .figure("limit", limit)
-            .figure("back", self.mass(|day| day.back_kg))
-            .figure("out", self.mass(|day| day.out_kg))
-            .figure("stands", self.mass(|day| day.stands_kg));
+        let limit = MassG(exact(DAILY_LIMIT_G));
+        let message = DuctCondensateNet {
+            key,
+            water: figure,
+            limit,
+            back: self.mass(|day| day.back_kg),
+            out: self.mass(|day| day.out_kg),
+            stands: self.mass(|day| day.stands_kg),
+        };
         let mut made = Finding::new("duct.condensate.net", self.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
             .chance(chance);
-        made.working = vec![self.day_step(figure)];
+        made.working = vec![self.day_step(figure.into())];
         self.with_cure(made)
     }
 
@@ -171,8 +181,8 @@ impl Judge<'_> {
         if made.verdict != Verdict::Caution {
             return made;
         }
-        let made = if self.in_the_cold() { made.todo(Message::new("todo.insulate")) } else { made };
-        made.todo(Message::new("todo.run-on"))
+        let made = if self.in_the_cold() { made.todo(Todo::Insulate) } else { made };
+        made.todo(Todo::RunOn)
     }
 
     /// Frost of the first day, where anything around the duct lies below freezing.
@@ -185,19 +195,19 @@ impl Judge<'_> {
         let chance = self.days.chance(|day| grams(day.frost_kg) <= FROST_G);
         let verdict = by_chance(chance, Verdict::Caution, &source, &self.scene.case.job.settings);
         let key = match verdict {
-            Verdict::Holds => "duct.frost.holds",
-            Verdict::Unknown => "duct.frost.unknown",
-            Verdict::Caution | Verdict::Fails => "duct.frost.found",
+            Verdict::Holds => DuctFrostKey::Holds,
+            Verdict::Unknown => DuctFrostKey::Unknown,
+            Verdict::Caution | Verdict::Fails => DuctFrostKey::Found,
         };
         let figure = self.mass(|day| day.frost_kg);
         let limit = Figure::MassG(exact(FROST_G));
-        let coldest = Figure::TemperatureC(self.days.sample(|day| day.coldest_c).triple());
-        let message = Message::new(key).figure("frost", figure).figure("coldest", coldest);
+        let coldest = TemperatureC(self.days.sample(|day| day.coldest_c).triple());
+        let message = Message::from(DuctFrost { key, frost: figure, coldest });
         let mut made = Finding::new("duct.frost", self.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
             .chance(chance);
-        made.working = vec![self.day_step(figure)];
+        made.working = vec![self.day_step(figure.into())];
         Some(self.with_cure(made))
     }
 
@@ -210,25 +220,25 @@ impl Judge<'_> {
         let chance = self.days.chance(|day| grams(left_at_rest_kg(day)) <= DAILY_LIMIT_G);
         let verdict = by_chance(chance, Verdict::Caution, &source, &self.scene.case.job.settings);
         let key = match verdict {
-            Verdict::Holds => "duct.idle-drift.holds",
-            Verdict::Unknown => "duct.idle-drift.unknown",
-            Verdict::Caution | Verdict::Fails => "duct.idle-drift.found",
+            Verdict::Holds => DuctIdleDriftKey::Holds,
+            Verdict::Unknown => DuctIdleDriftKey::Unknown,
+            Verdict::Caution | Verdict::Fails => DuctIdleDriftKey::Found,
         };
         let figure = self.mass(left_at_rest_kg);
-        let limit = Figure::MassG(exact(DAILY_LIMIT_G));
-        let message = Message::new(key).figure("water", figure).figure("limit", limit);
+        let limit = MassG(exact(DAILY_LIMIT_G));
+        let message = DuctIdleDrift { key, water: figure, limit };
         let mut made = Finding::new("duct.idle-drift", self.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
             .chance(chance);
         let inputs = &self.scene.plan.inputs;
-        let mut step = self.day_step(figure);
+        let mut step = self.day_step(figure.into());
         step.inputs.push(inputs.in_working("q_rest", self.scene.plan.dwelling.idle_duct));
         made.working = vec![step];
         Some(if verdict == Verdict::Holds {
             made
         } else {
-            made.todo(Message::new("todo.tight-flap")).todo(Message::new("todo.look-flap"))
+            made.todo(Todo::TightFlap).todo(Todo::LookFlap)
         })
     }
 
@@ -242,45 +252,40 @@ impl Judge<'_> {
         let enough = net <= DAILY_LIMIT_G;
         let known = self.plan.pieces.iter().all(|piece| piece.insulation_known);
         let (verdict, key) = match (enough, need.needed_rsi, &need.product) {
-            (true, ..) if known => (Verdict::Holds, "duct.insulation.needed.holds"),
-            (true, ..) => (Verdict::Unknown, "duct.insulation.needed.unknown"),
-            (false, Some(_), Some(_)) => (Verdict::Caution, "duct.insulation.needed.product"),
-            (false, Some(_), None) => (Verdict::Caution, "duct.insulation.needed.found"),
-            (false, None, _) => (Verdict::Caution, "duct.insulation.needed.none-suffices"),
+            (true, ..) if known => (Verdict::Holds, DuctInsulationNeededKey::Holds),
+            (true, ..) => (Verdict::Unknown, DuctInsulationNeededKey::Unknown),
+            (false, Some(_), Some(_)) => (Verdict::Caution, DuctInsulationNeededKey::Product),
+            (false, Some(_), None) => (Verdict::Caution, DuctInsulationNeededKey::Found),
+            (false, None, _) => (Verdict::Caution, DuctInsulationNeededKey::NoneSuffices),
         };
-        let has = Figure::InsulationRsi(has);
-        let limit = Figure::MassG(exact(need.limit_g));
-        let mut message = Message::new(key).figure("has", has).figure("limit", limit);
-        let needed = need.needed_rsi.map(|rsi| Figure::InsulationRsi(exact(rsi)));
-        if let Some(needed) = needed {
-            message = message.figure("needed", needed);
-        }
-        if let Some(product) = &need.product {
-            message = message.name("product", product);
-        }
+        let has = InsulationRsi(has);
+        let limit = MassG(exact(need.limit_g));
+        let needed = need.needed_rsi.map(|rsi| InsulationRsi(exact(rsi)));
+        let product = need.product.as_ref().map(Name::new);
+        let message = DuctInsulationNeeded { key, has, limit, needed, product };
         let source = Source::judgement("net water of a winter day; no printed limit");
         let mut made =
             Finding::new("duct.insulation.needed", self.id, verdict, message, source).figure(has);
-        made.limit = needed;
+        made.limit = needed.map(Figure::from);
         let net = Figure::MassG(exact(net));
         made.working = vec![Step {
             equation: "least R with net water of a winter day in use <= limit".to_owned(),
             inputs: vec![
-                WorkingInput::new("R", "what.duct-insulation", has, Provenance::Written),
-                WorkingInput::new("m_net", "what.net-water", net, Provenance::Computed),
-                WorkingInput::new("limit", "what.water-limit", limit, Provenance::Default),
+                WorkingInput::new("R", What::DuctInsulation, has.into(), Provenance::Written),
+                WorkingInput::new("m_net", What::NetWater, net, Provenance::Computed),
+                WorkingInput::new("limit", What::WaterLimit, limit.into(), Provenance::Default),
             ],
-            result: needed,
+            result: needed.map(Figure::from),
             source: by_heat_and_mass(),
         }];
         if verdict == Verdict::Caution {
             made.todo.extend(need.instead.iter().cloned());
             if need.needed_rsi.is_some() {
-                made.todo.push(Message::new("todo.insulate"));
+                made.todo.push(Message::from(Todo::Insulate));
             }
         }
         if verdict == Verdict::Unknown {
-            made.todo.push(Message::new("todo.look-insulation"));
+            made.todo.push(Message::from(Todo::LookInsulation));
         }
         Some(made)
     }
@@ -296,42 +301,36 @@ impl Judge<'_> {
         let pieces = &self.plan.pieces;
         let wet = grams(self.days.likely.net_kg.max(self.days.likely.shower_kg)) > 1.0;
         let source = Source::practice();
-        let make = |key: &str, verdict: Verdict| {
-            let mut made = Finding::new(
-                "duct.drain",
-                self.id,
-                verdict,
-                Message::new(key).figure("back", self.mass(|day| day.back_kg)),
-                source.clone(),
-            );
+        let filling = |key: DuctDrainKey, verdict: Verdict, days: Option<f64>| {
+            let days = days.map(|days| Count(exact(days)));
+            let message = DuctDrain { key, back: self.mass(|day| day.back_kg), days };
+            let mut made = Finding::new("duct.drain", self.id, verdict, message, source.clone());
             made.working = vec![self.drain_step()];
             made
         };
+        let make = |key: DuctDrainKey, verdict: Verdict| filling(key, verdict, None);
         if self.plan.slope_unknown {
-            return wet.then(|| {
-                make("duct.drain.unknown", Verdict::Unknown).todo(Message::new("todo.look-slope"))
-            });
+            return wet
+                .then(|| make(DuctDrainKey::Unknown, Verdict::Unknown).todo(Todo::LookSlope));
         }
         let out = |piece: &PiecePlan| slope(piece) == SlopeTo::Out;
         let low = pieces.iter().any(|piece| slope(piece) == SlopeTo::Low);
         if low {
             return Some(if self.plan.trap {
-                make("duct.drain.trap", Verdict::Holds)
+                make(DuctDrainKey::Trap, Verdict::Holds)
             } else {
                 let key = if self.days.likely.closed {
-                    "duct.drain.closed"
+                    DuctDrainKey::Closed
                 } else {
-                    "duct.drain.low-point"
+                    DuctDrainKey::LowPoint
                 };
-                let mut made = make(key, Verdict::Caution);
-                if let Some(days) = self.days_to_full() {
-                    made.message = made.message.figure("days", Figure::Count(exact(days)));
-                }
-                made.todo(Message::new("todo.slope-out")).todo(Message::new("todo.trap"))
+                filling(key, Verdict::Caution, self.days_to_full())
+                    .todo(Todo::SlopeOut)
+                    .todo(Todo::Trap)
             });
         }
         if pieces.iter().all(out) {
-            return Some(make("duct.drain.out", Verdict::Holds));
+            return Some(make(DuctDrainKey::Out, Verdict::Holds));
         }
         let first_out = pieces.iter().position(out).unwrap_or(pieces.len());
         let rise: f64 = pieces[..first_out]
@@ -339,21 +338,17 @@ impl Judge<'_> {
             .map(|piece| self.scene.case.inputs.value(piece.length, Draw::Likely))
             .sum();
         if first_out < pieces.len() && pieces[first_out..].iter().all(out) && rise <= SHORT_RISE_M {
-            return Some(make("duct.drain.short-rise", Verdict::Holds));
+            return Some(make(DuctDrainKey::ShortRise, Verdict::Holds));
         }
         if !wet && !self.in_the_cold() {
-            return Some(make("duct.drain.dry", Verdict::Holds));
+            return Some(make(DuctDrainKey::Dry, Verdict::Holds));
         }
         if self.plan.trap {
-            return Some(make("duct.drain.trap", Verdict::Holds));
+            return Some(make(DuctDrainKey::Trap, Verdict::Holds));
         }
         let back = pieces.iter().any(|piece| slope(piece) == SlopeTo::Back);
-        let key = if back { "duct.drain.back" } else { "duct.drain.level" };
-        Some(
-            make(key, Verdict::Caution)
-                .todo(Message::new("todo.slope-out"))
-                .todo(Message::new("todo.trap")),
-        )
+        let key = if back { DuctDrainKey::Back } else { DuctDrainKey::Level };
+        Some(make(key, Verdict::Caution).todo(Todo::SlopeOut).todo(Todo::Trap))
     }
 
     /// Days until the low point is full at the net water of a day; none where it never fills.
@@ -364,17 +359,17 @@ impl Judge<'_> {
     }
 
     fn drain_step(&self) -> Step {
-        let input = |symbol: &str, what: &str, of: fn(&RunDay) -> f64| {
-            WorkingInput::new(symbol, what, self.mass(of), Provenance::Computed)
+        let input = |symbol: &str, what: What, of: fn(&RunDay) -> f64| {
+            WorkingInput::new(symbol, what, self.mass(of).into(), Provenance::Computed)
         };
         Step {
             equation: "m_net = m_back + m_out + m_stands + m_frost".to_owned(),
             inputs: vec![
-                input("m_back", "what.water-back", |day| day.back_kg),
-                input("m_out", "what.water-out", |day| day.out_kg),
-                input("m_stands", "what.water-stands", |day| day.stands_kg),
+                input("m_back", What::WaterBack, |day| day.back_kg),
+                input("m_out", What::WaterOut, |day| day.out_kg),
+                input("m_stands", What::WaterStands, |day| day.stands_kg),
             ],
-            result: Some(self.mass(|day| day.net_kg)),
+            result: Some(self.mass(|day| day.net_kg).into()),
             source: Source::judgement("a wall carries 0.07 kg/m2 before water runs"),
         }
     }
@@ -387,7 +382,7 @@ impl Judge<'_> {
                 "engine.residual",
                 self.id,
                 Verdict::Unknown,
-                Message::new("engine.residual"),
+                EngineResidual {},
                 Source::judgement("balances must close"),
             )
             .figure(Figure::ShareRatio(exact(if worst.is_finite() {
@@ -415,19 +410,15 @@ impl Judge<'_> {
         }
         inputs.push(WorkingInput::new(
             "T_around",
-            "what.duct-around",
+            What::DuctAround,
             Figure::TemperatureC(exact(now.around_c)),
             Provenance::Computed,
         ));
         let wall = Step {
-            equation: "R = D ln(D2/D) / (2 k) + D / (D2 h_out), T_around = T_in - b (T_in - T_out)"
-                .to_owned(),
+            equation: LAYERS.equation.to_owned(),
             inputs,
             result: Some(Figure::InsulationRsi(exact(now.resistance_rsi))),
-            source: Source::confirmed(
-                "ISO 12241 and ASTM C680, layers around a cylinder",
-                &around(plan.place.value(own, Draw::Likely)),
-            ),
+            source: Source::confirmed(LAYERS.book, &around(plan.place.value(own, Draw::Likely))),
         };
         vec![wall, self.day_step(result)]
     }
@@ -440,20 +431,15 @@ impl Judge<'_> {
         let drift = self.mass(|day| day.drift_kg);
         Step {
             equation: format!(
-                "m dW/dx = -h_m pi D (W - W_s(T_w)), C dT_w/dt = h (T - T_w) + h_m (W - W_s) h_fg - (T_w - T_around) / R; \
-                 at most {MOST_DAYS} such days in a row (judgement)"
+                "{}; at most {MOST_DAYS} such days in a row (judgement)",
+                ALONG_A_DUCT.equation
             ),
             inputs: vec![
-                input("m", "what.duct-mass-flow", flow, Provenance::Computed),
-                input("T_out", "what.outdoor", exact_c(self.day.outdoor_c), Provenance::Computed),
-                input(
-                    "T_dew",
-                    "what.room-dew",
-                    exact_c(room_dew_c(self.day)),
-                    Provenance::Computed,
-                ),
-                input("T_w", "what.coldest-wall", coldest, Provenance::Computed),
-                input("m_rest", "what.water-at-rest", drift, Provenance::Computed),
+                input("m", What::DuctMassFlow, flow, Provenance::Computed),
+                input("T_out", What::Outdoor, exact_c(self.day.outdoor_c), Provenance::Computed),
+                input("T_dew", What::RoomDew, exact_c(room_dew_c(self.day)), Provenance::Computed),
+                input("T_w", What::ColdestWall, coldest, Provenance::Computed),
+                input("m_rest", What::WaterAtRest, drift.into(), Provenance::Computed),
             ],
             result: Some(result),
             source: by_heat_and_mass(),

@@ -1,17 +1,23 @@
 //! The duct at rest and in summer: outdoor air past a flap that does not shut, and a cool duct in humid surroundings.
 
+use dewpath_air::moist_air::{DRY_AIR_GAS_CONSTANT, FREEZING_K};
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::inputs::Draw;
 use dewpath_case::weather::{means, month_hours};
 use dewpath_job::model::{DamperKind, PartKind, Run, RunShape, Season, Terminal};
+use dewpath_message::slot::{AirflowLS, InsulationRsi, TemperatureC};
 use dewpath_moisture::duct::line::{Around, DuctLine, Inlet, Piece};
 use dewpath_moisture::heat::{
-    LABEL_CONDUCTIVITY_W_M_K, film_outside_w_m2_k, thickness_against_sweating,
+    LABEL_CONDUCTIVITY_W_M_K, SWEATING, film_outside_w_m2_k, thickness_against_sweating,
 };
 use dewpath_moisture::saturation::Saturation;
 use dewpath_moisture::weather::Weather;
-use dewpath_report::{Figure, Finding, Message, Provenance, Source, Step, Verdict, WorkingInput};
+use dewpath_report::say::{
+    DuctIdleBackflow, DuctIdleBackflowKey, DuctIdleBackflowNoWeather, DuctIdleBackflowTight,
+    DuctIdleBackflowUnknown, DuctSweating, DuctSweatingKey, Todo, TodoWrapVapourTight, What,
+};
+use dewpath_report::{Figure, Finding, Provenance, Source, Step, Verdict, WorkingInput};
 use dewpath_units::{Length, Pressure, Temperature};
 
 use super::super::model::humidity_ratio;
@@ -19,6 +25,7 @@ use super::super::plan::Plan;
 use super::findings::{by_heat_and_mass, is_water};
 use super::follow::{Climate, Scene};
 use super::plan::{Path, celsius, ends, exact, unheated};
+use crate::law;
 
 /// Set-point of a cooling that nobody wrote, °C. Common practice, no source.
 const COOLING_C: f64 = 24.5;
@@ -178,30 +185,27 @@ pub(super) fn sweating(scene: &Scene<'_>, index: usize, summer: &Summer) -> Opti
             (a.outside_c - a.dew_point_c).total_cmp(&(b.outside_c - b.dew_point_c))
         })?;
     let id = &scene.case.job.runs[scene.path.runs[index].run].id;
-    let outside = Figure::TemperatureC(exact(worst.outside_c));
-    let dew = Figure::TemperatureC(exact(worst.dew_point_c));
+    let outside = TemperatureC(exact(worst.outside_c));
+    let dew = TemperatureC(exact(worst.dew_point_c));
     let sweats = worst.outside_c < worst.dew_point_c;
-    let needed = worst.needed_rsi.map(|rsi| Figure::InsulationRsi(exact(rsi)));
+    let needed = worst.needed_rsi.map(|rsi| InsulationRsi(exact(rsi)));
     let (verdict, key) = match (sweats, needed.is_some()) {
-        (false, _) => (Verdict::Holds, "duct.sweating.holds"),
-        (true, true) => (Verdict::Caution, "duct.sweating.found"),
-        (true, false) => (Verdict::Caution, "duct.sweating.none-suffices"),
+        (false, _) => (Verdict::Holds, DuctSweatingKey::Holds),
+        (true, true) => (Verdict::Caution, DuctSweatingKey::Found),
+        (true, false) => (Verdict::Caution, DuctSweatingKey::NoneSuffices),
     };
-    let mut message = Message::new(key).figure("outside", outside).figure("dew", dew);
-    if let Some(needed) = needed {
-        message = message.figure("needed", needed);
-    }
-    let input = |symbol: &str, what: &str, t: f64| {
+    let message = DuctSweating { key, outside, dew, needed };
+    let input = |symbol: &str, what: What, t: f64| {
         WorkingInput::new(symbol, what, Figure::TemperatureC(exact(t)), Provenance::Computed)
     };
     let step = Step {
         equation: "T_outside = T_around + (T_air - T_around) R_film / (1/h + R)".to_owned(),
         inputs: vec![
-            input("T_air", "what.duct-air", summer.air_c),
-            input("T_around", "what.duct-around", worst.around_c),
-            input("T_dew", "what.dew-around", worst.dew_point_c),
+            input("T_air", What::DuctAir, summer.air_c),
+            input("T_around", What::DuctAround, worst.around_c),
+            input("T_dew", What::DewAround, worst.dew_point_c),
         ],
-        result: Some(outside),
+        result: Some(outside.into()),
         source: by_heat_and_mass(),
     };
     let source = Source::confirmed("psychrometrics", "a surface below the dew point takes water");
@@ -210,13 +214,9 @@ pub(super) fn sweating(scene: &Scene<'_>, index: usize, summer: &Summer) -> Opti
         .limit(dew)
         .step(step);
     if let (true, Some(needed)) = (sweats, needed) {
-        made = made.step(Step {
-            equation: "least thickness with T_outside = T_dew, R = t / k".to_owned(),
-            inputs: vec![input("T_dew", "what.dew-around", worst.dew_point_c)],
-            result: Some(needed),
-            source: Source::confirmed("ISO 12241", "insulation against surface condensation"),
-        });
-        made = made.todo(Message::new("todo.wrap-vapour-tight").figure("needed", needed));
+        let dew = input("T_dew", What::DewAround, worst.dew_point_c);
+        made = made.step(law::step(&SWEATING, vec![dew], Some(needed.into())));
+        made = made.todo(TodoWrapVapourTight { needed: Some(needed) });
     }
     Some(made)
 }
@@ -342,14 +342,14 @@ fn source() -> Source {
 }
 
 fn tight(run: &str) -> Finding {
-    let message = Message::new("duct.idle-backflow.tight");
+    let message = DuctIdleBackflowTight {};
     Finding::new("duct.idle-backflow", run, Verdict::Holds, message, source())
 }
 
 fn flap_unknown(run: &str) -> Finding {
-    let message = Message::new("duct.idle-backflow.unknown");
+    let message = DuctIdleBackflowUnknown {};
     Finding::new("duct.idle-backflow", run, Verdict::Unknown, message, source())
-        .todo(Message::new("todo.look-flap"))
+        .todo(Todo::LookFlap)
 }
 
 /// Outdoor air past the flap: in winter it cools the duct below the dew point of the room, in summer it brings its
@@ -372,9 +372,9 @@ fn backflow(
     let worst = rests.into_iter().max_by(|a, b| a.margin_k().total_cmp(&b.margin_k()));
     worst.map_or_else(
         || {
-            let message = Message::new("duct.idle-backflow.no-weather");
+            let message = DuctIdleBackflowNoWeather {};
             Finding::new("duct.idle-backflow", run, Verdict::Unknown, message, source())
-                .todo(Message::new("todo.write-months"))
+                .todo(Todo::WriteMonths)
         },
         |worst| worst.finding(run),
     )
@@ -405,7 +405,7 @@ fn in_winter(scene: &Scene<'_>, index: usize, terminal: &Terminal) -> Option<Res
     let house_w = humidity_ratio(table, house_c, rh(dwelling.humidity), pressure_pa);
     let outdoor_w = humidity_ratio(table, outdoor_c, rh(dwelling.outdoor_rh), pressure_pa);
     let climate = Climate { house_c, house_w, outdoor_c, outdoor_w, pressure_pa, vented: false };
-    let density = pressure_pa / (287.042 * (outdoor_c + 273.15));
+    let density = pressure_pa / (DRY_AIR_GAS_CONSTANT * (outdoor_c + FREEZING_K));
     let inward_m3_s = inward_m3_s(terminal, density);
     let (wall_c, night_kg) = night(scene, index, inward_m3_s * density, &climate)?;
     let dew_c = table.dew_point_c(house_w, pressure_pa);
@@ -432,7 +432,7 @@ fn in_summer(
         pressure_pa,
         vented: true,
     };
-    let density = pressure_pa / (287.042 * (hot.t_c + 273.15));
+    let density = pressure_pa / (DRY_AIR_GAS_CONSTANT * (hot.t_c + FREEZING_K));
     let inward_m3_s = inward_m3_s(terminal, density);
     let (_, night_kg) = night(scene, index, inward_m3_s * density, &climate)?;
     let around = scene.pieces(index, Draw::Likely, &climate, air_c, None)?;
@@ -450,35 +450,34 @@ impl Rest {
         let wet = self.margin_k() > 0.0;
         let felt = self.inward_m3_s >= FELT_M3_S;
         let (key, verdict) = match (self.summer, wet) {
-            (true, true) => ("duct.idle-backflow.humid", Verdict::Caution),
-            (false, true) => ("duct.idle-backflow.cold", Verdict::Caution),
-            (_, false) if felt => ("duct.idle-backflow.draught", Verdict::Caution),
-            (_, false) => ("duct.idle-backflow.dry", Verdict::Holds),
+            (true, true) => (DuctIdleBackflowKey::Humid, Verdict::Caution),
+            (false, true) => (DuctIdleBackflowKey::Cold, Verdict::Caution),
+            (_, false) if felt => (DuctIdleBackflowKey::Draught, Verdict::Caution),
+            (_, false) => (DuctIdleBackflowKey::Dry, Verdict::Holds),
         };
-        let wall = Figure::TemperatureC(exact(self.wall_c));
-        let dew = Figure::TemperatureC(exact(self.dew_c));
-        let inward = Figure::AirflowLS(exact(1000.0 * self.inward_m3_s));
-        let message =
-            Message::new(key).figure("wall", wall).figure("dew", dew).figure("inward", inward);
-        let input = |symbol: &str, what: &str, figure: Figure| {
+        let wall = TemperatureC(exact(self.wall_c));
+        let dew = TemperatureC(exact(self.dew_c));
+        let inward = AirflowLS(exact(1000.0 * self.inward_m3_s));
+        let message = DuctIdleBackflow { key, wall, dew, inward };
+        let input = |symbol: &str, what: What, figure: Figure| {
             WorkingInput::new(symbol, what, figure, Provenance::Computed)
         };
         let step = Step {
             equation: "q = C A sqrt(2 p / rho), or q = sqrt(p / k) through a fan at rest; coldest wall after eight hours"
                 .to_owned(),
             inputs: vec![
-                input("p", "what.idle-pressure", Figure::PressurePa(exact(IDLE_PA))),
-                input("q", "what.idle-inward", inward),
-                input("T_out", "what.outdoor", Figure::TemperatureC(exact(self.outdoor_c))),
-                input("water", "what.idle-water", Figure::MassG(exact(1000.0 * self.night_kg))),
+                input("p", What::IdlePressure, Figure::PressurePa(exact(IDLE_PA))),
+                input("q", What::IdleInward, inward.into()),
+                input("T_out", What::Outdoor, Figure::TemperatureC(exact(self.outdoor_c))),
+                input("water", What::IdleWater, Figure::MassG(exact(1000.0 * self.night_kg))),
             ],
-            result: Some(wall),
+            result: Some(wall.into()),
             source: by_heat_and_mass(),
         };
         let made = Finding::new("duct.idle-backflow", run, verdict, message, source())
             .figure(wall)
             .limit(dew)
             .step(step);
-        if verdict == Verdict::Caution { made.todo(Message::new("todo.tight-flap")) } else { made }
+        if verdict == Verdict::Caution { made.todo(Todo::TightFlap) } else { made }
     }
 }

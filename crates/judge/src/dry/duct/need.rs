@@ -8,6 +8,7 @@ use dewpath_case::given;
 use dewpath_case::inputs::Draw;
 use dewpath_job::model::SlopeTo;
 use dewpath_moisture::duct::choice::least_insulation;
+use dewpath_report::say::Todo;
 use dewpath_report::{InsulationNeed, Message};
 use dewpath_units::ThermalResistance;
 
@@ -66,14 +67,14 @@ pub(super) fn now_g(scene: &Scene<'_>, index: usize, day: &Day) -> Option<f64> {
 fn instead(scene: &Scene<'_>, index: usize) -> Vec<Message> {
     let plan = &scene.path.runs[index];
     let own = &scene.plan.inputs;
-    let mut list = vec![Message::new("todo.run-on")];
+    let mut list = vec![Message::from(Todo::RunOn)];
     let falls_out =
         |piece: &super::plan::PiecePlan| piece.slope.value(own, Draw::Likely) == SlopeTo::Out;
     if !plan.pieces.iter().all(falls_out) {
-        list.push(Message::new("todo.slope-out"));
+        list.push(Message::from(Todo::SlopeOut));
     }
     if !plan.trap {
-        list.push(Message::new("todo.trap"));
+        list.push(Message::from(Todo::Trap));
     }
     list
 }

@@ -8,6 +8,7 @@ use dewpath_case::system::spec::{DuctSpec, Owner, Spec};
 use dewpath_job::model::{
     DuctGiven, DuctKind, Given, Jacket, Job, PartKind, Run, RunShape, SlopeTo, Surroundings,
 };
+use dewpath_report::say::What;
 use dewpath_report::{Figure, Message, Source, Triple};
 use dewpath_units::{Length, Quantity, Ratio, Temperature, ThermalResistance};
 
@@ -79,8 +80,8 @@ mod minutes {
     pub(super) const NOT_ON_SITE: f64 = 60.0;
 }
 
-fn ask(at: String, what: &str, minutes: f64) -> Ask<'static> {
-    Ask { at, stream: None, what: Message::new(what), minutes }
+fn ask(at: String, what: What, minutes: f64) -> Ask<'static> {
+    Ask { at, stream: None, what: Message::from(what), minutes }
 }
 
 fn range(low: f64, high: f64, source: Source) -> Fallback {
@@ -219,7 +220,7 @@ fn piece_plan(
         if whole { format!("run.{id}.{key}") } else { format!("run.{id}.part.{part}.piece.{key}") }
     };
     let place = inputs.category(
-        &ask(at("place"), "what.duct-place", minutes::HIDDEN),
+        &ask(at("place"), What::DuctPlace, minutes::HIDDEN),
         &given.place,
         &[Surroundings::Attic],
         &Source::practice(),
@@ -236,27 +237,27 @@ fn piece_plan(
         place,
         shares,
         insulation: inputs.quantity::<ThermalResistance>(
-            &ask(at("insulation"), "what.duct-insulation", minutes::HIDDEN),
+            &ask(at("insulation"), What::DuctInsulation, minutes::HIDDEN),
             &given.insulation,
             Figure::InsulationRsi,
             &range(0.0, 1.41, Source::judgement("from bare duct to a jacket of R-8")),
         ),
         insulation_known: given::is_known(&given.insulation),
         squeezed: inputs.quantity::<Ratio>(
-            &ask(at("compressed"), "what.duct-squeezed", minutes::HIDDEN),
+            &ask(at("compressed"), What::DuctSqueezed, minutes::HIDDEN),
             &given.compressed,
             Figure::ShareRatio,
             &range(0.0, 0.0, Source::judgement("insulation that hangs free")),
         ),
         jacket: inputs.category(
-            &ask(at("jacket"), "what.duct-jacket", minutes::HIDDEN),
+            &ask(at("jacket"), What::DuctJacket, minutes::HIDDEN),
             &given.jacket,
             &[Jacket::Plain],
             &Source::judgement("a plain jacket, or metal that dust has made dull"),
         ),
         cover: if buried {
             inputs.quantity::<Length>(
-                &ask(at("cover"), "what.duct-cover", minutes::HIDDEN),
+                &ask(at("cover"), What::DuctCover, minutes::HIDDEN),
                 &given.cover,
                 Figure::LengthM,
                 &range(0.05, 0.20, Source::judgement("some centimetres of loose fill")),
@@ -265,14 +266,14 @@ fn piece_plan(
             inputs.constant(0.0, Figure::LengthM)
         },
         sheet: inputs.where_written::<Length>(
-            &ask(at("wall"), "what.duct-wall", minutes::HIDDEN),
+            &ask(at("wall"), What::DuctWall, minutes::HIDDEN),
             &given.wall,
             |t| Figure::GapMm(t.map(|m| m * 1000.0)),
         ),
         slope,
         sag: if low {
             inputs.quantity::<Ratio>(
-                &ask(at("sag"), "what.duct-sag", minutes::HIDDEN),
+                &ask(at("sag"), What::DuctSag, minutes::HIDDEN),
                 &nothing(),
                 Figure::FactorRatio,
                 &range(
@@ -290,7 +291,7 @@ fn piece_plan(
 /// Which way a piece falls; where nobody says, its water stands.
 fn slope(at: &str, given: &DuctGiven, inputs: &mut Inputs) -> CategoryInput<SlopeTo> {
     inputs.category(
-        &ask(at.to_owned(), "what.duct-slope", minutes::HIDDEN),
+        &ask(at.to_owned(), What::DuctSlope, minutes::HIDDEN),
         &given.slope,
         &[SlopeTo::Level],
         &Source::judgement("nobody wrote which way it falls: water stands where it settles"),
@@ -319,7 +320,7 @@ fn share_of(place: Surroundings, inputs: &mut Inputs) -> InputId {
         Surroundings::Outdoors => ("outdoors", 1.0, 1.0, Source::judgement("outdoors")),
     };
     let at =
-        ask(format!("site.surroundings.{word}"), "what.surroundings-share", minutes::NOT_ON_SITE);
+        ask(format!("site.surroundings.{word}"), What::SurroundingsShare, minutes::NOT_ON_SITE);
     inputs.quantity::<Ratio>(&at, &nothing(), Figure::ShareRatio, &range(low, high, source))
 }
 

@@ -2,6 +2,17 @@
 
 use dewpath_case::Case;
 use dewpath_case::inputs::Draw;
+use dewpath_message::slot::{
+    EnergyKwh, HumidityRatio, MassG, MouldRatio, Name, ShareRatio, TimeH, Word,
+};
+use dewpath_moisture::mould::RUNNING_MEAN;
+use dewpath_moisture::room::{DWELLING_YEAR, ROOM_YEAR};
+use dewpath_report::say::{
+    DuctYear, DuctYearKey, DwellingHumid, DwellingHumidKey, EngineResidual,
+    RoomHumidityRunningMean, RoomHumidityRunningMeanKey, RoomMould, RoomMouldKey, RoomYearEnergy,
+    RoomYearEnergyKey, RoomYearMirror, RoomYearMirrorKey, RoomYearMirrorNone, RoomYearMissing,
+    RoomYearWetHours, RoomYearWetHoursKey, Todo, TodoRaiseSetPoint, What,
+};
 use dewpath_report::{
     Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
 };
@@ -10,6 +21,7 @@ use super::duct::RunYear;
 use super::follow::{Followed, hours_of};
 use super::results::{self, cold_kwh, energy_kwh, heat_kwh, worst};
 use crate::dry::plan::{Plan, RoomPlan};
+use crate::law;
 
 /// Mould index below which nothing grows that a microscope would show (Hukka & Viitanen 1999, scale of the index).
 const FIRST_GROWTH: f64 = 1.0;
@@ -41,15 +53,12 @@ fn exact(value: f64) -> Triple {
     Triple::exact(value)
 }
 
-fn hours(h: f64) -> Figure {
-    Figure::TimeH(exact(h))
+fn hours(h: f64) -> TimeH {
+    TimeH(exact(h))
 }
 
 fn balance() -> Source {
-    Source::confirmed(
-        "balance of water and energy of room and dwelling, hour by hour",
-        "docs/physics.md, a room through a year",
-    )
+    law::source(&ROOM_YEAR)
 }
 
 fn along() -> Source {
@@ -59,29 +68,23 @@ fn along() -> Source {
     )
 }
 
-fn computed(symbol: &str, what: &str, figure: Figure) -> WorkingInput {
+fn computed(symbol: &str, what: What, figure: Figure) -> WorkingInput {
     WorkingInput::new(symbol, what, figure, Provenance::Computed)
 }
 
-fn unknown(case: &Case<'_>, room: &RoomPlan, message: &str, todo: &str) -> Finding {
-    Finding::new(
-        "room.mould",
-        &case.job.rooms[room.room].id,
-        Verdict::Unknown,
-        Message::new(message),
-        balance(),
-    )
-    .todo(Message::new(todo))
+fn unknown(case: &Case<'_>, room: &RoomPlan, message: RoomYearMissing, todo: Todo) -> Finding {
+    Finding::new("room.mould", &case.job.rooms[room.room].id, Verdict::Unknown, message, balance())
+        .todo(todo)
 }
 
 /// There is no weather to follow the room through.
 pub(super) fn no_weather(case: &Case<'_>, room: &RoomPlan) -> Finding {
-    unknown(case, room, "room.year.no-weather", "todo.name-weather")
+    unknown(case, room, RoomYearMissing::NoWeather, Todo::NameWeather)
 }
 
 /// Size or air of the room are not known.
 pub(super) fn not_followed(case: &Case<'_>, room: &RoomPlan) -> Finding {
-    unknown(case, room, "room.year.not-followed", "todo.size-and-fan")
+    unknown(case, room, RoomYearMissing::NotFollowed, Todo::SizeAndFan)
 }
 
 /// Everything that is said of one room.
@@ -104,51 +107,41 @@ fn means(of: &Followed) -> Vec<WorkingInput> {
     let carried: f64 = of.year.months.iter().map(|m| m.exhausted_kg).sum();
     let fan_h: f64 = of.year.months.iter().map(|m| m.fan_s).sum::<f64>() / 3600.0;
     vec![
-        computed("T_out", "what.outdoor", Figure::TemperatureC(exact(mean(|m| m.outdoor_c)))),
-        computed(
-            "RH_room",
-            "what.mean-humidity",
-            Figure::HumidityRatio(exact(mean(|m| m.humidity))),
-        ),
+        computed("T_out", What::Outdoor, Figure::TemperatureC(exact(mean(|m| m.outdoor_c)))),
+        computed("RH_room", What::MeanHumidity, Figure::HumidityRatio(exact(mean(|m| m.humidity)))),
         computed(
             "RH_house",
-            "what.mean-dwelling-humidity",
+            What::MeanDwellingHumidity,
             Figure::HumidityRatio(exact(mean(|m| m.house_humidity))),
         ),
-        computed("n", "what.showers-a-day", Figure::Count(exact(of.habits.showers.len() as f64))),
-        computed("Q", "what.delivered", Figure::AirflowLS(exact(1000.0 * of.exhaust_m3_s))),
-        computed("t_fan", "what.fan-hours", hours(fan_h)),
-        computed("m_out", "what.carried-off", Figure::MassKg(exact(carried))),
+        computed("n", What::ShowersADay, Figure::Count(exact(of.habits.showers.len() as f64))),
+        computed("Q", What::Delivered, Figure::AirflowLS(exact(1000.0 * of.exhaust_m3_s))),
+        computed("t_fan", What::FanHours, hours(fan_h).into()),
+        computed("m_out", What::CarriedOff, Figure::MassKg(exact(carried))),
     ]
 }
 
 fn followed(of: &Followed, result: Figure) -> Step {
-    Step {
-        equation: "m dW/dt = sum f (W_in - W) + G - sum k (W - W_s(T_j)) - g (W - w_1), 8760 hours"
-            .to_owned(),
-        inputs: means(of),
-        result: Some(result),
-        source: balance(),
-    }
+    law::step(&ROOM_YEAR, means(of), Some(result))
 }
 
 fn wet_hours(id: &str, plan: &Plan, room: &RoomPlan, of: &Followed) -> Finding {
     let wet_h: f64 = of.year.months.iter().map(|m| m.wet_s).sum::<f64>() / 3600.0;
     let (figure, limit) = (hours(wet_h), hours(WET_LIMIT_H));
     let holds = wet_h <= WET_LIMIT_H;
-    let key = if holds { "room.year.wet-hours.holds" } else { "room.year.wet-hours.found" };
-    let message = Message::new(key).figure("time", figure).figure("limit", limit);
+    let key = if holds { RoomYearWetHoursKey::Holds } else { RoomYearWetHoursKey::Found };
+    let message = Message::from(RoomYearWetHours { key, time: figure, limit });
     let source = Source::judgement("a room that dries between showers: two wet hours a day");
     let mut found = Finding::new("room.year.wet-hours", id, judged(holds), message, source)
         .figure(figure)
         .limit(limit)
-        .step(followed(of, figure));
+        .step(followed(of, figure.into()));
     if let Some(step) = found.working.first_mut() {
         let length = plan.inputs.in_working("t_shower", room.length);
         step.inputs.push(length);
     }
     if !holds {
-        found = found.todo(Message::new("todo.more-air-or-longer"));
+        found = found.todo(Todo::MoreAirOrLonger);
     }
     found
 }
@@ -163,30 +156,26 @@ fn mirror(id: &str, of: &Followed) -> Finding {
     let source = Source::judgement("a mirror that is clear when somebody is dressed");
     let new = |verdict, message| Finding::new("room.year.mirror", id, verdict, message, source);
     if showers == 0 {
-        return new(Verdict::Unknown, Message::new("room.year.mirror.none"));
+        return new(Verdict::Unknown, Message::from(RoomYearMirrorNone {}));
     }
     let share = f64::from(soon) / f64::from(showers);
-    let figure = Figure::ShareRatio(exact(share));
+    let figure = ShareRatio(exact(share));
     let holds = share >= CLEAR_SHARE;
-    let key = if holds { "room.year.mirror.holds" } else { "room.year.mirror.found" };
-    let mut found = new(judged(holds), Message::new(key).figure("share", figure))
+    let key = if holds { RoomYearMirrorKey::Holds } else { RoomYearMirrorKey::Found };
+    let mut found = new(judged(holds), Message::from(RoomYearMirror { key, share: figure }))
         .figure(figure)
         .limit(Figure::ShareRatio(exact(CLEAR_SHARE)))
         .step(Step {
             equation: "share = n_clear / n_showers".to_owned(),
             inputs: vec![
-                computed("n_clear", "what.showers-clear", Figure::Count(exact(f64::from(soon)))),
-                computed(
-                    "n_showers",
-                    "what.showers-seen",
-                    Figure::Count(exact(f64::from(showers))),
-                ),
+                computed("n_clear", What::ShowersClear, Figure::Count(exact(f64::from(soon)))),
+                computed("n_showers", What::ShowersSeen, Figure::Count(exact(f64::from(showers)))),
             ],
-            result: Some(figure),
+            result: Some(figure.into()),
             source: balance(),
         });
     if !holds {
-        found = found.todo(Message::new("todo.more-air-or-longer"));
+        found = found.todo(Todo::MoreAirOrLonger);
     }
     found
 }
@@ -195,13 +184,14 @@ fn mirror(id: &str, of: &Followed) -> Finding {
 fn energy(case: &Case<'_>, id: &str, of: &Followed) -> Finding {
     let fan_h: f64 = of.year.months.iter().map(|m| m.fan_s).sum::<f64>() / 3600.0;
     let (heat, cold) = (heat_kwh(of), cold_kwh(of));
-    let kwh = |value: f64| Figure::EnergyKwh(exact(value));
+    let kwh = |value: f64| EnergyKwh(exact(value));
     let electricity = energy_kwh(of);
-    let key = if electricity.is_some() { "room.year.energy" } else { "room.year.energy.no-watts" };
+    let key =
+        if electricity.is_some() { RoomYearEnergyKey::Plain } else { RoomYearEnergyKey::NoWatts };
     let mut message =
-        Message::new(key).figure("time", hours(fan_h)).figure("heat", kwh(heat + cold));
+        RoomYearEnergy { key, time: hours(fan_h), heat: kwh(heat + cold), electricity: None };
     if let Some(electricity) = electricity {
-        message = message.figure("electricity", kwh(electricity));
+        message.electricity = Some(kwh(electricity));
     }
     let mut found = Finding::new("room.year.energy", id, Verdict::Holds, message, balance())
         .figure(kwh(electricity.unwrap_or(0.0) + heat + cold));
@@ -211,23 +201,23 @@ fn energy(case: &Case<'_>, id: &str, of: &Followed) -> Finding {
             inputs: vec![
                 WorkingInput::new(
                     "P",
-                    "what.fan-power",
+                    What::FanPower,
                     Figure::PowerW(exact(watts)),
                     Provenance::Written,
                 ),
-                computed("t_fan", "what.fan-hours", hours(fan_h)),
+                computed("t_fan", What::FanHours, hours(fan_h).into()),
             ],
-            result: electricity.map(kwh),
+            result: electricity.map(|value| kwh(value).into()),
             source: Source::confirmed("power times time", ""),
         });
     }
     let made_up = |equation: &str, result: f64| Step {
         equation: equation.to_owned(),
         inputs: vec![
-            computed("Q", "what.delivered", Figure::AirflowLS(exact(1000.0 * of.exhaust_m3_s))),
-            computed("t_fan", "what.fan-hours", hours(fan_h)),
+            computed("Q", What::Delivered, Figure::AirflowLS(exact(1000.0 * of.exhaust_m3_s))),
+            computed("t_fan", What::FanHours, hours(fan_h).into()),
         ],
-        result: Some(kwh(result)),
+        result: Some(kwh(result).into()),
         source: balance(),
     };
     found = found
@@ -240,7 +230,7 @@ fn energy(case: &Case<'_>, id: &str, of: &Followed) -> Finding {
     }
     found.working.extend(cost(case, of));
     if electricity.is_none() {
-        found = found.todo(Message::new("todo.read-label"));
+        found = found.todo(Todo::ReadLabel);
     }
     found
 }
@@ -251,13 +241,13 @@ fn cost(case: &Case<'_>, of: &Followed) -> Option<Step> {
     let prices = &case.job.dwelling.prices;
     let energy = |kwh: f64| Figure::EnergyKwh(exact(kwh));
     let parts = [
-        ("E", "p_E", "what.electricity", energy_kwh(of).unwrap_or(0.0), prices.electricity),
-        ("Q_heat", "p_heat", "what.heat-made-up", heat_kwh(of), prices.heat),
-        ("Q_cool", "p_cool", "what.cold-made-up", cold_kwh(of), prices.cooling),
+        ("E", "p_E", What::Electricity, energy_kwh(of).unwrap_or(0.0), prices.electricity),
+        ("Q_heat", "p_heat", What::HeatMadeUp, heat_kwh(of), prices.heat),
+        ("Q_cool", "p_cool", What::ColdMadeUp, cold_kwh(of), prices.cooling),
     ];
     let inputs = parts.into_iter().filter_map(|(symbol, rate, what, kwh, price)| {
         let price = Figure::FactorRatio(exact(price?));
-        let price = WorkingInput::new(rate, "what.price", price, Provenance::Written);
+        let price = WorkingInput::new(rate, What::Price, price, Provenance::Written);
         Some([computed(symbol, what, energy(kwh)), price])
     });
     Some(Step {
@@ -270,19 +260,21 @@ fn cost(case: &Case<'_>, of: &Followed) -> Option<Step> {
 
 fn mould(id: &str, of: &Followed) -> Option<Finding> {
     let worst = worst(of)?;
-    let figure = Figure::MouldRatio(worst.peak);
+    let figure = MouldRatio(worst.peak);
     let limit = Figure::MouldRatio(exact(FIRST_GROWTH));
     let (verdict, key) = if worst.peak.likely >= FIRST_GROWTH {
-        (Verdict::Caution, "room.mould.found")
+        (Verdict::Caution, RoomMouldKey::Found)
     } else if worst.peak.high >= FIRST_GROWTH {
-        (Verdict::Caution, "room.mould.band")
+        (Verdict::Caution, RoomMouldKey::Band)
     } else {
-        (Verdict::Holds, "room.mould.holds")
+        (Verdict::Holds, RoomMouldKey::Holds)
     };
-    let message = Message::new(key)
-        .figure("index", figure)
-        .figure("own", Figure::MouldRatio(exact(worst.peak.likely)))
-        .name("surface", worst.watched.id.clone());
+    let message = RoomMould {
+        key,
+        index: figure,
+        own: MouldRatio(exact(worst.peak.likely)),
+        surface: Name::new(worst.watched.id.clone()),
+    };
     let source = Source::confirmed(
         "Hukka & Viitanen 1999; Ojanen, Viitanen et al. 2010",
         "mould index 0 to 6; class of the surface: judgement",
@@ -296,14 +288,12 @@ fn mould(id: &str, of: &Followed) -> Option<Finding> {
             equation:
                 "dM/dt = k1 k2 / (7 exp(-0.68 ln T - 13.9 ln RH + 66.02)) per day, at the surface"
                     .to_owned(),
-            inputs: vec![computed("RH_30d", "what.surface-humidity", humidity)],
-            result: Some(figure),
+            inputs: vec![computed("RH_30d", What::SurfaceHumidity, humidity)],
+            result: Some(figure.into()),
             source,
         });
     if verdict == Verdict::Caution {
-        found = found
-            .todo(Message::new("todo.more-air-or-longer"))
-            .todo(Message::new("todo.warmer-surface"));
+        found = found.todo(Todo::MoreAirOrLonger).todo(Todo::WarmerSurface);
     }
     Some(found)
 }
@@ -311,15 +301,16 @@ fn mould(id: &str, of: &Followed) -> Option<Finding> {
 fn running_mean(id: &str, of: &Followed) -> Option<Finding> {
     let watched = of.watched.iter().zip(of.growth.iter().map(|growth| growth.running_peak));
     let (surface, highest) = watched.max_by(|a, b| a.1.total_cmp(&b.1))?;
-    let (figure, limit) =
-        (Figure::HumidityRatio(exact(highest)), Figure::HumidityRatio(exact(RUNNING_LIMIT)));
+    let (figure, limit) = (HumidityRatio(exact(highest)), HumidityRatio(exact(RUNNING_LIMIT)));
     let holds = highest < RUNNING_LIMIT;
     let key =
-        if holds { "room.humidity.running-mean.holds" } else { "room.humidity.running-mean.found" };
-    let message = Message::new(key)
-        .figure("humidity", figure)
-        .figure("limit", limit)
-        .name("surface", surface.id.clone());
+        if holds { RoomHumidityRunningMeanKey::Holds } else { RoomHumidityRunningMeanKey::Found };
+    let message = Message::from(RoomHumidityRunningMean {
+        key,
+        humidity: figure,
+        limit,
+        surface: Name::new(surface.id.clone()),
+    });
     // From memory, so that it alone would not say: it is advice here, and its source says so.
     let source = Source::judgement(
         "80 % at a surface as a mean of 30 days (ASHRAE 160-2009 and ISO 13788, from memory)",
@@ -327,17 +318,14 @@ fn running_mean(id: &str, of: &Followed) -> Option<Finding> {
     let mut found = Finding::new("room.humidity.running-mean", id, judged(holds), message, source)
         .figure(figure)
         .limit(limit)
-        .step(followed(of, figure))
-        .step(Step {
-            equation: "highest mean over 720 hours of p_v / p_ws(T_surface)".to_owned(),
-            inputs: vec![computed("RH_30d", "what.surface-humidity", figure)],
-            result: Some(figure),
-            source: Source::memory("ASHRAE 160", "text of 2009: 30-day running mean"),
-        });
+        .step(followed(of, figure.into()))
+        .step(law::step(
+            &RUNNING_MEAN,
+            vec![computed("RH_30d", What::SurfaceHumidity, figure.into())],
+            Some(figure.into()),
+        ));
     if !holds {
-        found = found
-            .todo(Message::new("todo.more-air-or-longer"))
-            .todo(Message::new("todo.warmer-surface"));
+        found = found.todo(Todo::MoreAirOrLonger).todo(Todo::WarmerSurface);
     }
     Some(found)
 }
@@ -349,46 +337,44 @@ pub(super) fn dwelling(case: &Case<'_>, plan: &Plan, room: &RoomPlan, of: &Follo
     let never_stops = room.control.on_at.is_some() && fan_h > NEVER_STOPS_H;
     let holds = damp_h <= DAMP_LIMIT_H;
     let key = match (holds, never_stops) {
-        (_, true) => "dwelling.humid.never-stops",
-        (true, false) => "dwelling.humid.holds",
-        (false, false) => "dwelling.humid.found",
+        (_, true) => DwellingHumidKey::NeverStops,
+        (true, false) => DwellingHumidKey::Holds,
+        (false, false) => DwellingHumidKey::Found,
     };
-    let mean = Figure::HumidityRatio(exact(results::mean_house_humidity(of)));
+    let mean = HumidityRatio(exact(results::mean_house_humidity(of)));
     let (figure, limit) = (hours(damp_h), hours(DAMP_LIMIT_H));
-    let message = Message::new(key)
-        .figure("time", figure)
-        .figure("mean", mean)
-        .figure("limit", limit)
-        .figure("fan", hours(fan_h))
-        .name("room", case.job.rooms[room.room].id.clone());
+    let message = DwellingHumid {
+        key,
+        time: figure,
+        mean,
+        limit,
+        fan: hours(fan_h),
+        room: Name::new(case.job.rooms[room.room].id.clone()),
+    };
     let source = Source::judgement("a dwelling above 60 % for no more than a quarter of the year");
     let leak = Figure::AirflowLS(exact(1000.0 * of.infiltration_m3_s));
-    let step = Step {
-        equation: "m dW/dt = sum f (W_in - W) + G - coil - dehumidifier, 8760 hours".to_owned(),
-        inputs: vec![
+    let step = law::step(
+        &DWELLING_YEAR,
+        vec![
             plan.inputs.in_working("G", plan.dwelling.moisture),
-            computed("f_leak", "what.infiltration", leak),
-            computed("m_dried", "what.dried", Figure::MassKg(exact(of.year.dried_kg))),
-            computed("RH_house", "what.mean-dwelling-humidity", mean),
+            computed("f_leak", What::Infiltration, leak),
+            computed("m_dried", What::Dried, Figure::MassKg(exact(of.year.dried_kg))),
+            computed("RH_house", What::MeanDwellingHumidity, mean.into()),
         ],
-        result: Some(figure),
-        source: balance(),
-    };
+        Some(figure.into()),
+    );
     let verdict = judged(holds && !never_stops);
     let mut found = Finding::new("dwelling.humid", "dwelling", verdict, message, source)
         .figure(figure)
         .limit(limit)
         .step(step);
     if verdict == Verdict::Caution {
-        found = found.todo(Message::new("todo.dry-the-house"));
+        found = found.todo(Todo::DryTheHouse);
     }
     if never_stops {
-        let mut todo = Message::new("todo.raise-set-point");
-        if let Some(on_at) = room.control.on_at {
-            let at = plan.inputs.value(on_at, Draw::Likely);
-            todo = todo.figure("set_point", Figure::HumidityRatio(exact(at)));
-        }
-        found = found.todo(todo);
+        let on_at = room.control.on_at.map(|on_at| plan.inputs.value(on_at, Draw::Likely));
+        let set_point = on_at.map(|at| HumidityRatio(exact(at)));
+        found = found.todo(TodoRaiseSetPoint { set_point });
     }
     found
 }
@@ -396,48 +382,50 @@ pub(super) fn dwelling(case: &Case<'_>, plan: &Plan, room: &RoomPlan, of: &Follo
 /// Water left in a run, in its worst month; and where it went.
 pub(super) fn run(case: &Case<'_>, of: &RunYear) -> Vec<Finding> {
     let id = case.job.runs[of.run].id.as_str();
-    let grams = |kg: f64| Figure::MassG(exact(1000.0 * kg));
+    let grams = |kg: f64| MassG(exact(1000.0 * kg));
     let worst = (0..12).max_by(|a, b| of.months_kg[*a].total_cmp(&of.months_kg[*b])).unwrap_or(0);
     let most_kg = of.months_kg[worst];
     let limit_kg = 0.001 * MONTHLY_LIMIT_G;
     let holds = most_kg <= limit_kg;
     let key = if most_kg < 0.001 * NOTHING_G {
-        "duct.year.dry"
+        DuctYearKey::Dry
     } else if holds {
-        "duct.year.holds"
+        DuctYearKey::Holds
     } else {
-        "duct.year.found"
+        DuctYearKey::Found
     };
     let (figure, limit) = (grams(most_kg), grams(limit_kg));
-    let message = Message::new(key)
-        .figure("water", figure)
-        .figure("limit", limit)
-        .figure("back", grams(of.back_kg))
-        .figure("out", grams(of.out_kg))
-        .word("month", MONTHS[worst]);
+    let message = Message::from(DuctYear {
+        key,
+        water: figure,
+        limit,
+        back: grams(of.back_kg),
+        out: grams(of.out_kg),
+        month: Word::new(MONTHS[worst]),
+    });
     let source = Source::judgement("a teaspoon a day through a month of 30; no printed limit");
-    let water = |symbol: &str, what: &str, kg: f64| computed(symbol, what, grams(kg));
+    let water = |symbol: &str, what: What, kg: f64| computed(symbol, what, grams(kg).into());
     let months = Step {
         equation:
             "net = settled - dried, month by month; the year = back + out + more on the walls"
                 .to_owned(),
         inputs: vec![
-            water("settled", "what.duct-settled", of.condensed_kg),
-            water("dried", "what.duct-dried", of.evaporated_kg),
-            water("back", "what.water-back", of.back_kg),
-            water("out", "what.water-out", of.out_kg),
-            water("more", "what.duct-more", of.more_kg),
+            water("settled", What::DuctSettled, of.condensed_kg),
+            water("dried", What::DuctDried, of.evaporated_kg),
+            water("back", What::WaterBack, of.back_kg),
+            water("out", What::WaterOut, of.out_kg),
+            water("more", What::DuctMore, of.more_kg),
         ],
-        result: Some(grams(of.months_kg.iter().sum())),
+        result: Some(grams(of.months_kg.iter().sum()).into()),
         source: along(),
     };
     let worst = Step {
         equation: "max(m_1, ..., m_12)".to_owned(),
         inputs: (1..)
             .zip(of.months_kg)
-            .map(|(month, kg)| water(&format!("m_{month}"), "what.duct-month", kg))
+            .map(|(month, kg)| water(&format!("m_{month}"), What::DuctMonth, kg))
             .collect(),
-        result: Some(figure),
+        result: Some(figure.into()),
         source: along(),
     };
     let mut made = Finding::new("duct.year", id, judged(holds), message, source)
@@ -446,7 +434,7 @@ pub(super) fn run(case: &Case<'_>, of: &RunYear) -> Vec<Finding> {
         .step(months)
         .step(worst);
     if !holds {
-        made = made.todo(Message::new("todo.insulate")).todo(Message::new("todo.run-on"));
+        made = made.todo(Todo::Insulate).todo(Todo::RunOn);
     }
     let mut list = vec![made];
     list.extend(astray(id, of.residual));
@@ -464,7 +452,7 @@ fn astray(id: &str, worst: f64) -> Option<Finding> {
             "engine.residual",
             id,
             Verdict::Unknown,
-            Message::new("engine.residual"),
+            EngineResidual {},
             Source::judgement("balances must close"),
         )
         .figure(Figure::ShareRatio(exact(if worst.is_finite() { worst } else { 1.0 })))

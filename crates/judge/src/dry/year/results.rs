@@ -2,7 +2,14 @@
 
 use dewpath_case::Case;
 use dewpath_case::given;
-use dewpath_moisture::weather::{Layout, Measure, Origin, Quirk, Weather, statistics};
+use dewpath_message::slot::{Count, LengthM, Name, Reference, TemperatureC, TimeH, Word};
+use dewpath_moisture::weather::{Layout, Measure, Origin, Quirk, Statistics, Weather, statistics};
+use dewpath_report::say::{
+    WeatherFrom, WeatherFromKey, WeatherNote, WeatherNoteAboveSaturation, WeatherNoteAltitude,
+    WeatherNoteDewPoint, WeatherNoteFilled, WeatherNoteMissing, WeatherNoteOverWater,
+    WeatherNoteRejected, WeatherNoteRepeated, WeatherNoteSplices, WeatherNoteTooDamp,
+    WeatherNoteUnread, WeatherNoteWithinHour, What,
+};
 use dewpath_report::{
     Assumption, DwellingYear, Figure, Message, Money, RoomMonth, RoomYear, Source, Triple,
 };
@@ -135,10 +142,10 @@ pub(super) fn mean_house_humidity(of: &Followed) -> f64 {
 pub(super) fn assumptions(case: &Case<'_>, room: &RoomPlan, of: &Followed) -> Vec<Assumption> {
     let id = &case.job.rooms[room.room].id;
     let mut list = Vec::new();
-    let mut note = |at: String, what: &str, word: &str, why: &str| {
+    let mut note = |at: String, what: What, word: &str, why: &str| {
         list.push(Assumption {
             at,
-            what: Message::new(what),
+            what: Message::from(what),
             figure: None,
             words: vec![word.to_owned()],
             said_unknown: false,
@@ -147,15 +154,15 @@ pub(super) fn assumptions(case: &Case<'_>, room: &RoomPlan, of: &Followed) -> Ve
     };
     if !of.habits.times_written && of.habits.count > 0 {
         let why = "showers one after the other in the morning";
-        note(format!("room.{id}.use.at"), "what.shower-times", "from-seven", why);
+        note(format!("room.{id}.use.at"), What::ShowerTimes, "from-seven", why);
     }
     if of.habits.baths > 0 {
         let why = "a bath as a shower that gives off as much: 0.7 kg/h for 20 minutes";
-        note(format!("room.{id}.use.baths"), "what.baths", "from-seven-in-the-evening", why);
+        note(format!("room.{id}.use.baths"), What::Baths, "from-seven-in-the-evening", why);
     }
     if of.habits.left_out > 0 {
         let why = "showers that a day has no room for are left out";
-        note(format!("room.{id}.use.showers"), "what.showers", "as-many-as-fit", why);
+        note(format!("room.{id}.use.showers"), What::Showers, "as-many-as-fit", why);
     }
     list
 }
@@ -167,7 +174,7 @@ pub(super) fn cooling(case: &Case<'_>) -> Option<Assumption> {
         given::yes(&dwelling.air_conditioning) == Some(true) && !given::is_known(&dwelling.cooling);
     assumed.then(|| Assumption {
         at: "dwelling.cooling".to_owned(),
-        what: Message::new("what.cooling"),
+        what: Message::from(What::Cooling),
         figure: Some(Figure::TemperatureC(Triple::exact(COOLING_C))),
         words: Vec::new(),
         said_unknown: dwelling.cooling.is_some(),
@@ -179,7 +186,7 @@ pub(super) fn cooling(case: &Case<'_>) -> Option<Assumption> {
 pub(super) fn airing() -> Assumption {
     Assumption {
         at: "dwelling.airing".to_owned(),
-        what: Message::new("what.airing"),
+        what: Message::from(What::Airing),
         figure: Some(Figure::AirChangesPerH(Triple::exact(AIRING_PER_H))),
         words: Vec::new(),
         said_unknown: false,
@@ -189,33 +196,27 @@ pub(super) fn airing() -> Assumption {
     }
 }
 
-fn celsius(t_c: f64) -> Figure {
-    Figure::TemperatureC(Triple::exact(t_c))
+fn celsius(t_c: f64) -> TemperatureC {
+    TemperatureC(Triple::exact(t_c))
 }
 
-fn count(n: usize) -> Figure {
-    Figure::Count(Triple::exact(n as f64))
+fn count(n: usize) -> Count {
+    Count(Triple::exact(n as f64))
 }
 
 /// Where the hours come from.
 pub(super) fn source(weather: &Weather) -> Message {
-    let message = match weather.origin {
-        Origin::File(Layout::Tmy3) => Message::new("weather.from.typical-year"),
-        Origin::File(Layout::Plain) => Message::new("weather.from.table"),
-        Origin::Monthly => Message::new("weather.from.months"),
-        Origin::Climate(id) => Message::new("weather.from.climate").name("climate", id),
+    let (key, climate) = match weather.origin {
+        Origin::File(Layout::Tmy3) => (WeatherFromKey::TypicalYear, None),
+        Origin::File(Layout::Plain) => (WeatherFromKey::Table, None),
+        Origin::Monthly => (WeatherFromKey::Months, None),
+        Origin::Climate(id) => (WeatherFromKey::Climate, Some(Name::new(id))),
     };
-    let message = match &weather.site.name {
-        Some(name) => message.name("place", name.trim()),
-        None => message,
-    };
-    match statistics(&weather.hours) {
-        Some(s) => message
-            .figure("mean", celsius(s.t_mean_c))
-            .figure("low", celsius(s.t_min_c))
-            .figure("high", celsius(s.t_max_c)),
-        None => message,
-    }
+    let place = weather.site.name.as_ref().map(|name| Name::new(name.trim()));
+    let year = statistics(&weather.hours);
+    let of = |of: fn(&Statistics) -> f64| year.as_ref().map(|year| celsius(of(year)));
+    let [mean, low, high] = [of(|s| s.t_mean_c), of(|s| s.t_min_c), of(|s| s.t_max_c)];
+    WeatherFrom { key, climate, place, mean, low, high }.into()
 }
 
 fn measure(measure: Measure) -> &'static str {
@@ -232,52 +233,54 @@ fn measure(measure: Measure) -> &'static str {
 /// What was odd about the weather, and what was done about it.
 fn note(quirk: &Quirk) -> Message {
     match quirk {
-        Quirk::HourEnding => Message::new("weather.note.hour-ending"),
-        Quirk::WithinHour { minute } => Message::new("weather.note.within-hour")
-            .figure("time", Figure::TimeH(Triple::exact(f64::from(*minute) / 60.0))),
-        Quirk::MonthSplices { jumps, first_year, last_year } => {
-            Message::new("weather.note.splices")
-                .figure("count", count(*jumps))
-                .reference("first", first_year.to_string())
-                .reference("last", last_year.to_string())
-        }
-        Quirk::LeapDayDropped => Message::new("weather.note.leap-day"),
-        Quirk::RepeatedHours { hours, first_line } => Message::new("weather.note.repeated")
-            .figure("count", count(*hours))
-            .reference("line", first_line.to_string()),
-        Quirk::MissingHours { hours } => {
-            Message::new("weather.note.missing").figure("count", count(*hours))
-        }
-        Quirk::Filled { measure: of, hours, longest_h } => Message::new("weather.note.filled")
-            .word("measure", measure(*of))
-            .figure("count", count(*hours))
-            .figure("longest", count(*longest_h)),
+        Quirk::HourEnding => Message::from(WeatherNote::HourEnding),
+        Quirk::WithinHour { minute } => Message::from(WeatherNoteWithinHour {
+            time: TimeH(Triple::exact(f64::from(*minute) / 60.0)),
+        }),
+        Quirk::MonthSplices { jumps, first_year, last_year } => Message::from(WeatherNoteSplices {
+            count: count(*jumps),
+            first: Reference::new(first_year.to_string()),
+            last: Reference::new(last_year.to_string()),
+        }),
+        Quirk::LeapDayDropped => Message::from(WeatherNote::LeapDay),
+        Quirk::RepeatedHours { hours, first_line } => Message::from(WeatherNoteRepeated {
+            count: count(*hours),
+            line: Reference::new(first_line.to_string()),
+        }),
+        Quirk::MissingHours { hours } => Message::from(WeatherNoteMissing { count: count(*hours) }),
+        Quirk::Filled { measure: of, hours, longest_h } => Message::from(WeatherNoteFilled {
+            measure: Word::new(measure(*of)),
+            count: count(*hours),
+            longest: count(*longest_h),
+        }),
         Quirk::Rejected { measure: of, hours, first_line, .. } => {
-            Message::new("weather.note.rejected")
-                .word("measure", measure(*of))
-                .figure("count", count(*hours))
-                .reference("line", first_line.to_string())
+            Message::from(WeatherNoteRejected {
+                measure: Word::new(measure(*of)),
+                count: count(*hours),
+                line: Reference::new(first_line.to_string()),
+            })
         }
         Quirk::FromDewPoint { hours } => {
-            Message::new("weather.note.dew-point").figure("count", count(*hours))
+            Message::from(WeatherNoteDewPoint { count: count(*hours) })
         }
         Quirk::AboveSaturation { hours } => {
-            Message::new("weather.note.above-saturation").figure("count", count(*hours))
+            Message::from(WeatherNoteAboveSaturation { count: count(*hours) })
         }
-        Quirk::OverWater { hours, clipped } => Message::new("weather.note.over-water")
-            .figure("count", count(*hours))
-            .figure("clipped", count(*clipped)),
-        Quirk::ConstantPressure { .. } => Message::new("weather.note.constant-pressure"),
-        Quirk::PressureFromAltitude { altitude_m, .. } => Message::new("weather.note.altitude")
-            .figure("altitude", Figure::LengthM(Triple::exact(*altitude_m))),
-        Quirk::NoWind => Message::new("weather.note.no-wind"),
-        Quirk::StationWind { .. } => Message::new("weather.note.station-wind"),
+        Quirk::OverWater { hours, clipped } => {
+            Message::from(WeatherNoteOverWater { count: count(*hours), clipped: count(*clipped) })
+        }
+        Quirk::ConstantPressure { .. } => Message::from(WeatherNote::ConstantPressure),
+        Quirk::PressureFromAltitude { altitude_m, .. } => {
+            Message::from(WeatherNoteAltitude { altitude: LengthM(Triple::exact(*altitude_m)) })
+        }
+        Quirk::NoWind => Message::from(WeatherNote::NoWind),
+        Quirk::StationWind { .. } => Message::from(WeatherNote::StationWind),
         Quirk::UnreadColumns { names } => {
-            Message::new("weather.note.unread").name("columns", names.join(", "))
+            Message::from(WeatherNoteUnread { columns: Name::new(names.join(", ")) })
         }
-        Quirk::NoSpells => Message::new("weather.note.no-spells"),
+        Quirk::NoSpells => Message::from(WeatherNote::NoSpells),
         Quirk::MonthTooDamp { month, .. } => {
-            Message::new("weather.note.too-damp").reference("month", month.to_string())
+            Message::from(WeatherNoteTooDamp { month: Reference::new(month.to_string()) })
         }
     }
 }

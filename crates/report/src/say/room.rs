@@ -1,0 +1,66 @@
+//! What is said of a room: windows, replacement air, its shower.
+
+use dewpath_message::slot::{
+    AirflowLS, AreaM2, Count, GapMm, HumidityRatio, PressurePa, Reference, TimeH,
+};
+use dewpath_message::{Figure, messages};
+
+messages! {
+    struct WindowAlternative { glazed: AreaM2, openable: AreaM2 } = WindowAlternativeKey {
+        None = "window.alternative.none",
+        Holds = "window.alternative.holds",
+        Small = "window.alternative.small",
+        Unknown = "window.alternative.unknown",
+    }
+
+    struct WindowAlternativeNotInBook { book: Reference } = "window.alternative.not-in-book"
+
+    struct ReplacementAir { loss: PressurePa, gap: GapMm, flow: AirflowLS } = ReplacementAirKey {
+        Holds = "replacement.air.holds",
+        Tight = "replacement.air.tight",
+        Unknown = "replacement.air.unknown",
+    }
+
+    struct RoomWeatherUnusable { why: Reference } = "room.weather.unusable"
+
+    struct RoomClearingNotFollowed {} = "room.clearing.not-followed"
+
+    struct RoomClearing { time: TimeH, limit: TimeH } = RoomClearingKey {
+        MirrorHolds = "room.clearing.mirror.holds",
+        MirrorUnknown = "room.clearing.mirror.unknown",
+        MirrorLate = "room.clearing.mirror.late",
+        BackToNormalHolds = "room.clearing.back-to-normal.holds",
+        BackToNormalUnknown = "room.clearing.back-to-normal.unknown",
+        BackToNormalLate = "room.clearing.back-to-normal.late",
+    }
+
+    struct RoomHumidityPeak { peak: HumidityRatio } = "room.humidity.peak"
+
+    struct EngineResidual {} = "engine.residual"
+
+    struct RoomControl { figure: Figure } = RoomControlKey {
+        NeverStartsHolds = "room.control.never-starts.holds",
+        NeverStartsUnknown = "room.control.never-starts.unknown",
+        NeverStartsFound = "room.control.never-starts.found",
+        LateHolds = "room.control.late.holds",
+        LateUnknown = "room.control.late.unknown",
+        LateFound = "room.control.late.found",
+        MissedShowerHolds = "room.control.missed-shower.holds",
+        MissedShowerUnknown = "room.control.missed-shower.unknown",
+        MissedShowerFound = "room.control.missed-shower.found",
+        NeverStopsHolds = "room.control.never-stops.holds",
+        NeverStopsUnknown = "room.control.never-stops.unknown",
+        NeverStopsFound = "room.control.never-stops.found",
+    }
+
+    struct RoomControlReachable {
+        months: Count,
+        lowest: HumidityRatio,
+        set_point: HumidityRatio,
+    } = RoomControlReachableKey {
+        Holds = "room.control.reachable.holds",
+        Found = "room.control.reachable.found",
+    }
+
+    struct TodoRaiseSetPoint { set_point: Option<HumidityRatio> } = "todo.raise-set-point"
+}

@@ -1,0 +1,154 @@
+//! Sentences outside the catalogues of `words`: counted file by file, and the counts may only shrink.
+//!
+//! A sentence is text of three words or more in shipped source, outside attributes, tests and `Display`. What is left of
+//! them stands in `sentences.txt` beside this crate; a file that is not named there may have none. The page has a like test of
+//! its own (`page/tools/sentences.mjs`).
+
+use std::collections::BTreeMap;
+use std::ops::Range;
+use std::path::Path;
+
+use crate::source::{self, Source};
+use crate::{Result, read};
+
+/// Where sentences are looked for.
+const FOLDERS: &[&str] = &[
+    "crates/job/src",
+    "crates/rulebook/src",
+    "crates/report/src",
+    "crates/case/src",
+    "crates/judge/src",
+    "crates/propose/src",
+    "crates/engine/src",
+    "crates/drawing/src",
+    "crates/folder/src",
+    "crates/server/src",
+    "crates/wasm/src",
+    "crates/cli/src",
+];
+
+/// The list of what is left.
+const LIST: &str = "xtask/sentences.txt";
+
+/// From so many words on, text is a sentence.
+const WORDS: usize = 3;
+
+/// Sentences that no list allows, and entries of the list that are too high.
+///
+/// # Errors
+/// When a file cannot be read.
+pub fn breaches(root: &Path) -> Result<Vec<String>> {
+    let allowed = listed(&read(&root.join(LIST))?);
+    let mut found = BTreeMap::new();
+    for folder in FOLDERS {
+        for path in source::files(&root.join(folder), &[".rs"])? {
+            let shown = path.strip_prefix(root).unwrap_or(&path).display().to_string();
+            let sentences = sentences(&read(&path)?);
+            if !sentences.is_empty() {
+                found.insert(shown, sentences);
+            }
+        }
+    }
+    let left: usize = found.values().map(Vec::len).sum();
+    println!("{left} sentences are left outside the catalogues of words, in {} files", found.len());
+    Ok(compared(&allowed, &found))
+}
+
+/// What the list allows: lines of a path and a count.
+fn listed(list: &str) -> BTreeMap<String, usize> {
+    let lines = list.lines().filter(|line| !line.starts_with('#'));
+    let pairs = lines.filter_map(|line| line.rsplit_once(' '));
+    pairs.filter_map(|(path, count)| Some((path.to_owned(), count.parse().ok()?))).collect()
+}
+
+fn compared(
+    allowed: &BTreeMap<String, usize>,
+    found: &BTreeMap<String, Vec<String>>,
+) -> Vec<String> {
+    let too_many = found.iter().filter_map(|(path, sentences)| {
+        let most = allowed.get(path).copied().unwrap_or(0);
+        let last = sentences.last().map_or("", String::as_str);
+        (sentences.len() > most).then(|| {
+            format!(
+                "{path} has {} sentences, {most} are allowed: say it by a key of words ({last:?})",
+                sentences.len()
+            )
+        })
+    });
+    let too_high = allowed.iter().filter_map(|(path, most)| {
+        let count = found.get(path).map_or(0, Vec::len);
+        (count < *most).then(|| format!("{path} has {count} sentences left: write it in {LIST}"))
+    });
+    too_many.chain(too_high).collect()
+}
+
+/// Sentences of shipped Rust.
+fn sentences(text: &str) -> Vec<String> {
+    let source = Source::new(text);
+    let code = source.shipped();
+    let mut left_out = enclosed(&code, "#[", '[', ']');
+    left_out.extend(enclosed(&code, "#![", '[', ']'));
+    left_out.extend(enclosed(&code, "Display for", '{', '}'));
+    let quotes: Vec<usize> = code.match_indices('"').map(|(at, _)| at).collect();
+    let literals = quotes.chunks_exact(2).map(|pair| pair[0] + 1..pair[1]);
+    literals
+        .filter(|literal| !left_out.iter().any(|range| range.contains(&literal.start)))
+        .map(|literal| text[literal].to_owned())
+        .filter(|literal| is_sentence(literal))
+        .collect()
+}
+
+/// From each place of `opening` to the bracket that closes the first one after it.
+fn enclosed(code: &str, opening: &str, open: char, close: char) -> Vec<Range<usize>> {
+    code.match_indices(opening)
+        .map(|(at, _)| {
+            let mut depth = 0;
+            let end = code[at..].char_indices().find(|(_, c)| {
+                depth += i32::from(*c == open) - i32::from(*c == close);
+                *c == close && depth == 0
+            });
+            at..end.map_or(code.len(), |(end, _)| at + end)
+        })
+        .collect()
+}
+
+/// Whether a text has words enough, each of two letters or more.
+fn is_sentence(text: &str) -> bool {
+    let is_word = |part: &&str| {
+        let word = part.trim_matches(|c: char| c.is_ascii_punctuation());
+        word.chars().count() > 1 && word.chars().all(char::is_alphabetic)
+    };
+    text.split_whitespace().filter(is_word).count() >= WORDS
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sentences_are_found_and_what_no_person_reads_is_not() {
+        let source = r#"
+//! A head of three words.
+#[error("an attribute of this kind")]
+struct A;
+impl fmt::Display for A {
+    fn fmt(&self) { write!("shown to a developer") }
+}
+const KEY: &str = "duct.flex.tight";
+const EQUATION: &str = "q = v * A / 2";
+fn f() { say("The duct is bare.") }
+#[cfg(test)]
+mod tests { const T: &str = "a test may say it"; }
+"#;
+        assert_eq!(sentences(source), ["The duct is bare."]);
+    }
+
+    #[test]
+    fn counts_may_only_shrink() {
+        let found = |count| BTreeMap::from([("a.rs".to_owned(), vec!["x".to_owned(); count])]);
+        let allowed = listed("# What is left.\na.rs 2\n");
+        assert_eq!(compared(&allowed, &found(2)).len(), 0);
+        assert!(compared(&allowed, &found(3))[0].contains("has 3 sentences, 2 are allowed"));
+        assert!(compared(&allowed, &found(1))[0].contains("write it in"));
+    }
+}
