@@ -53,6 +53,8 @@ pub(crate) enum Declared {
         without: &'static [&'static str],
         /// Keys with another name there: old and new one.
         renamed: &'static [(&'static str, &'static str)],
+        /// Keys with another example there: key and example.
+        examples: &'static [(&'static str, &'static str)],
     },
 }
 
@@ -84,12 +86,13 @@ pub(crate) const fn in_order<const N: usize>(declared: &[Declared]) -> [Key; N] 
                 length += 1;
             }
             Declared::Key(..) => waiting += 1,
-            Declared::Flat { keys, without, renamed } => {
+            Declared::Flat { keys, without, renamed, examples } => {
                 let mut k = 0;
                 while k < keys.len() {
                     if !names(without, keys[k].name) {
                         list[length] = keys[k];
-                        list[length].name = new_name(renamed, keys[k].name);
+                        list[length].name = other(renamed, keys[k].name, keys[k].name);
+                        list[length].example = other(examples, keys[k].name, keys[k].example);
                         length += 1;
                     }
                     k += 1;
@@ -109,7 +112,7 @@ pub(crate) const fn in_order<const N: usize>(declared: &[Declared]) -> [Key; N] 
                 let index = match place {
                     Place::InOrder => length,
                     Place::First => 0,
-                    Place::After(other) => position(&list, length, other) + 1,
+                    Place::After(before) => position(&list, length, before) + 1,
                 };
                 if index <= length {
                     let mut k = length;
@@ -152,15 +155,16 @@ const fn names(list: &[&str], name: &str) -> bool {
     false
 }
 
-const fn new_name(renamed: &[(&str, &'static str)], name: &'static str) -> &'static str {
+/// What a list says of a key, else what it has.
+const fn other(list: &[(&str, &'static str)], key: &str, own: &'static str) -> &'static str {
     let mut i = 0;
-    while i < renamed.len() {
-        if same(renamed[i].0, name) {
-            return renamed[i].1;
+    while i < list.len() {
+        if same(list[i].0, key) {
+            return list[i].1;
         }
         i += 1;
     }
-    name
+    own
 }
 
 const fn same(a: &str, b: &str) -> bool {

@@ -31,13 +31,20 @@ pub(crate) struct KeyAttribute {
     /// Words that choose between shapes of one type: `id`, `format`, `model`, `raw`, `signed`, `extent`; and `first`
     /// for a key that stands before all others in the documentation.
     pub(crate) words: Vec<Ident>,
-    /// `flatten`: the keys of this struct stand in the table of the outer one, `without("slope")`,
-    /// `renamed("duct" = "kind")`.
+    /// `flatten`: the keys of this struct stand in the table of the outer one, `without("slope")`, and some of them
+    /// otherwise: `differs("duct", name = "kind")`.
     pub(crate) flatten: bool,
     pub(crate) without: Vec<LitStr>,
-    pub(crate) renamed: Vec<(LitStr, LitStr)>,
+    pub(crate) differs: Vec<Difference>,
     /// `read = function`: reads by hand what its shape alone does not say.
     pub(crate) read: Option<Path>,
+}
+
+/// What is different of one key of a flattened struct.
+pub(crate) struct Difference {
+    pub(crate) key: LitStr,
+    pub(crate) name: Option<LitStr>,
+    pub(crate) example: Option<String>,
 }
 
 /// What `#[table(…)]` says.
@@ -80,12 +87,10 @@ impl KeyAttribute {
                     .into_iter()
                     .collect();
             }
-            "renamed" => {
-                let names;
-                parenthesized!(names in input);
-                let old = names.parse()?;
-                names.parse::<Token![=]>()?;
-                self.renamed.push((old, names.parse()?));
+            "differs" => {
+                let inside;
+                parenthesized!(inside in input);
+                self.differs.push(Difference::parse(&inside)?);
             }
             _ => {
                 input.parse::<Token![=]>()?;
@@ -107,6 +112,23 @@ impl KeyAttribute {
     /// Whether one of the words that choose a shape is written.
     pub(crate) fn says(&self, word: &str) -> bool {
         self.words.iter().any(|said| said == word)
+    }
+}
+
+impl Difference {
+    fn parse(input: ParseStream<'_>) -> Result<Self> {
+        let mut found = Self { key: input.parse()?, name: None, example: None };
+        input.parse::<Token![,]>()?;
+        each(input, |word, input| {
+            input.parse::<Token![=]>()?;
+            match word.to_string().as_str() {
+                "name" => found.name = Some(input.parse()?),
+                "example" => found.example = Some(example::toml(&input.parse::<TokenTree>()?)?),
+                _ => return Err(Error::new(word.span(), "not a word of differs(…)")),
+            }
+            Ok(())
+        })?;
+        Ok(found)
     }
 }
 

@@ -150,13 +150,24 @@ fn declared(
 /// Keys of another struct that stand in this table.
 fn flat(of: &syn::Type, key: &KeyAttribute) -> (TokenStream, TokenStream) {
     let without = &key.without;
-    let renamed: Vec<TokenStream> =
-        key.renamed.iter().map(|(old, new)| quote!((#old, #new))).collect();
+    let renamed: Vec<TokenStream> = key
+        .differs
+        .iter()
+        .filter_map(|other| other.name.as_ref().map(|new| (&other.key, new)))
+        .map(|(old, new)| quote!((#old, #new)))
+        .collect();
+    let examples: Vec<TokenStream> = key
+        .differs
+        .iter()
+        .filter_map(|other| other.example.as_ref().map(|new| (&other.key, new)))
+        .map(|(key, new)| quote!((#key, #new)))
+        .collect();
     let declared = quote! {
         crate::keys::Declared::Flat {
             keys: <#of as crate::keys::Keys>::KEYS,
             without: &[#(#without),*],
             renamed: &[#(#renamed),*],
+            examples: &[#(#examples),*],
         }
     };
     let reader =

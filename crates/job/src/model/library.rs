@@ -28,7 +28,7 @@ pub struct LibraryFan {
     #[key(id, required, example = "quiet-80")]
     pub id: String,
     /// What is known of it.
-    #[key(flatten)]
+    #[key(flatten, differs("name", example = "Quiet 80"))]
     pub data: FanData,
 }
 
@@ -67,6 +67,10 @@ pub struct LibraryDuct {
     #[key(id, required, example = "flex-4-r8")]
     pub id: String,
     /// What is known of it.
-    #[key(flatten, without("duct_model", "slope", "cover", "compressed"), renamed("duct" = "kind"))]
+    #[key(
+        flatten,
+        without("duct_model", "slope", "cover", "compressed"),
+        differs("duct", name = "kind")
+    )]
     pub duct: DuctGiven,
 }

@@ -8,7 +8,6 @@ use crate::keys::Keys;
 use crate::lay_under::LayUnder as _;
 use crate::limits::RUN_LENGTH;
 use crate::model::duct::DuctGiven;
-use crate::nearest::one_of;
 use crate::read::{Context, Reader};
 use crate::value::{Given, GivenChoice, LossPoint, Section};
 
@@ -168,10 +167,12 @@ fn read_part(context: &mut Context<'_>, part: &Reader<'_>) -> Option<PartKind> {
             several => format!("`{}` is {} at once", part.path, several.join(" and ")),
         };
         let kinds: Vec<&str> = part.sections().collect();
+        let kinds = kinds.join(", ");
+        let (first, last) = kinds.rsplit_once(", ").unwrap_or(("", &kinds));
         context.tell(
             Diagnostic::error(&part.path, part.span.clone(), message)
                 .label("a part is exactly one thing")
-                .help(format!("write one of {}", one_of(&kinds)))
+                .help(format!("write one of {first} or {last}"))
                 .help("for example: elbow = { make = \"adjustable\", angle = \"90 deg\" }"),
         );
     }

@@ -87,7 +87,7 @@ pub enum RunShape {
 
 impl RunShape {
     const DECLARED: &[Declared] = &[
-        Declared::Flat { keys: RunSum::KEYS, without: &[], renamed: &[] },
+        Declared::Flat { keys: RunSum::KEYS, without: &[], renamed: &[], examples: &[] },
         Declared::Key(
             Key {
                 name: "part",
