@@ -1,6 +1,6 @@
 //! Catalogues are whole: each line has a key of its own and a text that can be filled, each language has an English text
 //! beside every text of its own, and asks for no value that the English text does not name.
-#![allow(clippy::unwrap_used, reason = "tests")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "tests")]
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};

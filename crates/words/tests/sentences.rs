@@ -325,18 +325,18 @@ fn sayings() -> Vec<Message> {
     ]
 }
 
-fn spoken(speaker: Speaker) -> String {
+fn spoken(speaker: &Speaker) -> String {
     sayings().iter().map(|saying| speaker.message(saying)).collect::<Vec<_>>().join("\n")
 }
 
 #[test]
 fn sentences_in_us_units() {
-    insta::assert_snapshot!(spoken(Speaker::us()));
+    insta::assert_snapshot!(spoken(&Speaker::us()));
 }
 
 #[test]
 fn sentences_in_metric_units() {
-    insta::assert_snapshot!(spoken(Speaker::metric()));
+    insta::assert_snapshot!(spoken(&Speaker::metric()));
 }
 
 /// Keys of words that the page asks for: every quoted `page.…` in its source.

@@ -323,7 +323,7 @@ fn equivalent_length(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding
     let figure = LengthM(sample.triple());
     let sum = tally(case, index, Draw::Likely);
     let input = |symbol: &str, what: What, figure: Figure| {
-        WorkingInput::new(symbol, what, figure.into(), Provenance::Computed)
+        WorkingInput::new(symbol, what, figure, Provenance::Computed)
     };
     let exact = |value: f64| Figure::LengthM(Triple::exact(value));
     let step = Step {
@@ -691,7 +691,7 @@ fn velocity(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
     let key = if holds { DuctVelocityKey::Quiet } else { DuctVelocityKey::Loud };
     let message = DuctVelocity { key, speed: figure, limit };
     let input = |symbol: &str, what: What, figure: Figure| {
-        WorkingInput::new(symbol, what, figure.into(), Provenance::Computed)
+        WorkingInput::new(symbol, what, figure, Provenance::Computed)
     };
     let flow = flows.edges[edge].litres();
     let step = Step {
@@ -747,7 +747,7 @@ fn sealing(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
     };
     let exact = Triple::exact;
     let input = |symbol: &str, what: What, figure: Figure| {
-        WorkingInput::new(symbol, what, figure.into(), Provenance::Computed)
+        WorkingInput::new(symbol, what, figure, Provenance::Computed)
     };
     let step = Step {
         equation: SHARE.equation.to_owned(),

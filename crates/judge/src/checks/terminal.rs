@@ -128,7 +128,7 @@ struct Near {
     unknown: TerminalClearanceUnknownKey,
     waived: TerminalClearanceKey,
     holds: TerminalClearanceKey,
-    near: TerminalClearanceKey,
+    loose: TerminalClearanceKey,
     fails: TerminalClearanceKey,
 }
 
@@ -138,7 +138,7 @@ const OPENING: Near = Near {
     unknown: TerminalClearanceUnknownKey::OpeningUnknown,
     waived: TerminalClearanceKey::OpeningWaived,
     holds: TerminalClearanceKey::OpeningHolds,
-    near: TerminalClearanceKey::OpeningNear,
+    loose: TerminalClearanceKey::OpeningNear,
     fails: TerminalClearanceKey::OpeningNearFails,
 };
 
@@ -148,7 +148,7 @@ const INTAKE: Near = Near {
     unknown: TerminalClearanceUnknownKey::IntakeUnknown,
     waived: TerminalClearanceKey::IntakeWaived,
     holds: TerminalClearanceKey::IntakeHolds,
-    near: TerminalClearanceKey::IntakeNear,
+    loose: TerminalClearanceKey::IntakeNear,
     fails: TerminalClearanceKey::IntakeNearFails,
 };
 
@@ -158,7 +158,7 @@ const LINE: Near = Near {
     unknown: TerminalClearanceUnknownKey::LineUnknown,
     waived: TerminalClearanceKey::LineWaived,
     holds: TerminalClearanceKey::LineHolds,
-    near: TerminalClearanceKey::LineNear,
+    loose: TerminalClearanceKey::LineNear,
     fails: TerminalClearanceKey::LineNearFails,
 };
 
@@ -221,7 +221,7 @@ fn clearance(
     let key = match (verdict, waived) {
         (_, true) => near.waived,
         (Verdict::Holds, _) => near.holds,
-        (Verdict::Unknown, _) => near.near,
+        (Verdict::Unknown, _) => near.loose,
         _ => near.fails,
     };
     let message = TerminalClearance { key, distance: figure, limit };
