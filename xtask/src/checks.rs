@@ -168,7 +168,8 @@ fn literal_after(text: &str) -> Option<(String, &str)> {
 /// The ids from `first` to `last` in the order of the register.
 fn between(checks: &[Check], first: &str, last: &str) -> Option<Vec<String>> {
     let place = |id: &str| checks.iter().position(|check| check.id == id);
-    let span = checks.get(place(first)?..=place(last)?)?;
+    let (first, last) = (place(first)?, place(last)?);
+    let span = checks.get(first..=last).filter(|span| !span.is_empty())?;
     Some(span.iter().map(|check| check.id.clone()).collect())
 }
 

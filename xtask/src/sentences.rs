@@ -89,10 +89,12 @@ fn sentences(text: &str) -> Vec<String> {
     let mut left_out = enclosed(&code, "#[", '[', ']');
     left_out.extend(enclosed(&code, "#![", '[', ']'));
     left_out.extend(enclosed(&code, "Display for", '{', '}'));
-    let quotes: Vec<usize> = code.match_indices('"').map(|(at, _)| at).collect();
-    let literals = quotes.chunks_exact(2).map(|pair| pair[0] + 1..pair[1]);
-    literals
-        .filter(|literal| !left_out.iter().any(|range| range.contains(&literal.start)))
+    left_out.extend(source.test_modules);
+    let is_said = |literal: &Range<usize>| !left_out.iter().any(|out| out.contains(&literal.start));
+    source
+        .literals
+        .into_iter()
+        .filter(is_said)
         .map(|literal| text[literal].to_owned())
         .filter(|literal| is_sentence(literal))
         .collect()

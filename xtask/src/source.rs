@@ -12,6 +12,8 @@ pub struct Source {
     pub text: String,
     /// The same length; comments and the contents of strings replaced by spaces.
     pub code: String,
+    /// Byte ranges of what stands inside the quotes of strings.
+    pub literals: Vec<Range<usize>>,
     /// Byte ranges of modules marked `#[cfg(test)]`.
     pub test_modules: Vec<Range<usize>>,
     /// Test functions, with the comments and attributes above each.
@@ -30,10 +32,10 @@ pub struct TestFunction {
 impl Source {
     /// Takes the text of a Rust file apart.
     pub fn new(text: &str) -> Self {
-        let code = blank(text);
+        let (code, literals) = blank(text);
         let test_modules = test_modules(&code);
         let tests = test_functions(text, &code);
-        Self { text: text.to_string(), code, test_modules, tests }
+        Self { text: text.to_string(), code, literals, test_modules, tests }
     }
 
     /// Code that is shipped: without comments, text and `#[cfg(test)]` modules. Same length as the file.
@@ -111,11 +113,13 @@ enum State {
 }
 
 /// Replaces comments and the contents of strings and character literals by spaces; line ends stay.
-fn blank(text: &str) -> String {
+fn blank(text: &str) -> (String, Vec<Range<usize>>) {
     let bytes = text.as_bytes();
     let mut out = vec![b' '; bytes.len()];
+    let mut literals = Vec::new();
     let mut state = State::Code;
     let mut at = 0;
+    let mut begin = 0;
     while at < bytes.len() {
         let rest = &bytes[at..];
         let mut step = 1;
@@ -128,9 +132,11 @@ fn blank(text: &str) -> String {
                     step = 2;
                 } else if rest[0] == b'"' {
                     state = State::Text;
+                    begin = at + 1;
                 } else if let Some((length, hashes)) = raw_text_start(bytes, at) {
                     state = State::RawText(hashes);
                     step = length;
+                    begin = at + length;
                 } else if let Some(length) = character_literal(rest) {
                     step = length;
                 } else {
@@ -147,10 +153,14 @@ fn blank(text: &str) -> String {
                 step = 2;
             }
             State::Text if rest[0] == b'\\' => step = 2,
-            State::Text if rest[0] == b'"' => state = State::Code,
+            State::Text if rest[0] == b'"' => {
+                state = State::Code;
+                literals.push(begin..at);
+            }
             State::RawText(hashes) if closes_raw_text(rest, hashes) => {
                 state = State::Code;
                 step = 1 + hashes;
+                literals.push(begin..at);
             }
             _ => {}
         }
@@ -162,8 +172,8 @@ fn blank(text: &str) -> String {
         }
     }
     // Code outside strings is ASCII save for rare names; those bytes are blanked rather than split.
-    String::from_utf8(out.iter().map(|b| if b.is_ascii() { *b } else { b' ' }).collect())
-        .unwrap_or_default()
+    let code = out.iter().map(|b| if b.is_ascii() { *b } else { b' ' }).collect();
+    (String::from_utf8(code).unwrap_or_default(), literals)
 }
 
 /// At `r"`, `r#"`, `br"` …: the length of the opening and its number of `#`.
