@@ -33,6 +33,8 @@ function told(answer: Answer): string {
 export class OpenJob {
   text = $state("");
   said = $state.raw<Written[]>([]);
+  /** The text has been read once: until then no field could tell what is written from what is not. */
+  read = $state(false);
   report = $state.raw<Report | undefined>();
   /** The report is of the text as it stands, draws and all. */
   current = $state(false);
@@ -315,6 +317,7 @@ export class OpenJob {
     const first = ask({ judge: { files, job: NAME, draws: 0 } });
     this.#rest = setTimeout(() => void this.#draws(turn, files), REST_MS);
     const said = await outline;
+    this.read = true;
     if (turn === this.#turn && "outline" in said) {
       this.said = said.outline;
       const name = this.value("name") ?? this.kept.name;

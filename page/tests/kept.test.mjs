@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { PHONE, begin, browse, browseIn, folder, go, saved, serve, settled, write } from "./desk.mjs";
 
-const KILLS = 100;
+const KILLS = process.env.DEWPATH_FULL ? 100 : 20;
 /** A picture of one point. */
 const PIXEL = Buffer.from("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==", "base64");
 /** How long a browser goes by what it knew of the room on the disk, ms. */

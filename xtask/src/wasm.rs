@@ -19,8 +19,10 @@ const DEBIAN_CARGO: &str = "/usr/bin/cargo";
 /// When no toolchain for the target can be had, or the build fails.
 pub fn module(root: &Path) -> Result<PathBuf> {
     let mut build = if rustup_has_target() { with_rustup() } else { with_debian()? };
+    // As a module alone: with a library beside it, cargo optimises each crate by itself.
     build
-        .args(["build", "--locked", "--package", "dewpath-wasm", "--lib", "--profile", "wasm"])
+        .args(["rustc", "--locked", "--package", "dewpath-wasm", "--lib", "--crate-type", "cdylib"])
+        .args(["--profile", "wasm"])
         .args(["--target", TARGET, "--target-dir", "target/wasm"])
         .current_dir(root);
     if build.get_program() == DEBIAN_CARGO {
