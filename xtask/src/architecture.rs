@@ -162,7 +162,7 @@ pub const RULES: &[Rule] = &[
     Rule {
         package: "dewpath-words",
         folder: "crates/words",
-        may_use: &["dewpath-units", "dewpath-report"],
+        may_use: &["dewpath-message", "dewpath-units", "dewpath-report"],
         is_pure: true,
         never: &[],
     },
@@ -177,6 +177,7 @@ pub const RULES: &[Rule] = &[
         package: "dewpath-folder",
         folder: "crates/folder",
         may_use: &[
+            "dewpath-message",
             "dewpath-units",
             "dewpath-moisture",
             "dewpath-rulebook",
@@ -190,6 +191,7 @@ pub const RULES: &[Rule] = &[
         package: "dewpath-wasm",
         folder: "crates/wasm",
         may_use: &[
+            "dewpath-message",
             "dewpath-job",
             "dewpath-report",
             "dewpath-case",
@@ -214,6 +216,7 @@ pub const RULES: &[Rule] = &[
         package: "dewpath-cli",
         folder: "crates/cli",
         may_use: &[
+            "dewpath-message",
             "dewpath-units",
             "dewpath-air",
             "dewpath-moisture",

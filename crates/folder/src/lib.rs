@@ -14,15 +14,21 @@
 //! # Ok::<(), String>(())
 //! ```
 
+pub mod say;
+
 use std::collections::BTreeMap;
 use std::fmt;
 
 use dewpath_case::World;
 use dewpath_job::model::{Job, Library};
 use dewpath_job::{Diagnostics, Read};
+use dewpath_message::Text;
+use dewpath_message::slot::{Name, Reference};
 use dewpath_moisture::weather::{ReadOptions, Weather};
 use dewpath_rulebook::{Amendment, Book, BookError};
 use dewpath_units::Length;
+
+use crate::say::{Books, Hint, NotHere, NotRight};
 
 /// Where the files are.
 pub trait Folder {
@@ -43,8 +49,8 @@ pub struct Memory(pub BTreeMap<String, Vec<u8>>);
 impl Folder for Memory {
     fn bytes(&self, name: &str) -> Result<Vec<u8>, Trouble> {
         self.0.get(name).cloned().ok_or_else(|| Trouble::Other {
-            message: format!("`{name}` is not here"),
-            hint: "add the file that the job names, or take its name out of the job".to_owned(),
+            message: NotHere { file: Name::new(name) }.into(),
+            hint: Hint::AddFile.into(),
         })
     }
 
@@ -70,9 +76,9 @@ pub enum Trouble {
     /// A file cannot be read or a book is not right.
     Other {
         /// What is wrong.
-        message: String,
+        message: Text,
         /// How to go on.
-        hint: String,
+        hint: Text,
     },
 }
 
@@ -139,10 +145,7 @@ fn read_weather(folder: &dyn Folder, name: &str, job: &Job) -> Result<Weather, T
     let altitude = job.site.altitude.as_ref().and_then(|stated| stated.value.likely());
     let options = ReadOptions { altitude_m: altitude.map(Length::m), ..ReadOptions::default() };
     dewpath_moisture::weather::read(&folder.bytes(name)?, &options).map_err(|error| {
-        Trouble::Other {
-            message: format!("{name}: {error}"),
-            hint: "a typical-year file in the TMY3 layout, or a plain hourly table with units in its head".to_owned(),
-        }
+        Trouble::Other { message: not_right(name, &error), hint: Hint::WeatherLayouts.into() }
     })
 }
 
@@ -169,9 +172,14 @@ fn is_csv(name: &str) -> bool {
 
 fn load_book(id: &str) -> Result<Book, Trouble> {
     dewpath_rulebook::load(id).map_err(|error| Trouble::Other {
-        message: error.to_string(),
-        hint: format!("books: {}", dewpath_rulebook::builtin_ids().join(", ")),
+        message: error.to_string().into(),
+        hint: Books { books: Reference::new(dewpath_rulebook::builtin_ids().join(", ")) }.into(),
     })
+}
+
+/// What is wrong with a file.
+fn not_right(name: &str, why: &impl fmt::Display) -> Text {
+    NotRight { file: Name::new(name), why: Reference::new(why.to_string()) }.into()
 }
 
 /// Ids of the rule books that come with the program.
@@ -188,8 +196,8 @@ fn amended(
         let bytes = folder.bytes(&name)?;
         let text = dewpath_job::decode(&name, &bytes)?;
         let wrong = |error: BookError| Trouble::Other {
-            message: format!("{name}: {error}"),
-            hint: "see docs/rulebook-format.md for what an amendment looks like".to_owned(),
+            message: not_right(&name, &error),
+            hint: Hint::Amendments.into(),
         };
         let amendment = Amendment::parse(text).map_err(wrong)?;
         book = book.amended_by(&amendment).map_err(wrong)?;

@@ -125,7 +125,7 @@ pub(crate) mod texts {
 ///
 /// Three forms: a `struct` is one sentence with its values; a `struct` with keys is several sentences that have the same
 /// values, and its field `key` says which; an `enum` is sentences without values. What may be missing is an `Option`.
-/// Every type becomes a [`Message`](crate::Message) by `into()`; `DECLARED` lists what was declared.
+/// Every type becomes a [`Message`](crate::Message) or a [`Text`](crate::Text) by `into()`; `DECLARED` lists what was declared.
 ///
 /// ```
 /// use dewpath_message::slot::{AirflowLS, ChanceRatio, LengthM, Name};
@@ -209,6 +209,12 @@ macro_rules! declare {
             }
         }
 
+        impl From<$name> for $crate::Text {
+            fn from(said: $name) -> Self {
+                Self::said(said)
+            }
+        }
+
         impl $crate::Said for $name {
             const DECLARED: &'static [$crate::Declared] =
                 &[$($crate::Declared {
@@ -232,6 +238,12 @@ macro_rules! declare {
         impl From<$name> for $crate::Message {
             fn from($name { $($slot),* }: $name) -> Self {
                 Self::said($key, vec![$((stringify!($slot), $crate::Slot::value($slot))),*])
+            }
+        }
+
+        impl From<$name> for $crate::Text {
+            fn from(said: $name) -> Self {
+                Self::said(said)
             }
         }
 
@@ -271,6 +283,12 @@ macro_rules! declare {
                     said.key.key(),
                     vec![$((stringify!($slot), $crate::Slot::value(said.$slot))),+],
                 )
+            }
+        }
+
+        impl From<$name> for $crate::Text {
+            fn from(said: $name) -> Self {
+                Self::said(said)
             }
         }
 

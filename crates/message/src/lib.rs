@@ -8,10 +8,12 @@
 mod declare;
 mod figure;
 mod message;
+mod text;
 
 pub use declare::{Declared, DeclaredSlot, Said, Slot, SlotKind};
 pub use figure::{Figure, Triple};
 pub use message::{Message, Value};
+pub use text::{Citation, Text};
 
 /// Types of the slots of messages.
 pub mod slot {

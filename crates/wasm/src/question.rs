@@ -8,11 +8,14 @@ use dewpath_folder::{Memory, Opened, Options, Trouble, open};
 use dewpath_job::outline::{Form, Written, forms, is_job, outline};
 use dewpath_job::patch::{Patch, apply};
 use dewpath_job::{Diagnostics, Severity};
+use dewpath_message::Text;
+use dewpath_message::slot::Reference;
 use dewpath_report::{Figure, Report};
 use serde::{Deserialize, Serialize};
 
 use crate::ceiling::{self, Drawing, Grip, Paper, Seat, Spot};
 use crate::language::{self, speaker};
+use crate::say::{Hint, NotRead};
 use crate::year::{self, Year};
 
 /// A question.
@@ -201,15 +204,16 @@ impl Problem {
         diagnostics.list.iter().map(one).collect()
     }
 
-    fn plain(path: &str, message: String, hint: String) -> Self {
+    fn plain(path: &str, message: impl Into<Text>, hint: impl Into<Text>) -> Self {
+        let speaker = speaker("us");
         Self {
             file: String::new(),
             path: path.to_owned(),
             line: 0,
             column: 0,
             stops: true,
-            message,
-            help: vec![hint],
+            message: speaker.told(&message.into()),
+            help: vec![speaker.told(&hint.into())],
         }
     }
 }
@@ -225,8 +229,8 @@ pub fn ask_telling(question: &str, told: &dyn Fn(f64)) -> String {
         Ok(question) => answer(question, told),
         Err(error) => Answer::Problems(vec![Problem::plain(
             "",
-            format!("the question can't be read: {error}"),
-            "reload the page; if it stays so this is a fault of the page".to_owned(),
+            NotRead { why: Reference::new(error.to_string()) },
+            Hint::Reload,
         )]),
     };
     serde_json::to_string(&answer).unwrap_or_else(|error| {

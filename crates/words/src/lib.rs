@@ -20,6 +20,7 @@
 #[cfg(feature = "built-in")]
 mod built_in;
 mod catalogue;
+mod faults;
 mod figures;
 mod report;
 mod year;
@@ -31,6 +32,7 @@ pub use built_in::LANGUAGES;
 pub use catalogue::Catalogue;
 pub use year::Table;
 
+use dewpath_message::Text;
 use dewpath_report::{Figure, Message, Value};
 use dewpath_units::System;
 
@@ -78,6 +80,15 @@ impl Speaker {
         match self.language.text(&message.key) {
             Some(template) => capital(self.fill(template, message), template),
             None => self.without_sentence(message),
+        }
+    }
+
+    /// A text: the name that it is, or its sentence as a part of a line, which begins as its first value does.
+    pub fn told(&self, text: &Text) -> String {
+        let Some(sentence) = &text.said else { return text.text.clone() };
+        match self.language.text(&sentence.key) {
+            Some(template) => self.fill(template, sentence),
+            None => self.without_sentence(sentence),
         }
     }
 
