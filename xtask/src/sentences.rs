@@ -132,13 +132,13 @@ fn is_sentence(text: &str) -> bool {
     said.split_whitespace().filter(is_word).count() >= WORDS
 }
 
-/// A text without what stands between two marks; a mark that nothing closes stays.
+/// A text with a number for what stands between two marks, which makes no word of what it touches.
 fn without(text: &str, open: char, close: char) -> String {
     let mut left = String::new();
     let mut rest = text;
     while let Some((before, after)) = rest.split_once(open) {
         left.push_str(before);
-        left.push(' ');
+        left.push('0');
         let Some((_, behind)) = after.split_once(close) else { return left + after };
         rest = behind;
     }

@@ -1,6 +1,6 @@
 //! Messages that are declared: which values each has, of which kind.
 
-use crate::{Figure, Value};
+use crate::{Figure, Text, Value};
 
 /// What a slot of a message holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -80,6 +80,18 @@ impl Slot for Value {
 
     fn value(self) -> Option<Value> {
         Some(self)
+    }
+}
+
+/// A name is told as it stands, a sentence as a word of ours: a sentence inside another has no values.
+impl Slot for Text {
+    const KIND: SlotKind = SlotKind::Any;
+
+    fn value(self) -> Option<Value> {
+        Some(match self.said {
+            Some(sentence) => Value::Word(sentence.key),
+            None => Value::Reference(self.text),
+        })
     }
 }
 

@@ -8,12 +8,10 @@
 mod declare;
 mod figure;
 mod message;
-mod text;
 
 pub use declare::{Declared, DeclaredSlot, Said, Slot, SlotKind};
 pub use figure::{Figure, Triple};
-pub use message::{Message, Value};
-pub use text::{Citation, Text};
+pub use message::{Citation, Message, Text, Value};
 
 /// Types of the slots of messages.
 pub mod slot {
