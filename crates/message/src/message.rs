@@ -88,13 +88,13 @@ pub struct Text {
     /// The text; of a sentence empty until it is put into words.
     pub text: String,
     /// The sentence; none for a name.
-    pub said: Option<Message>,
+    pub said: Option<Box<Message>>,
 }
 
 impl Text {
     /// A sentence.
     pub fn said(sentence: impl Into<Message>) -> Self {
-        Self { text: String::new(), said: Some(sentence.into()) }
+        Self { text: String::new(), said: Some(Box::new(sentence.into())) }
     }
 
     /// Whether nothing is said.

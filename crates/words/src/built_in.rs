@@ -15,7 +15,8 @@ const ENGLISH: &str = files!("en":
     "evidence" "todo" "working" "source" "equation" "caution" "sheet" "cli" "folder" "question" "words" "drawing" "page");
 
 /// Spanish, as far as it goes.
-const SPANISH: &str = files!("es": "language" "air" "duct" "terminal" "room" "todo" "sheet" "cli" "folder" "words" "page");
+const SPANISH: &str = files!("es": "language" "air" "duct" "terminal" "room" "todo" "working" "source" "sheet" "cli" "folder" "words"
+    "page");
 
 /// Every language that is built in, by its code.
 pub const LANGUAGES: [&str; 2] = ["en", "es"];

@@ -223,6 +223,21 @@ mod tests {
     }
 
     #[test]
+    fn a_text_is_the_name_that_it_is_or_the_sentence_that_it_says() {
+        let speaker = Speaker::us();
+        assert_eq!(speaker.told(&"ASTM E1998".into()), "ASTM E1998");
+        let why = Text::said(Message::new("judgement.bare-to-jacket"));
+        let source = dewpath_report::Source::judgement(why);
+        assert_eq!(source.book.to_string(), "source.judgement", "not put into words yet");
+        assert_eq!(speaker.told(&source.book), "judgement: from bare duct to a jacket of R-8");
+        let own = dewpath_report::Source::judgement("measured on a mock-up");
+        assert_eq!(speaker.told(&own.book), "judgement: measured on a mock-up");
+        let moved =
+            Text::said(Message::new("folder.not-right").name("file", "a.toml").name("why", "x"));
+        assert_eq!(speaker.told(&moved), "a.toml: x", "a part of a line begins as it is written");
+    }
+
+    #[test]
     fn a_key_without_a_sentence_loses_nothing() {
         let message = Message::new("of.nobody").name("room", "attic");
         assert_eq!(Speaker::us().message(&message), "of.nobody (room: attic)");

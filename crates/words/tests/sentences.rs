@@ -108,12 +108,14 @@ fn reports() -> Vec<(String, Report)> {
 
 fn messages(report: &Report) -> Vec<&Message> {
     fn of_source(source: &Source) -> impl Iterator<Item = &Message> {
-        source.book.said.iter().chain(&source.section.said)
+        source.book.said.as_deref().into_iter().chain(source.section.said.as_deref())
     }
     fn of_step(step: &Step) -> impl Iterator<Item = &Message> {
-        let inputs =
-            step.inputs.iter().flat_map(|input| input.symbol.said.iter().chain([&input.what]));
-        step.equation.said.iter().chain(of_source(&step.source)).chain(inputs)
+        let inputs = step
+            .inputs
+            .iter()
+            .flat_map(|input| input.symbol.said.as_deref().into_iter().chain([&input.what]));
+        step.equation.said.as_deref().into_iter().chain(of_source(&step.source)).chain(inputs)
     }
     fn of_steps(steps: &[Step]) -> impl Iterator<Item = &Message> {
         steps.iter().flat_map(of_step)
