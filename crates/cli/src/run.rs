@@ -12,14 +12,15 @@ use dewpath_message::slot::{Name, Reference};
 use dewpath_report::{Finding, Report, Verdict};
 use dewpath_words::Speaker;
 
-use crate::args::{Arguments, Check, Command, Diff, Draw, Judge, New, Schema, SchemaOf, Why, Year};
+use crate::args::{
+    Arguments, Check, Command, Diff, Draw, Judge, New, Schema, SchemaOf, Spoken, Why, Year,
+};
 use crate::csv;
 use crate::files::{self, Loaded, Trouble};
 use crate::layout::Layout;
 use crate::page::paint;
 use crate::say::{
-    self, CannotKey, Findings, FindingsKey, Hint, NoFinding, NotAsJson, Told, Working, Wrote,
-    WroteKey,
+    CannotKey, Findings, FindingsKey, Hint, NoFinding, NotAsJson, Told, Working, Wrote, WroteKey,
 };
 
 const ERROR: Style = Style::new().bold().fg_color(Some(Color::Ansi(AnsiColor::Red)));
@@ -30,8 +31,8 @@ const BAD_INPUT: u8 = 2;
 
 /// Runs a command; the exit code says how it went.
 pub(crate) fn run(arguments: &Arguments) -> ExitCode {
-    let english = Speaker::us();
-    let speaker = arguments.command.spoken().map_or(english, |spoken| spoken.speaker("us"));
+    let spoken = arguments.command.spoken();
+    let speaker = || spoken.map_or_else(Speaker::us, |spoken| spoken.speaker("us"));
     let done = match &arguments.command {
         Command::Check(check) => self::check(check),
         Command::Year(year) => self::year(year),
@@ -42,7 +43,7 @@ pub(crate) fn run(arguments: &Arguments) -> ExitCode {
         Command::Diff(diff) => self::diff(diff),
         #[cfg(feature = "office")]
         Command::Serve(serve) => {
-            crate::serve::serve(serve, &speaker).map(|()| Done::Text(String::new()))
+            crate::serve::serve(serve, &speaker()).map(|()| Done::Text(String::new()))
         }
         Command::Completions(completions) => {
             let mut text = Vec::new();
@@ -55,7 +56,7 @@ pub(crate) fn run(arguments: &Arguments) -> ExitCode {
     match done {
         Ok(Done::Text(text)) => print(&text, ExitCode::SUCCESS),
         Ok(Done::Judged(text, verdict)) => print(&text, code(verdict)),
-        Err(trouble) => tell(&trouble, &speaker),
+        Err(trouble) => tell(&trouble, &speaker()),
     }
 }
 
@@ -115,14 +116,13 @@ fn judge(path: &Path, judge: &Judge, span: Span) -> Result<(Loaded, Report), Tro
 
 fn evaluate(loaded: &Loaded, judge: &Judge, span: Span) -> Report {
     let draws = judge.draws.unwrap_or(loaded.job.settings.draws);
-    let speaker = judge.spoken.speaker("us");
-    let progress = Progress::start(draws, &speaker);
+    let progress = Progress::start(draws, &judge.spoken);
     let (job, world) = (&loaded.job, &loaded.world);
     let mut report = match span {
         Span::Day => dewpath_engine::evaluate(job, world, draws),
         Span::Year => dewpath_engine::evaluate_through_year(job, world, draws),
     };
-    progress.stop(&speaker);
+    progress.stop();
     judge.spoken.speaker(&report.show).put_into_words(&mut report);
     report
 }
@@ -136,24 +136,26 @@ enum Span {
 
 /// Says on a terminal's error channel that it will take a while, and takes it back when done.
 struct Progress {
-    shown: bool,
+    /// Who says it; none where nothing is said.
+    speaker: Option<Speaker>,
 }
 
 /// Draws that take more than about a second on a slow machine.
 const LONG: u32 = 30_000;
 
 impl Progress {
-    fn start(draws: u32, speaker: &Speaker) -> Self {
+    fn start(draws: u32, spoken: &Spoken) -> Self {
         let shown = draws > LONG && std::io::stderr().is_terminal();
-        if shown {
+        let speaker = shown.then(|| spoken.speaker("us"));
+        if let Some(speaker) = &speaker {
             let working = Working { draws: Reference::new(draws.to_string()) };
             let _ = write!(std::io::stderr(), "{}", speaker.message(&working.into()));
         }
-        Self { shown }
+        Self { speaker }
     }
 
-    fn stop(&self, speaker: &Speaker) {
-        if self.shown {
+    fn stop(&self) {
+        if let Some(speaker) = &self.speaker {
             let _ = writeln!(std::io::stderr(), " {}", speaker.message(&Told::Done.into()));
         }
     }
@@ -368,7 +370,7 @@ fn schema(schema: &Schema) -> Result<Done, Trouble> {
         (SchemaOf::Report, false) => dewpath_report::schema().to_value(),
         (SchemaOf::Report, true) => {
             return Err(Trouble::Other {
-                message: say::Trouble::NoPageOfReport.into(),
+                message: Told::NoPageOfReport.into(),
                 hint: Hint::LeaveMarkdown.into(),
             });
         }

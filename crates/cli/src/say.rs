@@ -28,10 +28,6 @@ messages! {
 
     struct NotAsJson { why: Reference } = "cli.not-as-json"
 
-    enum Trouble {
-        NoPageOfReport = "cli.no-page-of-report",
-    }
-
     enum Hint {
         NameFile = "cli.hint.name-file",
         CheckPath = "cli.hint.check-path",
@@ -55,6 +51,7 @@ messages! {
     enum Told {
         Done = "cli.done",
         NothingToDraw = "cli.nothing-to-draw",
+        NoPageOfReport = "cli.no-page-of-report",
     }
 
     struct SheetTitle { job: Name } = "sheet.title"
