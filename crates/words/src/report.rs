@@ -83,6 +83,8 @@ impl Speaker {
     }
 
     fn put_text(&self, text: &mut Text) {
-        text.text = self.told(text);
+        if text.said.is_some() {
+            text.text = self.told(text);
+        }
     }
 }
