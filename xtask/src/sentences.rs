@@ -163,7 +163,7 @@ const EQUATION: &str = "q = v * A / 2";
 const BOOK: Citation = Citation("Title of a book, table of figures");
 const LINE: &str = "{required} {of}: {rate}, {method}";
 const MARK: &str = "<circle class=\"shut\" cx=\"{x}\"/>";
-const STYLE: &str = "@media screen and (width)";
+const STYLE: &str = "@media screen and (prefers-color-scheme:dark)";
 const POLICY: &str = "default-src 'self'; script-src 'self'; frame-ancestors 'none'";
 fn f() { say("The duct is bare.") }
 #[cfg(test)]
