@@ -48,6 +48,22 @@ pub(crate) enum Command {
     Manual,
 }
 
+impl Command {
+    /// What is spoken; English where nothing was asked for.
+    pub(crate) fn spoken(&self) -> Spoken {
+        let asked = match self {
+            Self::Check(check) => Some(&check.judge.spoken),
+            Self::Year(year) => Some(&year.judge.spoken),
+            Self::Why(why) => Some(&why.judge.spoken),
+            Self::New(new) => Some(&new.spoken),
+            Self::Draw(draw) => Some(&draw.judge.spoken),
+            Self::Diff(diff) => Some(&diff.judge.spoken),
+            _ => None,
+        };
+        asked.cloned().unwrap_or_else(|| Spoken { language: "en".to_owned() })
+    }
+}
+
 /// `serve`.
 #[cfg(feature = "office")]
 #[derive(Debug, Args)]

@@ -9,7 +9,9 @@ use anstyle::{AnsiColor, Color, Style};
 use clap::CommandFactory as _;
 use dewpath_report::{Finding, Report, Verdict};
 
-use crate::args::{Arguments, Check, Command, Diff, Draw, Judge, New, Schema, SchemaOf, Why, Year};
+use crate::args::{
+    Arguments, Check, Command, Diff, Draw, Judge, New, Schema, SchemaOf, Spoken, Why, Year,
+};
 use crate::csv;
 use crate::files::{self, Loaded, Trouble};
 use crate::layout::Layout;
@@ -17,6 +19,9 @@ use crate::page::paint;
 
 const ERROR: Style = Style::new().bold().fg_color(Some(Color::Ansi(AnsiColor::Red)));
 const HELP: Style = Style::new().bold();
+
+/// What is told of a file names values as they are written, so that it is the same in all units.
+const NO_UNITS: &str = "";
 
 /// Bad input.
 const BAD_INPUT: u8 = 2;
@@ -44,7 +49,7 @@ pub(crate) fn run(arguments: &Arguments) -> ExitCode {
     match done {
         Ok(Done::Text(text)) => print(&text, ExitCode::SUCCESS),
         Ok(Done::Judged(text, verdict)) => print(&text, code(verdict)),
-        Err(trouble) => tell(&trouble),
+        Err(trouble) => tell(&trouble, &arguments.command.spoken()),
     }
 }
 
@@ -71,11 +76,13 @@ fn print(text: &str, code: ExitCode) -> ExitCode {
     }
 }
 
-fn tell(trouble: &Trouble) -> ExitCode {
+fn tell(trouble: &Trouble, spoken: &Spoken) -> ExitCode {
+    let speaker = spoken.speaker(NO_UNITS);
     let mut err = anstream::stderr();
     let text = match trouble {
-        Trouble::Input(diagnostics) => diagnostics.render(width(), true),
-        Trouble::Other { message, hint } => {
+        Trouble::Input(diagnostics) => diagnostics.render(&speaker, width(), true),
+        _ => {
+            let (message, hint) = trouble.told(&speaker).unwrap_or_default();
             let (error, help) = (paint(ERROR, "error"), paint(HELP, "help"));
             format!("{error}: {message}\n  {help}: {hint}\n")
         }
@@ -95,7 +102,8 @@ fn width() -> usize {
 fn judge(path: &Path, judge: &Judge, span: Span) -> Result<(Loaded, Report), Trouble> {
     let loaded = files::load(path, judge)?;
     if let Some(warnings) = &loaded.warnings {
-        let _ = anstream::stderr().write_all(warnings.render(width(), true).as_bytes());
+        let told = warnings.render(&judge.spoken.speaker(NO_UNITS), width(), true);
+        let _ = anstream::stderr().write_all(told.as_bytes());
     }
     let report = evaluate(&loaded, judge, span);
     Ok((loaded, report))

@@ -1,11 +1,12 @@
 //! Sentences by key with typed values.
 
 use std::collections::BTreeMap;
+use std::fmt;
 
 use crate::Figure;
 
 /// A value inside a message.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, PartialOrd)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize, schemars::JsonSchema))]
 #[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 pub enum Value {
@@ -20,7 +21,7 @@ pub enum Value {
 }
 
 /// A sentence by key, with its values.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, PartialOrd)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize, schemars::JsonSchema))]
 pub struct Message {
     /// Key of the sentence.
@@ -72,4 +73,26 @@ impl Message {
         self.values.insert(name.to_owned(), Value::Reference(value.into()));
         self
     }
+}
+
+/// For developers: the key with its values. People are told by a [`Speak`].
+impl fmt::Display for Message {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.key)?;
+        for (name, value) in &self.values {
+            match value {
+                Value::Figure(figure) => write!(f, " {name}={:?}", figure.triple().likely)?,
+                Value::Name(text) | Value::Word(text) | Value::Reference(text) => {
+                    write!(f, " {name}={text:?}")?
+                }
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Says messages in a language.
+pub trait Speak {
+    /// What a message says, as it stands inside a line: its first letter is as the text has it.
+    fn say(&self, message: &Message) -> String;
 }

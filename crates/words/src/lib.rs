@@ -31,6 +31,7 @@ pub use built_in::LANGUAGES;
 pub use catalogue::Catalogue;
 pub use year::Table;
 
+use dewpath_message::Speak;
 use dewpath_report::{Figure, Message, Value};
 use dewpath_units::System;
 
@@ -175,6 +176,16 @@ impl Speaker {
             message.key.clone()
         } else {
             format!("{} ({})", message.key, values.join(", "))
+        }
+    }
+}
+
+/// What is told of a file stands behind `error:` or at a caret, so that it begins small.
+impl Speak for Speaker {
+    fn say(&self, message: &Message) -> String {
+        match self.language.text(&message.key) {
+            Some(template) => self.fill(template, message),
+            None => self.without_sentence(message),
         }
     }
 }
