@@ -152,17 +152,11 @@ fn ids_of<T>(list: &[T], id: impl Fn(&T) -> &String) -> Vec<String> {
     list.iter().take(SHOWN).map(|item| id(item).clone()).collect()
 }
 
-fn missing(
-    context: &mut Context<'_>,
-    path: &str,
-    key: &str,
-    question: say::LacksKey,
-    ids: &[String],
-) {
+fn missing(context: &mut Context<'_>, path: &str, key: &str, lacks: say::LacksKey, ids: &[String]) {
     let span = context.place(path);
     let example = ids.first().map_or("…", String::as_str);
     let known: Vec<&str> = ids.iter().take(SHOWN).map(String::as_str).collect();
-    let lacks = say::Lacks { key: question, path: Name::new(path), missing: Reference::new(key) };
+    let lacks = say::Lacks { key: lacks, path: Name::new(path), missing: Reference::new(key) };
     let diagnostic = Diagnostic::error(path, span, lacks)
         .label(say::MustBeWritten { key: Reference::new(key) })
         .help(say::example(format!("{key} = \"{example}\"")));
@@ -251,7 +245,7 @@ fn mentions(context: &mut Context<'_>) {
                 },
             )
             .label(Label::WrongKind)
-            .also(place, say::KindKey::This.of(kind)),
+            .also(place, say::OfKindKey::This.of(kind)),
             None => Diagnostic::error(
                 &mention.path,
                 mention.span,

@@ -7,7 +7,7 @@ use std::ops::Range;
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
 use dewpath_message::slot::Name;
-use dewpath_message::{Message, Speak};
+use dewpath_message::{Keys, Message, Speak};
 use dewpath_units::sort;
 
 use crate::say;
@@ -233,14 +233,10 @@ impl Window<'_> {
     }
 }
 
-/// For developers: place and key of each; people are shown what [`Diagnostics::render`] gives.
+/// For developers: keys with their values at their places; people are told in a language.
 impl Display for Diagnostics {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for diagnostic in &self.list {
-            let (line, column) = self.line_and_column(diagnostic.span.start);
-            writeln!(f, "{}:{line}:{column}: {}", self.file, diagnostic.message)?;
-        }
-        Ok(())
+        f.write_str(&self.render(&Keys, 100, false))
     }
 }
 

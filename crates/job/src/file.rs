@@ -88,9 +88,9 @@ pub fn read_as_built(name: &str, text: &str) -> Result<Read, Diagnostics> {
         let told = wrong.into_iter().map(|(number, error)| {
             let path = format!("built.{}.at", number + 1);
             let span = design.places.get(&path).cloned().unwrap_or(0..0);
-            Diagnostic::error(&path, span, error.message)
+            Diagnostic::error(&path, span, *error.message)
                 .label(Label::CannotBeLaidOver)
-                .help(error.hint)
+                .help(*error.hint)
         });
         Diagnostics::new(name, text, told.collect())
     })?;

@@ -166,7 +166,7 @@ fn outline(context: &mut Context<'_>, path: &str, id: &str, spots: &[Spot]) {
         wrong(
             context,
             path,
-            say::CornersOfRoom { room: Name::new(&*id), count: say::count(count) },
+            say::CornersOfRoom { room: Name::new(id), count: say::count(count) },
             Label::ThreeCorners,
             Do::WriteCornersInOrder,
         );
@@ -181,7 +181,7 @@ fn outline(context: &mut Context<'_>, path: &str, id: &str, spots: &[Spot]) {
                 key: say::PairKey::CornersTogether,
                 one: say::count(k + 1),
                 other: say::count((k + 1) % count + 1),
-                room: Name::new(&*id),
+                room: Name::new(id),
             },
             Label::WallWithoutLength,
             Do::WriteCornersOnce,
@@ -201,7 +201,7 @@ fn outline(context: &mut Context<'_>, path: &str, id: &str, spots: &[Spot]) {
                 key: say::PairKey::WallsCross,
                 one: say::count(j + 1),
                 other: say::count(k + 1),
-                room: Name::new(&*id),
+                room: Name::new(id),
             },
             Label::NoRoomHasIt,
             Do::WriteCornersRound,
@@ -329,7 +329,7 @@ fn solid<const N: usize>(context: &mut Context<'_>, path: &str, size: &GivenPlac
         wrong(
             context,
             path,
-            say::AtPathKey::WithoutExtent.of(&path),
+            say::AtPathKey::WithoutExtent.of(path),
             Label::MoreThanNoneEach,
             Do::WriteUnknownUnmeasured,
         );

@@ -194,13 +194,13 @@ fn check_header(cells: &[(String, std::ops::Range<usize>)], wrong: &mut Vec<Diag
         if LibraryFan::TABLE.key(cell).is_none() {
             let near = nearest(cell, names.iter().copied());
             wrong.push(
-                Diagnostic::error("", span.clone(), say::TypedKey::NoColumn.of(&cell))
+                Diagnostic::error("", span.clone(), say::TypedKey::NoColumn.of(cell))
                     .label(say::did_you_mean(near, Label::NotKnown))
                     .help(say::NamesKey::Columns.of(&names.join(", "))),
             );
         } else if cells.iter().take(index).any(|(other, _)| other == cell) {
             wrong.push(
-                Diagnostic::error("", span.clone(), say::TypedKey::ColumnTwice.of(&cell))
+                Diagnostic::error("", span.clone(), say::TypedKey::ColumnTwice.of(cell))
                     .label(Label::SecondTime)
                     .help(Do::KeepOne),
             );
@@ -294,12 +294,12 @@ impl Read {
             let diagnostic = Diagnostic::error(
                 &path,
                 span,
-                say::NoModel { kind: Reference::new(&*kind), id: Name::new(&*id) },
+                say::NoModel { kind: Reference::new(kind), id: Name::new(id) },
             )
             .label(say::did_you_mean(near, Label::NotFound));
             wrong.push(if known.is_empty() {
                 diagnostic.help(say::NoLibrary {
-                    kind: Reference::new(&*kind),
+                    kind: Reference::new(kind),
                     line: Reference::new("library = [\"library/demo.toml\"]"),
                 })
             } else {

@@ -133,7 +133,7 @@ fn syntax_error(text: &str, error: &toml::de::Error) -> Diagnostic {
         return Diagnostic::error(
             "",
             start..start + value.len(),
-            say::TypedKey::WithoutQuotes.of(&value),
+            say::TypedKey::WithoutQuotes.of(value),
         )
         .label(Label::QuotesMissing)
         .help(say::WriteLike { line: Reference::new(format!("{} = \"{value}\"", key_of(line))) });
@@ -164,7 +164,7 @@ fn syntax_error(text: &str, error: &toml::de::Error) -> Diagnostic {
             .label(Label::QuoteMissing)
             .help(Do::CloseText);
     }
-    Diagnostic::error("", span, say::NotToml { said: Reference::new(&*plain) })
+    Diagnostic::error("", span, say::NotToml { said: Reference::new(plain) })
         .label(Label::Here)
         .help(say::LineIs {
             section: Reference::new("[section]"),

@@ -46,9 +46,16 @@ pub struct PatchError {
     /// The path that was meant; empty when the file itself cannot be read.
     pub at: String,
     /// What is wrong.
-    pub message: Message,
+    pub message: Box<Message>,
     /// How to go on.
-    pub hint: Message,
+    pub hint: Box<Message>,
+}
+
+impl PatchError {
+    fn new(at: &str, message: impl Into<Message>, hint: impl Into<Message>) -> Self {
+        let (message, hint) = (Box::new(message.into()), Box::new(hint.into()));
+        Self { at: at.to_owned(), message, hint }
+    }
 }
 
 /// For developers; people are told message and hint.
@@ -101,10 +108,9 @@ pub(crate) fn apply_each<'s>(
 }
 
 pub(crate) fn parse(text: &str) -> Result<DocumentMut, PatchError> {
-    text.parse().map_err(|error: toml_edit::TomlError| PatchError {
-        at: String::new(),
-        message: say::JobNotToml { said: Reference::new(error.message()) }.into(),
-        hint: Do::CheckFirst.into(),
+    text.parse().map_err(|error: toml_edit::TomlError| {
+        let said = Reference::new(error.message());
+        PatchError::new("", say::JobNotToml { said }, Do::CheckFirst)
     })
 }
 
@@ -125,7 +131,7 @@ fn fail<T>(
     message: impl Into<Message>,
     hint: impl Into<Message>,
 ) -> Result<T, PatchError> {
-    Err(PatchError { at: at.to_owned(), message: message.into(), hint: hint.into() })
+    Err(PatchError::new(at, message, hint))
 }
 
 fn unknown_step<T>(table: &'static Table, step: &str, at: &str) -> Result<T, PatchError> {
@@ -149,7 +155,7 @@ fn write(
     at: &str,
 ) -> Result<(), PatchError> {
     let [step, rest @ ..] = segments else {
-        return fail(at, say::AtPathKey::NoValue.of(&at), Do::EndWithKey);
+        return fail(at, say::AtPathKey::NoValue.of(at), Do::EndWithKey);
     };
     let Some(key) = spec.key(step) else { return unknown_step(spec, step, at) };
     match (&key.shape, rest) {
@@ -158,7 +164,7 @@ fn write(
         }
         (Shape::Many(_), []) => fail(
             at,
-            say::AtPathKey::List.of(&at),
+            say::AtPathKey::List.of(at),
             say::NameElementAs { path: Reference::new(format!("{at}.{step}")) },
         ),
         (Shape::One(below), [_, ..]) => {
@@ -171,7 +177,7 @@ fn write(
                     at,
                     say::AtStep {
                         key: say::AtStepKey::NoTable,
-                        path: Name::new(&*at),
+                        path: Name::new(at),
                         step: Reference::new(*step),
                     },
                     Do::MendFirst,
@@ -188,7 +194,7 @@ fn write(
                 at,
                 say::AtStep {
                     key: say::AtStepKey::PlainValue,
-                    path: Name::new(&*at),
+                    path: Name::new(at),
                     step: Reference::new(*step),
                 },
                 say::EndPathAt {
@@ -277,12 +283,12 @@ fn no_element<T>(step: &str, id: &str, known: &[String], at: &str) -> Result<T, 
     let known: Vec<&str> = known.iter().map(String::as_str).collect();
     let hint: Message = match (nearest(id, known.iter().copied()), known.is_empty()) {
         (Some(near), _) => say::DidYouMean { near: Reference::new(near) }.into(),
-        (None, true) => say::KindKey::NoneYet.of(step).into(),
+        (None, true) => say::OfKindKey::NoneYet.of(step).into(),
         (None, false) => say::one_of(say::OneOfKey::Known, &known).into(),
     };
     fail(
         at,
-        say::NoElement { path: Name::new(&*at), kind: Reference::new(step), id: Name::new(&*id) },
+        say::NoElement { path: Name::new(at), kind: Reference::new(step), id: Name::new(id) },
         hint,
     )
 }
@@ -303,7 +309,7 @@ fn write_element(
             let Value::InlineTable(new) = value else {
                 return fail(
                     at,
-                    say::WholeElement { path: Name::new(&*at), kind: Reference::new(step) },
+                    say::WholeElement { path: Name::new(at), kind: Reference::new(step) },
                     Do::GoOn,
                 );
             };
@@ -386,13 +392,13 @@ fn remove(
     at: &str,
 ) -> Result<(), PatchError> {
     let [step, rest @ ..] = segments else {
-        return fail(at, say::AtPathKey::NoValue.of(&at), Do::EndWithKey);
+        return fail(at, say::AtPathKey::NoValue.of(at), Do::EndWithKey);
     };
     let Some(key) = spec.key(step) else { return unknown_step(spec, step, at) };
     if rest.is_empty() && !matches!(key.shape, Shape::Many(_)) {
         return match table.remove(step) {
             Some(_) => Ok(()),
-            None => fail(at, say::AtPathKey::NotWritten.of(&at), Do::TakeNothing),
+            None => fail(at, say::AtPathKey::NotWritten.of(at), Do::TakeNothing),
         };
     }
     match (&key.shape, rest) {
@@ -409,12 +415,12 @@ fn remove(
                 None => no_element(step, id, &known, at),
             }
         }
-        (Shape::Many(_), []) => fail(at, say::AtPathKey::List.of(&at), Do::NameElement),
+        (Shape::Many(_), []) => fail(at, say::AtPathKey::List.of(at), Do::NameElement),
         (shape, rest) => {
             let below = if let Shape::One(below) = shape { below } else { &STATED };
             match table.get_mut(step).and_then(Item::as_table_like_mut) {
                 Some(inner) => remove(inner, below, rest, at),
-                None => fail(at, say::AtPathKey::NotWritten.of(&at), Do::TakeNothing),
+                None => fail(at, say::AtPathKey::NotWritten.of(at), Do::TakeNothing),
             }
         }
     }
@@ -436,7 +442,7 @@ fn remove_element(
         Some(_) => {
             table.remove(step);
         }
-        None => return fail(at, say::AtPathKey::NotWritten.of(&at), Do::TakeNothing),
+        None => return fail(at, say::AtPathKey::NotWritten.of(at), Do::TakeNothing),
     }
     Ok(())
 }

@@ -32,9 +32,9 @@ pub use run::*;
 pub const DECLARED: &[&[&[Declared]]] = &[
     at::DECLARED,
     change::DECLARED,
-    help::DECLARED,
     element::DECLARED,
     file::DECLARED,
+    help::DECLARED,
     house::DECLARED,
     label::DECLARED,
     place::DECLARED,
@@ -57,12 +57,12 @@ macro_rules! of_one {
 of_one! {
     AtPath, AtPathKey: path Name;
     InSection, InSectionKey: section Reference;
-    Kind, KindKey: kind Reference;
     Names, NamesKey: names Reference;
     OfFan, OfFanKey: fan Name;
     OfFraming, OfFramingKey: framing Name;
     OfId, OfIdKey: id Reference;
     OfJunction, OfJunctionKey: junction Name;
+    OfKind, OfKindKey: kind Reference;
     OfRoom, OfRoomKey: room Name;
     OfTerminal, OfTerminalKey: terminal Name;
     OfThing, OfThingKey: thing Name;
@@ -104,12 +104,15 @@ pub(crate) fn example(written: impl Into<String>) -> Example {
 
 /// `a`, `b` or `c`: those before the last, and the last.
 pub(crate) fn either(words: &[&str]) -> (Option<Reference>, Reference) {
-    let quoted: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
-    let (last, others) = quoted
-        .split_last()
-        .map_or(("nothing", [].as_slice()), |(last, others)| (last.as_str(), others));
-    let others = (!others.is_empty()).then(|| Reference::new(others.join(", ")));
-    (others, Reference::new(last))
+    let quoted = |words: &[&str]| {
+        let quoted: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
+        Reference::new(quoted.join(", "))
+    };
+    match words {
+        [] => (None, Reference::new("…")),
+        [alone] => (None, quoted(&[alone])),
+        [others @ .., last] => (Some(quoted(others)), quoted(&[last])),
+    }
 }
 
 /// Kinds of elements that an id may name, such as `fan, grille or junction`: those before the last, and the last.

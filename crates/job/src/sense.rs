@@ -97,7 +97,7 @@ fn dew_points(context: &mut Context<'_>, months: &Months) {
     let path = "site.months.dew_point";
     let Some(dew_points) = &months.dew_point else { return };
     if months.humidity.is_some() {
-        warn(context, path, say::House::MoistureTwice.to_owned(), Label::Used, Do::LeaveOneOut);
+        warn(context, path, say::House::MoistureTwice, Label::Used, Do::LeaveOneOut);
     }
     let pairs = dew_points.iter().zip(&months.temperature);
     let wrong = pairs.enumerate().find(|(_, (dew_point, air))| dew_point > air);
@@ -128,7 +128,7 @@ fn house(context: &mut Context<'_>, dwelling: &Dwelling) {
         warn(
             context,
             "dwelling.cooling",
-            say::House::SetPointWithoutCooling.to_owned(),
+            say::House::SetPointWithoutCooling,
             Label::NotUsed,
             Do::LeaveSetPointOut,
         );

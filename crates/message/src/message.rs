@@ -83,7 +83,7 @@ impl fmt::Display for Message {
             match value {
                 Value::Figure(figure) => write!(f, " {name}={:?}", figure.triple().likely)?,
                 Value::Name(text) | Value::Word(text) | Value::Reference(text) => {
-                    write!(f, " {name}={text:?}")?
+                    write!(f, " {name}={text:?}")?;
                 }
             }
         }
@@ -95,4 +95,14 @@ impl fmt::Display for Message {
 pub trait Speak {
     /// What a message says, as it stands inside a line: its first letter is as the text has it.
     fn say(&self, message: &Message) -> String;
+}
+
+/// Says keys with their values: for developers, and where no language is at hand.
+#[derive(Debug, Clone, Copy)]
+pub struct Keys;
+
+impl Speak for Keys {
+    fn say(&self, message: &Message) -> String {
+        message.to_string()
+    }
 }

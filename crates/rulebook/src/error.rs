@@ -20,9 +20,9 @@ pub struct BookError {
     /// The bytes that are wrong.
     pub span: Range<usize>,
     /// What is wrong.
-    pub message: Message,
+    pub message: Box<Message>,
     /// What to do about it.
-    pub hint: Message,
+    pub hint: Box<Message>,
 }
 
 /// For developers; people are told what [`BookError::told`] gives.
@@ -57,7 +57,7 @@ impl BookError {
         message: impl Into<Message>,
         hint: impl Into<Message>,
     ) -> Self {
-        let (message, hint) = (message.into(), hint.into());
+        let (message, hint) = (Box::new(message.into()), Box::new(hint.into()));
         Self { book: book.to_owned(), line: 0, column: 0, span: 0..0, message, hint }
     }
 
@@ -76,8 +76,8 @@ impl BookError {
             line,
             column,
             span,
-            message: message.into(),
-            hint: hint.into(),
+            message: Box::new(message.into()),
+            hint: Box::new(hint.into()),
         }
     }
 }

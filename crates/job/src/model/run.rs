@@ -119,7 +119,7 @@ impl Keys for RunShape {
             context.tell(
                 Diagnostic::error(&path, run.span_of(key), say::AtPathKey::BesideParts.of(&path))
                     .label(Label::SumOrParts)
-                    .help(say::LeaveKeyOut { key: Reference::new(&*key) })
+                    .help(say::LeaveKeyOut { key: Reference::new(key) })
                     .help(Do::LeaveAddingUp),
             );
         }

@@ -3,13 +3,12 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
-use super::context::Context;
-use super::reader::Reader;
-use super::text::shorten;
-
 use dewpath_message::Message;
 use dewpath_message::slot::Reference;
 
+use super::context::Context;
+use super::reader::Reader;
+use super::text::shorten;
 use crate::diagnostic::Diagnostic;
 use crate::node::{Entry, Value};
 use crate::say::{self, Label};
@@ -97,7 +96,7 @@ impl Reader<'_> {
                     say::TypedKey::NoId.of(&shorten(text)),
                 )
                 .label(Label::LettersOfIds)
-                .help(say::OfIdKey::NamePeople.of(&tidy)),
+                .help(say::OfIdKey::NamePeople.of(tidy)),
             );
             // References to it are as typed; they must not be told about a second time.
             self.register(context, table, text.clone(), &entry.node.span, own);
@@ -108,7 +107,7 @@ impl Reader<'_> {
                 Diagnostic::error(
                     &self.path_of(table.name),
                     entry.node.span.clone(),
-                    say::TypedKey::ReservedId.of(&text),
+                    say::TypedKey::ReservedId.of(text),
                 )
                 .label(Label::ChooseAnother)
                 .help(say::example(format!("id = \"{}-{number}\"", table.name))),
@@ -138,15 +137,13 @@ impl Reader<'_> {
             let use_of: Message = if kind == table.name {
                 Label::SecondUse.into()
             } else {
-                say::KindKey::IdOf.of(kind).into()
+                say::OfKindKey::IdOf.of(kind).into()
             };
-
             let other = if table.ids == Ids::Job {
                 say::OtherIdKey::InJob
             } else {
                 say::OtherIdKey::InList
             };
-
             context.tell(
                 Diagnostic::error(
                     &format!("{}.{id}", self.path_of(table.name)),

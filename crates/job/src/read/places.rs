@@ -104,7 +104,7 @@ fn read_place<const N: usize>(
                 path,
                 node.span.clone(),
                 say::LengthsAlong {
-                    path: Name::new(&*path),
+                    path: Name::new(path),
                     wanted: say::count(N),
                     count: say::count(count),
                 },
@@ -120,7 +120,7 @@ fn read_place<const N: usize>(
             say::AtPathKey::FarAway.of(path).into()
         } else {
             say::ExtentBeyond {
-                path: Name::new(&*path),
+                path: Name::new(path),
                 most: Reference::new(FARTHEST_M.to_string()),
             }
             .into()

@@ -22,13 +22,9 @@ impl Reader<'_> {
             let (airflow, pressure) = read_point(context, path, node, text)?;
             let Some(pressure) = pressure else {
                 context.tell(
-                    Diagnostic::error(
-                        path,
-                        node.span.clone(),
-                        say::AtPathKey::NoPressure.of(&path),
-                    )
-                    .label(Label::PressureBelongs)
-                    .help(say::example(format!("{name} = {}", key.example))),
+                    Diagnostic::error(path, node.span.clone(), say::AtPathKey::NoPressure.of(path))
+                        .label(Label::PressureBelongs)
+                        .help(say::example(format!("{name} = {}", key.example))),
                 );
                 return None;
             };

@@ -41,7 +41,7 @@ impl Reader<'_> {
                 &path,
                 node.span.clone(),
                 say::Between {
-                    path: Name::new(&*path),
+                    path: Name::new(&path),
                     low: Reference::new(low.to_string()),
                     high: Reference::new(high.to_string()),
                 },
@@ -74,7 +74,7 @@ impl Reader<'_> {
                             Diagnostic::error(
                                 path,
                                 node.span.clone(),
-                                say::AtPathKey::NoCount.of(&path),
+                                say::AtPathKey::NoCount.of(path),
                             )
                             .label(Label::NotACount)
                             .help(say::ExampleOfCount {
@@ -112,7 +112,7 @@ impl Reader<'_> {
                             path,
                             node.span.clone(),
                             say::CountBeyond {
-                                path: Name::new(&*path),
+                                path: Name::new(path),
                                 count: say::count(most as usize),
                                 most: say::count(*possible as usize),
                             },
@@ -128,7 +128,7 @@ impl Reader<'_> {
                             path,
                             node.span.clone(),
                             say::CountOdd {
-                                path: Name::new(&*path),
+                                path: Name::new(path),
                                 count: say::count(most as usize),
                             },
                         )
@@ -171,9 +171,9 @@ fn read_quantity<Q: Quantity>(
             let sense = number.is_some_and(f64::is_finite);
             let message: Message = if sense {
                 say::KindWithoutUnit {
-                    path: Name::new(&*path),
+                    path: Name::new(path),
                     kind: say::quantity(Q::KIND),
-                    typed: Name::new(&*typed),
+                    typed: Name::new(&typed),
                 }
                 .into()
             } else {
@@ -188,7 +188,7 @@ fn read_quantity<Q: Quantity>(
         }
         Value::List(_) => {
             context.tell(
-                Diagnostic::error(path, node.span.clone(), say::AtPathKey::ListForValue.of(&path))
+                Diagnostic::error(path, node.span.clone(), say::AtPathKey::ListForValue.of(path))
                     .label(Label::OneValueBelongs)
                     .help(say::RangeAsText {
                         line: Reference::new(format!("{} = \"8..10 ft\"", key.name)),
@@ -278,7 +278,6 @@ pub(super) fn hold_limits<Q: Quantity>(
     let [lowest, highest] = limits.possible;
     if low < lowest || high > highest || !low.is_finite() || !high.is_finite() {
         let size = if high > highest { say::AtPathKey::TooLarge } else { say::AtPathKey::TooSmall };
-
         context.tell(
             Diagnostic::error(path, node.span.clone(), size.of(path))
                 .label(say::Limits {
@@ -296,7 +295,6 @@ pub(super) fn hold_limits<Q: Quantity>(
     if low < usual_low || high > usual_high {
         let size =
             if high > usual_high { say::AtPathKey::OddlyLarge } else { say::AtPathKey::OddlySmall };
-
         context.tell(Diagnostic::warning(path, node.span.clone(), size.of(path)).label(
             say::Limits {
                 key: say::LimitsKey::Usual,

@@ -4,12 +4,11 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
-use super::context::Context;
-use super::text::{list_or_one, shorten};
-
 use dewpath_message::Message;
 use dewpath_message::slot::{Name, Reference};
 
+use super::context::Context;
+use super::text::{list_or_one, shorten};
 use crate::diagnostic::Diagnostic;
 use crate::nearest::nearest;
 use crate::node::{Entry, Node, Value};
@@ -54,7 +53,7 @@ impl<'n> Reader<'n> {
                 } else {
                     say::Lacks {
                         key: say::LacksKey::Alone,
-                        path: Name::new(&*path),
+                        path: Name::new(&path),
                         missing: Reference::new(key.name),
                     }
                     .into()

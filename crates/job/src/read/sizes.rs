@@ -59,7 +59,7 @@ impl Reader<'_> {
                     &path,
                     node.span.clone(),
                     say::SidesOf {
-                        path: Name::new(&*path),
+                        path: Name::new(&path),
                         wanted: say::count(N),
                         count: say::count(count),
                     },

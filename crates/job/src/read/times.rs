@@ -36,7 +36,7 @@ impl Reader<'_> {
                     Diagnostic::error(
                         &path,
                         node.span.clone(),
-                        say::MonthsOf { path: Name::new(&*path), count: say::count(read.len()) },
+                        say::MonthsOf { path: Name::new(&path), count: say::count(read.len()) },
                     )
                     .label(Label::TwelveBelong)
                     .help(say::example(format!("{name} = {}", key.example))),
@@ -60,7 +60,7 @@ impl Reader<'_> {
                     &path,
                     node.span.clone(),
                     say::NoDay {
-                        path: Name::new(&*path),
+                        path: Name::new(&path),
                         typed: Name::new(shorten(text)),
                         first: Reference::new(first.to_string()),
                         last: Reference::new(last.to_string()),

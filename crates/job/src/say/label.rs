@@ -110,7 +110,7 @@ messages! {
 
     struct MustBeWritten { key: Reference } = "job.label.must-be-written"
 
-    struct Kind { kind: Reference } = KindKey {
+    struct OfKind { kind: Reference } = OfKindKey {
         This = "job.label.this",
         IdOf = "job.label.id-of",
         NoneYet = "job.label.none-yet",
