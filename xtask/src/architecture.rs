@@ -68,7 +68,7 @@ pub const RULES: &[Rule] = &[
     Rule {
         package: "dewpath-rulebook",
         folder: "crates/rulebook",
-        may_use: &["dewpath-units"],
+        may_use: &["dewpath-message", "dewpath-units"],
         is_pure: true,
         never: &[],
     },
@@ -82,7 +82,7 @@ pub const RULES: &[Rule] = &[
     Rule {
         package: "dewpath-job",
         folder: "crates/job",
-        may_use: &["dewpath-units", "dewpath-job-derive"],
+        may_use: &["dewpath-message", "dewpath-units", "dewpath-job-derive"],
         is_pure: true,
         never: &[],
     },

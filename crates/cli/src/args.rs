@@ -49,6 +49,22 @@ pub(crate) enum Command {
     Manual,
 }
 
+impl Command {
+    /// What is spoken; English where nothing was asked for.
+    pub(crate) fn spoken(&self) -> Spoken {
+        let asked = match self {
+            Self::Check(check) => Some(&check.judge.spoken),
+            Self::Year(year) => Some(&year.judge.spoken),
+            Self::Why(why) => Some(&why.judge.spoken),
+            Self::New(new) => Some(&new.spoken),
+            Self::Draw(draw) => Some(&draw.judge.spoken),
+            Self::Diff(diff) => Some(&diff.judge.spoken),
+            _ => None,
+        };
+        asked.cloned().unwrap_or_else(|| Spoken { language: "en".to_owned() })
+    }
+}
+
 /// `serve`.
 #[cfg(feature = "office")]
 #[derive(Debug, Args)]
@@ -65,21 +81,6 @@ pub(crate) struct Serve {
     /// Address to listen at; anything but this machine's own lets others on the network read the folder
     #[arg(long, default_value = "127.0.0.1")]
     pub address: std::net::IpAddr,
-}
-
-impl Command {
-    /// What is spoken; none where nothing is.
-    pub(crate) fn spoken(&self) -> Option<&Spoken> {
-        match self {
-            Self::Check(check) => Some(&check.judge.spoken),
-            Self::Year(year) => Some(&year.judge.spoken),
-            Self::Why(why) => Some(&why.judge.spoken),
-            Self::New(new) => Some(&new.spoken),
-            Self::Draw(draw) => Some(&draw.judge.spoken),
-            Self::Diff(diff) => Some(&diff.judge.spoken),
-            _ => None,
-        }
-    }
 }
 
 /// Options that several commands share.

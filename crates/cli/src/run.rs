@@ -26,13 +26,15 @@ use crate::say::{
 const ERROR: Style = Style::new().bold().fg_color(Some(Color::Ansi(AnsiColor::Red)));
 const HELP: Style = Style::new().bold();
 
+/// What is told of a file names values as they are written, so that it is the same in all units.
+const NO_UNITS: &str = "";
+
 /// Bad input.
 const BAD_INPUT: u8 = 2;
 
 /// Runs a command; the exit code says how it went.
 pub(crate) fn run(arguments: &Arguments) -> ExitCode {
     let spoken = arguments.command.spoken();
-    let speaker = || spoken.map_or_else(Speaker::us, |spoken| spoken.speaker("us"));
     let done = match &arguments.command {
         Command::Check(check) => self::check(check),
         Command::Year(year) => self::year(year),
@@ -42,9 +44,8 @@ pub(crate) fn run(arguments: &Arguments) -> ExitCode {
         Command::Draw(draw) => self::draw(draw),
         Command::Diff(diff) => self::diff(diff),
         #[cfg(feature = "office")]
-        Command::Serve(serve) => {
-            crate::serve::serve(serve, &speaker()).map(|()| Done::Text(String::new()))
-        }
+        Command::Serve(serve) => crate::serve::serve(serve, &spoken.speaker(NO_UNITS))
+            .map(|()| Done::Text(String::new())),
         Command::Completions(completions) => {
             let mut text = Vec::new();
             let shell = completions.shell;
@@ -56,7 +57,7 @@ pub(crate) fn run(arguments: &Arguments) -> ExitCode {
     match done {
         Ok(Done::Text(text)) => print(&text, ExitCode::SUCCESS),
         Ok(Done::Judged(text, verdict)) => print(&text, code(verdict)),
-        Err(trouble) => tell(&trouble, &speaker()),
+        Err(trouble) => tell(&trouble, &spoken),
     }
 }
 
@@ -83,13 +84,14 @@ fn print(text: &str, code: ExitCode) -> ExitCode {
     }
 }
 
-fn tell(trouble: &Trouble, speaker: &Speaker) -> ExitCode {
+fn tell(trouble: &Trouble, spoken: &Spoken) -> ExitCode {
+    let speaker = spoken.speaker(NO_UNITS);
     let mut err = anstream::stderr();
     let text = match trouble {
-        Trouble::Input(diagnostics) => diagnostics.render(width(), true),
-        Trouble::Other { message, hint } => {
+        Trouble::Input(diagnostics) => diagnostics.render(&speaker, width(), true),
+        _ => {
+            let (message, hint) = trouble.told(&speaker).unwrap_or_default();
             let (error, help) = (paint(ERROR, "error"), paint(HELP, "help"));
-            let (message, hint) = (speaker.told(message), speaker.told(hint));
             format!("{error}: {message}\n  {help}: {hint}\n")
         }
     };
@@ -108,7 +110,8 @@ fn width() -> usize {
 fn judge(path: &Path, judge: &Judge, span: Span) -> Result<(Loaded, Report), Trouble> {
     let loaded = files::load(path, judge)?;
     if let Some(warnings) = &loaded.warnings {
-        let _ = anstream::stderr().write_all(warnings.render(width(), true).as_bytes());
+        let told = warnings.render(&judge.spoken.speaker(NO_UNITS), width(), true);
+        let _ = anstream::stderr().write_all(told.as_bytes());
     }
     let report = evaluate(&loaded, judge, span);
     Ok((loaded, report))

@@ -22,8 +22,8 @@ use std::fmt;
 use dewpath_case::World;
 use dewpath_job::model::{Job, Library};
 use dewpath_job::{Diagnostics, Read};
-use dewpath_message::Text;
 use dewpath_message::slot::{Name, Reference};
+use dewpath_message::{Speak, Text};
 use dewpath_moisture::weather::{ReadOptions, Weather};
 use dewpath_rulebook::{Amendment, Book, BookError};
 use dewpath_units::Length;
@@ -73,7 +73,16 @@ pub struct Options {
 pub enum Trouble {
     /// The job or a library is not right; the diagnostics say where.
     Input(Diagnostics),
-    /// A file cannot be read or a book is not right.
+    /// A rule book or an amendment is not right.
+    Book {
+        /// File of the amendment; none for a book that comes with the program.
+        file: Option<String>,
+        /// What is wrong.
+        error: BookError,
+        /// How to go on.
+        hint: Text,
+    },
+    /// A file cannot be read.
     Other {
         /// What is wrong.
         message: Text,
@@ -82,11 +91,28 @@ pub enum Trouble {
     },
 }
 
+/// For developers; people are shown what the diagnostics render, or message and hint.
 impl fmt::Display for Trouble {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Input(diagnostics) => f.write_str(&diagnostics.render(100, false)),
+            Self::Input(diagnostics) => write!(f, "{diagnostics}"),
+            Self::Book { error, hint, .. } => write!(f, "{error}; {hint}"),
             Self::Other { message, hint } => write!(f, "{message}; {hint}"),
+        }
+    }
+}
+
+impl Trouble {
+    /// What is wrong and how to go on, in the language of a speaker; none where there are diagnostics, which are shown with
+    /// their places.
+    pub fn told(&self, speaker: &dyn Speak) -> Option<(String, String)> {
+        match self {
+            Self::Input(_) => None,
+            Self::Book { file, error, hint } => {
+                let file = file.as_ref().map_or_else(String::new, |file| format!("{file}: "));
+                Some((format!("{file}{}", error.told(speaker)), hint.told(speaker)))
+            }
+            Self::Other { message, hint } => Some((message.told(speaker), hint.told(speaker))),
         }
     }
 }
@@ -171,8 +197,9 @@ fn is_csv(name: &str) -> bool {
 }
 
 fn load_book(id: &str) -> Result<Book, Trouble> {
-    dewpath_rulebook::load(id).map_err(|error| Trouble::Other {
-        message: error.to_string().into(),
+    dewpath_rulebook::load(id).map_err(|error| Trouble::Book {
+        file: None,
+        error,
         hint: Books { books: Reference::new(dewpath_rulebook::builtin_ids().join(", ")) }.into(),
     })
 }
@@ -195,8 +222,9 @@ fn amended(
     for name in amendments {
         let bytes = folder.bytes(&name)?;
         let text = dewpath_job::decode(&name, &bytes)?;
-        let wrong = |error: BookError| Trouble::Other {
-            message: not_right(&name, &error),
+        let wrong = |error: BookError| Trouble::Book {
+            file: Some(name.clone()),
+            error,
             hint: Hint::Amendments.into(),
         };
         let amendment = Amendment::parse(text).map_err(wrong)?;

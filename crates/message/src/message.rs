@@ -6,7 +6,7 @@ use std::fmt;
 use crate::Figure;
 
 /// A value inside a message.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, PartialOrd)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize, schemars::JsonSchema))]
 #[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 pub enum Value {
@@ -21,7 +21,7 @@ pub enum Value {
 }
 
 /// A sentence by key, with its values.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, PartialOrd)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize, schemars::JsonSchema))]
 pub struct Message {
     /// Key of the sentence.
@@ -97,6 +97,11 @@ impl Text {
         Self { text: String::new(), said: Some(Box::new(sentence.into())) }
     }
 
+    /// The name that it is, or what its sentence says as it stands inside a line.
+    pub fn told(&self, speaker: &dyn Speak) -> String {
+        self.said.as_ref().map_or_else(|| self.text.clone(), |sentence| speaker.say(sentence))
+    }
+
     /// Whether nothing is said.
     pub fn is_empty(&self) -> bool {
         self.text.is_empty() && self.said.is_none()
@@ -157,5 +162,37 @@ impl schemars::JsonSchema for Text {
 
     fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
         String::json_schema(generator)
+    }
+}
+
+/// For developers: the key with its values. People are told by a [`Speak`].
+impl fmt::Display for Message {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.key)?;
+        for (name, value) in &self.values {
+            match value {
+                Value::Figure(figure) => write!(f, " {name}={:?}", figure.triple().likely)?,
+                Value::Name(text) | Value::Word(text) | Value::Reference(text) => {
+                    write!(f, " {name}={text:?}")?;
+                }
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Says messages in a language.
+pub trait Speak {
+    /// What a message says, as it stands inside a line: its first letter is as the text has it.
+    fn say(&self, message: &Message) -> String;
+}
+
+/// Says keys with their values: for developers, and where no language is at hand.
+#[derive(Debug, Clone, Copy)]
+pub struct Keys;
+
+impl Speak for Keys {
+    fn say(&self, message: &Message) -> String {
+        message.to_string()
     }
 }

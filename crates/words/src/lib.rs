@@ -32,7 +32,7 @@ pub use built_in::LANGUAGES;
 pub use catalogue::Catalogue;
 pub use year::Table;
 
-use dewpath_message::Text;
+use dewpath_message::Speak;
 use dewpath_report::{Figure, Message, Value};
 use dewpath_units::System;
 
@@ -80,15 +80,6 @@ impl Speaker {
         match self.language.text(&message.key) {
             Some(template) => capital(self.fill(template, message), template),
             None => self.without_sentence(message),
-        }
-    }
-
-    /// A text: the name that it is, or its sentence as a part of a line, which begins as its first value does.
-    pub fn told(&self, text: &Text) -> String {
-        let Some(sentence) = &text.said else { return text.text.clone() };
-        match self.language.text(&sentence.key) {
-            Some(template) => self.fill(template, sentence),
-            None => self.without_sentence(sentence),
         }
     }
 
@@ -190,6 +181,16 @@ impl Speaker {
     }
 }
 
+/// What is told of a file stands behind `error:` or at a caret, so that it begins small.
+impl Speak for Speaker {
+    fn say(&self, message: &Message) -> String {
+        match self.language.text(&message.key) {
+            Some(template) => self.fill(template, message),
+            None => self.without_sentence(message),
+        }
+    }
+}
+
 /// A sentence that starts with a name starts with a capital, however the name is written.
 fn capital(text: String, template: &str) -> String {
     let mut rest = text.chars();
@@ -201,6 +202,7 @@ fn capital(text: String, template: &str) -> String {
 
 #[cfg(all(test, feature = "built-in"))]
 mod tests {
+    use dewpath_message::Text;
     use dewpath_report::{Figure, Triple};
 
     use super::*;
@@ -225,16 +227,16 @@ mod tests {
     #[test]
     fn a_text_is_the_name_that_it_is_or_the_sentence_that_it_says() {
         let speaker = Speaker::us();
-        assert_eq!(speaker.told(&"ASTM E1998".into()), "ASTM E1998");
+        assert_eq!(Text::from("ASTM E1998").told(&speaker), "ASTM E1998");
         let why = Text::said(Message::new("judgement.bare-to-jacket"));
         let source = dewpath_report::Source::judgement(why);
         assert_eq!(source.book.to_string(), "source.judgement", "not put into words yet");
-        assert_eq!(speaker.told(&source.book), "judgement: from bare duct to a jacket of R-8");
+        assert_eq!(source.book.told(&speaker), "judgement: from bare duct to a jacket of R-8");
         let own = dewpath_report::Source::judgement("measured on a mock-up");
-        assert_eq!(speaker.told(&own.book), "judgement: measured on a mock-up");
+        assert_eq!(own.book.told(&speaker), "judgement: measured on a mock-up");
         let moved =
             Text::said(Message::new("folder.not-right").name("file", "a.toml").name("why", "x"));
-        assert_eq!(speaker.told(&moved), "a.toml: x", "a part of a line begins as it is written");
+        assert_eq!(moved.told(&speaker), "a.toml: x", "a part of a line begins as it is written");
     }
 
     #[test]

@@ -84,7 +84,7 @@ impl Speaker {
 
     fn put_text(&self, text: &mut Text) {
         if text.said.is_some() {
-            text.text = self.told(text);
+            text.text = text.told(self);
         }
     }
 }
