@@ -14,7 +14,7 @@ fuzz_target!(|bytes: &[u8]| {
             }
         }
         Err(told) => {
-            let _ = told.render(80, false);
+            let _ = told.to_string();
         }
     }
 });

@@ -68,7 +68,7 @@ pub const RULES: &[Rule] = &[
     Rule {
         package: "dewpath-rulebook",
         folder: "crates/rulebook",
-        may_use: &["dewpath-units"],
+        may_use: &["dewpath-message", "dewpath-units"],
         is_pure: true,
         never: &[],
     },
@@ -82,7 +82,7 @@ pub const RULES: &[Rule] = &[
     Rule {
         package: "dewpath-job",
         folder: "crates/job",
-        may_use: &["dewpath-units", "dewpath-job-derive"],
+        may_use: &["dewpath-message", "dewpath-units", "dewpath-job-derive"],
         is_pure: true,
         never: &[],
     },
@@ -162,7 +162,7 @@ pub const RULES: &[Rule] = &[
     Rule {
         package: "dewpath-words",
         folder: "crates/words",
-        may_use: &["dewpath-units", "dewpath-report"],
+        may_use: &["dewpath-message", "dewpath-units", "dewpath-report"],
         is_pure: true,
         never: &[],
     },
@@ -177,6 +177,7 @@ pub const RULES: &[Rule] = &[
         package: "dewpath-folder",
         folder: "crates/folder",
         may_use: &[
+            "dewpath-message",
             "dewpath-units",
             "dewpath-moisture",
             "dewpath-rulebook",
@@ -190,6 +191,7 @@ pub const RULES: &[Rule] = &[
         package: "dewpath-wasm",
         folder: "crates/wasm",
         may_use: &[
+            "dewpath-message",
             "dewpath-job",
             "dewpath-report",
             "dewpath-case",
@@ -214,6 +216,7 @@ pub const RULES: &[Rule] = &[
         package: "dewpath-cli",
         folder: "crates/cli",
         may_use: &[
+            "dewpath-message",
             "dewpath-units",
             "dewpath-air",
             "dewpath-moisture",

@@ -4,6 +4,7 @@
 //! as "most cases lie in here"; minutes are what it takes to find out on site.
 
 use dewpath_report::Source;
+use dewpath_report::say::{Judgement, SourceText};
 
 use crate::inputs::Fallback;
 
@@ -14,17 +15,17 @@ fn range(low: f64, high: f64, source: Source) -> Fallback {
 
 /// Height above sea level, m.
 pub fn altitude_m() -> Fallback {
-    range(0.0, 300.0, Source::judgement("most dwellings stand low; write the altitude above 300 m"))
+    range(0.0, 300.0, Source::judgement(Judgement::LowDwelling))
 }
 
 /// Indoor temperature while bathing, K.
 pub fn indoor_k() -> Fallback {
-    range(294.15, 297.15, Source::judgement("21 to 24 °C in a bathroom in use"))
+    range(294.15, 297.15, Source::judgement(Judgement::WarmBathroom))
 }
 
 /// Relative humidity while the fan is judged, share.
 pub fn humidity() -> Fallback {
-    range(0.4, 0.8, Source::judgement("between dry and just after a shower"))
+    range(0.4, 0.8, Source::judgement(Judgement::DryToShower))
 }
 
 /// Width of a door leaf, m.
@@ -39,22 +40,22 @@ pub(crate) fn door_gap_m() -> Fallback {
 
 /// Open area of the rest of the door's joints, m².
 pub(crate) fn door_joints_m2() -> Fallback {
-    range(0.002, 0.004, Source::judgement("joints of a shut inside door without seals"))
+    range(0.002, 0.004, Source::judgement(Judgement::DoorJoints))
 }
 
 /// Flow coefficient of a gap.
 pub(crate) fn gap_coefficient() -> Fallback {
-    range(0.60, 0.65, Source::confirmed("sharp-edged orifice, handbook range", ""))
+    range(0.60, 0.65, Source::confirmed(SourceText::SharpOrifice, ""))
 }
 
 /// Air leakage of a dwelling at 50 Pa, 1/h.
 pub(crate) fn air_changes_50() -> Fallback {
-    range(3.0, 12.0, Source::judgement("from recent to old construction; a blower door tells"))
+    range(3.0, 12.0, Source::judgement(Judgement::OldToRecentHouse))
 }
 
 /// Volume of a dwelling whose size nobody wrote, m³.
 pub fn dwelling_volume_m3() -> Fallback {
-    range(150.0, 450.0, Source::judgement("flat to one-family house"))
+    range(150.0, 450.0, Source::judgement(Judgement::FlatToHouse))
 }
 
 /// Storey height used to turn floor area into volume, m.
@@ -64,21 +65,17 @@ pub fn storey_height_m() -> Fallback {
 
 /// Straight length of a run nobody measured, m.
 pub(crate) fn run_length_m() -> Fallback {
-    range(1.5, 9.0, Source::judgement("bath fan runs seen in practice, 5 to 30 ft"))
+    range(1.5, 9.0, Source::judgement(Judgement::RunsInPractice))
 }
 
 /// Elbows of a run nobody counted.
 pub fn elbows() -> Fallback {
-    range(1.0, 3.0, Source::judgement("bath fan runs seen in practice"))
+    range(1.0, 3.0, Source::judgement(Judgement::ElbowsInPractice))
 }
 
 /// Longitudinal compression of flexible duct nobody looked at, share.
 pub fn compression() -> Fallback {
-    range(
-        0.04,
-        0.30,
-        Source::judgement("trade articles: a released duct relaxes 15 %, 30 % is often found"),
-    )
+    range(0.04, 0.30, Source::judgement(Judgement::FlexRelaxes))
 }
 
 /// Longitudinal compression for a word, share.
@@ -104,10 +101,10 @@ pub(crate) fn elbow_radius() -> Fallback {
 
 /// Share of a screen that is clogged.
 pub fn clogged() -> Fallback {
-    range(0.0, 0.2, Source::judgement("a screen somebody cleans now and then"))
+    range(0.0, 0.2, Source::judgement(Judgement::CleanedScreen))
 }
 
 /// Free area of a ceiling grille over the area of its collar.
 pub(crate) fn grille_free_share() -> Fallback {
-    range(0.8, 1.6, Source::judgement("small exhaust grilles; measure the free area"))
+    range(0.8, 1.6, Source::judgement(Judgement::SmallGrilles))
 }

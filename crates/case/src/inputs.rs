@@ -5,6 +5,7 @@
 //! assumptions list with its source. Values that stem from the same hands share their draw by
 //! sharing a stream.
 
+use dewpath_message::Text;
 use dewpath_report::say::What;
 use std::collections::BTreeMap;
 
@@ -35,13 +36,17 @@ pub struct CategoryInput<C> {
     options: Vec<C>,
 }
 
+/// Name that draws are seeded from; nobody reads it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Stream<'a>(pub &'a str);
+
 /// Where a value may be written and how long it takes to find out.
 #[derive(Debug, Clone)]
 pub struct Ask<'a> {
     /// Path in the job.
     pub at: String,
     /// Stream of the draws; the path unless the same hands did several things.
-    pub stream: Option<&'a str>,
+    pub stream: Option<Stream<'a>>,
     /// Key of what it is, for people.
     pub what: Message,
     /// Minutes to measure or look at it, about. Judgement.
@@ -352,7 +357,8 @@ impl Inputs {
     }
 
     fn stream(&self, ask: &Ask<'_>) -> Vec<f64> {
-        unit_draws(ask.stream.unwrap_or(&ask.at), self.draws)
+        let Stream(name) = ask.stream.unwrap_or(Stream(&ask.at));
+        unit_draws(name, self.draws)
     }
 
     fn push(&mut self, input: Input) -> InputId {
@@ -378,10 +384,10 @@ impl Inputs {
     }
 
     /// The input as it stands in a working.
-    pub fn in_working(&self, symbol: &str, id: InputId) -> WorkingInput {
+    pub fn in_working(&self, symbol: impl Into<Text>, id: InputId) -> WorkingInput {
         let input = &self.list[id.0];
         WorkingInput {
-            symbol: symbol.to_owned(),
+            symbol: symbol.into(),
             what: input.what.clone(),
             figure: (input.figure)(self.triple(id)),
             from: input.provenance,

@@ -3,10 +3,11 @@
 
 use dewpath_job::model::{Given, Job, Operation, Room, RoomKind};
 use dewpath_message::slot::{Name, Reference};
-use dewpath_report::say::{AirflowRequired, AirflowRequiredKey, Missing, Todo, What};
+use dewpath_report::say::{
+    AirflowRequired, AirflowRequiredKey, Equation, Judgement, Missing, SourceText, Todo, What,
+};
 use dewpath_report::{
-    Figure, Finding, Message, Provenance, Requirement, Source, Standing, Step, Triple, Verdict,
-    WorkingInput,
+    Figure, Finding, Message, Provenance, Requirement, Source, Step, Triple, Verdict, WorkingInput,
 };
 use dewpath_rulebook::{
     AirflowMethod, Applies, Book, BookKind, DwellingAirflow, DwellingMethod, DwellingUse,
@@ -80,7 +81,7 @@ fn one_room(
     };
     let mut need = RoomNeed {
         flow: None,
-        source: Source::judgement("nothing is required"),
+        source: Source::judgement(Judgement::NothingRequired),
         working: Vec::new(),
         area: None,
         volume: None,
@@ -128,11 +129,7 @@ fn asked(room: &Room, inputs: &mut Inputs, list: &mut Vec<Requirement>, need: &m
         &unused(),
     );
     let flow = Sample::of(inputs, |draw| inputs.value(id, draw));
-    let source = Source {
-        book: "asked for in the job".to_owned(),
-        section: String::new(),
-        standing: Standing::Confirmed,
-    };
+    let source = Source::confirmed(SourceText::AskedInJob, "");
     let stricter = need.flow.as_ref().is_none_or(|by_book| flow.likely >= by_book.likely);
     if stricter {
         for other in list.iter_mut().filter(|other| other.room == room.id) {
@@ -354,7 +351,7 @@ fn working(
         WorkingInput::new(symbol, what, figure, Provenance::Written)
     };
     let (equation, inputs) = match method.method {
-        AirflowMethod::FixedRate => ("q = printed rate", Vec::new()),
+        AirflowMethod::FixedRate => (Equation::PrintedRate, Vec::new()),
         AirflowMethod::PerFixture => {
             let counts = [
                 ("toilets", &room.fixtures.toilets),
@@ -368,24 +365,24 @@ fn working(
                 let figure = Figure::Count(Triple { low, likely: 0.5 * (low + high), high });
                 Some(input(symbol, What::Fixtures, figure))
             });
-            ("q = sum of the rates of the fixtures", counted.collect())
+            (Equation::FixtureRates, counted.collect())
         }
         AirflowMethod::PerArea => (
-            "q = max(rate per area * A, least rate)",
+            Equation::RatePerArea,
             size.area
                 .map(|area| input("A", What::RoomArea, Figure::AreaM2(area.triple())))
                 .into_iter()
                 .collect(),
         ),
         AirflowMethod::AirChanges => (
-            "q = air changes * V",
+            Equation::AirChanges,
             size.volume
                 .map(|volume| input("V", What::RoomVolume, Figure::VolumeM3(volume.triple())))
                 .into_iter()
                 .collect(),
         ),
     };
-    vec![Step { equation: equation.to_owned(), inputs, result, source }]
+    vec![Step { equation: equation.into(), inputs, result, source }]
 }
 
 fn dwelling(job: &Job, world: &World, list: &mut Vec<Requirement>) {
@@ -435,13 +432,12 @@ fn dwelling_working(known: &DwellingUse, rate: &DwellingAirflow) -> Step {
         .map(|n| input("N", What::Bedrooms, Figure::Count(Triple::exact(f64::from(n)))));
     Step {
         equation: match rate.method {
-            DwellingMethod::Formula => "q = a A + b (N + 1)",
-            DwellingMethod::Table => "q = table(A, N)",
-            DwellingMethod::PerArea => "q = a A",
-            DwellingMethod::ByBedrooms => "q = row(N)",
-            DwellingMethod::PerRoom => "q = sum over rooms",
-        }
-        .to_owned(),
+            DwellingMethod::Formula => "q = a A + b (N + 1)".into(),
+            DwellingMethod::Table => "q = table(A, N)".into(),
+            DwellingMethod::PerArea => "q = a A".into(),
+            DwellingMethod::ByBedrooms => "q = row(N)".into(),
+            DwellingMethod::PerRoom => Equation::OverRooms.into(),
+        },
         inputs: area.into_iter().chain(bedrooms).collect(),
         result: Some(Figure::AirflowLS(Triple::exact(rate.least.value.l_s()))),
         source: source::ruled(&rate.least),

@@ -32,10 +32,8 @@ pub fn resolve(job: &Job, world: &World) -> Result<Option<Weather>, String> {
         Word::MixedHumid => "mixed humid",
         Word::HotHumid => "hot humid",
     };
-    match Climate::named(id) {
-        Some(climate) => climate.weather().map(Some).map_err(|error| error.to_string()),
-        None => Err(format!("no climate is called `{id}`")),
-    }
+    let weather = Climate::named(id).map(Climate::weather).transpose();
+    weather.map_err(|error| error.to_string())
 }
 
 fn from_months(months: &Months, job: &Job) -> Result<Weather, String> {
@@ -91,4 +89,22 @@ pub fn coldest_month(weather: &Weather) -> Option<(f64, f64)> {
         .filter_map(|month| means(month_hours(weather, month)))
         .map(|(t, rh, _)| (t, rh))
         .min_by(|a, b| a.0.total_cmp(&b.0))
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "tests")]
+mod tests {
+    use dewpath_job::category::Category;
+
+    use super::*;
+
+    #[test]
+    fn every_climate_of_a_job_has_weather() {
+        for word in Word::ALL {
+            let text =
+                format!("format = 1\nname = \"x\"\nsite = {{ climate = \"{}\" }}\n", word.word());
+            let job = dewpath_job::read("x.toml", &text).unwrap().job;
+            assert!(resolve(&job, &World::default()).unwrap().is_some(), "{text}");
+        }
+    }
 }

@@ -10,17 +10,18 @@ use dewpath_words::{Catalogue, LANGUAGES, Speaker};
 /// Will the air really leave the house? Plans and checks the exhaust of a bathroom, from a job file
 /// to delivered air, with a verdict and its working.
 #[derive(Debug, Parser)]
-#[command(name = "dewpath", version, max_term_width = 100, after_help = EXIT_CODES)]
+#[command(name = "dewpath", version, max_term_width = 100)]
+#[command(
+    after_help = "Exit codes of `check` and of `diff` (for its second job): 0 everything holds, 1 something \
+fails, 3 nothing fails but something is unknown, 2 bad input. `year`: 0, or 3 where the year cannot be followed, 2 for bad \
+input. Other commands: 0, or 2 for bad input. \
+NO_COLOR turns colours off; COLUMNS sets the width."
+)]
 pub(crate) struct Arguments {
     /// What to do.
     #[command(subcommand)]
     pub command: Command,
 }
-
-const EXIT_CODES: &str = "Exit codes of `check` and of `diff` (for its second job): 0 everything holds, 1 something \
-fails, 3 nothing fails but something is unknown, 2 bad input. `year`: 0, or 3 where the year cannot be followed, 2 for bad \
-input. Other commands: 0, or 2 for bad input. \
-NO_COLOR turns colours off; COLUMNS sets the width.";
 
 /// What the program can do.
 #[derive(Debug, Subcommand)]
@@ -46,6 +47,22 @@ pub(crate) enum Command {
     Completions(Completions),
     /// Print the manual page (roff)
     Manual,
+}
+
+impl Command {
+    /// What is spoken; English where nothing was asked for.
+    pub(crate) fn spoken(&self) -> Spoken {
+        let asked = match self {
+            Self::Check(check) => Some(&check.judge.spoken),
+            Self::Year(year) => Some(&year.judge.spoken),
+            Self::Why(why) => Some(&why.judge.spoken),
+            Self::New(new) => Some(&new.spoken),
+            Self::Draw(draw) => Some(&draw.judge.spoken),
+            Self::Diff(diff) => Some(&diff.judge.spoken),
+            _ => None,
+        };
+        asked.cloned().unwrap_or_else(|| Spoken { language: "en".to_owned() })
+    }
 }
 
 /// `serve`.

@@ -10,7 +10,8 @@ use std::path::{Path, PathBuf};
 
 use dewpath_report::{Courses, FanLevel, ShowerPoint, YearHour};
 
-use crate::files::{Trouble, reason};
+use crate::files::{Trouble, cannot, name};
+use crate::say::{CannotKey, Hint, NotOurs};
 
 const SHOWER: &str = "time_s,room_c,room_relative_humidity_percent,room_vapour_g_per_kg_dry_air,mirror_film_g_per_m2,fan,shower,door";
 const YEAR: &str = "hour_of_year,month,day,hour_begins_h,outdoor_c,outdoor_relative_humidity_percent,house_c,house_relative_humidity_percent,room_c,room_relative_humidity_percent,coldest_surface_c,mirror_film_most_g_per_m2,fan_s";
@@ -28,10 +29,8 @@ pub(crate) fn write(folder: &Path, courses: &Courses) -> Result<Vec<PathBuf>, Tr
         let rows = course.hours.iter().enumerate().map(|(place, hour)| year_row(place, hour));
         tables.push((path, YEAR, table(YEAR, rows)));
     }
-    std::fs::create_dir_all(folder).map_err(|error| Trouble::Other {
-        message: format!("the folder `{}` cannot be made: {}", folder.display(), reason(&error)),
-        hint: "name a folder that may be written to".to_owned(),
-    })?;
+    std::fs::create_dir_all(folder)
+        .map_err(|error| cannot(CannotKey::MakeFolder, folder, &error, Hint::NameFolder))?;
     // All are looked at before any is written.
     for (path, head, _) in &tables {
         is_free_or_ours(path, head)?;
@@ -49,7 +48,7 @@ fn is_free_or_ours(path: &Path, head: &str) -> Result<(), Trouble> {
     let file = match std::fs::File::open(path) {
         Ok(file) => file,
         Err(error) if error.kind() == ErrorKind::NotFound => return Ok(()),
-        Err(error) => return Err(cannot(path, &error)),
+        Err(error) => return Err(cannot_write(path, &error)),
     };
     let mut first = String::new();
     let mut start = BufReader::new(std::io::Read::take(file, 4096));
@@ -59,17 +58,12 @@ fn is_free_or_ours(path: &Path, head: &str) -> Result<(), Trouble> {
 }
 
 fn not_ours(path: &Path) -> Trouble {
-    Trouble::Other {
-        message: format!("`{}` is there already and was not written by `--csv`", path.display()),
-        hint: "move it away or name another folder; it was left as it is".to_owned(),
-    }
+    let message = NotOurs { path: name(path) };
+    Trouble::Other { message: message.into(), hint: Hint::MoveAway.into() }
 }
 
-fn cannot(path: &Path, error: &std::io::Error) -> Trouble {
-    Trouble::Other {
-        message: format!("`{}` cannot be written: {}", path.display(), reason(error)),
-        hint: "name a folder that may be written to".to_owned(),
-    }
+fn cannot_write(path: &Path, error: &std::io::Error) -> Trouble {
+    cannot(CannotKey::Write, path, error, Hint::NameFolder)
 }
 
 fn write_one(path: PathBuf, text: &str) -> Result<PathBuf, Trouble> {
@@ -79,7 +73,7 @@ fn write_one(path: PathBuf, text: &str) -> Result<PathBuf, Trouble> {
     };
     match put() {
         Ok(()) => Ok(path),
-        Err(error) => Err(cannot(&path, &error)),
+        Err(error) => Err(cannot_write(&path, &error)),
     }
 }
 

@@ -6,7 +6,8 @@ use dewpath_drawing::{Page, Sheet, Subject};
 use dewpath_words::Speaker;
 
 use crate::args::Draw;
-use crate::files::{self, Trouble};
+use crate::files::{Trouble, cannot, name};
+use crate::say::{CannotKey, Hint, Told, Wrote, WroteKey};
 
 /// Draws a job and writes the sheets; says which.
 pub(crate) fn draw(
@@ -17,10 +18,7 @@ pub(crate) fn draw(
     let page = if draw.phone { Page::Phone } else { Page::Paper };
     let sheets = dewpath_drawing::sheets(speaker, subject, page);
     if sheets.is_empty() {
-        return Ok(
-            "nothing can be drawn yet: write a run with its parts, and a fan with its label\n"
-                .to_owned(),
-        );
+        return Ok(speaker.message(&Told::NothingToDraw.into()) + "\n");
     }
     std::fs::create_dir_all(&draw.out).map_err(|error| cannot_write(&draw.out, &error))?;
     let mut lines = Vec::new();
@@ -28,7 +26,8 @@ pub(crate) fn draw(
         for (ending, content) in contents(sheet, draw.dxf) {
             let path = draw.out.join(format!("{}.{ending}", sheet.name));
             std::fs::write(&path, content).map_err(|error| cannot_write(&path, &error))?;
-            lines.push(format!("wrote {}: {}\n", path.display(), sheet.title));
+            let wrote = speaker.message(&Wrote { key: WroteKey::File, path: name(&path) }.into());
+            lines.push(format!("{wrote}: {}\n", sheet.title));
         }
     }
     Ok(lines.concat())
@@ -43,8 +42,5 @@ fn contents(sheet: &Sheet, dxf: bool) -> Vec<(&'static str, String)> {
 }
 
 fn cannot_write(path: &Path, error: &std::io::Error) -> Trouble {
-    Trouble::Other {
-        message: format!("`{}` cannot be written: {}", path.display(), files::reason(error)),
-        hint: "name a folder that may be written to with `--out`".to_owned(),
-    }
+    cannot(CannotKey::Write, path, error, Hint::NameOut)
 }

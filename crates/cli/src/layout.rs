@@ -500,7 +500,8 @@ impl Layout {
         page.strong(&format!("{place}. {}", step.equation), 2, 5);
         let figures: Vec<String> =
             step.inputs.iter().map(|input| self.speaker.figure(input.figure)).collect();
-        let symbols = step.inputs.iter().map(|input| columns(&input.symbol)).max().unwrap_or(0);
+        let symbols =
+            step.inputs.iter().map(|input| columns(&input.symbol.text)).max().unwrap_or(0);
         let values = figures.iter().map(|figure| columns(figure)).max().unwrap_or(0);
         let what = 5 + symbols + 3 + values + 2;
         // Three columns need room for the third; without it, what a value is goes below it.
@@ -509,7 +510,7 @@ impl Layout {
             let from = self.speaker.word(provenance_key(input.from));
             let meaning = format!("{} ({from})", input.what.text);
             if beside {
-                let (symbol, value) = (pad(&input.symbol, symbols), pad(figure, values));
+                let (symbol, value) = (pad(&input.symbol.text, symbols), pad(figure, values));
                 page.hanging(&format!("     {symbol} = {value}  "), &meaning);
             } else {
                 page.wrapped(&format!("{} = {figure}", input.symbol), 5, 9);
@@ -526,7 +527,7 @@ impl Layout {
     fn source(&self, source: &Source) -> String {
         let standing = self.speaker.word(standing_key(source.standing));
         let place = if source.section.is_empty() || source.section == source.book {
-            source.book.clone()
+            source.book.text.clone()
         } else {
             format!("{}, {}", source.book, source.section)
         };

@@ -11,6 +11,7 @@ mod files;
 mod layout;
 mod page;
 mod run;
+mod say;
 #[cfg(feature = "office")]
 mod serve;
 mod survey;

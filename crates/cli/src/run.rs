@@ -7,22 +7,34 @@ use std::process::ExitCode;
 
 use anstyle::{AnsiColor, Color, Style};
 use clap::CommandFactory as _;
+use dewpath_message::Text;
+use dewpath_message::slot::{Name, Reference};
 use dewpath_report::{Finding, Report, Verdict};
+use dewpath_words::Speaker;
 
-use crate::args::{Arguments, Check, Command, Diff, Draw, Judge, New, Schema, SchemaOf, Why, Year};
+use crate::args::{
+    Arguments, Check, Command, Diff, Draw, Judge, New, Schema, SchemaOf, Spoken, Why, Year,
+};
 use crate::csv;
 use crate::files::{self, Loaded, Trouble};
 use crate::layout::Layout;
 use crate::page::paint;
+use crate::say::{
+    CannotKey, Findings, FindingsKey, Hint, NoFinding, NotAsJson, Told, Working, Wrote, WroteKey,
+};
 
 const ERROR: Style = Style::new().bold().fg_color(Some(Color::Ansi(AnsiColor::Red)));
 const HELP: Style = Style::new().bold();
+
+/// What is told of a file names values as they are written, so that it is the same in all units.
+const NO_UNITS: &str = "";
 
 /// Bad input.
 const BAD_INPUT: u8 = 2;
 
 /// Runs a command; the exit code says how it went.
 pub(crate) fn run(arguments: &Arguments) -> ExitCode {
+    let spoken = arguments.command.spoken();
     let done = match &arguments.command {
         Command::Check(check) => self::check(check),
         Command::Year(year) => self::year(year),
@@ -32,7 +44,8 @@ pub(crate) fn run(arguments: &Arguments) -> ExitCode {
         Command::Draw(draw) => self::draw(draw),
         Command::Diff(diff) => self::diff(diff),
         #[cfg(feature = "office")]
-        Command::Serve(serve) => crate::serve::serve(serve).map(|()| Done::Text(String::new())),
+        Command::Serve(serve) => crate::serve::serve(serve, &spoken.speaker(NO_UNITS))
+            .map(|()| Done::Text(String::new())),
         Command::Completions(completions) => {
             let mut text = Vec::new();
             let shell = completions.shell;
@@ -44,7 +57,7 @@ pub(crate) fn run(arguments: &Arguments) -> ExitCode {
     match done {
         Ok(Done::Text(text)) => print(&text, ExitCode::SUCCESS),
         Ok(Done::Judged(text, verdict)) => print(&text, code(verdict)),
-        Err(trouble) => tell(&trouble),
+        Err(trouble) => tell(&trouble, &spoken),
     }
 }
 
@@ -71,11 +84,13 @@ fn print(text: &str, code: ExitCode) -> ExitCode {
     }
 }
 
-fn tell(trouble: &Trouble) -> ExitCode {
+fn tell(trouble: &Trouble, spoken: &Spoken) -> ExitCode {
+    let speaker = spoken.speaker(NO_UNITS);
     let mut err = anstream::stderr();
     let text = match trouble {
-        Trouble::Input(diagnostics) => diagnostics.render(width(), true),
-        Trouble::Other { message, hint } => {
+        Trouble::Input(diagnostics) => diagnostics.render(&speaker, width(), true),
+        _ => {
+            let (message, hint) = trouble.told(&speaker).unwrap_or_default();
             let (error, help) = (paint(ERROR, "error"), paint(HELP, "help"));
             format!("{error}: {message}\n  {help}: {hint}\n")
         }
@@ -95,7 +110,8 @@ fn width() -> usize {
 fn judge(path: &Path, judge: &Judge, span: Span) -> Result<(Loaded, Report), Trouble> {
     let loaded = files::load(path, judge)?;
     if let Some(warnings) = &loaded.warnings {
-        let _ = anstream::stderr().write_all(warnings.render(width(), true).as_bytes());
+        let told = warnings.render(&judge.spoken.speaker(NO_UNITS), width(), true);
+        let _ = anstream::stderr().write_all(told.as_bytes());
     }
     let report = evaluate(&loaded, judge, span);
     Ok((loaded, report))
@@ -103,7 +119,7 @@ fn judge(path: &Path, judge: &Judge, span: Span) -> Result<(Loaded, Report), Tro
 
 fn evaluate(loaded: &Loaded, judge: &Judge, span: Span) -> Report {
     let draws = judge.draws.unwrap_or(loaded.job.settings.draws);
-    let progress = Progress::start(draws);
+    let progress = Progress::start(draws, &judge.spoken);
     let (job, world) = (&loaded.job, &loaded.world);
     let mut report = match span {
         Span::Day => dewpath_engine::evaluate(job, world, draws),
@@ -123,24 +139,27 @@ enum Span {
 
 /// Says on a terminal's error channel that it will take a while, and takes it back when done.
 struct Progress {
-    shown: bool,
+    /// Who says it; none where nothing is said.
+    speaker: Option<Speaker>,
 }
 
 /// Draws that take more than about a second on a slow machine.
 const LONG: u32 = 30_000;
 
 impl Progress {
-    fn start(draws: u32) -> Self {
+    fn start(draws: u32, spoken: &Spoken) -> Self {
         let shown = draws > LONG && std::io::stderr().is_terminal();
-        if shown {
-            let _ = write!(std::io::stderr(), "working through {draws} draws ...");
+        let speaker = shown.then(|| spoken.speaker("us"));
+        if let Some(speaker) = &speaker {
+            let working = Working { draws: Reference::new(draws.to_string()) };
+            let _ = write!(std::io::stderr(), "{}", speaker.message(&working.into()));
         }
-        Self { shown }
+        Self { speaker }
     }
 
     fn stop(&self) {
-        if self.shown {
-            let _ = writeln!(std::io::stderr(), " done");
+        if let Some(speaker) = &self.speaker {
+            let _ = writeln!(std::io::stderr(), " {}", speaker.message(&Told::Done.into()));
         }
     }
 }
@@ -148,7 +167,7 @@ impl Progress {
 fn check(check: &Check) -> Result<Done, Trouble> {
     let span = if check.year { Span::Year } else { Span::Day };
     let (loaded, report) = judge(&check.job, &check.judge, span)?;
-    write_courses(check.csv.as_deref(), &loaded, span)?;
+    write_courses(check.csv.as_deref(), &loaded, &check.judge, span)?;
     let verdict = report.answer.verdict;
     let layout = Layout::new(check.judge.spoken.speaker(&report.show), width(), check.all);
     let text = match (check.json, span) {
@@ -161,31 +180,40 @@ fn check(check: &Check) -> Result<Done, Trouble> {
 
 fn as_json(report: &Report) -> Result<String, Trouble> {
     let text = serde_json::to_string_pretty(report).map_err(|error| Trouble::Other {
-        message: format!("the report cannot be written as JSON: {error}"),
-        hint: "this is a fault of the program".to_owned(),
+        message: NotAsJson { why: Reference::new(error.to_string()) }.into(),
+        hint: Hint::Fault.into(),
     })?;
     Ok(text + "\n")
 }
 
 /// Writes the courses where a folder for them is named, and says on the error channel what was written.
-fn write_courses(folder: Option<&Path>, loaded: &Loaded, span: Span) -> Result<(), Trouble> {
+fn write_courses(
+    folder: Option<&Path>,
+    loaded: &Loaded,
+    judge: &Judge,
+    span: Span,
+) -> Result<(), Trouble> {
     let Some(folder) = folder else { return Ok(()) };
     let courses = dewpath_engine::courses(&loaded.job, &loaded.world, span == Span::Year);
     let written = csv::write(folder, &courses)?;
+    let speaker = judge.spoken.speaker("us");
     let mut err = anstream::stderr();
+    let mut tell = |key, path: &Path| {
+        let wrote = Wrote { key, path: files::name(path) };
+        let _ = writeln!(err, "{}", speaker.message(&wrote.into()));
+    };
     for path in &written {
-        let _ = writeln!(err, "wrote {}", path.display());
+        tell(WroteKey::File, path);
     }
     if written.is_empty() {
-        let _ =
-            writeln!(err, "no room could be followed: nothing was written to {}", folder.display());
+        tell(WroteKey::NoRoom, folder);
     }
     Ok(())
 }
 
 fn year(year: &Year) -> Result<Done, Trouble> {
     let (loaded, report) = judge(&year.job, &year.judge, Span::Year)?;
-    write_courses(year.csv.as_deref(), &loaded, Span::Year)?;
+    write_courses(year.csv.as_deref(), &loaded, &year.judge, Span::Year)?;
     let followed = report.rooms.iter().any(|room| room.year.is_some());
     let text = if year.json {
         as_json(&report)?
@@ -208,7 +236,7 @@ fn why(why: &Why) -> Result<Done, Trouble> {
         let mut all: Vec<String> =
             report.findings.iter().map(|f| format!("{}/{}", f.id, f.subject)).collect();
         all.sort();
-        let message = format!("this job has no finding `{}`", why.finding);
+        let message = NoFinding { finding: Name::new(&why.finding) }.into();
         return Err(Trouble::Other { message, hint: nearest(&why.finding, &all) });
     }
     let layout = Layout::new(why.judge.spoken.speaker(&report.show), width(), true);
@@ -283,18 +311,19 @@ fn of_list(list: &str) -> Option<&'static str> {
 }
 
 /// Names of findings that share a part with what was typed, or all of them.
-fn nearest(typed: &str, all: &[String]) -> String {
+fn nearest(typed: &str, all: &[String]) -> Text {
     let parts: Vec<&str> = typed.split(['.', '/']).filter(|part| part.len() > 2).collect();
     let near: Vec<&str> = all
         .iter()
         .map(String::as_str)
         .filter(|name| parts.iter().any(|part| name.contains(part)))
         .collect();
-    if near.is_empty() {
-        format!("findings of this job: {}", all.join(", "))
+    let (key, findings) = if near.is_empty() {
+        (FindingsKey::OfJob, all.join(", "))
     } else {
-        format!("did you mean {}?", near.join(", or "))
-    }
+        (FindingsKey::DidYouMean, near.join(", or "))
+    };
+    Findings { key, findings: Reference::new(findings) }.into()
 }
 
 /// The survey sheet of a job; of the starter job where none is named.
@@ -303,15 +332,20 @@ fn sheet(new: &New) -> Result<Done, Trouble> {
     let judge = Judge { draws: None, libraries: Vec::new(), as_designed: false, spoken };
     if let Some(path) = &new.file {
         let (loaded, report) = self::judge(path, &judge, Span::Day)?;
-        return Ok(Done::Text(crate::survey::sheet(&loaded.job, &report)));
+        return Ok(Done::Text(crate::survey::sheet(
+            &loaded.job,
+            &report,
+            &new.spoken.speaker(&report.show),
+        )));
     }
     let job =
         dewpath_job::read("starter.toml", dewpath_job::starter()).map_err(Trouble::Input)?.job;
     let book = job.rule_book.as_ref().and_then(|id| dewpath_rulebook::load(id).ok());
     let world = dewpath_case::World { rule_book: book, ..dewpath_case::World::default() };
     let mut report = dewpath_engine::evaluate(&job, &world, job.settings.draws);
-    judge.spoken.speaker(&report.show).put_into_words(&mut report);
-    Ok(Done::Text(crate::survey::sheet(&job, &report)))
+    let speaker = judge.spoken.speaker(&report.show);
+    speaker.put_into_words(&mut report);
+    Ok(Done::Text(crate::survey::sheet(&job, &report, &speaker)))
 }
 
 fn new(new: &New) -> Result<Done, Trouble> {
@@ -323,15 +357,13 @@ fn new(new: &New) -> Result<Done, Trouble> {
         let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
         file.write_all(dewpath_job::starter().as_bytes())
     };
-    write().map_err(|error| Trouble::Other {
-        message: format!("`{}` cannot be written: {}", path.display(), files::reason(&error)),
-        hint: if error.kind() == std::io::ErrorKind::AlreadyExists {
-            "a file that is there already is never overwritten: name another".to_owned()
-        } else {
-            "name a file in a folder that is there and may be written to".to_owned()
-        },
+    write().map_err(|error| {
+        let is_there = error.kind() == std::io::ErrorKind::AlreadyExists;
+        let hint = if is_there { Hint::NameAnother } else { Hint::NameInFolder };
+        files::cannot(CannotKey::Write, path, &error, hint)
     })?;
-    Ok(Done::Text(format!("wrote {0}; next: dewpath check {0}\n", path.display())))
+    let wrote = Wrote { key: WroteKey::Job, path: files::name(path) };
+    Ok(Done::Text(new.spoken.speaker("us").message(&wrote.into()) + "\n"))
 }
 
 fn schema(schema: &Schema) -> Result<Done, Trouble> {
@@ -341,8 +373,8 @@ fn schema(schema: &Schema) -> Result<Done, Trouble> {
         (SchemaOf::Report, false) => dewpath_report::schema().to_value(),
         (SchemaOf::Report, true) => {
             return Err(Trouble::Other {
-                message: "the report has no page to read".to_owned(),
-                hint: "leave `--markdown` out; its schema describes every field".to_owned(),
+                message: Told::NoPageOfReport.into(),
+                hint: Hint::LeaveMarkdown.into(),
             });
         }
     };
@@ -382,8 +414,8 @@ fn manual() -> Result<Done, Trouble> {
     let mut command = Arguments::command();
     command.build();
     let page = manual_page(&command).map_err(|error| Trouble::Other {
-        message: error.to_string(),
-        hint: "this is a fault of the program".to_owned(),
+        message: error.to_string().into(),
+        hint: Hint::Fault.into(),
     })?;
     Ok(Done::Text(String::from_utf8_lossy(&page).into_owned()))
 }

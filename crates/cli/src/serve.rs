@@ -2,23 +2,23 @@
 
 use std::io::Write;
 
+use dewpath_message::slot::Reference;
 use dewpath_server::Options;
+use dewpath_words::Speaker;
 
 use crate::args::Serve;
-use crate::files::{Trouble, reason};
+use crate::files::{Trouble, name, reason};
+use crate::say::serving::{PageAt, PageFolders, PageNotHandedOut};
 
-pub(crate) fn serve(serve: &Serve) -> Result<(), Trouble> {
+pub(crate) fn serve(serve: &Serve, speaker: &Speaker) -> Result<(), Trouble> {
     let (page, jobs) = (serve.page.clone(), serve.jobs.clone());
     let options = Options { page, jobs, address: serve.address, port: serve.port };
     let said = dewpath_server::serve(&options, |address| {
-        let _ = writeln!(anstream::stdout(), "The page is at http://{address}/ (stop with Ctrl-C)");
+        let at = PageAt { address: Reference::new(address.to_string()) };
+        let _ = writeln!(anstream::stdout(), "{}", speaker.message(&at.into()));
     });
     said.map_err(|error| Trouble::Other {
-        message: format!("the page cannot be handed out: {}", reason(&error)),
-        hint: format!(
-            "is `{}` the built page (`cargo xtask page`) and `{}` the folder of jobs? Another port: --port 0",
-            serve.page.display(),
-            serve.jobs.display()
-        ),
+        message: PageNotHandedOut { why: reason(&error) }.into(),
+        hint: PageFolders { page: name(&serve.page), jobs: name(&serve.jobs) }.into(),
     })
 }

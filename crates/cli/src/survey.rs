@@ -7,7 +7,11 @@ use std::fmt::Write as _;
 
 use dewpath_job::model::Job;
 use dewpath_job::outline::Form;
+use dewpath_message::slot::Name;
 use dewpath_report::{Message, Report, Verdict};
+use dewpath_words::Speaker;
+
+use crate::say::{Sheet, SheetTitle};
 
 /// Columns that fit a printed page.
 const WIDTH: usize = 80;
@@ -128,23 +132,17 @@ fn how_done(todo: &Message) -> How {
 }
 
 /// The sheet for a job, as plain text.
-pub(crate) fn sheet(job: &Job, report: &Report) -> String {
+pub(crate) fn sheet(job: &Job, report: &Report, speaker: &Speaker) -> String {
     let mut text = String::new();
-    title(&mut text, &format!("Survey sheet: {}", job.name));
-    wrapped(
-        &mut text,
-        "Site ______________________  Date ____________  Measured by ______________",
-        "",
-    );
+    let say = |sentence: Sheet| speaker.message(&sentence.into());
+    title(&mut text, &speaker.message(&SheetTitle { job: Name::new(&job.name) }.into()));
+    wrapped(&mut text, &say(Sheet::Head), "");
     let lacks = lacks(report);
     let of = |how: How| lacks.iter().filter(move |lack| lack.how == how);
     let lines = |how: How| -> Vec<String> { of(how).map(|lack| lack.line.clone()).collect() };
-    part(&mut text, "Before anything");
-    for line in [
-        "Switch the circuit off and test it dead before a cover is opened; wiring is a matter for a licensed trade where rules say so.",
-        "Ladder and roof: only for those who are equipped. In an attic step on members alone. Old insulation, paint and board may hold asbestos or lead: have them tested before they are cut.",
-    ] {
-        wrapped(&mut text, line, "  ! ");
+    part(&mut text, &say(Sheet::Before));
+    for caution in [Sheet::SwitchOff, Sheet::Ladder] {
+        wrapped(&mut text, &say(caution), "  ! ");
     }
     for line in lines(How::Safety) {
         wrapped(&mut text, &line, "  ! ");
@@ -152,24 +150,19 @@ pub(crate) fn sheet(job: &Job, report: &Report) -> String {
     let on_visit = |is_first: bool| -> Vec<String> {
         of(How::Visit).filter(|l| l.is_first == is_first).map(|l| l.line.clone()).collect()
     };
-    list(&mut text, "On the visit: first, what would settle most", &on_visit(true));
-    list(&mut text, "On the visit: to measure, to read off labels, to look at", &on_visit(false));
-    list(&mut text, "To photograph", &photographs(job));
-    list(&mut text, "To ask those who live there", &lines(How::Ask));
+    list(&mut text, &say(Sheet::First), &on_visit(true));
+    list(&mut text, &say(Sheet::Visit), &on_visit(false));
+    list(&mut text, &say(Sheet::Photograph), &photographs(job, &say));
+    list(&mut text, &say(Sheet::Ask), &lines(How::Ask));
     let not_seen: Vec<String> = job.not_seen.clone();
-    list(&mut text, "Not seen so far: look, or leave it on the list", &not_seen);
-    part(&mut text, "Not seen on this visit");
+    list(&mut text, &say(Sheet::NotSeenSoFar), &not_seen);
+    part(&mut text, &say(Sheet::NotSeen));
     for _ in 0..3 {
         wrapped(&mut text, "________________________________________________________", "  [ ] ");
     }
-    let title = "To look up or to have measured: no visit finds it";
-    list(&mut text, title, &lines(How::LookUp));
+    list(&mut text, &say(Sheet::LookUp), &lines(How::LookUp));
     text.push('\n');
-    wrapped(
-        &mut text,
-        "Write what was not found as \"unknown\": that is an answer. Lengths to 1/16 in or 1 mm, from studs where walls are open.",
-        "",
-    );
+    wrapped(&mut text, &say(Sheet::Unknown), "");
     text
 }
 
@@ -228,35 +221,18 @@ fn said(message: &Message) -> &str {
 }
 
 /// What a photograph keeps for later, by what the job is about.
-fn photographs(job: &Job) -> Vec<String> {
+fn photographs(job: &Job, say: &impl Fn(Sheet) -> String) -> Vec<String> {
     let mut lines = Vec::new();
-    let mut of = |ids: Vec<&str>, what: &str| {
+    let mut of = |ids: Vec<&str>, what: Sheet| {
+        let what = say(what);
         lines.extend(ids.into_iter().map(|id| format!("{id}: {what}")));
     };
-    of(
-        job.fans.iter().map(|f| f.id.as_str()).collect(),
-        "label, with every number readable; collar; how it hangs",
-    );
-    of(
-        job.runs.iter().map(|r| r.id.as_str()).collect(),
-        "both ends and every turn, with a tape in the picture",
-    );
-    of(
-        job.terminals.iter().map(|t| t.id.as_str()).collect(),
-        "from outside: flap, screen, and what is near it",
-    );
-    of(
-        job.framing.iter().map(|f| f.id.as_str()).collect(),
-        "members with a tape across two of them, and their depth",
-    );
-    of(
-        job.ways_out.iter().map(|w| w.id.as_str()).collect(),
-        "both sides of the wall or roof, with a mark that is seen from both",
-    );
-    of(
-        job.rooms.iter().map(|r| r.id.as_str()).collect(),
-        "each wall, the ceiling, the gap under the door with a tape",
-    );
+    of(job.fans.iter().map(|f| f.id.as_str()).collect(), Sheet::Fan);
+    of(job.runs.iter().map(|r| r.id.as_str()).collect(), Sheet::Run);
+    of(job.terminals.iter().map(|t| t.id.as_str()).collect(), Sheet::Terminal);
+    of(job.framing.iter().map(|f| f.id.as_str()).collect(), Sheet::Framing);
+    of(job.ways_out.iter().map(|w| w.id.as_str()).collect(), Sheet::WayOut);
+    of(job.rooms.iter().map(|r| r.id.as_str()).collect(), Sheet::Room);
     lines
 }
 

@@ -13,8 +13,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let mut all = String::new();
     std::io::stdin().read_to_string(&mut all)?;
     for text in all.split("\n---\n").filter(|text| !text.trim().is_empty()) {
-        let told =
-            |wrong: dewpath_job::Diagnostics| format!("{text}\n{}", wrong.render(100, false));
+        let told = |wrong: dewpath_job::Diagnostics| format!("{text}\n{wrong}");
         let read = dewpath_job::read("job.toml", text).map_err(told)?;
         let job = read.resolve(&Library::default()).map_err(told)?;
         let rule_book = job.rule_book.as_deref().map(dewpath_rulebook::load).transpose()?;

@@ -17,8 +17,8 @@ use dewpath_job::model::{DoorState, Job, Scenario};
 use dewpath_judge::look_next::share;
 use dewpath_message::slot::{Count, Name, PressurePa, Reference, Word};
 use dewpath_report::say::{
-    EngineDrawsUnsolved, EngineUnsolved, EvidencePressure, EvidenceRunNotSeen, EvidenceSymptom,
-    FanData, FanDataKey, OverrideUnused, ScenarioLeftOut, Todo, What,
+    EngineDrawsUnsolved, EngineUnsolved, Equation, EvidencePressure, EvidenceRunNotSeen,
+    EvidenceSymptom, FanData, FanDataKey, Judgement, OverrideUnused, ScenarioLeftOut, Todo, What,
 };
 use dewpath_report::{
     Answer, BookHash, Candidate, CandidateRoom, Delivered, FanResult, Finding, LookNext, Loss,
@@ -111,7 +111,7 @@ pub(crate) fn comparisons(findings: &mut [Finding]) {
             finding.limit.map(|limit| input("limit", What::Limit, limit, Provenance::RuleBook)),
         );
         finding.working.push(Step {
-            equation: "x against limit".to_owned(),
+            equation: Equation::AgainstLimit.into(),
             inputs,
             result: None,
             source: finding.source.clone(),
@@ -141,7 +141,7 @@ pub(crate) fn overrides(job: &Job, findings: &mut Vec<Finding>) {
                 &over.finding,
                 Verdict::Caution,
                 OverrideUnused { finding: Name::new(&over.finding) },
-                Source::judgement("an override that nothing answers to"),
+                Source::judgement(Judgement::OverrideUnanswered),
             ));
         }
     }
@@ -149,7 +149,7 @@ pub(crate) fn overrides(job: &Job, findings: &mut Vec<Finding>) {
 
 /// What went wrong in the arithmetic is a finding, never silence.
 pub(crate) fn trouble(job: &Job, flows: &Result<Flows, Trouble>) -> Vec<Finding> {
-    let source = || Source::judgement("the balance of fans and ducts");
+    let source = || Source::judgement(Judgement::BalanceOfFans);
     match flows {
         Err(Trouble::Unsolved { why }) => vec![Finding::new(
             "engine.unsolved",
@@ -182,7 +182,7 @@ pub(crate) fn trouble(job: &Job, flows: &Result<Flows, Trouble>) -> Vec<Finding>
 
 /// Fans without a usable curve.
 fn unusable_fans(job: &Job, flows: &Flows) -> Vec<Finding> {
-    let source = || Source::judgement("the balance of fans and ducts");
+    let source = || Source::judgement(Judgement::BalanceOfFans);
     let one = |(fan, why): (usize, &Option<String>)| {
         let why = why.as_ref()?;
         let id = &job.fans[fan].id;

@@ -4,7 +4,9 @@ use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::source;
 use dewpath_job::model::{DuctGiven, PartKind, RunShape, Surroundings, TerminalKind, Work};
-use dewpath_report::say::Beware;
+use dewpath_message::Citation;
+use dewpath_message::slot::Reference;
+use dewpath_report::say::{Beware, SourceSection, SourceSectionKey, SourceText};
 use dewpath_report::{SafetyCaution, Source};
 use dewpath_rulebook::{PermitNote, Ruled};
 
@@ -30,22 +32,22 @@ pub(crate) fn cautions(case: &Case<'_>) -> Vec<SafetyCaution> {
     add(
         !job.fans.is_empty(),
         Beware::Wiring,
-        Source::memory("OSHA 29 CFR 1910.333 and 1926.416", ""),
+        Source::memory(Citation("OSHA 29 CFR 1910.333 and 1926.416"), ""),
     );
     add(
         !job.dwelling.appliances.is_empty() || !job.fans.is_empty(),
         Beware::Combustion,
-        Source::confirmed("ASTM E1998", "worst-case depressurisation and spillage test"),
+        Source::confirmed(Citation("ASTM E1998"), SourceText::SpillageTest),
     );
     add(
         places.contains(&Surroundings::JoistBay),
         Beware::Structure,
-        Source::confirmed("IRC", "R502.8, R802.10.4"),
+        Source::confirmed(Citation("IRC"), Citation("R502.8, R802.10.4")),
     );
     add(
         places.contains(&Surroundings::Attic),
         Beware::Attic,
-        Source::memory("OSHA, NIOSH", "work in attics"),
+        Source::memory(Citation("OSHA, NIOSH"), SourceText::WorkInAttics),
     );
     add(
         terminals.iter().any(|kind| {
@@ -58,23 +60,39 @@ pub(crate) fn cautions(case: &Case<'_>) -> Vec<SafetyCaution> {
             )
         }),
         Beware::Ladder,
-        Source::memory("OSHA 29 CFR 1926.1053 and 1926.501", ""),
+        Source::memory(Citation("OSHA 29 CFR 1926.1053 and 1926.501"), ""),
     );
     add(
         terminals.contains(&TerminalKind::WallCap),
         Beware::Silica,
-        Source::confirmed("OSHA 29 CFR 1926.1153", "Table 1, where the wall is masonry"),
+        Source::confirmed(
+            Citation("OSHA 29 CFR 1926.1153"),
+            SourceSection {
+                key: SourceSectionKey::WhereMasonry,
+                section: Reference::new("Table 1"),
+            },
+        ),
     );
-    add(before(1978), Beware::Lead, Source::confirmed("40 CFR 745", "housing before 1978"));
+    add(
+        before(1978),
+        Beware::Lead,
+        Source::confirmed(Citation("40 CFR 745"), SourceText::HousingBefore1978),
+    );
     add(
         before(1990) && (places.contains(&Surroundings::Attic) || old_work),
         Beware::Asbestos,
-        Source::confirmed("EPA and ATSDR pages on vermiculite insulation", ""),
+        Source::confirmed(Citation("EPA and ATSDR pages on vermiculite insulation"), ""),
     );
     add(
         terminals.contains(&TerminalKind::SharedRiser),
         Beware::FireSeparation,
-        Source::confirmed("IRC", "R302.2, R302.4, where it applies"),
+        Source::confirmed(
+            Citation("IRC"),
+            SourceSection {
+                key: SourceSectionKey::WhereItApplies,
+                section: Reference::new("R302.2, R302.4"),
+            },
+        ),
     );
     if let Some(book) = &case.world.rule_book {
         list.extend(book.permit_notes().iter().map(permit));

@@ -14,15 +14,21 @@
 //! # Ok::<(), String>(())
 //! ```
 
+pub mod say;
+
 use std::collections::BTreeMap;
 use std::fmt;
 
 use dewpath_case::World;
 use dewpath_job::model::{Job, Library};
 use dewpath_job::{Diagnostics, Read};
+use dewpath_message::slot::{Name, Reference};
+use dewpath_message::{Speak, Text};
 use dewpath_moisture::weather::{ReadOptions, Weather};
 use dewpath_rulebook::{Amendment, Book, BookError};
 use dewpath_units::Length;
+
+use crate::say::{Books, Hint, NotHere, NotRight};
 
 /// Where the files are.
 pub trait Folder {
@@ -43,8 +49,8 @@ pub struct Memory(pub BTreeMap<String, Vec<u8>>);
 impl Folder for Memory {
     fn bytes(&self, name: &str) -> Result<Vec<u8>, Trouble> {
         self.0.get(name).cloned().ok_or_else(|| Trouble::Other {
-            message: format!("`{name}` is not here"),
-            hint: "add the file that the job names, or take its name out of the job".to_owned(),
+            message: NotHere { file: Name::new(name) }.into(),
+            hint: Hint::AddFile.into(),
         })
     }
 
@@ -67,20 +73,46 @@ pub struct Options {
 pub enum Trouble {
     /// The job or a library is not right; the diagnostics say where.
     Input(Diagnostics),
-    /// A file cannot be read or a book is not right.
+    /// A rule book or an amendment is not right.
+    Book {
+        /// File of the amendment; none for a book that comes with the program.
+        file: Option<String>,
+        /// What is wrong.
+        error: BookError,
+        /// How to go on.
+        hint: Text,
+    },
+    /// A file cannot be read.
     Other {
         /// What is wrong.
-        message: String,
+        message: Text,
         /// How to go on.
-        hint: String,
+        hint: Text,
     },
 }
 
+/// For developers; people are shown what the diagnostics render, or message and hint.
 impl fmt::Display for Trouble {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Input(diagnostics) => f.write_str(&diagnostics.render(100, false)),
+            Self::Input(diagnostics) => write!(f, "{diagnostics}"),
+            Self::Book { error, hint, .. } => write!(f, "{error}; {hint}"),
             Self::Other { message, hint } => write!(f, "{message}; {hint}"),
+        }
+    }
+}
+
+impl Trouble {
+    /// What is wrong and how to go on, in the language of a speaker; none where there are diagnostics, which are shown with
+    /// their places.
+    pub fn told(&self, speaker: &dyn Speak) -> Option<(String, String)> {
+        match self {
+            Self::Input(_) => None,
+            Self::Book { file, error, hint } => {
+                let file = file.as_ref().map_or_else(String::new, |file| format!("{file}: "));
+                Some((format!("{file}{}", error.told(speaker)), hint.told(speaker)))
+            }
+            Self::Other { message, hint } => Some((message.told(speaker), hint.told(speaker))),
         }
     }
 }
@@ -139,10 +171,7 @@ fn read_weather(folder: &dyn Folder, name: &str, job: &Job) -> Result<Weather, T
     let altitude = job.site.altitude.as_ref().and_then(|stated| stated.value.likely());
     let options = ReadOptions { altitude_m: altitude.map(Length::m), ..ReadOptions::default() };
     dewpath_moisture::weather::read(&folder.bytes(name)?, &options).map_err(|error| {
-        Trouble::Other {
-            message: format!("{name}: {error}"),
-            hint: "a typical-year file in the TMY3 layout, or a plain hourly table with units in its head".to_owned(),
-        }
+        Trouble::Other { message: not_right(name, &error), hint: Hint::WeatherLayouts.into() }
     })
 }
 
@@ -168,10 +197,16 @@ fn is_csv(name: &str) -> bool {
 }
 
 fn load_book(id: &str) -> Result<Book, Trouble> {
-    dewpath_rulebook::load(id).map_err(|error| Trouble::Other {
-        message: error.to_string(),
-        hint: format!("books: {}", dewpath_rulebook::builtin_ids().join(", ")),
+    dewpath_rulebook::load(id).map_err(|error| Trouble::Book {
+        file: None,
+        error,
+        hint: Books { books: Reference::new(dewpath_rulebook::builtin_ids().join(", ")) }.into(),
     })
+}
+
+/// What is wrong with a file.
+fn not_right(name: &str, why: &impl fmt::Display) -> Text {
+    NotRight { file: Name::new(name), why: Reference::new(why.to_string()) }.into()
 }
 
 /// Ids of the rule books that come with the program.
@@ -187,9 +222,10 @@ fn amended(
     for name in amendments {
         let bytes = folder.bytes(&name)?;
         let text = dewpath_job::decode(&name, &bytes)?;
-        let wrong = |error: BookError| Trouble::Other {
-            message: format!("{name}: {error}"),
-            hint: "see docs/rulebook-format.md for what an amendment looks like".to_owned(),
+        let wrong = |error: BookError| Trouble::Book {
+            file: Some(name.clone()),
+            error,
+            hint: Hint::Amendments.into(),
         };
         let amendment = Amendment::parse(text).map_err(wrong)?;
         book = book.amended_by(&amendment).map_err(wrong)?;

@@ -3,13 +3,16 @@
 
 use std::collections::BTreeSet;
 
+use dewpath_message::Triple;
+use dewpath_message::slot::{FactorRatio, Name, Reference};
 use dewpath_units::{Choice, Uncertain};
 
 use crate::diagnostic::Diagnostic;
 use crate::graph;
 use crate::model::{Given, Job, Method, PartKind, Reading, Run, RunShape, Terminal, Work};
-use crate::nearest::{nearest, one_of};
+use crate::nearest::nearest;
 use crate::read::Context;
+use crate::say::{self, Do, Label};
 use crate::value::span_si;
 
 /// How many ids are listed as a choice.
@@ -28,20 +31,18 @@ pub(crate) fn each(context: &mut Context<'_>, job: &Job) {
         if context.places.contains_key(&path) && entry.reason.trim().is_empty() {
             let span = context.place(&path);
             context.tell(
-                Diagnostic::error(&path, span, "an override without a reason cannot be printed")
-                    .label("say why")
-                    .help(
-                        "for example: reason = \"the maker's duct sheet allows it; copy on file\"",
-                    ),
+                Diagnostic::error(&path, span, say::Whole::OverrideWithoutReason)
+                    .label(Label::SayWhy)
+                    .help(Do::GiveReason),
             );
         }
     }
     if job.settings.fails_at >= job.settings.holds_at {
         let span = context.place("settings.fails_at");
         context.tell(
-            Diagnostic::error("settings.fails_at", span, "`fails_at` must be below `holds_at`")
-                .label("at or above `holds_at`")
-                .help("for example: holds_at = 0.90 and fails_at = 0.10"),
+            Diagnostic::error("settings.fails_at", span, say::Whole::LimitsCrossed)
+                .label(Label::AtOrAboveHoldsAt)
+                .help(Do::WriteLimits),
         );
     }
 }
@@ -56,9 +57,9 @@ fn measured(context: &mut Context<'_>, reading: &Reading) {
     let path = format!("reading.{}", reading.id);
     let span = context.place(&path);
     context.tell(
-        Diagnostic::error(&path, span, format!("`{path}` holds neither an airflow nor a pressure"))
-            .label("what was measured?")
-            .help("for example: airflow = \"42 cfm\"; a sheet of paper that is held is method = \"paper\" without a number"),
+        Diagnostic::error(&path, span, say::AtPathKey::HoldsNothing.of(&path))
+            .label(Label::WhatMeasured)
+            .help(Do::WriteReading),
     );
 }
 
@@ -77,7 +78,7 @@ pub(crate) fn complete(context: &mut Context<'_>, job: &mut Job) {
                     context,
                     &format!("grille.{}", grille.id),
                     "room",
-                    "which room is it in?",
+                    say::LacksKey::RoomOfGrille,
                     &ids_of(&job.rooms, |r| &r.id),
                 );
             }
@@ -92,13 +93,7 @@ pub(crate) fn complete(context: &mut Context<'_>, job: &mut Job) {
                     let mut ids = ids_of(&job.fans, |f| &f.id);
                     ids.extend(ids_of(&job.grilles, |g| &g.id));
                     ids.extend(ids_of(&job.junctions, |j| &j.id));
-                    missing(
-                        context,
-                        &format!("run.{}", run.id),
-                        "from",
-                        "where does air enter?",
-                        &ids,
-                    );
+                    missing(context, &format!("run.{}", run.id), "from", say::LacksKey::From, &ids);
                 }
             }
         }
@@ -108,9 +103,13 @@ pub(crate) fn complete(context: &mut Context<'_>, job: &mut Job) {
                 [] if lone_run && !context.ids.contains_key("terminal") => {
                     let span = context.place(&format!("run.{}", run.id));
                     context.tell(
-                        Diagnostic::warning(&format!("run.{}.to", run.id), span, "no terminal is written: nothing is known of where the air leaves")
-                            .label("where does it end?")
-                            .help("go and look at the outlet first, then write [terminal] with kind = \"wall cap\", or kind = \"unknown\""),
+                        Diagnostic::warning(
+                            &format!("run.{}.to", run.id),
+                            span,
+                            say::Whole::NoTerminal,
+                        )
+                        .label(Label::WhereEnds)
+                        .help(say::InSectionKey::LookAtOutlet.of("[terminal]")),
                     );
                     context.ids.insert("terminal".to_owned(), ("terminal", 0..0));
                     job.terminals
@@ -121,13 +120,7 @@ pub(crate) fn complete(context: &mut Context<'_>, job: &mut Job) {
                     let mut ids = ids_of(&job.terminals, |t| &t.id);
                     ids.extend(ids_of(&job.fans, |f| &f.id));
                     ids.extend(ids_of(&job.junctions, |j| &j.id));
-                    missing(
-                        context,
-                        &format!("run.{}", run.id),
-                        "to",
-                        "where does air leave?",
-                        &ids,
-                    );
+                    missing(context, &format!("run.{}", run.id), "to", say::LacksKey::To, &ids);
                 }
             }
         }
@@ -147,7 +140,7 @@ pub(crate) fn complete(context: &mut Context<'_>, job: &mut Job) {
                     context,
                     &format!("fan.{}", fan.id),
                     "room",
-                    "no run leads into it: which room does it draw from?",
+                    say::LacksKey::RoomOfFan,
                     &ids,
                 );
             }
@@ -159,17 +152,18 @@ fn ids_of<T>(list: &[T], id: impl Fn(&T) -> &String) -> Vec<String> {
     list.iter().take(SHOWN).map(|item| id(item).clone()).collect()
 }
 
-fn missing(context: &mut Context<'_>, path: &str, key: &str, question: &str, ids: &[String]) {
+fn missing(context: &mut Context<'_>, path: &str, key: &str, lacks: say::LacksKey, ids: &[String]) {
     let span = context.place(path);
     let example = ids.first().map_or("…", String::as_str);
     let known: Vec<&str> = ids.iter().take(SHOWN).map(String::as_str).collect();
-    let diagnostic = Diagnostic::error(path, span, format!("`{path}` lacks `{key}`: {question}"))
-        .label(format!("`{key}` must be written here"))
-        .help(format!("for example: {key} = \"{example}\""));
+    let lacks = say::Lacks { key: lacks, path: Name::new(path), missing: Reference::new(key) };
+    let diagnostic = Diagnostic::error(path, span, lacks)
+        .label(say::MustBeWritten { key: Reference::new(key) })
+        .help(say::example(format!("{key} = \"{example}\"")));
     context.tell(if known.is_empty() {
-        diagnostic.help("nothing that could stand there is written in this job yet")
+        diagnostic.help(Do::WriteItFirst)
     } else {
-        diagnostic.help(format!("known here: {}", one_of(&known)))
+        diagnostic.help(say::one_of(say::OneOfKey::KnownHere, &known))
     });
 }
 
@@ -185,8 +179,8 @@ pub(crate) fn whole(context: &mut Context<'_>, job: &Job) {
     crate::ground::whole(context, job);
     if job.rooms.is_empty() && job.fans.is_empty() && !context.has_errors() {
         context.tell(
-            Diagnostic::warning("", 0..0, "no room and no fan is written: there is nothing to check yet")
-                .help("start with [room], kind = \"bathroom\" and its length, width and height, and [fan] with rated = \"80 cfm\""),
+            Diagnostic::warning("", 0..0, say::Whole::NothingToCheck)
+                .help(say::Start { room: Reference::new("[room]"), fan: Reference::new("[fan]") }),
         );
     }
     let existing = &job.existing;
@@ -197,22 +191,18 @@ pub(crate) fn whole(context: &mut Context<'_>, job: &Job) {
             Diagnostic::warning(
                 "existing",
                 span,
-                "[existing] is written, but `work` says that everything is new",
+                say::InSectionKey::ExistingInNewWork.of("[existing]"),
             )
-            .label("counts only in a swap or a call-back")
-            .help("write work = \"swap\" at the top of the file"),
+            .label(Label::OnlyInSwap)
+            .help(Do::WriteSwap),
         );
     }
     if job.dwelling.leakage.is_some() && job.dwelling.air_changes.is_some() {
         let span = context.place("dwelling.leakage");
         context.tell(
-            Diagnostic::warning(
-                "dwelling.leakage",
-                span,
-                "the blower-door result is written twice, as a flow and as air changes",
-            )
-            .label("this one is used")
-            .help("keep the one that was read off the meter"),
+            Diagnostic::warning("dwelling.leakage", span, say::Whole::LeakageTwice)
+                .label(Label::Used)
+                .help(Do::KeepReadOff),
         );
     }
 }
@@ -227,8 +217,9 @@ fn mentions(context: &mut Context<'_>) {
             continue;
         }
         dangling += 1;
+        let (others, last) = say::kinds(mention.kinds);
         if dangling > MOST_DANGLING {
-            let message = format!("no {} has the id `{}`", mention.kinds, mention.id);
+            let message = say::NoSuchId { others, kind: last, id: Name::new(&mention.id) };
             context.tell(Diagnostic::error(&mention.path, mention.span, message));
             continue;
         }
@@ -241,34 +232,36 @@ fn mentions(context: &mut Context<'_>) {
         let fitting: Vec<&str> = fitting.iter().map(String::as_str).collect();
         let near = nearest(&mention.id, fitting.iter().copied());
         let other = context.ids.get(&mention.id).cloned();
-        let diagnostic =
-            match other {
-                Some((kind, place)) => Diagnostic::error(
-                    &mention.path,
-                    mention.span,
-                    format!(
-                        "`{}` is a {kind}; `{}` names a {}",
-                        mention.id, mention.path, mention.kinds
-                    ),
-                )
-                .label("wrong kind")
-                .also(place, format!("this {kind}")),
-                None => Diagnostic::error(
-                    &mention.path,
-                    mention.span,
-                    format!("no {} has the id `{}`", mention.kinds, mention.id),
-                )
-                .label(near.map_or_else(
-                    || "not in this job".to_owned(),
-                    |id| format!("did you mean `{id}`?"),
-                )),
-            };
+        let diagnostic = match other {
+            Some((kind, place)) => Diagnostic::error(
+                &mention.path,
+                mention.span,
+                say::OtherKind {
+                    id: Name::new(&mention.id),
+                    is: Reference::new(kind),
+                    path: Name::new(&mention.path),
+                    others: others.clone(),
+                    kind: last.clone(),
+                },
+            )
+            .label(Label::WrongKind)
+            .also(place, say::OfKindKey::This.of(kind)),
+            None => Diagnostic::error(
+                &mention.path,
+                mention.span,
+                say::NoSuchId {
+                    others: others.clone(),
+                    kind: last.clone(),
+                    id: Name::new(&mention.id),
+                },
+            )
+            .label(say::did_you_mean(near, Label::NotInJob)),
+        };
         let shown: Vec<&str> = fitting.iter().take(SHOWN).copied().collect();
         context.tell(if shown.is_empty() {
-            diagnostic
-                .help(format!("this job has no {} yet: write one, or mend the id", mention.kinds))
+            diagnostic.help(say::NoneInJob { others, kind: last })
         } else {
-            diagnostic.help(format!("known here: {}", one_of(&shown)))
+            diagnostic.help(say::one_of(say::OneOfKey::KnownHere, &shown))
         });
     }
 }
@@ -285,7 +278,7 @@ fn rooms(context: &mut Context<'_>, job: &Job) {
             &format!("room.{}.floor_area", room.id),
             product,
             span_si(room.floor_area.as_ref()),
-            "length times width",
+            say::OffProductKey::Area,
         );
         let area = span_si(room.floor_area.as_ref()).or(product);
         let volume = match (area, span_si(room.height.as_ref())) {
@@ -297,7 +290,7 @@ fn rooms(context: &mut Context<'_>, job: &Job) {
             &format!("room.{}.volume", room.id),
             volume,
             span_si(room.volume.as_ref()),
-            "floor area times height",
+            say::OffProductKey::Volume,
         );
         for (key, part, whole) in [("openable", &room.window.openable, &room.window.glazed)] {
             if let (Some(part), Some(whole)) = (span_si(part.as_ref()), span_si(whole.as_ref()))
@@ -306,12 +299,8 @@ fn rooms(context: &mut Context<'_>, job: &Job) {
                 let path = format!("room.{}.window.{key}", room.id);
                 let span = context.place(&path);
                 context.tell(
-                    Diagnostic::warning(
-                        &path,
-                        span,
-                        "more of the window opens than is glazed: is that meant?",
-                    )
-                    .label("larger than `glazed`"),
+                    Diagnostic::warning(&path, span, say::Whole::OpensBeyondGlazed)
+                        .label(Label::LargerThanGlazed),
                 );
             }
         }
@@ -324,16 +313,24 @@ fn contradiction(
     path: &str,
     worked_out: Option<(f64, f64)>,
     written: Option<(f64, f64)>,
-    how: &str,
+    key: say::OffProductKey,
 ) {
     let (Some(worked_out), Some(written)) = (worked_out, written) else { return };
     if written.0 > worked_out.1 * 1.25 || written.1 < worked_out.0 * 0.75 {
         let span = context.place(path);
         let times = if worked_out.1 > 0.0 { written.0 / worked_out.1 } else { 0.0 };
         context.tell(
-            Diagnostic::warning(path, span, format!("`{path}` is {times:.2} times {how}: is that meant?"))
-                .label("does not fit the other sizes")
-                .help("what is written here is used; a closet, a slope or a slip of the tape explains it, or it should be mended"),
+            Diagnostic::warning(
+                path,
+                span,
+                say::OffProduct {
+                    key,
+                    path: Name::new(path),
+                    times: FactorRatio(Triple::exact(times)),
+                },
+            )
+            .label(Label::DoesNotFit)
+            .help(Do::UsedAsWritten),
         );
     }
 }
@@ -347,13 +344,12 @@ fn parts(context: &mut Context<'_>, run: &Run) {
             let path = format!("run.{}.part.{}.transition", run.id, part.id);
             let span = context.place(&path);
             context.tell(
-                Diagnostic::warning(
-                    &path,
-                    span,
-                    "a change of section without the size it goes to says nothing",
-                )
-                .label("to which size?")
-                .help("for example: transition = { to = \"6 in\" }, or to = \"unknown\""),
+                Diagnostic::warning(&path, span, say::Run::TransitionWithoutSize)
+                    .label(Label::ToWhichSize)
+                    .help(say::ExampleOr {
+                        example: Reference::new("transition = { to = \"6 in\" }"),
+                        other: Reference::new("to = \"unknown\""),
+                    }),
             );
         }
     }
@@ -365,14 +361,15 @@ fn parts(context: &mut Context<'_>, run: &Run) {
         {
             let path = format!("run.{}.part.{}.piece.length", run.id, part.id);
             let span = context.place(&path);
-            context
-                .tell(Diagnostic::warning(&path, span, "this piece has no length").label("0 long"));
+            context.tell(
+                Diagnostic::warning(&path, span, say::Run::PieceWithoutLength)
+                    .label(Label::NoLength),
+            );
         }
     }
     if empty && !context.has_errors() {
         let path = format!("run.{}", run.id);
         let span = context.place(&path);
-        context
-            .tell(Diagnostic::warning(&path, span, "the list of parts is empty").label("no part"));
+        context.tell(Diagnostic::warning(&path, span, say::Run::NoParts).label(Label::NoPart));
     }
 }

@@ -1,11 +1,16 @@
 //! What is wrong, where, and how to go on; rendered with the line and a caret.
 
+use std::cmp::Ordering;
 use std::fmt::{self, Display};
 use std::ops::Range;
 
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
+use dewpath_message::slot::Name;
+use dewpath_message::{Keys, Message, Speak};
 use dewpath_units::sort;
+
+use crate::say;
 
 /// Most diagnostics that are kept; the rest is counted.
 const MOST_KEPT: usize = 100;
@@ -22,7 +27,7 @@ pub enum Severity {
 }
 
 /// One thing that is wrong in a file.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Diagnostic {
     /// Error or warning.
     pub severity: Severity,
@@ -31,50 +36,50 @@ pub struct Diagnostic {
     /// Bytes of the text that are meant.
     pub span: Range<usize>,
     /// What is wrong, in one sentence.
-    pub message: String,
+    pub message: Message,
     /// Short text at the caret.
-    pub label: String,
+    pub label: Option<Message>,
     /// Ways out.
-    pub help: Vec<String>,
+    pub help: Vec<Message>,
     /// A second place that explains the first, with a short text.
-    pub also: Option<(Range<usize>, String)>,
+    pub also: Option<(Range<usize>, Message)>,
 }
 
 impl Diagnostic {
-    pub(crate) fn error(path: &str, span: Range<usize>, message: impl Into<String>) -> Self {
+    pub(crate) fn error(path: &str, span: Range<usize>, message: impl Into<Message>) -> Self {
         Self {
             severity: Severity::Error,
             path: path.to_owned(),
             span,
             message: message.into(),
-            label: String::new(),
+            label: None,
             help: Vec::new(),
             also: None,
         }
     }
 
-    pub(crate) fn warning(path: &str, span: Range<usize>, message: impl Into<String>) -> Self {
+    pub(crate) fn warning(path: &str, span: Range<usize>, message: impl Into<Message>) -> Self {
         Self { severity: Severity::Warning, ..Self::error(path, span, message) }
     }
 
-    pub(crate) fn label(mut self, label: impl Into<String>) -> Self {
-        self.label = label.into();
+    pub(crate) fn label(mut self, label: impl Into<Message>) -> Self {
+        self.label = Some(label.into());
         self
     }
 
-    pub(crate) fn help(mut self, help: impl Into<String>) -> Self {
+    pub(crate) fn help(mut self, help: impl Into<Message>) -> Self {
         self.help.push(help.into());
         self
     }
 
-    pub(crate) fn also(mut self, span: Range<usize>, label: impl Into<String>) -> Self {
+    pub(crate) fn also(mut self, span: Range<usize>, label: impl Into<Message>) -> Self {
         self.also = Some((span, label.into()));
         self
     }
 }
 
 /// Everything that is wrong in one file, with the text it is wrong in.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Diagnostics {
     /// Name of the file, as shown.
     pub file: String,
@@ -89,7 +94,8 @@ pub struct Diagnostics {
 impl Diagnostics {
     pub(crate) fn new(file: &str, text: &str, mut list: Vec<Diagnostic>) -> Self {
         sort::by(&mut list, |a, b| {
-            (a.span.start, &a.path, &a.message).cmp(&(b.span.start, &b.path, &b.message))
+            let places = (a.span.start, &a.path).cmp(&(b.span.start, &b.path));
+            places.then_with(|| a.message.partial_cmp(&b.message).unwrap_or(Ordering::Equal))
         });
         // Errors must not be crowded out by warnings that stand further up.
         if list.len() > MOST_KEPT {
@@ -110,53 +116,61 @@ impl Diagnostics {
         self.list.is_empty()
     }
 
-    /// The whole as text for a terminal of `width` columns, with or without colour.
-    pub fn render(&self, width: usize, color: bool) -> String {
+    /// The whole as text for a terminal of `width` columns, in the language of `speaker`, with or without colour.
+    pub fn render(&self, speaker: &dyn Speak, width: usize, color: bool) -> String {
         let renderer = if color { Renderer::styled() } else { Renderer::plain() };
         let renderer = renderer.term_width(width.max(40)).decor_style(DecorStyle::Ascii);
         let mut out = String::new();
         for diagnostic in &self.list {
-            out.push_str(&self.render_one(&renderer, diagnostic));
+            out.push_str(&self.render_one(speaker, &renderer, diagnostic));
             out.push_str("\n\n");
         }
         if self.more > 0 {
-            let rest = format!("… and {} more of this kind in {}\n", self.more, self.file);
-            out.push_str(&rest);
+            let more = say::More { count: say::count(self.more), file: Name::new(&self.file) };
+            out.push_str(&speaker.say(&more.into()));
+            out.push('\n');
         }
         out
     }
 
-    fn render_one(&self, renderer: &Renderer, diagnostic: &Diagnostic) -> String {
+    fn render_one(
+        &self,
+        speaker: &dyn Speak,
+        renderer: &Renderer,
+        diagnostic: &Diagnostic,
+    ) -> String {
         let level = match diagnostic.severity {
             Severity::Error => Level::ERROR,
             Severity::Warning => Level::WARNING,
         };
-        let title = level.primary_title(diagnostic.message.as_str());
-        let mut group: Group<'_> = match self.snippet(diagnostic) {
+        let title = level.primary_title(speaker.say(&diagnostic.message));
+        let mut group: Group<'_> = match self.snippet(speaker, diagnostic) {
             Some(snippet) => title.element(snippet),
             None => title.element(self.origin(diagnostic)),
         };
         if let Some((span, label)) = &diagnostic.also
             && let Some(other) = self.window(span, span)
         {
-            let annotation = AnnotationKind::Context.span(other.shift(span)).label(label.as_str());
+            let annotation =
+                AnnotationKind::Context.span(other.shift(span)).label(speaker.say(label));
             group = group.element(other.snippet.path(self.file.as_str()).annotation(annotation));
         }
         for help in &diagnostic.help {
-            group = group.element(Level::HELP.message(help.as_str()));
+            group = group.element(Level::HELP.message(speaker.say(help)));
         }
         renderer.render(&[group])
     }
 
     fn snippet(
         &self,
+        speaker: &dyn Speak,
         diagnostic: &Diagnostic,
     ) -> Option<Snippet<'_, annotate_snippets::Annotation<'_>>> {
         let window = self.window(&diagnostic.span, &diagnostic.span)?;
         let span = window.shift(&diagnostic.span);
         let mut annotation = AnnotationKind::Primary.span(span);
-        if !diagnostic.label.is_empty() {
-            annotation = annotation.label(diagnostic.label.clone());
+        if let Some(label) = &diagnostic.label {
+            annotation = annotation.label(speaker.say(label));
         }
         Some(window.snippet.path(self.file.as_str()).annotation(annotation))
     }
@@ -219,9 +233,10 @@ impl Window<'_> {
     }
 }
 
+/// For developers: keys with their values at their places; people are told in a language.
 impl Display for Diagnostics {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.render(100, false))
+        f.write_str(&self.render(&Keys, 100, false))
     }
 }
 

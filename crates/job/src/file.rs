@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
+use dewpath_message::slot::Reference;
 use dewpath_units::Origin;
 
 use crate::check;
@@ -12,6 +13,7 @@ use crate::model::Job;
 use crate::node::{Node, Value, parse_toml};
 use crate::patch::{self, Set};
 use crate::read::{Context, Reader};
+use crate::say::{self, Do, Label};
 
 /// A job that was read, with what is worth a second look and the place of every value.
 #[derive(Debug, Clone, PartialEq)]
@@ -34,20 +36,25 @@ pub fn decode<'a>(name: &str, bytes: &'a [u8]) -> Result<&'a str, Diagnostics> {
         let good = String::from_utf8_lossy(bytes.get(..at).unwrap_or_default()).into_owned();
         let byte = bytes.get(at).copied().unwrap_or_default();
         let help = if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
-            "the file is stored as UTF-16: save it again as UTF-8 (in most editors under \"save as\")"
+            Do::SaveFromUtf16
         } else {
-            "save the file again as UTF-8 (in most editors under \"save as\")"
+            Do::SaveAsUtf8
         };
         // The rest of the line is shown with the bad byte replaced.
-        let rest: String = String::from_utf8_lossy(bytes.get(at..(at + 60).min(bytes.len())).unwrap_or_default())
-            .chars()
-            .take_while(|&c| c != '\n')
-            .collect();
+        let rest: String =
+            String::from_utf8_lossy(bytes.get(at..(at + 60).min(bytes.len())).unwrap_or_default())
+                .chars()
+                .take_while(|&c| c != '\n')
+                .collect();
         let text = format!("{good}{rest}");
         let end = rest.chars().next().map_or(at, |c| at + c.len_utf8());
-        let diagnostic = Diagnostic::error("", at..end, format!("byte {at} (0x{byte:02X}) is not UTF-8 text"))
-            .label("this character cannot be read")
-            .help(help);
+        let diagnostic = Diagnostic::error(
+            "",
+            at..end,
+            say::NotUtf8 { at: say::count(at), byte: Reference::new(format!("{byte:02X}")) },
+        )
+        .label(Label::CannotBeRead)
+        .help(help);
         Diagnostics::new(name, &text, vec![diagnostic])
     })
 }
@@ -81,9 +88,9 @@ pub fn read_as_built(name: &str, text: &str) -> Result<Read, Diagnostics> {
         let told = wrong.into_iter().map(|(number, error)| {
             let path = format!("built.{}.at", number + 1);
             let span = design.places.get(&path).cloned().unwrap_or(0..0);
-            Diagnostic::error(&path, span, error.message)
-                .label("cannot be laid over the design")
-                .help(error.hint)
+            Diagnostic::error(&path, span, *error.message)
+                .label(Label::CannotBeLaidOver)
+                .help(*error.hint)
         });
         Diagnostics::new(name, text, told.collect())
     })?;

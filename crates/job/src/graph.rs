@@ -2,9 +2,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use dewpath_message::slot::{Name, Reference};
+
 use crate::diagnostic::Diagnostic;
 use crate::model::{Job, Run};
 use crate::read::Context;
+use crate::say::{self, Do, Label};
 
 /// How many runs of a circle are named.
 const SHOWN: usize = 12;
@@ -59,9 +62,9 @@ fn circles(context: &mut Context<'_>, job: &Job) {
     let span =
         context.places.get(&format!("{path}.to")).cloned().unwrap_or_else(|| context.place(&path));
     context.tell(
-        Diagnostic::error(&path, span, format!("air would go in a circle: {}", names.join(", ")))
-            .label("leads back to where it came from")
-            .help("`from` is where air enters the run, `to` is where it leaves; look for one that is turned round"),
+        Diagnostic::error(&path, span, say::Circle { circle: Reference::new(names.join(", ")) })
+            .label(Label::LeadsBack)
+            .help(Do::LookForTurned),
     );
 }
 
@@ -86,26 +89,19 @@ fn ends(context: &mut Context<'_>, job: &Job) {
                 Diagnostic::warning(
                     &path,
                     span,
-                    format!("{out} runs leave the fan `{}`, which has one outlet", fan.id),
+                    say::RunsLeaveFan { count: say::count(out), fan: Name::new(&fan.id) },
                 )
-                .label("one run leaves a fan")
-                .help("write a [[junction]] behind the fan and let the runs start there"),
+                .label(Label::OneRunLeaves)
+                .help(say::InSectionKey::JunctionBehindFan.of("[[junction]]")),
             );
         }
         if job.runs.is_empty() && sure {
             let path = format!("fan.{}", fan.id);
             let span = context.place(&path);
             context.tell(
-                Diagnostic::warning(
-                    &path,
-                    span,
-                    format!(
-                        "no run leaves the fan `{}`: it is judged as blowing into the space above",
-                        fan.id
-                    ),
-                )
-                .label("no run")
-                .help("write [run] with what you know of the duct; length = \"unknown\" is fine"),
+                Diagnostic::warning(&path, span, say::OfFanKey::NoRunLeaves.of(&fan.id))
+                    .label(Label::NoRun)
+                    .help(say::InSectionKey::WriteRun.of("[run]")),
             );
         }
     }
@@ -115,42 +111,39 @@ fn ends(context: &mut Context<'_>, job: &Job) {
         let span = context.place(&path);
         if into == 0 && sure {
             context.tell(
-                Diagnostic::warning(
-                    &path,
-                    span,
-                    format!("no run leads to the terminal `{}`", terminal.id),
-                )
-                .label("not used")
-                .help(format!(
-                    "write to = \"{}\" in the run that ends here, or leave the terminal out",
-                    terminal.id
-                )),
+                Diagnostic::warning(&path, span, say::OfTerminalKey::NoRunLeads.of(&terminal.id))
+                    .label(Label::NotUsed)
+                    .help(say::OfTerminalKey::WriteTo.of(&terminal.id)),
             );
         } else if into > 1 && sure {
             context.tell(
-                Diagnostic::warning(&path, span, format!("{into} runs lead to the terminal `{}`", terminal.id))
-                    .label("one collar")
-                    .help("write a [[junction]] where the ducts meet, and one run from there to the terminal"),
+                Diagnostic::warning(
+                    &path,
+                    span,
+                    say::RunsLeadToTerminal {
+                        count: say::count(into),
+                        terminal: Name::new(&terminal.id),
+                    },
+                )
+                .label(Label::OneCollar)
+                .help(say::InSectionKey::JunctionWhereMeet.of("[[junction]]")),
             );
         }
     }
     for junction in &job.junctions {
         let (into, out) = (to(&junction.id), from(&junction.id));
         if into == 0 || out == 0 {
+            let missing = if into == 0 {
+                say::OfJunctionKey::NoRunInto
+            } else {
+                say::OfJunctionKey::NoRunOut
+            };
             let path = format!("junction.{}", junction.id);
             let span = context.place(&path);
             context.tell(
-                Diagnostic::error(
-                    &path,
-                    span,
-                    format!(
-                        "no run {} the junction `{}`",
-                        if into == 0 { "leads into" } else { "leaves" },
-                        junction.id
-                    ),
-                )
-                .label("air cannot pass here")
-                .help("write the missing run, or leave the junction out"),
+                Diagnostic::error(&path, span, missing.of(&junction.id))
+                    .label(Label::CannotPass)
+                    .help(Do::WriteMissingRun),
             );
         }
     }
@@ -159,9 +152,12 @@ fn ends(context: &mut Context<'_>, job: &Job) {
             let path = format!("grille.{}", grille.id);
             let span = context.place(&path);
             context.tell(
-                Diagnostic::error(&path, span, format!("no run starts at the grille `{}`", grille.id))
-                    .label("not connected")
-                    .help(format!("write a [[run]] with from = \"{}\"; the grille of a ceiling fan belongs to the fan and is not written", grille.id)),
+                Diagnostic::error(&path, span, say::NoRunStarts { grille: Name::new(&grille.id) })
+                    .label(Label::NotConnected)
+                    .help(say::WriteRunFrom {
+                        section: Reference::new("[[run]]"),
+                        grille: Name::new(&grille.id),
+                    }),
             );
         }
     }

@@ -4,6 +4,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use dewpath_message::Message;
+use dewpath_message::slot::{Name, Reference};
 use dewpath_units::{Angle, Choice, Length, Quantity, Uncertain};
 
 use crate::diagnostic::Diagnostic;
@@ -12,6 +14,7 @@ use crate::model::{
     Room, WayOut, WayOutKind, Wish, outline_known, place_known,
 };
 use crate::read::Context;
+use crate::say::{self, Do, Label};
 use crate::value::span_si;
 
 /// Lengths below this are none, m.
@@ -56,12 +59,24 @@ pub(crate) fn whole(context: &mut Context<'_>, job: &Job) {
     }
 }
 
-fn wrong(context: &mut Context<'_>, path: &str, message: String, label: &str, help: &str) {
+fn wrong(
+    context: &mut Context<'_>,
+    path: &str,
+    message: impl Into<Message>,
+    label: Label,
+    help: impl Into<Message>,
+) {
     let span = context.place(path);
     context.tell(Diagnostic::error(path, span, message).label(label).help(help));
 }
 
-fn doubt(context: &mut Context<'_>, path: &str, message: String, label: &str, help: &str) {
+fn doubt(
+    context: &mut Context<'_>,
+    path: &str,
+    message: impl Into<Message>,
+    label: Label,
+    help: impl Into<Message>,
+) {
     let span = context.place(path);
     context.tell(Diagnostic::warning(path, span, message).label(label).help(help));
 }
@@ -117,9 +132,9 @@ fn plan(context: &mut Context<'_>, room: &Room) {
             doubt(
                 context,
                 &path("at"),
-                format!("the place of room `{}` is written as a corner beside its plan", room.id),
-                "not used",
-                "leave one of the two out",
+                say::OfRoomKey::CornerBesidePlan.of(&room.id),
+                Label::NotUsed,
+                Do::LeaveOneOut,
             );
         }
     } else if place_known(&place.at).is_some()
@@ -128,18 +143,18 @@ fn plan(context: &mut Context<'_>, room: &Room) {
         doubt(
             context,
             &path("at"),
-            format!("room `{}` has a corner, but no length and width to go with it", room.id),
-            "a corner alone is no room",
-            "write length and width, or the corners as `plan`",
+            say::OfRoomKey::CornerWithoutSize.of(&room.id),
+            Label::CornerAlone,
+            Do::WriteSizeOrPlan,
         );
     }
     if place.length_along.is_some() && place.at.is_none() {
         doubt(
             context,
             &path("length_along"),
-            format!("room `{}` says along which axis it lies, but not where", room.id),
-            "not used",
-            "write `at`, its corner with the least x and y",
+            say::OfRoomKey::AxisWithoutCorner.of(&room.id),
+            Label::NotUsed,
+            Do::WriteCorner,
         );
     }
 }
@@ -151,9 +166,9 @@ fn outline(context: &mut Context<'_>, path: &str, id: &str, spots: &[Spot]) {
         wrong(
             context,
             path,
-            format!("the plan of room `{id}` has {count} corners"),
-            "three or more belong here, and no room has hundreds",
-            "write each corner once, in the order in which one walks round the room",
+            say::CornersOfRoom { room: Name::new(id), count: say::count(count) },
+            Label::ThreeCorners,
+            Do::WriteCornersInOrder,
         );
         return;
     }
@@ -162,9 +177,14 @@ fn outline(context: &mut Context<'_>, path: &str, id: &str, spots: &[Spot]) {
         wrong(
             context,
             path,
-            format!("corners {} and {} of room `{id}` fall together", k + 1, (k + 1) % count + 1),
-            "a wall without length",
-            "write each corner once",
+            say::Pair {
+                key: say::PairKey::CornersTogether,
+                one: say::count(k + 1),
+                other: say::count((k + 1) % count + 1),
+                room: Name::new(id),
+            },
+            Label::WallWithoutLength,
+            Do::WriteCornersOnce,
         );
         return;
     }
@@ -177,9 +197,14 @@ fn outline(context: &mut Context<'_>, path: &str, id: &str, spots: &[Spot]) {
         wrong(
             context,
             path,
-            format!("walls {} and {} of room `{id}` cross or touch each other", j + 1, k + 1),
-            "no room has this outline",
-            "write the corners in the order in which one walks round the room; wall 1 runs from corner 1 to corner 2",
+            say::Pair {
+                key: say::PairKey::WallsCross,
+                one: say::count(j + 1),
+                other: say::count(k + 1),
+                room: Name::new(id),
+            },
+            Label::NoRoomHasIt,
+            Do::WriteCornersRound,
         );
     }
 }
@@ -230,26 +255,28 @@ fn walls(context: &mut Context<'_>, room: &Room) {
         };
         let beyond = count.is_some_and(|count| corner as usize > count);
         if corner == 0 || beyond {
-            let most = count.map_or_else(String::new, |count| format!(" to {count}"));
+            let most = count.map(say::count);
             wrong(
                 context,
                 &path,
-                format!(
-                    "wall `{}` begins at corner {corner}, which room `{}` does not have",
-                    wall.id, room.id
-                ),
-                "no such corner",
-                &format!(
-                    "corners are counted from 1{most} in the order of the plan; those of a rectangle from its least x and y along x, against the clock"
-                ),
+                say::WallWithoutCorner {
+                    wall: Name::new(&wall.id),
+                    corner: say::count(corner as usize),
+                    room: Name::new(&room.id),
+                },
+                Label::NoSuchCorner,
+                say::CornersCounted { most },
             );
         } else if !seen.insert(corner) {
             doubt(
                 context,
                 &path,
-                format!("two walls of room `{}` begin at corner {corner}", room.id),
-                "one wall begins at a corner",
-                "look at the plan again",
+                say::WallsAtCorner {
+                    room: Name::new(&room.id),
+                    corner: say::count(corner as usize),
+                },
+                Label::OneWallAtCorner,
+                Do::LookAtPlan,
             );
         }
     }
@@ -264,7 +291,11 @@ fn inside(context: &mut Context<'_>, room: &Room) {
         if let (Some(at), Some(size)) = (metres(&wet.at), metres(&wet.size)) {
             let far = std::array::from_fn(|i| at[i] + size[i]);
             if outer.is_some_and(|outer| !holds(outer, at) && !holds(outer, far)) {
-                outside(context, &path("at"), &format!("wet zone `{}`", wet.id), &room.id);
+                outside(
+                    context,
+                    &path("at"),
+                    outside_of(say::OutsideRoomKey::WetZone, &wet.id, room),
+                );
             }
         }
     }
@@ -273,7 +304,7 @@ fn inside(context: &mut Context<'_>, room: &Room) {
         if let (Some(at), Some(outer)) = (metres(&fixture.at), outer)
             && !holds(outer, at)
         {
-            outside(context, &path, &format!("`{}`", fixture.id), &room.id);
+            outside(context, &path, outside_of(say::OutsideRoomKey::Thing, &fixture.id, room));
         }
     }
 }
@@ -284,14 +315,12 @@ fn holds((low, high): (Spot, Spot), at: Spot) -> bool {
     (0..2).all(|i| at[i] >= low[i] - WALL_M && at[i] <= high[i] + WALL_M)
 }
 
-fn outside(context: &mut Context<'_>, path: &str, what: &str, room: &str) {
-    doubt(
-        context,
-        path,
-        format!("{what} lies outside of room `{room}`: is that meant?"),
-        "outside",
-        "every place stands in the one frame of the dwelling, not in one of the room",
-    );
+fn outside_of(key: say::OutsideRoomKey, thing: &str, room: &Room) -> say::OutsideRoom {
+    say::OutsideRoom { key, thing: Name::new(thing), room: Name::new(&room.id) }
+}
+
+fn outside(context: &mut Context<'_>, path: &str, message: impl Into<Message>) {
+    doubt(context, path, message, Label::Outside, Do::UseOneFrame);
 }
 
 /// Something without an extent along an axis.
@@ -300,9 +329,9 @@ fn solid<const N: usize>(context: &mut Context<'_>, path: &str, size: &GivenPlac
         wrong(
             context,
             path,
-            format!("`{path}` has no extent along one of the axes"),
-            "more than 0 along each axis",
-            "write \"unknown\" where it was not measured",
+            say::AtPathKey::WithoutExtent.of(path),
+            Label::MoreThanNoneEach,
+            Do::WriteUnknownUnmeasured,
         );
     }
 }
@@ -322,9 +351,12 @@ fn wish(context: &mut Context<'_>, room: &Room) {
         Wish::OverShower if !washed => doubt(
             context,
             &path,
-            format!("nobody says where the shower of room `{}` is", room.id),
-            "over what?",
-            "write [[room.wet]] with at and size, or [[room.fixture_at]] with kind = \"shower\"",
+            say::OfRoomKey::ShowerNowhere.of(&room.id),
+            Label::OverWhat,
+            say::WriteShower {
+                wet: Reference::new("[[room.wet]]"),
+                fixture: Reference::new("[[room.fixture_at]]"),
+            },
         ),
         Wish::BetweenFixtureAndDoor
             if !has(&[FixtureKind::Door]) || !(washed || has(&[FixtureKind::Toilet])) =>
@@ -332,15 +364,15 @@ fn wish(context: &mut Context<'_>, room: &Room) {
             doubt(
                 context,
                 &path,
-                format!("nobody says where fixture and door of room `{}` are", room.id),
-                "between what?",
-                "write [[room.fixture_at]] with kind = \"door\", and one for the shower, tub or toilet",
+                say::OfRoomKey::FixtureAndDoorNowhere.of(&room.id),
+                Label::BetweenWhat,
+                say::InSectionKey::WriteDoor.of("[[room.fixture_at]]"),
             );
         }
         Wish::At(at) => {
             let at = at.map(Length::m);
             if corners(room).as_deref().and_then(bounds).is_some_and(|outer| !holds(outer, at)) {
-                outside(context, &path, "the place that is wished for", &room.id);
+                outside(context, &path, say::OfRoomKey::WishOutside.of(&room.id));
             }
         }
         _ => {}
@@ -356,9 +388,9 @@ fn housing(context: &mut Context<'_>, fan: &Fan, room: Option<&Room>) {
             doubt(
                 context,
                 &path("rotation"),
-                format!("the housing of `{}` is not turned by quarters", fan.id),
-                "members and walls lie at right angles",
-                "for example: rotation = \"90 deg\"",
+                say::OfFanKey::NotByQuarters.of(&fan.id),
+                Label::RightAngles,
+                say::example("rotation = \"90 deg\""),
             );
         }
     }
@@ -367,7 +399,7 @@ fn housing(context: &mut Context<'_>, fan: &Fan, room: Option<&Room>) {
     if let (Some(at), Some(outer)) = (metres(&fan.at), outer)
         && !holds(outer, at)
     {
-        outside(context, &path("at"), &format!("fan `{}`", fan.id), &room.id);
+        outside(context, &path("at"), outside_of(say::OutsideRoomKey::Fan, &fan.id, room));
     }
     let sides = [span_si(room.length.as_ref()), span_si(room.width.as_ref())];
     if let (Some([length, width, _]), [Some((_, a)), Some((_, b))]) = (fan.data.housing, sides) {
@@ -376,9 +408,9 @@ fn housing(context: &mut Context<'_>, fan: &Fan, room: Option<&Room>) {
             wrong(
                 context,
                 &path("housing"),
-                format!("the housing of `{}` is larger than room `{}`", fan.id, room.id),
-                "larger than the room",
-                "look at the units: a bath fan is some 10 in wide",
+                say::HousingBeyondRoom { fan: Name::new(&fan.id), room: Name::new(&room.id) },
+                Label::LargerThanRoom,
+                Do::LookAtHousing,
             );
         }
     }
@@ -393,9 +425,9 @@ fn zone(context: &mut Context<'_>, framing: &Framing) {
         doubt(
             context,
             &path("actual"),
-            format!("the members of `{}` are wider than they are deep: is that meant?", framing.id),
-            "width first, then depth",
-            "for example: actual = [\"1-1/2 in\", \"9-1/4 in\"]",
+            say::OfFramingKey::WiderThanDeep.of(&framing.id),
+            Label::WidthThenDepth,
+            say::example("actual = [\"1-1/2 in\", \"9-1/4 in\"]"),
         );
     }
     let spacing = span_si(framing.spacing.as_ref());
@@ -406,9 +438,9 @@ fn zone(context: &mut Context<'_>, framing: &Framing) {
         wrong(
             context,
             &path("spacing"),
-            format!("the members of `{}` touch each other at this spacing", framing.id),
-            "nothing clear between them",
-            "measure from centre to centre, and look at the unit",
+            say::OfFramingKey::Touching.of(&framing.id),
+            Label::NothingClear,
+            Do::MeasureCentres,
         );
     }
     if let (Some((first, _)), Some(across)) = (span_si(framing.first.as_ref()), across(framing))
@@ -417,18 +449,18 @@ fn zone(context: &mut Context<'_>, framing: &Framing) {
         wrong(
             context,
             &path("first"),
-            format!("the first member of `{}` lies beyond its edge", framing.id),
-            "outside of the framing",
-            "measure from the edge with the least x or y, across the members",
+            say::OfFramingKey::FirstBeyondEdge.of(&framing.id),
+            Label::OutsideFraming,
+            Do::MeasureFromEdge,
         );
     }
     if metres(&framing.bearings).is_some_and(|[from, to]| to - from <= TOUCH_M) {
         wrong(
             context,
             &path("bearings"),
-            format!("the bearings of `{}` stand in the wrong order, or in one place", framing.id),
-            "from the lesser to the greater",
-            "for example: bearings = [\"0 ft\", \"14 ft\"]",
+            say::OfFramingKey::BearingsReversed.of(&framing.id),
+            Label::LesserToGreater,
+            say::example("bearings = [\"0 ft\", \"14 ft\"]"),
         );
     }
 }
@@ -453,18 +485,18 @@ fn members(context: &mut Context<'_>, framing: &Framing) {
         doubt(
             context,
             &path("size"),
-            format!("the members of `{}` have a nominal size of sawn lumber", framing.id),
-            "is that meant?",
-            "write `actual`, its width and depth as measured",
+            say::OfFramingKey::NominalSize.of(&framing.id),
+            Label::IsThatMeant,
+            Do::WriteActual,
         );
     }
     if framing.span.is_some() && framing.bearings.is_some() {
         doubt(
             context,
             &path("span"),
-            format!("the span of `{}` is written beside its bearings", framing.id),
-            "not used",
-            "leave one of the two out",
+            say::OfFramingKey::SpanBesideBearings.of(&framing.id),
+            Label::NotUsed,
+            Do::LeaveOneOut,
         );
     }
     let last = last_member(framing);
@@ -477,9 +509,12 @@ fn members(context: &mut Context<'_>, framing: &Framing) {
             wrong(
                 context,
                 &path(&format!("double.{}.member", number + 1)),
-                format!("`{}` has no member {member}", framing.id),
-                "no such member",
-                "members are counted from the first, from 1",
+                say::NoMember {
+                    framing: Name::new(&framing.id),
+                    member: say::count(member as usize),
+                },
+                Label::NoSuchMember,
+                Do::CountMembers,
             );
         }
     }
@@ -506,9 +541,9 @@ fn terminal_at(context: &mut Context<'_>, way: &WayOut) {
         wrong(
             context,
             &format!("way_out.{}.terminal_at", way.id),
-            format!("the terminal of `{}` lies outside of the window of that way out", way.id),
-            "not between its corners",
-            "write a spot in the window, or make the window (`at`, `size`) larger",
+            say::OfWayKey::TerminalBeyondWindow.of(&way.id),
+            Label::NotBetweenCorners,
+            Do::WriteSpotInWindow,
         );
     }
 }
@@ -530,20 +565,17 @@ fn window(context: &mut Context<'_>, way: &WayOut) {
             wrong(
                 context,
                 &path("size"),
-                format!("the window of `{}` has no extent at all", way.id),
-                "more than 0 along its plane",
-                "write how far to the side and up or down the middle of the terminal may lie",
+                say::OfWayKey::WindowWithoutExtent.of(&way.id),
+                Label::MoreThanNoneAlong,
+                Do::WriteReach,
             );
         } else if thick && known(&way.kind) != Some(WayOutKind::Roof) {
             doubt(
                 context,
                 &path("size"),
-                format!(
-                    "the window of `{}` has an extent along the direction in which it looks",
-                    way.id
-                ),
-                "the plane of its outside is flat",
-                "write 0 along that axis; the thickness of the wall follows from its layers",
+                say::OfWayKey::WindowThick.of(&way.id),
+                Label::PlaneFlat,
+                Do::WriteNoThickness,
             );
         }
     }
@@ -554,9 +586,9 @@ fn window(context: &mut Context<'_>, way: &WayOut) {
         doubt(
             context,
             &path("facing"),
-            format!("`{}` stands upright, but looks up or down", way.id),
-            "a wall looks to one side",
-            "for example: facing = \"+y\"",
+            say::OfWayKey::UprightLooksUp.of(&way.id),
+            Label::WallLooksAside,
+            say::example("facing = \"+y\""),
         );
     }
 }
@@ -567,9 +599,9 @@ fn roof(context: &mut Context<'_>, way: &WayOut) {
         doubt(
             context,
             &path("pitch"),
-            format!("the slope of `{}` is written twice", way.id),
-            "not used",
-            "leave one of the two out",
+            say::OfWayKey::SlopeTwice.of(&way.id),
+            Label::NotUsed,
+            Do::LeaveOneOut,
         );
     }
     let upright =
@@ -583,9 +615,9 @@ fn roof(context: &mut Context<'_>, way: &WayOut) {
         doubt(
             context,
             &path(key),
-            format!("`{}` is no roof, but has what only roofs have", way.id),
-            "not used",
-            "write kind = \"roof\", or leave it out",
+            say::OfWayKey::NoRoof.of(&way.id),
+            Label::NotUsed,
+            Do::WriteRoof,
         );
     }
 }
@@ -599,9 +631,9 @@ fn masonry(context: &mut Context<'_>, way: &WayOut) {
         wrong(
             context,
             &format!("way_out.{}.coursing.joint", way.id),
-            format!("the joints of `{}` are as thick as its courses are high", way.id),
-            "nothing left of the brick",
-            "a course is measured from the middle of one bed joint to the next",
+            say::OfWayKey::JointsFillCourses.of(&way.id),
+            Label::NothingOfBrick,
+            Do::MeasureCourse,
         );
     }
 }
@@ -616,9 +648,9 @@ fn near(context: &mut Context<'_>, way: &WayOut) {
             doubt(
                 context,
                 &path("opens"),
-                format!("`{}` is neither window nor door, but opens or does not", thing.id),
-                "not used",
-                "leave it out",
+                say::OfThingKey::OpensNowhere.of(&thing.id),
+                Label::NotUsed,
+                Do::LeaveOut,
             );
         }
     }

@@ -2,12 +2,15 @@
 //!
 //! A file is read in two steps: what was typed, with its places, and from it the checked job
 //! ([`model::Job`]), in which ids are unique, references resolve and values are possible. Everything that
-//! is wrong is told in one go, each with its line, a caret and a way out ([`Diagnostics`]).
+//! is wrong is told in one go, each with its line, a caret and a way out ([`Diagnostics`]); what is told is a message
+//! ([`say`]), which a speaker of a language puts into words.
 //!
 //! Start at [`read`]; [`Read::resolve`] lays library models under the job. This crate opens no file,
 //! knows no rule book and judges nothing.
 //!
 //! ```
+//! use dewpath_words::Speaker;
+//!
 //! let text = r#"
 //! format = 1
 //! show = "us"
@@ -29,7 +32,7 @@
 //! assert_eq!(read.job.runs[0].from, "fan");
 //!
 //! let wrong = text.replace("\"5 ft\"", "\"80 cfm\"");
-//! let told = dewpath_job::read("bath.toml", &wrong).unwrap_err().render(100, false);
+//! let told = dewpath_job::read("bath.toml", &wrong).unwrap_err().render(&Speaker::us(), 100, false);
 //! assert!(told.contains("`room.room.width`: `80 cfm` is an airflow"));
 //! # Ok::<(), dewpath_job::Diagnostics>(())
 //! ```
@@ -51,6 +54,7 @@ mod node;
 pub mod outline;
 pub mod patch;
 mod read;
+pub mod say;
 mod schema;
 mod sense;
 mod spec;

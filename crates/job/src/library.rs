@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use dewpath_message::slot::{Name, Reference};
 use dewpath_units::{Choice, Origin, Stated};
 
 use crate::diagnostic::{Diagnostic, Diagnostics};
@@ -16,6 +17,7 @@ use crate::model::{
 use crate::nearest::nearest;
 use crate::node::{Entry, Node, Value, parse_toml};
 use crate::read::{Context, Reader};
+use crate::say::{self, Do, Label};
 use crate::spec::Shape;
 
 /// Fans, terminals and ducts that you keep.
@@ -110,9 +112,13 @@ pub fn read_csv(name: &str, text: &str) -> Result<Library, Diagnostics> {
             Ok(true) => {}
             Err(error) => {
                 wrong.push(
-                    Diagnostic::error("", from..from, format!("this line cannot be read: {error}"))
-                        .label("here")
-                        .help("a cell that holds a comma or a quote stands in double quotes"),
+                    Diagnostic::error(
+                        "",
+                        from..from,
+                        say::LineUnreadable { said: Reference::new(error.to_string()) },
+                    )
+                    .label(Label::Here)
+                    .help(Do::QuoteCell),
                 );
                 break;
             }
@@ -127,9 +133,16 @@ pub fn read_csv(name: &str, text: &str) -> Result<Library, Diagnostics> {
         if cells.len() > header.len() {
             let extra = cells.get(header.len()).map_or(from..to, |(_, span)| span.clone());
             wrong.push(
-                Diagnostic::error("", extra, format!("this line has {} cells, the header names {} columns", cells.len(), header.len()))
-                    .label("one cell too many")
-                    .help("a cell that holds a comma stands in double quotes; several values of one cell are parted by semicolons"),
+                Diagnostic::error(
+                    "",
+                    extra,
+                    say::CellsBeyondHeader {
+                        cells: say::count(cells.len()),
+                        columns: say::count(header.len()),
+                    },
+                )
+                .label(Label::OneCellTooMany)
+                .help(Do::QuoteCommas),
             );
             continue;
         }
@@ -138,9 +151,7 @@ pub fn read_csv(name: &str, text: &str) -> Result<Library, Diagnostics> {
         fans.push(Node { value: Value::Table(entries_of(&header, cells)), span });
     }
     if header.is_empty() {
-        wrong.push(Diagnostic::error("", 0..0, "the file holds no header").help(
-            "the first line names the columns, for example: id,kind,rated,loudness,power,outlet",
-        ));
+        wrong.push(Diagnostic::error("", 0..0, say::File::NoHeader).help(Do::WriteHeader));
     }
     if !wrong.is_empty() {
         return Err(Diagnostics::new(name, text, wrong));
@@ -183,35 +194,24 @@ fn check_header(cells: &[(String, std::ops::Range<usize>)], wrong: &mut Vec<Diag
         if LibraryFan::TABLE.key(cell).is_none() {
             let near = nearest(cell, names.iter().copied());
             wrong.push(
-                Diagnostic::error(
-                    "",
-                    span.clone(),
-                    format!("`{cell}` is not a column of a fan library"),
-                )
-                .label(near.map_or_else(
-                    || "not known".to_owned(),
-                    |name| format!("did you mean `{name}`?"),
-                ))
-                .help(format!("columns: {}", names.join(", "))),
+                Diagnostic::error("", span.clone(), say::TypedKey::NoColumn.of(cell))
+                    .label(say::did_you_mean(near, Label::NotKnown))
+                    .help(say::NamesKey::Columns.of(&names.join(", "))),
             );
         } else if cells.iter().take(index).any(|(other, _)| other == cell) {
             wrong.push(
-                Diagnostic::error(
-                    "",
-                    span.clone(),
-                    format!("the column `{cell}` stands there twice"),
-                )
-                .label("second time")
-                .help("keep one of the two"),
+                Diagnostic::error("", span.clone(), say::TypedKey::ColumnTwice.of(cell))
+                    .label(Label::SecondTime)
+                    .help(Do::KeepOne),
             );
         }
     }
     if !cells.iter().any(|(cell, _)| cell == "id") {
         let span = cells.first().map_or(0..0, |(_, span)| span.clone());
         wrong.push(
-            Diagnostic::error("", span, "the column `id` is missing")
-                .label("in this header")
-                .help("every fan needs an id, by which a job names it"),
+            Diagnostic::error("", span, say::File::NoIdColumn)
+                .label(Label::InHeader)
+                .help(Do::WriteIds),
         );
     }
 }
@@ -291,23 +291,24 @@ impl Read {
         let mut missing = |kind: &str, id: &str, path: String, known: Vec<&str>| {
             let span = places.get(&path).cloned().unwrap_or(0..0);
             let near = nearest(id, known.iter().copied());
-            let diagnostic =
-                Diagnostic::error(
-                    &path,
-                    span,
-                    format!("no {kind} in the libraries has the id `{id}`"),
-                )
-                .label(near.map_or_else(
-                    || "not found".to_owned(),
-                    |near| format!("did you mean `{near}`?"),
-                ));
+            let diagnostic = Diagnostic::error(
+                &path,
+                span,
+                say::NoModel { kind: Reference::new(kind), id: Name::new(id) },
+            )
+            .label(say::did_you_mean(near, Label::NotFound));
             wrong.push(if known.is_empty() {
-                diagnostic.help(format!("no library with a {kind} is read; name its file at the top: library = [\"library/demo.toml\"]"))
+                diagnostic.help(say::NoLibrary {
+                    kind: Reference::new(kind),
+                    line: Reference::new("library = [\"library/demo.toml\"]"),
+                })
             } else {
                 let shown: Vec<&str> = known.iter().take(12).copied().collect();
                 let more = known.len() - shown.len();
-                let tail = if more > 0 { format!(" and {more} more") } else { String::new() };
-                diagnostic.help(format!("known: {}{tail}", shown.join(", ")))
+                diagnostic.help(say::KnownModels {
+                    names: Reference::new(shown.join(", ")),
+                    more: (more > 0).then(|| say::count(more)),
+                })
             });
         };
         for fan in &mut job.fans {

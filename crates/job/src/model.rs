@@ -4,12 +4,14 @@
 //! that was written as `"unknown"` is `Some` of an unknown. The two are kept apart so that the
 //! assumptions list can say "not written" or "said to be unknown".
 
+use dewpath_message::slot::Reference;
 use dewpath_units::Style;
 
 use crate::category::category;
 use crate::diagnostic::Diagnostic;
 use crate::keys::Keys;
 use crate::read::{Context, Reader};
+use crate::say;
 
 mod duct;
 mod dwelling;
@@ -207,21 +209,17 @@ fn read_show(context: &mut Context<'_>, top: &Reader<'_>, name: &'static str) ->
 
 fn by_rule_book(context: &mut Context<'_>, rule_book: Option<&str>) -> Show {
     let (show, why) = match rule_book {
-        Some(book) if !book.starts_with("us-") => (Show::Metric, "the rule book is not a US one"),
-        Some(_) => (Show::Us, "the rule book is a US one"),
-        None => (Show::Us, "no rule book is named"),
+        Some(book) if !book.starts_with("us-") => (Show::Metric, say::ShowLeftOutKey::OtherBook),
+        Some(_) => (Show::Us, say::ShowLeftOutKey::UsBook),
+        None => (Show::Us, say::ShowLeftOutKey::NoBook),
     };
     let word = match show {
         Show::Us => "us",
         Show::Metric => "metric",
     };
     context.tell(
-        Diagnostic::warning(
-            "show",
-            0..0,
-            format!("`show` is left out; output is in {word} units, since {why}"),
-        )
-        .help(format!("write `show = \"{word}\"` at the top of the file")),
+        Diagnostic::warning("show", 0..0, why.of(word))
+            .help(say::WriteShow { line: Reference::new(format!("show = \"{word}\"")) }),
     );
     show
 }

@@ -26,13 +26,3 @@ pub(crate) fn nearest<'a>(
     }
     best.map(|(_, candidate)| candidate)
 }
-
-/// `a`, `b` or `c`.
-pub(crate) fn one_of(words: &[&str]) -> String {
-    let quoted: Vec<String> = words.iter().map(|w| format!("`{w}`")).collect();
-    match quoted.as_slice() {
-        [] => "nothing".to_owned(),
-        [one] => one.clone(),
-        [start @ .., last] => format!("{} or {last}", start.join(", ")),
-    }
-}

@@ -5,10 +5,12 @@
 
 use std::ops::Range;
 
+use dewpath_message::slot::Reference;
 use dewpath_units::sort;
 use toml::de::{DeTable, DeValue};
 
 use crate::diagnostic::{Diagnostic, line_of};
+use crate::say::{self, Do, Label};
 
 /// Largest document that is read, in bytes. A survey of a whole block of flats is far below it.
 pub const LARGEST_DOCUMENT: usize = 32 * 1024 * 1024;
@@ -50,14 +52,14 @@ pub(crate) struct Entry {
 
 impl Value {
     /// What a person calls this kind of value.
-    pub(crate) fn kind_name(&self) -> &'static str {
+    pub(crate) fn kind(&self) -> say::Shape {
         match self {
-            Self::Text(_) => "a text in quotes",
-            Self::Number(_) => "a bare number",
-            Self::Flag(_) => "true or false",
-            Self::Date(_) => "a date",
-            Self::List(_) => "a list",
-            Self::Table(_) => "a table",
+            Self::Text(_) => say::Shape::Text,
+            Self::Number(_) => say::Shape::BareNumber,
+            Self::Flag(_) => say::Shape::Flag,
+            Self::Date(_) => say::Shape::Date,
+            Self::List(_) => say::Shape::List,
+            Self::Table(_) => say::Shape::Table,
         }
     }
 }
@@ -68,14 +70,11 @@ impl Value {
 /// The syntax errors, or one error when the text is too large.
 pub(crate) fn parse_toml(text: &str) -> Result<Node, Vec<Diagnostic>> {
     if text.len() > LARGEST_DOCUMENT {
-        let message = format!(
-            "the file is {} MB large; up to {} MB are read",
-            text.len() / (1024 * 1024),
-            LARGEST_DOCUMENT / (1024 * 1024)
-        );
-        return Err(vec![Diagnostic::error("", 0..0, message).help(
-            "keep one dwelling in a file, and photos and logger records in files of their own",
-        )]);
+        let message = say::TooLarge {
+            size: say::count(text.len() / (1024 * 1024)),
+            most: say::count(LARGEST_DOCUMENT / (1024 * 1024)),
+        };
+        return Err(vec![Diagnostic::error("", 0..0, message).help(Do::KeepOneDwelling)]);
     }
     let (table, errors) = DeTable::parse_recoverable(text);
     if errors.is_empty() {
@@ -134,40 +133,43 @@ fn syntax_error(text: &str, error: &toml::de::Error) -> Diagnostic {
         return Diagnostic::error(
             "",
             start..start + value.len(),
-            format!("`{value}` must stand in quotes"),
+            say::TypedKey::WithoutQuotes.of(value),
         )
-        .label("quotes are missing here")
-        .help(format!("write it like this: {} = \"{value}\"", key_of(line)));
+        .label(Label::QuotesMissing)
+        .help(say::WriteLike { line: Reference::new(format!("{} = \"{value}\"", key_of(line))) });
     }
     if has_no_value(line) {
-        return Diagnostic::error("", line_span, "nothing stands behind the equals sign")
-            .label("a value is missing here")
-            .help("write a value or \"unknown\" in quotes, or leave the line out");
+        return Diagnostic::error("", line_span, say::File::NothingBehindEquals)
+            .label(Label::ValueMissing)
+            .help(Do::WriteValueOrUnknown);
     }
-    if let Some(hint) = inch_mark_in_quotes(line) {
-        return Diagnostic::error("", line_span, "the inch mark ends the text too early")
-            .label("the quotes do not match")
-            .help(hint);
+    if let Some(line) = inch_mark_in_quotes(line) {
+        return Diagnostic::error("", line_span, say::File::InchMark)
+            .label(Label::QuotesDoNotMatch)
+            .help(say::UnitAsWord { line: Reference::new(line) });
     }
     let plain = error.message();
     if plain.contains("recursion") || plain.contains("recurse") {
-        return Diagnostic::error("", span, "tables and lists are nested too deeply")
-            .label("80 levels are the most")
-            .help("nothing in a job needs more than six levels: look for brackets that are never closed");
+        return Diagnostic::error("", span, say::File::NestedTooDeep)
+            .label(Label::LevelsMost)
+            .help(Do::LookForBrackets);
     }
     if plain.contains("duplicate key") {
-        return Diagnostic::error("", span, "this is written twice")
-            .label("already written further up in the same section")
-            .help("keep one of the two; a second room, fan or run starts with a line such as [[room]]");
+        return Diagnostic::error("", span, say::File::Twice)
+            .label(Label::WrittenAbove)
+            .help(say::InSectionKey::SecondStartsWith.of("[[room]]"));
     }
     if plain.contains("string") && plain.contains("expected") {
-        return Diagnostic::error("", span, "this text is not closed with a quote")
-            .label("a quote is missing here")
-            .help("a text starts and ends with the same quote on one line: name = \"Hall bath\"");
+        return Diagnostic::error("", span, say::File::TextNotClosed)
+            .label(Label::QuoteMissing)
+            .help(Do::CloseText);
     }
-    Diagnostic::error("", span, format!("this is not valid TOML: {plain}"))
-        .label("here")
-        .help("a line is either [section], [[section]], or key = \"value\"; a remark starts with #")
+    Diagnostic::error("", span, say::NotToml { said: Reference::new(plain) })
+        .label(Label::Here)
+        .help(say::LineIs {
+            section: Reference::new("[section]"),
+            list: Reference::new("[[section]]"),
+        })
 }
 
 fn key_of(line: &str) -> &str {
@@ -202,18 +204,13 @@ fn bare_value(line: &str) -> Option<(usize, &str)> {
         .then_some((start, value))
 }
 
-/// `"9' 4""`: the inch mark closes the text.
+/// `"9' 4""`: the inch mark closes the text; the line as it would be right.
 fn inch_mark_in_quotes(line: &str) -> Option<String> {
     let value = line.split_once('=')?.1.trim();
     let body = value.strip_prefix('"')?;
     let close = body.find('"')?;
     let digit_before = body[..close].ends_with(|c: char| c.is_ascii_digit());
     let more_after = body[close + 1..].trim_start().starts_with('"');
-    (digit_before && more_after).then(|| {
-        format!(
-            "write the unit as a word: {} = \"{} in\"",
-            key_of(line),
-            body[..close].trim().replace('\'', " ft")
-        )
-    })
+    (digit_before && more_after)
+        .then(|| format!("{} = \"{} in\"", key_of(line), body[..close].trim().replace('\'', " ft")))
 }

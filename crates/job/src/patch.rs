@@ -5,12 +5,15 @@
 
 use std::fmt;
 
+use dewpath_message::Message;
+use dewpath_message::slot::{Name, Reference};
 use serde::{Deserialize, Serialize};
 use toml_edit::{ArrayOfTables, DocumentMut, InlineTable, Item, TableLike, Value};
 
 use crate::keys::InTable as _;
 use crate::model::Job;
-use crate::nearest::{nearest, one_of};
+use crate::nearest::nearest;
+use crate::say::{self, Do};
 use crate::spec::{Shape, Table};
 use crate::stated::STATED;
 
@@ -38,16 +41,24 @@ pub struct Set {
 }
 
 /// Why a patch cannot be applied.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct PatchError {
     /// The path that was meant; empty when the file itself cannot be read.
     pub at: String,
     /// What is wrong.
-    pub message: String,
+    pub message: Box<Message>,
     /// How to go on.
-    pub hint: String,
+    pub hint: Box<Message>,
 }
 
+impl PatchError {
+    fn new(at: &str, message: impl Into<Message>, hint: impl Into<Message>) -> Self {
+        let (message, hint) = (Box::new(message.into()), Box::new(hint.into()));
+        Self { at: at.to_owned(), message, hint }
+    }
+}
+
+/// For developers; people are told message and hint.
 impl fmt::Display for PatchError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}; {}", self.message, self.hint)
@@ -97,10 +108,9 @@ pub(crate) fn apply_each<'s>(
 }
 
 pub(crate) fn parse(text: &str) -> Result<DocumentMut, PatchError> {
-    text.parse().map_err(|error: toml_edit::TomlError| PatchError {
-        at: String::new(),
-        message: format!("the job file is not valid TOML: {}", error.message()),
-        hint: "check the file first".to_owned(),
+    text.parse().map_err(|error: toml_edit::TomlError| {
+        let said = Reference::new(error.message());
+        PatchError::new("", say::JobNotToml { said }, Do::CheckFirst)
     })
 }
 
@@ -116,17 +126,25 @@ fn value_of(text: &str) -> Value {
     value
 }
 
-fn fail<T>(at: &str, message: impl Into<String>, hint: impl Into<String>) -> Result<T, PatchError> {
-    Err(PatchError { at: at.to_owned(), message: message.into(), hint: hint.into() })
+fn fail<T>(
+    at: &str,
+    message: impl Into<Message>,
+    hint: impl Into<Message>,
+) -> Result<T, PatchError> {
+    Err(PatchError::new(at, message, hint))
 }
 
 fn unknown_step<T>(table: &'static Table, step: &str, at: &str) -> Result<T, PatchError> {
     let names: Vec<&str> = table.keys.iter().map(|key| key.name).collect();
-    let hint = match nearest(step, names.iter().copied()) {
-        Some(name) => format!("did you mean `{name}`?"),
-        None => format!("keys there: {}", names.join(", ")),
+    let hint: Message = match nearest(step, names.iter().copied()) {
+        Some(name) => say::DidYouMean { near: Reference::new(name) }.into(),
+        None => say::NamesKey::KeysThere.of(&names.join(", ")).into(),
     };
-    fail(at, format!("`{at}`: `{step}` is not a key of {}", table.written), hint)
+    fail(
+        at,
+        say::NoKeyAt { path: Name::new(at), step: Name::new(step), table: table.called() },
+        hint,
+    )
 }
 
 fn write(
@@ -137,11 +155,7 @@ fn write(
     at: &str,
 ) -> Result<(), PatchError> {
     let [step, rest @ ..] = segments else {
-        return fail(
-            at,
-            format!("`{at}` names no value"),
-            "a path ends with a key, as in `run.attic.length`",
-        );
+        return fail(at, say::AtPathKey::NoValue.of(at), Do::EndWithKey);
     };
     let Some(key) = spec.key(step) else { return unknown_step(spec, step, at) };
     match (&key.shape, rest) {
@@ -150,8 +164,8 @@ fn write(
         }
         (Shape::Many(_), []) => fail(
             at,
-            format!("`{at}` names a list"),
-            format!("name one of its elements, as in `{at}.{step}`"),
+            say::AtPathKey::List.of(at),
+            say::NameElementAs { path: Reference::new(format!("{at}.{step}")) },
         ),
         (Shape::One(below), [_, ..]) => {
             if !table.contains_key(step) {
@@ -161,8 +175,12 @@ fn write(
                 Some(inner) => write(inner, below, rest, value, at),
                 None => fail(
                     at,
-                    format!("`{at}`: `{step}` is not a table in this file"),
-                    "mend the file first",
+                    say::AtStep {
+                        key: say::AtStepKey::NoTable,
+                        path: Name::new(at),
+                        step: Reference::new(*step),
+                    },
+                    Do::MendFirst,
                 ),
             }
         }
@@ -174,11 +192,18 @@ fn write(
             Some(inner) => write(inner, &STATED, rest, value, at),
             None => fail(
                 at,
-                format!("`{at}`: `{step}` is a plain value in this file"),
-                format!(
-                    "end the path at `{step}`, with a value such as {{ value = {}, origin = \"measured\" }}",
-                    key.example
-                ),
+                say::AtStep {
+                    key: say::AtStepKey::PlainValue,
+                    path: Name::new(at),
+                    step: Reference::new(*step),
+                },
+                say::EndPathAt {
+                    step: Reference::new(*step),
+                    value: Reference::new(format!(
+                        "{{ value = {}, origin = \"measured\" }}",
+                        key.example
+                    )),
+                },
             ),
         },
     }
@@ -256,12 +281,16 @@ fn element_mut(item: &mut Item, index: usize) -> Option<&mut dyn TableLike> {
 
 fn no_element<T>(step: &str, id: &str, known: &[String], at: &str) -> Result<T, PatchError> {
     let known: Vec<&str> = known.iter().map(String::as_str).collect();
-    let hint = match (nearest(id, known.iter().copied()), known.is_empty()) {
-        (Some(near), _) => format!("did you mean `{near}`?"),
-        (None, true) => format!("this file has no {step} yet"),
-        (None, false) => format!("known: {}", one_of(&known)),
+    let hint: Message = match (nearest(id, known.iter().copied()), known.is_empty()) {
+        (Some(near), _) => say::DidYouMean { near: Reference::new(near) }.into(),
+        (None, true) => say::OfKindKey::NoneYet.of(step).into(),
+        (None, false) => say::one_of(say::OneOfKey::Known, &known).into(),
     };
-    fail(at, format!("`{at}`: no {step} has the id `{id}`"), hint)
+    fail(
+        at,
+        say::NoElement { path: Name::new(at), kind: Reference::new(step), id: Name::new(id) },
+        hint,
+    )
 }
 
 fn write_element(
@@ -280,8 +309,8 @@ fn write_element(
             let Value::InlineTable(new) = value else {
                 return fail(
                     at,
-                    format!("`{at}` names a whole {step}"),
-                    "go on to one of its keys, or give a table",
+                    say::WholeElement { path: Name::new(at), kind: Reference::new(step) },
+                    Do::GoOn,
                 );
             };
             let Some(element) = table.get_mut(step).and_then(|item| element_mut(item, index))
@@ -363,17 +392,13 @@ fn remove(
     at: &str,
 ) -> Result<(), PatchError> {
     let [step, rest @ ..] = segments else {
-        return fail(
-            at,
-            format!("`{at}` names no value"),
-            "a path ends with a key, as in `run.attic.length`",
-        );
+        return fail(at, say::AtPathKey::NoValue.of(at), Do::EndWithKey);
     };
     let Some(key) = spec.key(step) else { return unknown_step(spec, step, at) };
     if rest.is_empty() && !matches!(key.shape, Shape::Many(_)) {
         return match table.remove(step) {
             Some(_) => Ok(()),
-            None => fail(at, format!("`{at}` is not written"), "there is nothing to take away"),
+            None => fail(at, say::AtPathKey::NotWritten.of(at), Do::TakeNothing),
         };
     }
     match (&key.shape, rest) {
@@ -390,14 +415,12 @@ fn remove(
                 None => no_element(step, id, &known, at),
             }
         }
-        (Shape::Many(_), []) => {
-            fail(at, format!("`{at}` names a list"), "name one of its elements")
-        }
+        (Shape::Many(_), []) => fail(at, say::AtPathKey::List.of(at), Do::NameElement),
         (shape, rest) => {
             let below = if let Shape::One(below) = shape { below } else { &STATED };
             match table.get_mut(step).and_then(Item::as_table_like_mut) {
                 Some(inner) => remove(inner, below, rest, at),
-                None => fail(at, format!("`{at}` is not written"), "there is nothing to take away"),
+                None => fail(at, say::AtPathKey::NotWritten.of(at), Do::TakeNothing),
             }
         }
     }
@@ -419,7 +442,7 @@ fn remove_element(
         Some(_) => {
             table.remove(step);
         }
-        None => return fail(at, format!("`{at}` is not written"), "there is nothing to take away"),
+        None => return fail(at, say::AtPathKey::NotWritten.of(at), Do::TakeNothing),
     }
     Ok(())
 }

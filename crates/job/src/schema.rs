@@ -327,6 +327,7 @@ fn describe(key: &Key) -> String {
 
 #[cfg(test)]
 mod tests {
+    use dewpath_message::Speak as _;
     use std::collections::BTreeSet;
 
     use std::fmt::Write as _;
@@ -399,10 +400,11 @@ mod tests {
             Err(told) => told,
         };
         // The examples come from different houses, so references between them may lead nowhere.
-        let wrong: Vec<&str> = told
+        let speaker = dewpath_words::Speaker::us();
+        let wrong: Vec<String> = told
             .list
             .iter()
-            .map(|d| d.message.as_str())
+            .map(|d| speaker.say(&d.message))
             .filter(|m| {
                 !m.contains("has the id")
                     && !m.contains("run")

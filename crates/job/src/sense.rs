@@ -5,6 +5,8 @@
 
 use std::collections::BTreeSet;
 
+use dewpath_message::Message;
+use dewpath_message::slot::{Name, Reference};
 use dewpath_units::{Choice, Quantity, Stated, Uncertain, YesNo};
 
 use crate::diagnostic::Diagnostic;
@@ -13,6 +15,7 @@ use crate::model::{
     Room, Run, RunShape, Site, SlopeTo, SurfaceKind, Surroundings, VentilationKind,
 };
 use crate::read::Context;
+use crate::say::{self, Do, Label};
 use crate::value::span_si;
 
 /// Checks everything that is said of weather, house, habits and controls.
@@ -32,7 +35,13 @@ pub(crate) fn whole(context: &mut Context<'_>, job: &Job) {
 }
 
 /// A warning at a value that is written.
-fn warn(context: &mut Context<'_>, path: &str, message: String, label: &str, help: &str) {
+fn warn(
+    context: &mut Context<'_>,
+    path: &str,
+    message: impl Into<Message>,
+    label: Label,
+    help: impl Into<Message>,
+) {
     let span = context.place(path);
     context.tell(Diagnostic::warning(path, span, message).label(label).help(help));
 }
@@ -65,18 +74,18 @@ fn weather(context: &mut Context<'_>, site: &Site) {
     if site.weather.as_ref().is_some_and(|file| file.trim().is_empty()) {
         let span = context.place("site.weather");
         context.tell(
-            Diagnostic::error("site.weather", span, "`site.weather` names no file")
-                .label("a file name belongs here")
-                .help("for example: weather = \"weather/town.csv\"; leave the key out where there is no such file"),
+            Diagnostic::error("site.weather", span, say::House::WeatherEmpty)
+                .label(Label::FileNameBelongs)
+                .help(Do::NameWeather),
         );
     }
     if site.weather.is_some() && site.months.is_some() {
         warn(
             context,
             "site.months",
-            "monthly means are written beside a weather file, which goes before them".to_owned(),
-            "not used",
-            "leave one of the two out",
+            say::House::MonthsBesideWeather,
+            Label::NotUsed,
+            Do::LeaveOneOut,
         );
     }
     if let Some(months) = &site.months {
@@ -88,14 +97,7 @@ fn dew_points(context: &mut Context<'_>, months: &Months) {
     let path = "site.months.dew_point";
     let Some(dew_points) = &months.dew_point else { return };
     if months.humidity.is_some() {
-        warn(
-            context,
-            path,
-            "the moisture outdoors is written twice, as relative humidity and as dew point"
-                .to_owned(),
-            "this one is used",
-            "leave one of the two out",
-        );
+        warn(context, path, say::House::MoistureTwice, Label::Used, Do::LeaveOneOut);
     }
     let pairs = dew_points.iter().zip(&months.temperature);
     let wrong = pairs.enumerate().find(|(_, (dew_point, air))| dew_point > air);
@@ -103,13 +105,9 @@ fn dew_points(context: &mut Context<'_>, months: &Months) {
         let span = context.place(path);
         let number = month + 1;
         context.tell(
-            Diagnostic::error(
-                path,
-                span,
-                format!("the dew point of month {number} lies above the air temperature"),
-            )
-            .label("air cannot hold that")
-            .help("look at the order of the months, and at the units"),
+            Diagnostic::error(path, span, say::DewPointAboveAir { month: say::count(number) })
+                .label(Label::AirCannotHold)
+                .help(Do::LookAtMonths),
         );
     }
 }
@@ -119,9 +117,9 @@ fn house(context: &mut Context<'_>, dwelling: &Dwelling) {
         warn(
             context,
             "dwelling.heating",
-            "the house is heated to more than it is cooled to: is that meant?".to_owned(),
-            "above `cooling`",
-            "for example: heating = \"70 F\" and cooling = \"76 F\"",
+            say::House::HeatedAboveCooled,
+            Label::AboveCooling,
+            Do::WriteSetPoints,
         );
     }
     let uncooled =
@@ -130,10 +128,9 @@ fn house(context: &mut Context<'_>, dwelling: &Dwelling) {
         warn(
             context,
             "dwelling.cooling",
-            "a set-point of the cooling is written, but `air_conditioning` says that there is none"
-                .to_owned(),
-            "not used",
-            "leave the set-point out, or write air_conditioning = true",
+            say::House::SetPointWithoutCooling,
+            Label::NotUsed,
+            Do::LeaveSetPointOut,
         );
     }
     let ventilation = &dwelling.ventilation;
@@ -143,9 +140,9 @@ fn house(context: &mut Context<'_>, dwelling: &Dwelling) {
         warn(
             context,
             "dwelling.ventilation.airflow",
-            "an airflow is written for a house without ventilation".to_owned(),
-            "not used",
-            "write kind = \"balanced\", \"exhaust\" or \"supply\", or leave the airflow out",
+            say::House::AirflowWithoutVentilation,
+            Label::NotUsed,
+            Do::WriteVentilation,
         );
     }
     let one_way = matches!(kind, Some(VentilationKind::Exhaust | VentilationKind::Supply));
@@ -156,9 +153,9 @@ fn house(context: &mut Context<'_>, dwelling: &Dwelling) {
             warn(
                 context,
                 &format!("dwelling.ventilation.{key}"),
-                "only ventilation with air both ways hands heat or moisture over".to_owned(),
-                "not used",
-                "write kind = \"balanced\", or leave the share out",
+                say::House::RecoveryOneWay,
+                Label::NotUsed,
+                Do::WriteBalanced,
             );
         }
     }
@@ -180,12 +177,13 @@ fn habits(context: &mut Context<'_>, room: &Room) {
         warn(
             context,
             &path("at"),
-            format!(
-                "showers in room `{}`: {least} in a day, but {times} of the times at which they begin",
-                room.id
-            ),
-            "one time for each",
-            "write as many times as showers, or leave the times out",
+            say::ShowersAndTimes {
+                room: Name::new(&room.id),
+                showers: say::count(least as usize),
+                times: say::count(times),
+            },
+            Label::OneTimeEach,
+            Do::WriteEachTime,
         );
     }
     let mut seen: BTreeSet<ClockTime> = BTreeSet::new();
@@ -193,28 +191,22 @@ fn habits(context: &mut Context<'_>, room: &Room) {
         warn(
             context,
             &path("at"),
-            format!("two showers begin at {twice}: is that meant?"),
-            "one time twice",
-            "where one follows the other, write when the second begins",
+            say::ShowersTogether { time: Reference::new(twice.to_string()) },
+            Label::OneTimeTwice,
+            Do::WriteSecondTime,
         );
     }
     if times > 1 && usage.gap.is_some() {
-        warn(
-            context,
-            &path("gap"),
-            "the pause between showers is written beside the times at which they begin".to_owned(),
-            "not used",
-            "leave one of the two out",
-        );
+        warn(context, &path("gap"), say::House::PauseBesideTimes, Label::NotUsed, Do::LeaveOneOut);
     }
     let leaves_on = span_si(usage.leave_on.as_ref()).is_some_and(|(low, _)| low > 0.0);
     if leaves_on && known(&usage.fan) == Some(FanHabit::Forgotten) {
         warn(
             context,
             &path("leave_on"),
-            "the fan is never switched on, but left on after the shower".to_owned(),
-            "not used",
-            "write fan = \"during and after\", or leave the time out",
+            say::House::LeftOnNeverOn,
+            Label::NotUsed,
+            Do::WriteFanHabit,
         );
     }
     let fixtures = &room.fixtures;
@@ -225,9 +217,9 @@ fn habits(context: &mut Context<'_>, room: &Room) {
         warn(
             context,
             &path("showers"),
-            format!("showers are taken in room `{}`, which has neither shower nor tub", room.id),
-            "where?",
-            "look at the fixtures of the room",
+            say::OfRoomKey::ShowersWithoutShower.of(&room.id),
+            Label::Where,
+            Do::LookAtFixtures,
         );
     }
 }
@@ -239,9 +231,9 @@ fn surfaces(context: &mut Context<'_>, room: &Room) {
             warn(
                 context,
                 &path("glazing"),
-                format!("`{}` is no window, but has glazing", surface.id),
-                "not used",
-                "write kind = \"window\", or leave the glazing out",
+                say::OfThingKey::GlazingWithoutWindow.of(&surface.id),
+                Label::NotUsed,
+                Do::WriteWindow,
             );
         }
         let warm = matches!(
@@ -252,9 +244,9 @@ fn surfaces(context: &mut Context<'_>, room: &Room) {
             warn(
                 context,
                 &path("heated"),
-                format!("`{}` is heated from behind: is that meant?", surface.id),
-                "usual behind a mirror, under tile or in a floor",
-                "a heater that warms the whole room is the room's `heater`",
+                say::OfThingKey::HeatedFromBehind.of(&surface.id),
+                Label::UsualBehindMirror,
+                Do::WriteHeater,
             );
         }
     }
@@ -279,9 +271,9 @@ fn dials(context: &mut Context<'_>, fan: &Fan) {
         warn(
             context,
             &path(key),
-            format!("the control of `{}` feels no humidity, but is set to one", fan.id),
-            "not used",
-            "write control = \"humidity control\", or leave the setting out",
+            say::OfFanKey::FeelsNoHumidity.of(&fan.id),
+            Label::NotUsed,
+            Do::WriteHumidityControl,
         );
     }
     if settings.off_delay.is_some() && control.is_some_and(|control| control != Control::Occupancy)
@@ -289,28 +281,22 @@ fn dials(context: &mut Context<'_>, fan: &Fan) {
         warn(
             context,
             &path("off_delay"),
-            format!("the control of `{}` does not feel people", fan.id),
-            "not used",
-            "write control = \"occupancy sensor\", or `run_on` for the time it runs on",
+            say::OfFanKey::FeelsNoPeople.of(&fan.id),
+            Label::NotUsed,
+            Do::WriteOccupancy,
         );
     }
     let dead = span_si(settings.band.as_ref()).zip(span_si(settings.on_at.as_ref()));
     if dead.is_some_and(|((band, _), (_, on_at))| band >= on_at) {
-        warn(
-            context,
-            &path("band"),
-            "the control would only switch off in air without any moisture".to_owned(),
-            "as large as `on_at`",
-            "the band is the distance from switching on to switching off, such as \"5 %\"",
-        );
+        warn(context, &path("band"), say::House::BandTooWide, Label::AsLargeAsOnAt, Do::LookAtBand);
     }
     if above(settings.run_on.as_ref(), settings.max_run.as_ref()) {
         warn(
             context,
             &path("run_on"),
-            "the fan runs on for longer than it may run in one go".to_owned(),
-            "longer than `max_run`",
-            "look at the two dials again",
+            say::House::RunOnBeyondMost,
+            Label::LongerThanMaxRun,
+            Do::LookAtDials,
         );
     }
 }
@@ -330,9 +316,9 @@ fn ducts(context: &mut Context<'_>, run: &Run) {
                 warn(
                     context,
                     &format!("{path}.slope"),
-                    format!("run `{}` ends higher than it begins, but falls to outdoors", run.id),
-                    "water runs down, so it would run to the fan",
-                    "look at the sign of `rise`; a run that goes up and then falls is written in parts",
+                    say::RisesButFalls { run: Name::new(&run.id) },
+                    Label::WaterRunsDown,
+                    Do::LookAtRise,
                 );
             }
         }
@@ -351,11 +337,5 @@ fn ducts(context: &mut Context<'_>, run: &Run) {
 }
 
 fn cover(context: &mut Context<'_>, path: &str) {
-    warn(
-        context,
-        path,
-        "loose fill is written above a duct that is not buried".to_owned(),
-        "not used",
-        "write place = \"buried in insulation\", or leave the cover out",
-    );
+    warn(context, path, say::House::CoverWithoutBuried, Label::NotUsed, Do::WriteBuried);
 }

@@ -3,6 +3,7 @@
 //! The tables are declared by the structs of the model (`derive(Keys)`). The reader, the schema, the
 //! reference page, the forms and the hints of diagnostics are all made from them.
 
+use dewpath_message::Value;
 use dewpath_units::Kind;
 
 use crate::category::Category;
@@ -138,6 +139,15 @@ impl Table {
             return self.name.to_owned();
         }
         format!("{}-{number}", self.name)
+    }
+
+    /// What it is called where something is said of it: as it is written, or by a word where it has no head of its own.
+    pub(crate) fn called(&self) -> Value {
+        match (self.name, self.ids) {
+            ("", Ids::Library) => Value::Word("job.table.library-top".to_owned()),
+            ("", _) => Value::Word("job.table.top".to_owned()),
+            _ => Value::Reference(self.written.to_owned()),
+        }
     }
 
     pub(crate) fn key(&self, name: &str) -> Option<&'static Key> {

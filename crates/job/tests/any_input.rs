@@ -1,10 +1,14 @@
 //! Whatever stands in a file: no panic, spans that fit the text, diagnostics that can be rendered, and
 //! a large file in reasonable time.
 
+use std::sync::LazyLock;
 use std::time::{Duration, Instant};
 
 use dewpath_job::{Diagnostics, decode, diff, library, patch, read, read_as_built};
+use dewpath_words::Speaker;
 use proptest::prelude::*;
+
+static ENGLISH: LazyLock<Speaker> = LazyLock::new(Speaker::us);
 
 const SAMPLES: [&str; 4] = [
     include_str!("../../../jobs/hall-bath.toml"),
@@ -19,7 +23,7 @@ fn read_all(text: &str) {
         for d in &told.list {
             assert!(d.span.start <= d.span.end && d.span.end <= told.text.len(), "{d:?}");
         }
-        assert!(!told.render(100, false).is_empty() || told.is_empty());
+        assert!(!told.render(&*ENGLISH, 100, false).is_empty() || told.is_empty());
     };
     match read("any.toml", text) {
         Ok(read) => {
@@ -59,7 +63,7 @@ fn read_all(text: &str) {
 fn any_bytes() {
     bolero::check!().with_type::<Vec<u8>>().for_each(|bytes| match decode("any.toml", bytes) {
         Ok(text) => read_all(text),
-        Err(told) => assert!(told.render(80, false).contains("UTF-8")),
+        Err(told) => assert!(told.render(&*ENGLISH, 80, false).contains("UTF-8")),
     });
 }
 
@@ -272,7 +276,7 @@ fn ten_megabytes_are_read_in_reasonable_time() {
     let bad = text.replace("width", "widht").replace("3..5 m", "5..3 m");
     let told = read("estate.toml", &bad).unwrap_err();
     assert!(told.more > 1000);
-    assert!(told.render(100, false).contains("more of this kind"));
+    assert!(told.render(&*ENGLISH, 100, false).contains("more of this kind"));
     assert!(start.elapsed() < Duration::from_secs(60), "{:?}", start.elapsed());
 }
 
@@ -280,13 +284,13 @@ fn ten_megabytes_are_read_in_reasonable_time() {
 fn what_is_too_large_is_refused_with_a_way_out() {
     let text = "#".repeat(dewpath_job::LARGEST_DOCUMENT + 1);
     let told = read("huge.toml", &text).unwrap_err();
-    assert!(told.render(100, false).contains("MB are read"));
+    assert!(told.render(&*ENGLISH, 100, false).contains("MB are read"));
     let one_line = format!("name = \"{}\"\nlength = 1", "x".repeat(3_000_000));
     let told = read("wide.toml", &one_line).unwrap_err();
-    assert!(told.render(100, false).len() < 20_000);
+    assert!(told.render(&*ENGLISH, 100, false).len() < 20_000);
     let wide_and_wrong = format!("notes = [{}7]", "\"x\", ".repeat(300_000));
     let told = read("wide.toml", &wide_and_wrong).unwrap_err();
-    assert!(told.render(100, false).len() < 20_000);
+    assert!(told.render(&*ENGLISH, 100, false).len() < 20_000);
 }
 
 /// Files of a megabyte that are wrong, or odd, all the way through: each would take minutes if a
@@ -366,7 +370,7 @@ fn no_kind_of_large_file_takes_long() {
                 let _: Result<_, Diagnostics> =
                     read.resolve(&dewpath_job::model::Library::default());
             }
-            Err(told) => assert!(!told.render(100, false).is_empty()),
+            Err(told) => assert!(!told.render(&*ENGLISH, 100, false).is_empty()),
         }
         assert!(start.elapsed() < Duration::from_secs(30), "{what}: {:?}", start.elapsed());
     }
@@ -383,5 +387,7 @@ fn warnings_never_crowd_out_an_error() {
     assert!(read("rooms.toml", &text).is_ok_and(|read| read.warnings.more > 2000));
     text.push_str("[[fan]]\nid = \"f\"\nroom = \"r1\"\nrated = \"80 ft\"\n");
     let told = read("rooms.toml", &text).unwrap_err();
-    assert!(told.has_errors() && told.render(100, false).contains("`80 ft` is a length"));
+    assert!(
+        told.has_errors() && told.render(&*ENGLISH, 100, false).contains("`80 ft` is a length")
+    );
 }

@@ -1,7 +1,12 @@
 //! What somebody sees who made a mistake: every mistake as it would be typed, with the whole text that
 //! is shown for it. Read the snapshots as the contractor would: is it clear what to do?
 
+use std::sync::LazyLock;
+
 use dewpath_job::{Diagnostics, read};
+use dewpath_words::Speaker;
+
+static ENGLISH: LazyLock<Speaker> = LazyLock::new(Speaker::us);
 
 /// A good job; each case replaces one line of it or adds to it.
 const GOOD: &str = r#"format = 1
@@ -38,10 +43,10 @@ kind = "wall cap"
 
 fn told(text: &str) -> String {
     match read("hall-bath.toml", text) {
-        Ok(read) => read.warnings.render(100, false),
+        Ok(read) => read.warnings.render(&*ENGLISH, 100, false),
         Err(diagnostics) => {
             assert!(diagnostics.has_errors(), "an Err holds at least one error");
-            diagnostics.render(100, false)
+            diagnostics.render(&*ENGLISH, 100, false)
         }
     }
 }
@@ -59,7 +64,7 @@ fn and(more: &str) -> String {
 #[test]
 fn the_good_job_is_good() {
     let read = read("hall-bath.toml", GOOD).unwrap();
-    assert!(read.warnings.is_empty(), "{}", read.warnings.render(100, false));
+    assert!(read.warnings.is_empty(), "{}", read.warnings.render(&*ENGLISH, 100, false));
     assert_eq!(read.job.rooms[0].id, "hall-bath");
     assert_eq!(read.job.runs[0].to, "gable");
 }
@@ -140,13 +145,13 @@ fn bytes_that_are_no_text() {
     let mut bytes = b"format = 1\nname = \"Caf".to_vec();
     bytes.extend([0xE9, b'"', b'\n']);
     let told: Diagnostics = dewpath_job::decode("latin.toml", &bytes).unwrap_err();
-    insta::assert_snapshot!("bytes_that_are_no_text", told.render(100, false));
+    insta::assert_snapshot!("bytes_that_are_no_text", told.render(&*ENGLISH, 100, false));
 }
 
 #[test]
 fn utf_16_is_named() {
     let told = dewpath_job::decode("wide.toml", &[0xFF, 0xFE, b'f', 0, b'o', 0]).unwrap_err();
-    assert!(told.render(100, false).contains("UTF-16"));
+    assert!(told.render(&*ENGLISH, 100, false).contains("UTF-16"));
 }
 
 #[test]
@@ -176,16 +181,16 @@ fn a_day_that_is_none_is_told() {
 fn colour_and_narrow_terminals_do_not_break_the_text() {
     let text = GOOD.replace("width = \"5 ft\"", "widht = \"5 ft\"");
     let told = read("hall-bath.toml", &text).unwrap_err();
-    assert!(told.render(100, true).contains("\u{1b}["));
-    assert!(!told.render(100, false).contains('\u{1b}'));
-    assert!(told.render(1, false).contains("widht"));
+    assert!(told.render(&*ENGLISH, 100, true).contains("\u{1b}["));
+    assert!(!told.render(&*ENGLISH, 100, false).contains('\u{1b}'));
+    assert!(told.render(&*ENGLISH, 1, false).contains("widht"));
 }
 
 #[test]
 fn deep_nesting_is_told_not_overflowed() {
     for (open, close) in [("[", "]"), ("{ a = ", " }")] {
         let text = format!("format = 1\nnotes = {}{}", open.repeat(50_000), close.repeat(50_000));
-        let told = read("deep.toml", &text).unwrap_err().render(100, false);
+        let told = read("deep.toml", &text).unwrap_err().render(&*ENGLISH, 100, false);
         assert!(told.contains("error"), "{told}");
     }
     let dotted = format!("{}x = 1", "a.".repeat(20_000));
@@ -199,5 +204,5 @@ fn byte_order_mark_and_windows_line_ends_are_fine() {
     assert_eq!(read.job.name, "Hall bath");
     let wrong = text.replace("width", "widht");
     let told = dewpath_job::read("windows.toml", &wrong).unwrap_err();
-    assert!(told.render(100, false).contains("windows.toml:10:1"), "{told}");
+    assert!(told.render(&*ENGLISH, 100, false).contains("windows.toml:10:1"), "{told}");
 }

@@ -7,10 +7,15 @@
 )]
 
 use std::path::{Path, PathBuf};
+use std::sync::LazyLock;
 
 use dewpath_job::model::{Library, Section};
 use dewpath_job::{diff, library, patch, read, read_as_built, schema};
+use dewpath_message::Speak as _;
 use dewpath_units::{Choice, Uncertain};
+use dewpath_words::Speaker;
+
+static ENGLISH: LazyLock<Speaker> = LazyLock::new(Speaker::us);
 
 fn jobs() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../jobs")
@@ -192,9 +197,9 @@ fn a_missing_model_is_told_with_the_nearest() {
     let text = "format = 1\nshow = \"us\"\n[room]\nkind = \"bathroom\"\n[fan]\nmodel = \"quiet-08\"\n[run]\nduct_model = \"flexx\"\nlength = \"9 ft\"\n[terminal]\nmodel = \"zzzz\"\n";
     let told = read("job.toml", text).unwrap().resolve(&demo()).unwrap_err();
     assert_eq!(told.list.len(), 3);
-    insta::assert_snapshot!("missing_models", told.render(100, false));
+    insta::assert_snapshot!("missing_models", told.render(&*ENGLISH, 100, false));
     let told = read("job.toml", text).unwrap().resolve(&Library::default()).unwrap_err();
-    assert!(told.render(100, false).contains("name its file at the top"));
+    assert!(told.render(&*ENGLISH, 100, false).contains("name its file at the top"));
 }
 
 #[test]
@@ -234,17 +239,17 @@ fn a_bad_csv_library_is_told_with_its_cell() {
     let csv = "id,rating,power\nquiet-80,80 cfm,18 W\n";
     insta::assert_snapshot!(
         "csv_unknown_column",
-        library::read_csv("fans.csv", csv).unwrap_err().render(100, false)
+        library::read_csv("fans.csv", csv).unwrap_err().render(&*ENGLISH, 100, false)
     );
     let csv = "id,rated,power\nquiet-80,80 cfm at 0.1,18 ft\nquiet-80,50 cfm,12 W\nlong,50 cfm,12 W,4 in\n";
     insta::assert_snapshot!(
         "csv_too_many_cells",
-        library::read_csv("fans.csv", csv).unwrap_err().render(100, false)
+        library::read_csv("fans.csv", csv).unwrap_err().render(&*ENGLISH, 100, false)
     );
     let csv = "id,rated,power\nquiet-80,80 cfm at 0.1,18 ft\nquiet-80,50 cfm,12 W\n,60 cfm,\n";
     insta::assert_snapshot!(
         "csv_bad_values",
-        library::read_csv("fans.csv", csv).unwrap_err().render(100, false)
+        library::read_csv("fans.csv", csv).unwrap_err().render(&*ENGLISH, 100, false)
     );
     assert!(library::read_csv("fans.csv", "").is_err());
 }
@@ -330,7 +335,11 @@ fn a_patch_that_leads_nowhere_says_so() {
         ("name.x", "is a plain value", "end the path"),
     ] {
         let error = patch::apply(&text, &set(at, "\"x\"")).unwrap_err();
-        assert!(error.message.contains(message) && error.hint.contains(hint), "{at}: {error}");
+        assert!(
+            ENGLISH.say(&error.message).contains(message)
+                && ENGLISH.say(&error.hint).contains(hint),
+            "{at}: {error}"
+        );
     }
     assert!(patch::apply("a = [", &set("name", "x")).is_err());
     let serial = serde_json::to_string(&set("run.a.length", "\"1 ft\"")).unwrap();
@@ -348,7 +357,7 @@ fn as_built_values_are_laid_over_the_design() {
     assert_eq!(built.job.built.len(), 2);
     text.push_str("[[built]]\nat = \"run.attic.length\"\nvalue = \"9 ft\"\n");
     let told = read_as_built("job.toml", &text).unwrap_err();
-    insta::assert_snapshot!("built_value_leads_nowhere", told.render(100, false));
+    insta::assert_snapshot!("built_value_leads_nowhere", told.render(&*ENGLISH, 100, false));
 }
 
 #[test]

@@ -4,11 +4,17 @@
 //! 1 inch of water (conventional) = 249.0889 Pa; 1 Btu-type R-value h·ft2·°F/Btu = 0.176 110 2 m2·K/W.
 #![expect(clippy::panic, reason = "helpers of tests stand outside of test functions")]
 
+use std::sync::LazyLock;
+
 use dewpath_job::model::{
     Draft, DuctKind, ElbowMake, Job, PartKind, Pull, RunShape, RunSum, Section, Show, Work,
 };
 use dewpath_job::{Read, read};
+use dewpath_message::Speak as _;
 use dewpath_units::{Choice, Length, Origin, Uncertain, YesNo};
+use dewpath_words::Speaker;
+
+static ENGLISH: LazyLock<Speaker> = LazyLock::new(Speaker::us);
 
 fn good(text: &str) -> Read {
     read("folder/some-bath.toml", text).unwrap_or_else(|told| panic!("{told}"))
@@ -179,7 +185,7 @@ fn units_of_the_output_follow_the_rule_book_and_say_so() {
     let text = "format = 1\nrule_book = \"dk-br18\"\n[room]\nkind = \"bathroom\"\n[fan]\n[run]\n[terminal]\n";
     let read = good(text);
     assert_eq!(read.job.show, Show::Metric);
-    assert!(read.warnings.list[0].message.contains("metric"));
+    assert!(ENGLISH.say(&read.warnings.list[0].message).contains("metric"));
     assert_eq!(good(&text.replace("dk-br18", "us-irc-2021")).job.show, Show::Us);
 }
 

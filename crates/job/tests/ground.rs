@@ -2,13 +2,19 @@
 //! told with a way out.
 #![expect(clippy::panic, reason = "helpers of tests stand outside of test functions")]
 
+use std::sync::LazyLock;
+
 use dewpath_job::model::{
     Above, Along, FixtureKind, FramingKind, Job, LayerMaterial, LumberSize, MeasuredTo, NearKind,
     OutletSide, Outward, Separation, SpaceKind, WayOutKind, Wish, outline_known, place_known,
 };
 use dewpath_job::patch::{Patch, Set, apply};
 use dewpath_job::{diff, read};
+use dewpath_message::Speak as _;
 use dewpath_units::{Choice, Length, Origin, Stated, Uncertain, YesNo};
+use dewpath_words::Speaker;
+
+static ENGLISH: LazyLock<Speaker> = LazyLock::new(Speaker::us);
 
 const ROOM: &str =
     "[room]\nkind = \"bathroom\"\nlength = \"9 ft\"\nwidth = \"5 ft\"\nheight = \"8 ft\"\n";
@@ -24,16 +30,16 @@ fn job(more: &str) -> Job {
 /// A job that is read without a complaint.
 fn clean(more: &str) -> Job {
     let read = read("house.toml", &text(more)).unwrap_or_else(|told| panic!("{told}"));
-    let complaints: Vec<&str> =
-        read.warnings.list.iter().map(|told| told.message.as_str()).collect();
+    let complaints: Vec<String> =
+        read.warnings.list.iter().map(|told| ENGLISH.say(&told.message)).collect();
     assert!(complaints.is_empty(), "{complaints:#?}");
     read.job
 }
 
 fn told(more: &str) -> String {
     match read("house.toml", &text(more)) {
-        Ok(read) => read.warnings.render(100, false),
-        Err(told) => format!("refused\n{}", told.render(100, false)),
+        Ok(read) => read.warnings.render(&*ENGLISH, 100, false),
+        Err(told) => format!("refused\n{}", told.render(&*ENGLISH, 100, false)),
     }
 }
 

@@ -5,13 +5,19 @@
 //! 6.309 020 E-05 m3/s; 1 lb = 4.535 924 E-01 kg.
 #![expect(clippy::panic, reason = "helpers of tests stand outside of test functions")]
 
+use std::sync::LazyLock;
+
 use dewpath_job::model::{
     Climate, ClockTime, DoorHabit, FanHabit, Finish, Glazing, Jacket, Job, PartKind, RunShape,
     Season, SensorPlace, SlopeTo, SurfaceKind, Surroundings, Terrain, VentilationKind, WetSide,
 };
 use dewpath_job::patch::{Patch, Set, apply};
 use dewpath_job::{Read, diff, read};
+use dewpath_message::Speak as _;
 use dewpath_units::{Choice, Origin, Quantity, Stated, Uncertain, YesNo};
+use dewpath_words::Speaker;
+
+static ENGLISH: LazyLock<Speaker> = LazyLock::new(Speaker::us);
 
 fn text(more: &str) -> String {
     format!("format = 1\nshow = \"us\"\n{more}")
@@ -24,11 +30,11 @@ fn good(more: &str) -> Read {
 /// A job that is read without a single complaint beside those of a job that is not whole yet.
 fn clean(more: &str) -> Job {
     let read = good(more);
-    let complaints: Vec<&str> = read
+    let complaints: Vec<String> = read
         .warnings
         .list
         .iter()
-        .map(|told| told.message.as_str())
+        .map(|told| ENGLISH.say(&told.message))
         .filter(|message| !message.starts_with("no r") && !message.starts_with("no t"))
         .collect();
     assert!(complaints.is_empty(), "{complaints:#?}");
@@ -38,8 +44,8 @@ fn clean(more: &str) -> Job {
 /// Everything that is told of a text, errors or warnings.
 fn told(more: &str) -> String {
     match read("house.toml", &text(more)) {
-        Ok(read) => read.warnings.render(100, false),
-        Err(told) => format!("refused\n{}", told.render(100, false)),
+        Ok(read) => read.warnings.render(&*ENGLISH, 100, false),
+        Err(told) => format!("refused\n{}", told.render(&*ENGLISH, 100, false)),
     }
 }
 
@@ -513,7 +519,10 @@ fn a_library_lends_its_leak_and_its_jacket() {
     is(&sum.duct.jacket, Jacket::Foil);
     let placed = "format = 1\n[[duct]]\nid = \"a\"\nslope = \"level\"\n";
     let told = dewpath_job::library::read("library.toml", placed).unwrap_err();
-    assert!(told.render(100, false).contains("`slope` is not a key of [[duct]] of a library"));
+    assert!(
+        told.render(&*ENGLISH, 100, false)
+            .contains("`slope` is not a key of [[duct]] of a library")
+    );
 }
 
 #[test]

@@ -5,7 +5,7 @@ use dewpath_report::{Figure, Source, Step, WorkingInput};
 
 /// A step of a working by a law.
 pub(crate) fn step(law: &Law, inputs: Vec<WorkingInput>, result: Option<Figure>) -> Step {
-    Step { equation: law.equation.to_owned(), inputs, result, source: source(law) }
+    Step { equation: law.equation.into(), inputs, result, source: source(law) }
 }
 
 /// Where a law stands.

@@ -1,7 +1,6 @@
 //! From a chance or a comparison to a verdict.
 
 use dewpath_job::model::Settings;
-use dewpath_message::slot::Reference;
 use dewpath_report::say::TodoConfirmInBook;
 use dewpath_report::{Message, Source, Standing, Verdict};
 
@@ -53,8 +52,8 @@ pub(crate) fn by_chance(chance: f64, broken: Verdict, source: &Source, s: &Setti
 pub(crate) fn confirm_source(source: &Source, verdict: Verdict) -> Option<Message> {
     (verdict == Verdict::Unknown && source.standing == Standing::FromMemory).then(|| {
         Message::from(TodoConfirmInBook {
-            section: Reference::new(&source.section),
-            book: Reference::new(&source.book),
+            section: source.section.clone(),
+            book: source.book.clone(),
         })
     })
 }

@@ -11,7 +11,8 @@ use dewpath_case::inputs::{CategoryInput, InputId};
 use dewpath_case::sample::Sample;
 use dewpath_case::section;
 use dewpath_case::system::spec::{DuctSpec, Item, JointsSpec, Owner, Spec};
-use dewpath_report::say::What;
+use dewpath_message::Citation;
+use dewpath_report::say::{Equation, SourceText, Symbol, What};
 use dewpath_report::{Figure, Message, Provenance, Source, Step, Triple, WorkingInput};
 
 use crate::law;
@@ -25,10 +26,10 @@ pub(crate) fn way(case: &Case<'_>, flows: &Flows, edge: usize, flow: &Sample) ->
         lost.push(as_term(case, item, loss));
     }
     steps.push(Step {
-        equation: "p_fan(q) = sum of dp(q) over the way of the air".to_owned(),
+        equation: Equation::FanBalance.into(),
         inputs: lost,
         result: Some(Figure::AirflowLS(flow.litres())),
-        source: Source::confirmed("Newton's method on the balance", "Todini & Pilati 1988"),
+        source: Source::confirmed(SourceText::NewtonBalance, Citation("Todini & Pilati 1988")),
     });
     steps
 }
@@ -52,16 +53,16 @@ pub(crate) fn changes(volume: &Sample, flow: &Sample) -> Vec<Step> {
             ),
         ]
     };
-    let source = || Source::confirmed("first-order decay of a well-mixed room", "closed form");
+    let source = || Source::confirmed(SourceText::FirstOrderDecay, SourceText::ClosedForm);
     let mut steps = vec![Step {
-        equation: "n = 3600 q / V".to_owned(),
+        equation: "n = 3600 q / V".into(),
         inputs: inputs(),
         result: Some(Figure::AirChangesPerH(flow.with(volume, |q, v| q * 3600.0 / v).triple())),
         source: source(),
     }];
     if flow.triple().low > 0.0 {
         steps.push(Step {
-            equation: "t = 3 V / q".to_owned(),
+            equation: "t = 3 V / q".into(),
             inputs: inputs(),
             result: Some(Figure::TimeH(flow.with(volume, |q, v| 3.0 * v / q / 3600.0).triple())),
             source: source(),
@@ -90,7 +91,7 @@ fn as_term(case: &Case<'_>, item: &Item, loss: &Sample) -> WorkingInput {
     let is_fan = matches!(item.owner, Owner::Fan { .. });
     let sign = if is_fan { -1.0 } else { 1.0 };
     WorkingInput {
-        symbol: if is_fan { format!("p_fan {name}") } else { format!("dp {name}") },
+        symbol: if is_fan { format!("p_fan {name}") } else { format!("dp {name}") }.into(),
         what: Message::from(what),
         figure: Figure::PressurePa(loss.map(|p| p * sign).triple()),
         from: Provenance::Computed,
@@ -99,7 +100,7 @@ fn as_term(case: &Case<'_>, item: &Item, loss: &Sample) -> WorkingInput {
 
 fn item_step(case: &Case<'_>, item: &Item, loss: &Sample) -> Step {
     let list = |pairs: &[(&str, InputId)]| -> Vec<WorkingInput> {
-        pairs.iter().map(|(symbol, id)| case.inputs.in_working(symbol, *id)).collect()
+        pairs.iter().map(|(symbol, id)| case.inputs.in_working(*symbol, *id)).collect()
     };
     let diameter = |size: &CategoryInput<dewpath_job::model::Section>| size_in(case, size);
     let (law, mut inputs) = match &item.spec {
@@ -190,7 +191,7 @@ fn item_step(case: &Case<'_>, item: &Item, loss: &Sample) -> Step {
     let sign = if matches!(item.owner, Owner::Fan { .. }) { -1.0 } else { 1.0 };
     let (name, _) = dewpath_case::system::loss_name(case.job, &item.owner, &item.spec);
     Step {
-        equation: format!("{name}: {}", law.equation),
+        equation: format!("{name}: {}", law.equation).into(),
         inputs,
         result: Some(Figure::PressurePa(loss.map(|p| p * sign).triple())),
         source: law::source(&law),
@@ -202,11 +203,11 @@ fn piece(case: &Case<'_>, duct: &DuctSpec, length: InputId) -> (Law, Vec<Working
     let mut inputs = vec![case.inputs.in_working("L", length), size_in(case, &duct.size)];
     inputs.push(match duct.roughness {
         Some(id) => case.inputs.in_working("eps", id),
-        None => case.inputs.in_working("eps (place in its range)", duct.roughness_band),
+        None => case.inputs.in_working(Symbol::RoughnessPlace, duct.roughness_band),
     });
     if may_flex {
         inputs.push(case.inputs.in_working("r", duct.compression));
-        inputs.push(case.inputs.in_working("m (place in its range)", duct.flex_band));
+        inputs.push(case.inputs.in_working(Symbol::FlexPlace, duct.flex_band));
     }
     (if may_flex { flex::FLEXIBLE_DUCT } else { friction::STRAIGHT_DUCT }, inputs)
 }

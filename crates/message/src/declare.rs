@@ -1,6 +1,6 @@
 //! Messages that are declared: which values each has, of which kind.
 
-use crate::{Figure, Value};
+use crate::{Figure, Text, Value};
 
 /// What a slot of a message holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -83,6 +83,18 @@ impl Slot for Value {
     }
 }
 
+/// A name is told as it stands, a sentence as a word of ours: a sentence inside another has no values.
+impl Slot for Text {
+    const KIND: SlotKind = SlotKind::Any;
+
+    fn value(self) -> Option<Value> {
+        Some(match self.said {
+            Some(sentence) => Value::Word(sentence.key),
+            None => Value::Reference(self.text),
+        })
+    }
+}
+
 /// Texts in slots.
 pub(crate) mod texts {
     use super::{Slot, SlotKind};
@@ -125,7 +137,7 @@ pub(crate) mod texts {
 ///
 /// Three forms: a `struct` is one sentence with its values; a `struct` with keys is several sentences that have the same
 /// values, and its field `key` says which; an `enum` is sentences without values. What may be missing is an `Option`.
-/// Every type becomes a [`Message`](crate::Message) by `into()`; `DECLARED` lists what was declared.
+/// Every type becomes a [`Message`](crate::Message) or a [`Text`](crate::Text) by `into()`; `DECLARED` lists what was declared.
 ///
 /// ```
 /// use dewpath_message::slot::{AirflowLS, ChanceRatio, LengthM, Name};
@@ -209,6 +221,12 @@ macro_rules! declare {
             }
         }
 
+        impl From<$name> for $crate::Text {
+            fn from(said: $name) -> Self {
+                Self::said(said)
+            }
+        }
+
         impl $crate::Said for $name {
             const DECLARED: &'static [$crate::Declared] =
                 &[$($crate::Declared {
@@ -232,6 +250,12 @@ macro_rules! declare {
         impl From<$name> for $crate::Message {
             fn from($name { $($slot),* }: $name) -> Self {
                 Self::said($key, vec![$((stringify!($slot), $crate::Slot::value($slot))),*])
+            }
+        }
+
+        impl From<$name> for $crate::Text {
+            fn from(said: $name) -> Self {
+                Self::said(said)
             }
         }
 
@@ -271,6 +295,12 @@ macro_rules! declare {
                     said.key.key(),
                     vec![$((stringify!($slot), $crate::Slot::value(said.$slot))),+],
                 )
+            }
+        }
+
+        impl From<$name> for $crate::Text {
+            fn from(said: $name) -> Self {
+                Self::said(said)
             }
         }
 

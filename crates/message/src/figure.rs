@@ -1,7 +1,7 @@
 //! Figures: three numbers with their kind and unit.
 
 /// Low, likely and high: 5th percentile, median and 95th percentile of the draws.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize, schemars::JsonSchema))]
 pub struct Triple {
     /// 5th percentile.
@@ -48,7 +48,7 @@ impl Triple {
 macro_rules! figures {
     ($($(#[doc = $about:literal])+ $kind:ident)+) => {
         /// A figure with its kind and unit.
-        #[derive(Debug, Clone, Copy, PartialEq)]
+        #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
         #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize, schemars::JsonSchema))]
         #[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
         pub enum Figure {

@@ -11,7 +11,7 @@ mod message;
 
 pub use declare::{Declared, DeclaredSlot, Said, Slot, SlotKind};
 pub use figure::{Figure, Triple};
-pub use message::{Message, Value};
+pub use message::{Citation, Keys, Message, Speak, Text, Value};
 
 /// Types of the slots of messages.
 pub mod slot {

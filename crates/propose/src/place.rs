@@ -501,7 +501,7 @@ fn finding(fan: &Fan, verdict: Verdict, message: Message) -> Finding {
 fn offset_working(place: &Place) -> Step {
     let [x, y] = place.offset_m;
     Step {
-        equation: "sqrt(dx^2 + dy^2)".to_owned(),
+        equation: "sqrt(dx^2 + dy^2)".into(),
         inputs: vec![
             WorkingInput::new("dx", What::OffsetX, length(x).into(), Provenance::Computed),
             WorkingInput::new("dy", What::OffsetY, length(y).into(), Provenance::Computed),

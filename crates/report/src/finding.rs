@@ -3,7 +3,9 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use dewpath_message::{Figure, Message};
+use dewpath_message::{Figure, Message, Text};
+
+use crate::say::{SourceJudgement, SourceText};
 
 /// What a check found.
 #[derive(
@@ -22,42 +24,42 @@ pub enum Verdict {
 }
 
 /// Where a limit or a formula comes from.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Source {
     /// Book, paper or standard.
-    pub book: String,
+    pub book: Text,
     /// Section, table or equation.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    pub section: String,
+    #[serde(default, skip_serializing_if = "Text::is_empty")]
+    pub section: Text,
     /// How sure the value is.
     pub standing: Standing,
 }
 
 impl Source {
     /// A confirmed source.
-    pub fn confirmed(book: &str, section: &str) -> Self {
-        Self { book: book.to_owned(), section: section.to_owned(), standing: Standing::Confirmed }
+    pub fn confirmed(book: impl Into<Text>, section: impl Into<Text>) -> Self {
+        Self { book: book.into(), section: section.into(), standing: Standing::Confirmed }
     }
 
     /// A value from memory.
-    pub fn memory(book: &str, section: &str) -> Self {
-        Self { book: book.to_owned(), section: section.to_owned(), standing: Standing::FromMemory }
+    pub fn memory(book: impl Into<Text>, section: impl Into<Text>) -> Self {
+        Self { book: book.into(), section: section.into(), standing: Standing::FromMemory }
     }
 
     /// Common practice without a source.
     pub fn practice() -> Self {
         Self {
-            book: "common practice, no source".to_owned(),
-            section: String::new(),
+            book: SourceText::Practice.into(),
+            section: Text::default(),
             standing: Standing::CommonPractice,
         }
     }
 
     /// Our own judgement.
-    pub fn judgement(why: &str) -> Self {
+    pub fn judgement(why: impl Into<Text>) -> Self {
         Self {
-            book: format!("judgement: {why}"),
-            section: String::new(),
+            book: SourceJudgement { why: why.into() }.into(),
+            section: Text::default(),
             standing: Standing::Judgement,
         }
     }
@@ -101,7 +103,7 @@ pub enum Provenance {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct WorkingInput {
     /// Symbol in the equation.
-    pub symbol: String,
+    pub symbol: Text,
     /// What it is.
     pub what: Message,
     /// Its value.
@@ -112,8 +114,13 @@ pub struct WorkingInput {
 
 impl WorkingInput {
     /// An input of a working by its symbol.
-    pub fn new(symbol: &str, what: impl Into<Message>, figure: Figure, from: Provenance) -> Self {
-        Self { symbol: symbol.to_owned(), what: what.into(), figure, from }
+    pub fn new(
+        symbol: impl Into<Text>,
+        what: impl Into<Message>,
+        figure: Figure,
+        from: Provenance,
+    ) -> Self {
+        Self { symbol: symbol.into(), what: what.into(), figure, from }
     }
 }
 
@@ -121,7 +128,7 @@ impl WorkingInput {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Step {
     /// The equation, in symbols.
-    pub equation: String,
+    pub equation: Text,
     /// The inputs, in the order of the equation.
     pub inputs: Vec<WorkingInput>,
     /// What the step gives.

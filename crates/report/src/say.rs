@@ -8,11 +8,13 @@ mod caution;
 mod cut;
 mod dry;
 mod duct;
+mod equation;
 mod evidence;
 mod fan;
 mod house;
 mod place;
 mod room;
+mod source;
 mod terminal;
 mod todo;
 mod way;
@@ -26,11 +28,13 @@ pub use caution::*;
 pub use cut::*;
 pub use dry::*;
 pub use duct::*;
+pub use equation::*;
 pub use evidence::*;
 pub use fan::*;
 pub use house::*;
 pub use place::*;
 pub use room::*;
+pub use source::*;
 pub use terminal::*;
 pub use todo::*;
 pub use way::*;
@@ -44,11 +48,13 @@ pub const DECLARED: &[(&str, &[&[Declared]])] = &[
     ("cut", cut::DECLARED),
     ("dry", dry::DECLARED),
     ("duct", duct::DECLARED),
+    ("equation", equation::DECLARED),
     ("evidence", evidence::DECLARED),
     ("fan", fan::DECLARED),
     ("house", house::DECLARED),
     ("place", place::DECLARED),
     ("room", room::DECLARED),
+    ("source", source::DECLARED),
     ("terminal", terminal::DECLARED),
     ("todo", todo::DECLARED),
     ("way", way::DECLARED),

@@ -3,6 +3,8 @@
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
+use dewpath_message::Message;
+use dewpath_message::slot::{Name, Reference};
 use dewpath_units::Quantity;
 
 use crate::answer::{Answer, Ruled, Source, Standing};
@@ -10,6 +12,7 @@ use crate::builtin;
 use crate::error::BookError;
 use crate::key::{self, Shape};
 use crate::read::{self, CellChange, Change, Entry, Header, Layer, Value};
+use crate::say::{self, OfKey, WriteKey};
 use crate::table::{DuctTable, DwellingTable, RunTimeTable};
 
 /// Rule, or advice of the trade.
@@ -81,9 +84,10 @@ pub fn load(id: &str) -> Result<Book, BookError> {
             let score = |known: &str| strsim::jaro_winkler(id, known);
             score(a).total_cmp(&score(b))
         });
-        let hint =
-            format!("did you mean `{}`? The books are {}", near.unwrap_or(&""), ids.join(", "));
-        return Err(BookError::nowhere(id, "there is no such book".to_owned(), hint));
+        let near = Reference::new(near.copied().unwrap_or_default());
+        let names = Reference::new(ids.join(", "));
+        let hint = say::DidYouMean { key: say::DidYouMeanKey::Book, near, names };
+        return Err(BookError::nowhere(id, say::Wrong::NoBook, hint));
     };
     Book::parse(text)
 }
@@ -108,13 +112,14 @@ impl Book {
         let mut book = match &header.based_on {
             None => Self::empty(),
             Some((base, span)) => {
-                let hint = || format!("built-in books: {}", builtin::builtin_ids().join(", "));
+                let hint = || say::NamesKey::BuiltIn.of(builtin::builtin_ids());
                 let wrong =
-                    |message: String| BookError::at(&id, text, span.clone(), message, hint());
-                let base_text = builtin::text(base)
-                    .ok_or_else(|| wrong(format!("there is no book `{base}` to be based on")))?;
+                    |message: Message| BookError::at(&id, text, span.clone(), message, hint());
+                let base_text =
+                    builtin::text(base).ok_or_else(|| wrong(OfKey::NoBase.of(base).into()))?;
                 if depth >= DEEPEST {
-                    return Err(wrong(format!("`{id}` is based on itself, by way of `{base}`")));
+                    let (id, base) = (Name::new(&id), Name::new(base));
+                    return Err(wrong(say::BasedOnItself { id, base }.into()));
                 }
                 Self::resolve(base_text, depth + 1)?.inherited(header.inherited)
             }
@@ -193,17 +198,12 @@ impl Book {
         name: &str,
         text: &str,
     ) -> Result<(), BookError> {
-        let wrong = |message: String| {
-            BookError::at(
-                name,
-                text,
-                change.span.clone(),
-                message,
-                "name a printed diameter and airflow, or write the whole [duct_table]",
-            )
+        let wrong = |message: Message| {
+            let hint = WriteKey::CellOrTable.line("[duct_table]");
+            BookError::at(name, text, change.span.clone(), message, hint)
         };
         let Some(table) = &mut self.duct_table else {
-            return Err(wrong(format!("book `{}` has no duct table", self.id)));
+            return Err(wrong(OfKey::NoDuctTable.of(&self.id).into()));
         };
         let same = |a: f64, b: f64| (a - b).abs() <= 1e-6 * b.abs();
         let column = table.airflows.iter().position(|flow| same(*flow, change.airflow));
@@ -214,7 +214,7 @@ impl Book {
                 cells[column] = change.cell;
                 Ok(())
             }
-            _ => Err(wrong("the duct table has no such row or column".to_owned())),
+            _ => Err(wrong(say::Wrong::NoSuchCell.into())),
         }
     }
 
@@ -226,8 +226,9 @@ impl Book {
     pub fn amended_by(&self, amendment: &Amendment) -> Result<Self, BookError> {
         if amendment.amends != self.id {
             let span = amendment.layer.header.amends.clone().unwrap_or_default().1;
-            let message = format!("this amends `{}`, not `{}`", amendment.amends, self.id);
-            let hint = format!("put it over its own book, or write amends = \"{}\"", self.id);
+            let (amends, id) = (Name::new(&amendment.amends), Name::new(&self.id));
+            let message = say::OtherBook { amends, id };
+            let hint = WriteKey::OverItsOwn.line(format!("amends = \"{}\"", self.id));
             return Err(BookError::at(&amendment.name, &amendment.text, span, message, hint));
         }
         let mut book = self.clone();

@@ -1,10 +1,13 @@
 //! The closed list of questions a book may hold a value for, and the shape each value has.
 
+use dewpath_message::Message;
+use dewpath_message::slot::{Reference, Word};
 use dewpath_units::{
     AirChange50, Airflow, Area, Duration, Humidity, Kind, Length, Loudness, Power, Pressure,
     Quantity, Ratio, ThermalResistance,
 };
 
+use crate::say::{self, Do, WriteKey};
 use crate::words::{ControlKind, End, FireBlock, FlowMethod, Joined, Material, Seal, WayOut};
 
 /// What a value must look like.
@@ -32,19 +35,22 @@ pub(crate) enum Shape {
 
 impl Shape {
     /// How to write one, for error hints.
-    pub(crate) fn example(self) -> String {
+    pub(crate) fn example(self) -> Message {
         match self {
             Self::Quantity(kind) => {
-                format!("write {} such as \"{}\"", kind.article_name(), kind.example())
+                let example = Reference::new(kind.example());
+                say::WriteQuantity { kind: called(kind), example }.into()
             }
-            Self::Quantities(kind) => format!("write a list such as [\"{}\"]", kind.example()),
-            Self::AirflowPerArea => "write such as \"1 cfm per ft2\"".to_owned(),
-            Self::PerHour => "write such as \"8 per h\"".to_owned(),
-            Self::Efficacy => "write such as \"2.8 cfm per W\"".to_owned(),
-            Self::Count => "write a whole number such as 3".to_owned(),
-            Self::YesNo => "write true or false".to_owned(),
-            Self::Words(words) => format!("write a list of these words: {}", words.join(", ")),
-            Self::Insulation => "write such as \"R-8\", or \"none\"".to_owned(),
+            Self::Quantities(kind) => {
+                WriteKey::ListSuchAs.line(format!("[\"{}\"]", kind.example())).into()
+            }
+            Self::AirflowPerArea => WriteKey::SuchAs.line("\"1 cfm per ft2\"").into(),
+            Self::PerHour => WriteKey::SuchAs.line("\"8 per h\"").into(),
+            Self::Efficacy => WriteKey::SuchAs.line("\"2.8 cfm per W\"").into(),
+            Self::Count => Do::WriteCount.into(),
+            Self::YesNo => Do::WriteYesNo.into(),
+            Self::Words(words) => say::NamesKey::Words.of(words).into(),
+            Self::Insulation => Do::WriteInsulation.into(),
         }
     }
 
@@ -62,6 +68,11 @@ impl Shape {
             Self::Count | Self::YesNo | Self::Words(_) => None,
         }
     }
+}
+
+/// A kind of quantity with its article, such as `an airflow`.
+pub(crate) fn called(kind: Kind) -> Word {
+    Word::new(format!("kind.{}", kind.name().replace(' ', "-")))
 }
 
 fn ratio(above: Kind, below: Kind, text: &str) -> Option<f64> {

@@ -34,6 +34,8 @@ mod house;
 mod key;
 mod outlet;
 mod read;
+pub mod say;
+
 mod table;
 mod words;
 

@@ -3,6 +3,8 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
+use dewpath_message::slot::{Count, Reference};
+use dewpath_message::{Message, Triple};
 use dewpath_units::{Kind, sort};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -10,6 +12,8 @@ use toml::de::{DeTable, DeValue};
 use crate::answer::{Source, Standing};
 use crate::error::BookError;
 use crate::key::{self, Shape};
+use crate::say::{self, Do, OfKey, WriteKey, Wrong};
+
 use crate::table::{Cell, DuctTable, DwellingTable, Limit, RunTimeTable};
 
 /// A value as it stands in a book.
@@ -88,6 +92,9 @@ const BOOK_KEYS: [&str; 8] =
 const AMENDMENT_KEYS: [&str; 3] = ["amends", "name", "note"];
 const TABLES: [&str; 4] = ["duct_table", "duct_table_cell", "dwelling_table", "run_time_table"];
 const FORMAT: &str = "1";
+/// How a row of the duct table is written.
+const A_ROW: &str = "\"4 in\" = [...]";
+
 /// Far beyond any real book; keeps a wrong file from costing time.
 const LONGEST_TEXT: usize = 1 << 20;
 
@@ -101,22 +108,23 @@ pub(crate) struct Reader<'t> {
     amendment: Option<String>,
 }
 
+/// A number of things.
+fn count(number: usize) -> Count {
+    Count(Triple::exact(number as f64))
+}
+
 /// Reads a book (`amendment` false) or an amendment (true).
 pub(crate) fn layer(text: &str, amendment: bool) -> Read<Layer> {
     let what = if amendment { "amendment" } else { "book" };
     let mut reader = Reader { text, name: what.to_owned(), amendment: None };
     if text.len() > LONGEST_TEXT {
-        return Err(reader.err(
-            0..0,
-            "the text is longer than 1 MiB",
-            "split it; no book is that long",
-        ));
+        return Err(reader.err(0..0, Wrong::TooLong, Do::Split));
     }
     let document = DeTable::parse(text).map_err(|error| {
         reader.err(
             error.span().unwrap_or(0..0),
-            error.message().trim(),
-            "mend the TOML at this place",
+            say::NotToml { said: Reference::new(error.message().trim()) },
+            Do::MendToml,
         )
     })?;
     let table = document.get_ref();
@@ -132,8 +140,8 @@ impl Reader<'_> {
     fn err(
         &self,
         span: Range<usize>,
-        message: impl Into<String>,
-        hint: impl Into<String>,
+        message: impl Into<Message>,
+        hint: impl Into<Message>,
     ) -> BookError {
         BookError::at(&self.name, self.text, span, message, hint)
     }
@@ -143,18 +151,10 @@ impl Reader<'_> {
         match table.get("format") {
             Some(value) if value.get_ref().as_integer().is_some_and(|n| n.as_str() == FORMAT) => {}
             Some(value) => {
-                return Err(self.err(
-                    value.span(),
-                    "this format number is not known here",
-                    "write format = 1",
-                ));
+                return Err(self.err(value.span(), Wrong::OtherFormat, Do::WriteFormat));
             }
             None => {
-                return Err(self.err(
-                    0..0,
-                    "the format number is missing",
-                    "write format = 1 at the top",
-                ));
+                return Err(self.err(0..0, Wrong::NoFormat, Do::WriteFormatOnTop));
             }
         }
         for (key, value) in table {
@@ -184,8 +184,8 @@ impl Reader<'_> {
         if let Some(missing) = required.iter().find(|name| !table.contains_key(**name)) {
             return Err(self.err(
                 0..0,
-                format!("`{missing}` is missing"),
-                format!("write {missing} = \"...\" near the top"),
+                OfKey::Missing.of(missing),
+                WriteKey::NearTop.line(format!("{missing} = \"...\"")),
             ));
         }
         Ok(layer)
@@ -215,11 +215,7 @@ impl Reader<'_> {
             "inherited" => header.inherited = Some(self.standing(value)?),
             "kind" => {
                 if !["rule", "guidance"].contains(&text.as_str()) {
-                    return Err(self.err(
-                        value.span(),
-                        format!("`{text}` is no kind of book"),
-                        "write \"rule\" or \"guidance\"",
-                    ));
+                    return Err(self.err(value.span(), OfKey::NoKind.of(&text), Do::WriteKind));
                 }
                 header.kind = Some(text);
             }
@@ -239,8 +235,8 @@ impl Reader<'_> {
         let Some(table) = node.get_ref().as_table() else {
             return Err(self.err(
                 node.span(),
-                format!("`{path}` needs its section and standing beside its value"),
-                "write { value = ..., section = \"...\", standing = \"confirmed\" }",
+                OfKey::WithoutSource.of(path),
+                WriteKey::Line.line("{ value = ..., section = \"...\", standing = \"confirmed\" }"),
             ));
         };
         if let Some(shape) = key::shape(path) {
@@ -248,11 +244,11 @@ impl Reader<'_> {
             return Ok(());
         }
         if !key::is_topic(path) {
-            let hint = key::nearest(path).map_or_else(
-                || "see the list of keys in the format description".to_owned(),
-                |near| format!("the nearest key is `{near}`"),
-            );
-            return Err(self.err(at, format!("no book holds a value at `{path}`"), hint));
+            let hint: Message = match key::nearest(path) {
+                Some(near) => say::Nearest { near: Reference::new(near) }.into(),
+                None => Do::SeeKeys.into(),
+            };
+            return Err(self.err(at, OfKey::NoSuchValue.of(path), hint));
         }
         for (key, value) in table {
             self.entries(&format!("{path}.{}", key.get_ref()), key.span(), value, into)?;
@@ -272,18 +268,14 @@ impl Reader<'_> {
         let value = match (table.get("value"), removed) {
             (Some(value), false) => value,
             (Some(value), true) => {
-                return Err(self.err(
-                    value.span(),
-                    format!("`{path}` is removed and has a value"),
-                    "keep one of the two",
-                ));
+                return Err(self.err(value.span(), OfKey::RemovedWithValue.of(path), Do::KeepOne));
             }
             (None, true) => {
                 self.required(table, "section", &at)?;
                 return Ok(None);
             }
             (None, false) => {
-                return Err(self.err(at, format!("`{path}` has no value"), shape.example()));
+                return Err(self.err(at, OfKey::WithoutValue.of(path), shape.example()));
             }
         };
         let source = self.source(table, &at)?;
@@ -291,9 +283,7 @@ impl Reader<'_> {
     }
 
     fn value(&self, path: &str, node: Node<'_, '_>, shape: Shape) -> Read<Value> {
-        let wrong = || {
-            self.err(node.span(), format!("the value of `{path}` cannot be read"), shape.example())
-        };
+        let wrong = || self.err(node.span(), OfKey::Unread.of(path), shape.example());
         match (shape, node.get_ref()) {
             (Shape::YesNo, DeValue::Boolean(yes)) => Ok(Value::YesNo(*yes)),
             (Shape::Count, DeValue::Integer(_)) => self.count(node).map(Value::Count),
@@ -336,18 +326,15 @@ impl Reader<'_> {
     }
 
     fn standing(&self, node: Node<'_, '_>) -> Read<Standing> {
-        Standing::from_word(self.text(node)?).ok_or_else(|| {
-            self.err(node.span(), "this is no standing", "write \"confirmed\" or \"from memory\"")
-        })
+        Standing::from_word(self.text(node)?)
+            .ok_or_else(|| self.err(node.span(), Wrong::NoStanding, Do::WriteStanding))
     }
 
     fn removed(&self, table: &DeTable<'_>) -> Read<bool> {
         match table.get("removed").map(|node| (node, node.get_ref())) {
             None => Ok(false),
             Some((_, DeValue::Boolean(true))) => Ok(true),
-            Some((node, _)) => {
-                Err(self.err(node.span(), "`removed` can only be true", "leave it out otherwise"))
-            }
+            Some((node, _)) => Err(self.err(node.span(), Wrong::RemovedNotTrue, Do::LeaveOut)),
         }
     }
 
@@ -358,11 +345,7 @@ impl Reader<'_> {
         read: fn(&Self, &DeTable<'_>, &Range<usize>) -> Read<T>,
     ) -> Read<Change<T>> {
         let Some(table) = node.get_ref().as_table() else {
-            return Err(self.err(
-                node.span(),
-                "a table should stand here",
-                "see the format description",
-            ));
+            return Err(self.err(node.span(), Wrong::NoTable, Do::SeeFormat));
         };
         if self.removed(table)? {
             self.only(table, &["removed", "section", "note"])?;
@@ -390,11 +373,7 @@ impl Reader<'_> {
         let airflows = self.quantities(self.required(table, "airflows", at)?, Kind::Airflow)?;
         if airflows.is_empty() || airflows.windows(2).any(|pair| pair[0] >= pair[1]) {
             let span = self.required(table, "airflows", at)?.span();
-            return Err(self.err(
-                span,
-                "the airflows of the columns must rise",
-                "write them from the least to the greatest",
-            ));
+            return Err(self.err(span, Wrong::AirflowsDoNotRise, Do::WriteRising));
         }
         Ok(DuctTable {
             source: self.source(table, at)?,
@@ -410,22 +389,18 @@ impl Reader<'_> {
 
     fn rows(&self, node: Node<'_, '_>, columns: usize) -> Read<Vec<(f64, Vec<Cell>)>> {
         let Some(table) = node.get_ref().as_table() else {
-            return Err(self.err(
-                node.span(),
-                "the rows of the table should stand here",
-                "write \"4 in\" = [...]",
-            ));
+            return Err(self.err(node.span(), Wrong::NoRows, WriteKey::Line.line(A_ROW)));
         };
         let mut rows = Vec::with_capacity(table.len());
         for (key, value) in table {
             let diameter = key::quantity(Kind::Length, key.get_ref()).ok_or_else(|| {
-                self.err(key.span(), "a row is named by its diameter", "write \"4 in\" = [...]")
+                self.err(key.span(), Wrong::RowWithoutDiameter, WriteKey::Line.line(A_ROW))
             })?;
             let cells = self.array(value)?;
             if cells.len() != columns {
                 let message =
-                    format!("this row has {} cells, the table {columns} airflows", cells.len());
-                return Err(self.err(value.span(), message, "write one cell for each airflow"));
+                    say::CellsOfRow { cells: count(cells.len()), airflows: count(columns) };
+                return Err(self.err(value.span(), message, Do::WriteCells));
             }
             let cells =
                 cells.iter().map(|cell| Ok(Cell { limit: self.limit(cell)?, source: None }));
@@ -442,11 +417,7 @@ impl Reader<'_> {
             "not printed" => Ok(None),
             text => match key::quantity(Kind::Length, text) {
                 Some(m) => Ok(Some(Limit::Max(dewpath_units::Length::from_m(m)))),
-                None => Err(self.err(
-                    node.span(),
-                    "this cell cannot be read",
-                    "write a length such as \"31 ft\", or \"no limit\", \"not allowed\", \"not printed\"",
-                )),
+                None => Err(self.err(node.span(), Wrong::CellUnread, Do::WriteLimit)),
             },
         }
     }
@@ -455,8 +426,8 @@ impl Reader<'_> {
         let Some(table) = node.get_ref().as_table() else {
             return Err(self.err(
                 node.span(),
-                "a cell should stand here",
-                "write [[duct_table_cell]]",
+                Wrong::NoCell,
+                WriteKey::Line.line("[[duct_table_cell]]"),
             ));
         };
         let at = node.span();
@@ -493,11 +464,7 @@ impl Reader<'_> {
         let fits = rows.len() == areas_up_to.len() + 1
             && rows.iter().all(|row| row.len() == bedrooms_up_to.len() + 1);
         if !fits {
-            return Err(self.err(
-                node.span(),
-                "the table does not fit its bounds",
-                "write one row and one column more than there are bounds; the last are open",
-            ));
+            return Err(self.err(node.span(), Wrong::TableBeyondBounds, Do::WriteBounds));
         }
         Ok(DwellingTable { source: self.source(table, at)?, areas_up_to, bedrooms_up_to, rows })
     }
@@ -514,11 +481,7 @@ impl Reader<'_> {
         };
         let rises = read.shares.windows(2).all(|pair| pair[0] < pair[1]);
         if read.shares.len() != read.factors.len() || read.shares.len() < 2 || !rises {
-            return Err(self.err(
-                shares.span(),
-                "shares must rise and have one factor each",
-                "write two lists of the same length",
-            ));
+            return Err(self.err(shares.span(), Wrong::SharesDoNotRise, Do::WriteTwoLists));
         }
         Ok(read)
     }
@@ -531,7 +494,7 @@ impl Reader<'_> {
         key::quantity(kind, self.text(node)?).ok_or_else(|| {
             self.err(
                 node.span(),
-                format!("{} should stand here", kind.article_name()),
+                say::NoQuantity { kind: key::called(kind) },
                 Shape::Quantity(kind).example(),
             )
         })
@@ -539,22 +502,18 @@ impl Reader<'_> {
 
     fn count(&self, node: Node<'_, '_>) -> Read<u32> {
         let number = node.get_ref().as_integer().and_then(|n| n.as_str().parse().ok());
-        number.ok_or_else(|| {
-            self.err(node.span(), "a whole number should stand here", Shape::Count.example())
-        })
+        number.ok_or_else(|| self.err(node.span(), Wrong::NoWholeNumber, Shape::Count.example()))
     }
 
     fn array<'a, 'i>(&self, node: Node<'a, 'i>) -> Read<&'a [Spanned<DeValue<'i>>]> {
         match node.get_ref() {
             DeValue::Array(items) => Ok(items),
-            _ => Err(self.err(node.span(), "a list should stand here", "write [ ... ]")),
+            _ => Err(self.err(node.span(), Wrong::NoList, WriteKey::Line.line("[ ... ]"))),
         }
     }
 
     fn text<'a>(&self, node: Node<'a, '_>) -> Read<&'a str> {
-        node.get_ref()
-            .as_str()
-            .ok_or_else(|| self.err(node.span(), "a text should stand here", "put it in quotes"))
+        node.get_ref().as_str().ok_or_else(|| self.err(node.span(), Wrong::NoText, Do::PutQuotes))
     }
 
     fn required<'a, 'i>(
@@ -564,13 +523,11 @@ impl Reader<'_> {
         at: &Range<usize>,
     ) -> Read<Node<'a, 'i>> {
         table.get(name).ok_or_else(|| {
-            let hint = match name {
-                "standing" => {
-                    "write standing = \"confirmed\" or standing = \"from memory\"".to_owned()
-                }
-                _ => format!("write {name} = ..."),
+            let hint: Message = match name {
+                "standing" => Do::WriteStandingKey.into(),
+                _ => WriteKey::Line.line(format!("{name} = ...")).into(),
             };
-            self.err(at.clone(), format!("`{name}` is missing here"), hint)
+            self.err(at.clone(), OfKey::MissingHere.of(name), hint)
         })
     }
 
@@ -588,11 +545,16 @@ impl Reader<'_> {
             let score = |word: &str| strsim::normalized_damerau_levenshtein(name, word);
             score(a).total_cmp(&score(b))
         });
-        let list = known().copied().collect::<Vec<_>>().join(", ");
-        let hint = match near {
-            Some(near) => format!("did you mean `{near}`? Known here: {list}"),
-            None => format!("known here: {list}"),
+        let list: Vec<&str> = known().copied().collect();
+        let hint: Message = match near {
+            Some(near) => say::DidYouMean {
+                key: say::DidYouMeanKey::Key,
+                near: Reference::new(*near),
+                names: Reference::new(list.join(", ")),
+            }
+            .into(),
+            None => say::NamesKey::Known.of(&list).into(),
         };
-        self.err(at, format!("`{name}` is not known here"), hint)
+        self.err(at, OfKey::Unknown.of(name), hint)
     }
 }

@@ -3,6 +3,7 @@
 //! The page does all the work on the device; this only gives it its files. It reads the folder and never writes to it.
 //! Requests reach it from this machine alone unless another address is asked for.
 
+use std::fmt;
 use std::io;
 use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 use std::path::{Component, Path, PathBuf};
@@ -59,8 +60,7 @@ const DEEPEST: usize = 4;
 pub fn serve(options: &Options, told: impl FnOnce(SocketAddr)) -> io::Result<()> {
     for folder in [&options.page, &options.jobs] {
         if !folder.is_dir() {
-            let message = format!("`{}` is no folder", folder.display());
-            return Err(io::Error::new(io::ErrorKind::NotFound, message));
+            return Err(io::ErrorKind::NotFound.into());
         }
     }
     let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build()?;
@@ -101,29 +101,47 @@ pub fn router(options: &Options) -> Router {
         .layer(always(header::CACHE_CONTROL, "no-cache"))
 }
 
-async fn list(State(folder): State<Arc<PathBuf>>) -> Response {
-    match listed(&folder) {
-        Ok(list) => Json(list).into_response(),
-        Err(error) => trouble(StatusCode::INTERNAL_SERVER_ERROR, &error.to_string()),
+/// Why a request is not answered; the page goes by the status.
+enum Refused {
+    NoSuchFile,
+    Failed(io::Error),
+}
+
+impl fmt::Display for Refused {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoSuchFile => f.write_str("no such file in the folder"),
+            Self::Failed(error) => error.fmt(f),
+        }
     }
 }
 
-async fn file(State(folder): State<Arc<PathBuf>>, At(name): At<String>) -> Response {
-    let Some(path) = inside(&folder, &name) else {
-        return trouble(StatusCode::NOT_FOUND, "no such file in the folder");
-    };
+impl IntoResponse for Refused {
+    fn into_response(self) -> Response {
+        let status = match self {
+            Self::NoSuchFile => StatusCode::NOT_FOUND,
+            Self::Failed(_) => StatusCode::INTERNAL_SERVER_ERROR,
+        };
+        (status, format!("{self}\n")).into_response()
+    }
+}
+
+async fn list(State(folder): State<Arc<PathBuf>>) -> Result<Response, Refused> {
+    let list = listed(&folder).map_err(Refused::Failed)?;
+    Ok(Json(list).into_response())
+}
+
+async fn file(
+    State(folder): State<Arc<PathBuf>>,
+    At(name): At<String>,
+) -> Result<Response, Refused> {
+    let path = inside(&folder, &name).ok_or(Refused::NoSuchFile)?;
     match tokio::fs::metadata(&path).await {
         Ok(about) if about.is_file() && about.len() <= LARGEST => {}
-        _ => return trouble(StatusCode::NOT_FOUND, "no such file in the folder"),
+        _ => return Err(Refused::NoSuchFile),
     }
-    match tokio::fs::read(&path).await {
-        Ok(bytes) => ([(header::CONTENT_TYPE, "text/plain; charset=utf-8")], bytes).into_response(),
-        Err(error) => trouble(StatusCode::INTERNAL_SERVER_ERROR, &error.to_string()),
-    }
-}
-
-fn trouble(status: StatusCode, message: &str) -> Response {
-    (status, format!("{message}\n")).into_response()
+    let bytes = tokio::fs::read(&path).await.map_err(Refused::Failed)?;
+    Ok(([(header::CONTENT_TYPE, "text/plain; charset=utf-8")], bytes).into_response())
 }
 
 /// Path of a file below the folder; none for a name that leads out of it or is of another kind.

@@ -186,9 +186,9 @@ pub(crate) fn near(opened: &Rc<Opened>, grip: Grip, at_m: [f64; 2]) -> Option<Se
 
 /// A finding as a moving hand shows it: a page reads it some twenty times a second.
 fn brief(speaker: &Speaker, mut finding: Finding) -> Finding {
-    finding.message.text = speaker.message(&finding.message);
     finding.working.clear();
     finding.todo.clear();
+    speaker.put_finding(&mut finding);
     finding
 }
 
@@ -204,6 +204,10 @@ pub(crate) fn spot(
     let speaker = speaker(if metric { "metric" } else { "us" });
     for finding in &mut outlet.short {
         finding.message.text = speaker.message(&finding.message);
+        speaker.put_source(&mut finding.source);
+    }
+    for source in outlet.clearances.iter_mut().flat_map(|near| &mut near.source) {
+        speaker.put_source(source);
     }
     let corner = outlet.window_m[0];
     let along = [0, 1].map(|i| on_tape(&speaker, metric, outlet.at_m[i] - corner[i]));

@@ -19,6 +19,11 @@ pub(crate) fn speak(catalogues: &[String]) -> String {
     name
 }
 
+/// Tells what is wrong of a file, which names values as they are written: the same in all units.
+pub(crate) fn told() -> Speaker {
+    speaker("")
+}
+
 /// Speaks in the units of `show = "us"` or `"metric"`.
 pub(crate) fn speaker(show: &str) -> Speaker {
     Speaker::new(LANGUAGE.with_borrow(Arc::clone), show)

@@ -11,6 +11,7 @@
 mod ceiling;
 mod language;
 mod question;
+mod say;
 #[cfg(target_arch = "wasm32")]
 mod worker;
 mod year;

@@ -6,13 +6,16 @@ use std::rc::Rc;
 
 use dewpath_folder::{Memory, Opened, Options, Trouble, open};
 use dewpath_job::outline::{Form, Written, forms, is_job, outline};
-use dewpath_job::patch::{Patch, apply};
+use dewpath_job::patch::{Patch, PatchError, apply};
 use dewpath_job::{Diagnostics, Severity};
+use dewpath_message::slot::Reference;
+use dewpath_message::{Speak as _, Text};
 use dewpath_report::{Figure, Report};
 use serde::{Deserialize, Serialize};
 
 use crate::ceiling::{self, Drawing, Grip, Paper, Seat, Spot};
-use crate::language::{self, speaker};
+use crate::language::{self, speaker, told};
+use crate::say::{Hint, NotRead};
 use crate::year::{self, Year};
 
 /// A question.
@@ -186,6 +189,7 @@ pub struct Problem {
 
 impl Problem {
     fn of(diagnostics: &Diagnostics) -> Vec<Self> {
+        let speaker = told();
         let one = |d: &dewpath_job::Diagnostic| {
             let (line, column) = diagnostics.line_and_column(d.span.start);
             Self {
@@ -194,22 +198,28 @@ impl Problem {
                 line,
                 column,
                 stops: d.severity == Severity::Error,
-                message: d.message.clone(),
-                help: d.help.clone(),
+                message: speaker.say(&d.message),
+                help: d.help.iter().map(|help| speaker.say(help)).collect(),
             }
         };
         diagnostics.list.iter().map(one).collect()
     }
 
-    fn plain(path: &str, message: String, hint: String) -> Self {
+    fn of_change(error: &PatchError) -> Self {
+        let speaker = told();
+        Self::plain(&error.at, speaker.say(&error.message), speaker.say(&error.hint))
+    }
+
+    fn plain(path: &str, message: impl Into<Text>, hint: impl Into<Text>) -> Self {
+        let speaker = told();
         Self {
             file: String::new(),
             path: path.to_owned(),
             line: 0,
             column: 0,
             stops: true,
-            message,
-            help: vec![hint],
+            message: message.into().told(&speaker),
+            help: vec![hint.into().told(&speaker)],
         }
     }
 }
@@ -225,8 +235,8 @@ pub fn ask_telling(question: &str, told: &dyn Fn(f64)) -> String {
         Ok(question) => answer(question, told),
         Err(error) => Answer::Problems(vec![Problem::plain(
             "",
-            format!("the question can't be read: {error}"),
-            "reload the page; if it stays so this is a fault of the page".to_owned(),
+            NotRead { why: Reference::new(error.to_string()) },
+            Hint::Reload,
         )]),
     };
     serde_json::to_string(&answer).unwrap_or_else(|error| {
@@ -254,15 +264,11 @@ fn answer(question: Question, told: &dyn Fn(f64)) -> Answer {
         }),
         Question::Change { text, patch } => match apply(&text, &patch) {
             Ok(text) => Answer::Changed { text },
-            Err(error) => {
-                Answer::Problems(vec![Problem::plain(&error.at, error.message, error.hint)])
-            }
+            Err(error) => Answer::Problems(vec![Problem::of_change(&error)]),
         },
         Question::Outline { text } => match outline(&text) {
             Ok(said) => Answer::Outline(said),
-            Err(error) => {
-                Answer::Problems(vec![Problem::plain(&error.at, error.message, error.hint)])
-            }
+            Err(error) => Answer::Problems(vec![Problem::of_change(&error)]),
         },
         Question::IsJob { text } => Answer::IsJob(is_job(&text)),
         Question::Figures { show, figures } => {
@@ -322,7 +328,8 @@ fn opened(
             answer(&opened)
         }
         Err(Trouble::Input(diagnostics)) => Answer::Problems(Problem::of(&diagnostics)),
-        Err(Trouble::Other { message, hint }) => {
+        Err(trouble) => {
+            let (message, hint) = trouble.told(&told()).unwrap_or_default();
             Answer::Problems(vec![Problem::plain("", message, hint)])
         }
     }

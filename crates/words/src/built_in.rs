@@ -12,10 +12,13 @@ macro_rules! files {
 /// English, which has a text for every key.
 const ENGLISH: &str = files!("en":
     "language" "air" "duct" "terminal" "fan" "room" "house" "year" "dry" "place" "way" "cut"
-    "evidence" "todo" "working" "caution" "words" "drawing" "page");
+    "evidence" "todo" "working" "equation" "source" "caution" "words" "drawing" "page"
+    "sheet" "cli" "job" "rulebook" "folder" "question");
 
 /// Spanish, as far as it goes.
-const SPANISH: &str = files!("es": "language" "air" "duct" "terminal" "room" "todo" "words" "page");
+const SPANISH: &str = files!("es":
+    "language" "air" "duct" "terminal" "room" "todo" "working" "source" "words" "page"
+    "sheet" "cli" "job" "folder");
 
 /// Every language that is built in, by its code.
 pub const LANGUAGES: [&str; 2] = ["en", "es"];

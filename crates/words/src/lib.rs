@@ -20,6 +20,7 @@
 #[cfg(feature = "built-in")]
 mod built_in;
 mod catalogue;
+mod faults;
 mod figures;
 mod report;
 mod year;
@@ -31,6 +32,7 @@ pub use built_in::LANGUAGES;
 pub use catalogue::Catalogue;
 pub use year::Table;
 
+use dewpath_message::Speak;
 use dewpath_report::{Figure, Message, Value};
 use dewpath_units::System;
 
@@ -179,6 +181,16 @@ impl Speaker {
     }
 }
 
+/// What is told of a file stands behind `error:` or at a caret, so that it begins small.
+impl Speak for Speaker {
+    fn say(&self, message: &Message) -> String {
+        match self.language.text(&message.key) {
+            Some(template) => self.fill(template, message),
+            None => self.without_sentence(message),
+        }
+    }
+}
+
 /// A sentence that starts with a name starts with a capital, however the name is written.
 fn capital(text: String, template: &str) -> String {
     let mut rest = text.chars();
@@ -190,6 +202,7 @@ fn capital(text: String, template: &str) -> String {
 
 #[cfg(all(test, feature = "built-in"))]
 mod tests {
+    use dewpath_message::Text;
     use dewpath_report::{Figure, Triple};
 
     use super::*;
@@ -209,6 +222,21 @@ mod tests {
     fn a_name_at_the_start_gets_a_capital() {
         let message = Message::new("airflow.delivered.no-exhaust").name("room", "hall-bath");
         assert_eq!(Speaker::us().message(&message), "Hall-bath has no exhaust in this job.");
+    }
+
+    #[test]
+    fn a_text_is_the_name_that_it_is_or_the_sentence_that_it_says() {
+        let speaker = Speaker::us();
+        assert_eq!(Text::from("ASTM E1998").told(&speaker), "ASTM E1998");
+        let why = Text::said(Message::new("judgement.bare-to-jacket"));
+        let source = dewpath_report::Source::judgement(why);
+        assert_eq!(source.book.to_string(), "source.judgement", "not put into words yet");
+        assert_eq!(source.book.told(&speaker), "judgement: from bare duct to a jacket of R-8");
+        let own = dewpath_report::Source::judgement("measured on a mock-up");
+        assert_eq!(own.book.told(&speaker), "judgement: measured on a mock-up");
+        let moved =
+            Text::said(Message::new("folder.not-right").name("file", "a.toml").name("why", "x"));
+        assert_eq!(moved.told(&speaker), "a.toml: x", "a part of a line begins as it is written");
     }
 
     #[test]

@@ -1,12 +1,12 @@
 //! How the graph asks for what it needs: paths, minutes, sizes and points.
 
 use dewpath_job::model::{GivenChoice, LossPoint, Section};
-use dewpath_report::say::What;
+use dewpath_report::say::{Judgement, What};
 use dewpath_report::{Figure, Message, Source};
 use dewpath_units::Length;
 
 use super::spec::Spec;
-use crate::inputs::{Ask, CategoryInput, Fallback, Inputs};
+use crate::inputs::{Ask, CategoryInput, Fallback, Inputs, Stream};
 use crate::section;
 
 /// Minutes to look at or measure a thing, about. Judgement; a ladder or an attic is included.
@@ -52,13 +52,13 @@ pub(super) fn size_input(
     inputs.options(
         &Ask {
             at: at.to_owned(),
-            stream: Some(&format!("{}.size", element_of(at))),
+            stream: Some(Stream(&format!("{}.size", element_of(at)))),
             what: Message::from(What::DuctSize),
             minutes: minutes::PULL_GRILLE,
         },
         given,
         &[inches(4.0), inches(3.0)],
-        &Source::judgement("bath ducts are 4 in., old ones 3 in."),
+        &Source::judgement(Judgement::BathDuctSizes),
         |options| options.iter().map(section::print_us).collect(),
     )
 }

@@ -5,6 +5,7 @@ use dewpath_air::fan::{
     CurveBand, FanCurve, FanType, LoudnessBound, RATING_DENSITY_KG_M3, SoundRating,
 };
 use dewpath_job::model::{FanData, FanKind, RatedPoint};
+use dewpath_report::say::{Judgement, SourceText};
 use dewpath_report::{CurveOrigin, Source, Triple};
 use dewpath_units::{Airflow, Loudness, Pressure, sort};
 
@@ -208,9 +209,9 @@ pub fn box_flow_m3_s(data: &FanData) -> Option<f64> {
 /// Source of a loudness: exact ones stand on the label.
 pub fn loudness_source(loudness: Triple) -> Source {
     if loudness.is_exact() {
-        Source::confirmed("label of the fan", "")
+        Source::confirmed(SourceText::FanLabel, "")
     } else {
-        Source::judgement("one-sided band away from the rating pressure, no source")
+        Source::judgement(Judgement::OffRating)
     }
 }
 

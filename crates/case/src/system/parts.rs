@@ -11,6 +11,7 @@ use dewpath_air::{domain::OutOfDomain, flex};
 use dewpath_job::model::{
     DuctKind, ElbowMake, Facing, JunctionKind, TerminalKind, TransitionShape,
 };
+use dewpath_message::Citation;
 use dewpath_units::{Angle, Area, Length, Ratio};
 
 /// Loss coefficient of an elbow.
@@ -36,7 +37,10 @@ pub(super) fn elbow(
                 high: bend.high,
                 reynolds: None,
                 extrapolated: bend.extrapolated,
-                source: "judgement: pleated elbows, ASHRAE Fundamentals 2009 (SI), ch. 21",
+                source: Citation(
+                    "judgement: pleated elbows, ASHRAE Fundamentals 2009 (SI), ch. 21",
+                )
+                .0,
             });
         }
     };
@@ -106,16 +110,17 @@ pub(super) fn crush(open: f64) -> f64 {
 
 /// Roughness of a material, m, by its place in the published range; the middle is the likely value.
 pub fn roughness_m(kind: DuctKind, place: f64) -> f64 {
+    // Rows of the table as it names them.
     let material = match kind {
-        DuctKind::SmoothMetal => "galvanised steel, round, longitudinal seam",
-        DuctKind::SpiralMetal => "galvanised steel, round, spiral seam",
-        DuctKind::Plastic => "PVC pipe",
+        DuctKind::SmoothMetal => Citation("galvanised steel, round, longitudinal seam"),
+        DuctKind::SpiralMetal => Citation("galvanised steel, round, spiral seam"),
+        DuctKind::Plastic => Citation("PVC pipe"),
         // The compression factor is laid over the extended duct, whose value is the upper one.
         DuctKind::Flex => return flex::EXTENDED_ROUGHNESS_MM / 1000.0,
-        DuctKind::SemiRigid => "fibrous liner",
-        DuctKind::Masonry => "concrete",
+        DuctKind::SemiRigid => Citation("fibrous liner"),
+        DuctKind::Masonry => Citation("concrete"),
     };
-    let Some(&Roughness { low_mm, likely_mm, high_mm, .. }) = roughness_of(material) else {
+    let Some(&Roughness { low_mm, likely_mm, high_mm, .. }) = roughness_of(material.0) else {
         return 1e-4;
     };
     let mm = if place < 0.5 {

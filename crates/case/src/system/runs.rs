@@ -6,15 +6,17 @@ use dewpath_job::model::{
     DamperKind, DuctGiven, DuctKind, ElbowMake, GivenChoice, Job, Part, PartKind, Run, RunShape,
     Section, TransitionShape,
 };
-use dewpath_report::say::What;
-use dewpath_report::{Figure, Message, Source};
+use dewpath_message::slot::Name;
+use dewpath_message::{Citation, Text};
+use dewpath_report::say::{Judgement, SourceAsPulled, SourceText, What};
+use dewpath_report::{Figure, Message, Source, Standing};
 use dewpath_units::{Choice, Length, Origin, Stated, Uncertain};
 
 use super::ask::{ask, degrees, element_of, minutes, point_spec, size_input};
 use super::spec::{DuctSpec, Item, JointsSpec, Owner, Spec};
 use crate::defaults;
 use crate::given;
-use crate::inputs::{Ask, CategoryInput, Draw, Fallback, InputId, Inputs};
+use crate::inputs::{Ask, CategoryInput, Draw, Fallback, InputId, Inputs, Stream};
 use crate::section;
 
 /// Section of the first duct of a run.
@@ -55,13 +57,13 @@ pub(super) fn duct_spec(
     let kind = inputs.category(
         &Ask {
             at: format!("{at}.duct"),
-            stream: Some(&format!("{}.duct", element_of(at))),
+            stream: Some(Stream(&format!("{}.duct", element_of(at)))),
             what: Message::from(What::DuctKind),
             minutes: minutes::PULL_GRILLE,
         },
         &duct.kind,
         &[DuctKind::SmoothMetal, DuctKind::Flex],
-        &Source::judgement("bath ducts are sheet metal or flexible duct"),
+        &Source::judgement(Judgement::BathDuctKinds),
     );
     let may_be_flex = kind.options().contains(&DuctKind::Flex);
     let compression = compression(at, duct, may_be_flex, inputs);
@@ -69,11 +71,11 @@ pub(super) fn duct_spec(
         inputs.band(
             &Ask {
                 at: format!("{at}.flex_band"),
-                stream: Some("flex compression factor"),
+                stream: Some(Stream("flex compression factor")),
                 what: Message::from(What::FlexBand),
                 minutes: minutes::NOT_ON_SITE,
             },
-            &Source::judgement("spread between the published test campaigns on flexible duct"),
+            &Source::judgement(Judgement::FlexCampaigns),
         )
     } else {
         inputs.constant(0.5, Figure::ShareRatio)
@@ -86,13 +88,13 @@ pub(super) fn duct_spec(
     let roughness_band = inputs.band(
         &Ask {
             at: format!("{at}.roughness_band"),
-            stream: Some("roughness of ducts"),
+            stream: Some(Stream("roughness of ducts")),
             what: Message::from(What::RoughnessBand),
             minutes: minutes::NOT_ON_SITE,
         },
         &Source::confirmed(
-            "ASHRAE Fundamentals 2021, duct roughness table",
-            "range of the material",
+            Citation("ASHRAE Fundamentals 2021, duct roughness table"),
+            SourceText::MaterialRange,
         ),
     );
     DuctSpec {
@@ -118,7 +120,7 @@ pub(super) fn compression(
     }
     let ask = Ask {
         at: format!("{at}.compression"),
-        stream: Some("compression of flexible duct"),
+        stream: Some(Stream("compression of flexible duct")),
         what: Message::from(What::Compression),
         minutes: minutes::HIDDEN,
     };
@@ -130,7 +132,12 @@ pub(super) fn compression(
             let low = ranges.iter().map(|r| r.0).fold(f64::INFINITY, f64::min);
             let high = ranges.iter().map(|r| r.1).fold(0.0, f64::max);
             let words: Vec<&str> = words.iter().map(|pull| pull.word()).collect();
-            let source = Source::judgement(&format!("`{}` as pulled", words.join(" or ")));
+            let pulled = Name::new(words.join(" or "));
+            let source = Source {
+                book: SourceAsPulled { pulled }.into(),
+                section: Text::default(),
+                standing: Standing::Judgement,
+            };
             inputs.quantity(
                 &ask,
                 &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
@@ -165,7 +172,7 @@ pub(super) fn joints(run: &Run, items: &[Item], inputs: &mut Inputs) -> JointsSp
         &ask(format!("run.{}.sealed", run.id), What::Sealed, minutes::HIDDEN),
         &run.sealed,
         &[true, false],
-        &Source::judgement("joints are sealed or not"),
+        &Source::judgement(Judgement::JointsSealedOrNot),
     );
     let pieces = items
         .iter()
@@ -224,12 +231,8 @@ pub(super) fn outlet(job: &Job, index: usize, run: &Run, inputs: &mut Inputs) ->
 
 /// Velocity pressures lost where an elbow sits within three diameters of the fan.
 pub(super) fn system_effect(run: &Run, diameter_m: f64) -> Option<Fallback> {
-    let source = || {
-        Source::memory(
-            "AMCA 201, fans and systems",
-            "outlet system effect, as a band for small fans",
-        )
-    };
+    let source =
+        || Source::memory(Citation("AMCA 201, fans and systems"), SourceText::SystemEffect);
     match &run.shape {
         RunShape::Sum(sum) => {
             let none = matches!(sum.elbows.as_ref().map(|s| s.value), Some(Uncertain::Exact(0)));
@@ -319,7 +322,7 @@ pub(super) fn elbow_spec(
         &ask(format!("{at}.elbow_make"), What::ElbowMake, minutes::HIDDEN),
         make,
         likely,
-        &Source::judgement("what goes with the duct"),
+        &Source::judgement(Judgement::GoesWithDuct),
     );
     Spec::Elbow {
         angle: inputs.quantity(
@@ -345,11 +348,11 @@ pub(super) fn elbow_spec(
         band: inputs.band(
             &Ask {
                 at: format!("{at}.elbow_band"),
-                stream: Some("elbows as made"),
+                stream: Some(Stream("elbows as made")),
                 what: Message::from(What::ElbowBand),
                 minutes: minutes::NOT_ON_SITE,
             },
-            &Source::judgement("spread between published elbow tables"),
+            &Source::judgement(Judgement::ElbowTables),
         ),
     }
 }
@@ -416,7 +419,7 @@ pub(super) fn part_items(
                         &ask(format!("{at}.shape"), What::Transition, minutes::HIDDEN),
                         shape,
                         &[TransitionShape::Cone, TransitionShape::Abrupt],
-                        &Source::judgement("reducers are cones or steps"),
+                        &Source::judgement(Judgement::ConesOrSteps),
                     ),
                     angle: inputs.quantity(
                         &ask(format!("{at}.angle"), What::TransitionAngle, minutes::HIDDEN),
@@ -443,7 +446,7 @@ pub(super) fn part_items(
                     &Fallback {
                         low: 0.4,
                         high: 0.9,
-                        source: Source::judgement("a kink that is seen but not measured"),
+                        source: Source::judgement(Judgement::KinkUnmeasured),
                     },
                 ),
             },
@@ -500,14 +503,14 @@ pub(super) fn damper_spec(
             &Fallback {
                 low: 0.0,
                 high: 20f64.to_radians(),
-                source: Source::judgement("a blade somebody left nearly open"),
+                source: Source::judgement(Judgement::BladeNearlyOpen),
             },
         );
         return Spec::Balancing { size, angle };
     }
     let band = inputs.band(
         &ask(format!("{at}.band"), What::DamperBand, minutes::NOT_ON_SITE),
-        &Source::judgement("spread between light and heavy flaps"),
+        &Source::judgement(Judgement::LightToHeavyFlaps),
     );
     Spec::Backdraft { size, band }
 }
@@ -540,7 +543,7 @@ pub(super) fn meeting(
         inputs.note(
             &ask(format!("junction.{}.straight", joint.id), What::StraightWay, minutes::HIDDEN),
             vec![run.id.clone()],
-            &Source::judgement("the run that is written first goes straight through"),
+            &Source::judgement(Judgement::FirstRunStraight),
         );
     }
     let spec = Spec::Meeting {
@@ -548,7 +551,7 @@ pub(super) fn meeting(
             &ask(format!("junction.{}.kind", joint.id), What::Junction, minutes::HIDDEN),
             &joint.kind,
             &[dewpath_job::model::JunctionKind::Wye, dewpath_job::model::JunctionKind::Tee],
-            &Source::judgement("ducts are joined with a wye or a tee"),
+            &Source::judgement(Judgement::WyeOrTee),
         ),
         straight,
         size,

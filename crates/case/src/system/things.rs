@@ -1,7 +1,7 @@
 //! What stands at the ends of runs: the dwelling's leaks, doors, fans, grilles, terminals.
 
 use dewpath_job::model::{Fan, FanKind, Grille, Job, Screen, Section, Terminal, TerminalKind};
-use dewpath_report::say::What;
+use dewpath_report::say::{Judgement, What};
 use dewpath_report::{Figure, Source};
 use dewpath_units::{Length, Origin, Stated, Uncertain, YesNo};
 
@@ -136,14 +136,14 @@ pub(super) fn fan_spec(index: usize, fan: &Fan, job: &Job, inputs: &mut Inputs) 
             &ask(at("kind"), What::FanKind, minutes::PULL_GRILLE),
             &fan.data.kind,
             fallback_kind,
-            &Source::judgement("ceiling fans are centrifugal or axial"),
+            &Source::judgement(Judgement::CentrifugalOrAxial),
         ),
         shape: if fan.data.curve.len() >= 2 {
             inputs.constant(0.5, Figure::ShareRatio)
         } else {
             inputs.band(
                 &ask(at("curve"), What::FanCurve, minutes::DATA_SHEET),
-                &Source::judgement("fan curves that go through what the label says"),
+                &Source::judgement(Judgement::CurvesThroughLabel),
             )
         },
         rated,
@@ -162,14 +162,14 @@ pub(super) fn fan_spec(index: usize, fan: &Fan, job: &Job, inputs: &mut Inputs) 
             &ask(at("running"), What::Running, minutes::TAPE),
             &fan.running.clone().or_else(|| Some(Stated::new(YesNo::Yes, Origin::Default))),
             &[true, false],
-            &Source::judgement("the reference case lets every fan run"),
+            &Source::judgement(Judgement::EveryFanRuns),
         ),
         damper: if may_stand_still {
             inputs.yes_no(
                 &ask(at("damper"), What::FanDamper, minutes::PULL_GRILLE),
                 &fan.data.damper,
                 &[true, false],
-                &Source::judgement("most bath fans have a flap in the outlet"),
+                &Source::judgement(Judgement::FlapInOutlet),
             )
         } else {
             CategoryInput::settled(inputs, true)
@@ -206,7 +206,7 @@ pub(super) fn grille_spec(
         size,
         band: inputs.band(
             &ask(at("band"), What::GrilleBand, minutes::NOT_ON_SITE),
-            &Source::judgement("spread between small exhaust grilles"),
+            &Source::judgement(Judgement::GrilleSpread),
         ),
     }
 }
@@ -222,7 +222,7 @@ pub(super) fn terminal_spec(
         &ask(at("kind"), What::TerminalKind, minutes::LOOK_OUTSIDE),
         &terminal.kind,
         &[TerminalKind::WallCap, TerminalKind::RoofCap],
-        &Source::judgement("bath ducts end in a wall cap or a roof cap"),
+        &Source::judgement(Judgement::WallOrRoofCap),
     );
     let shared = kind.options().contains(&TerminalKind::SharedRiser);
     let capped = kind.options().iter().any(|kind| {
@@ -249,7 +249,7 @@ pub(super) fn terminal_spec(
         &ask(at("screen"), What::Screen, minutes::LOOK_OUTSIDE),
         &terminal.screen,
         likely_screen,
-        &Source::judgement("caps come with or without a screen"),
+        &Source::judgement(Judgement::ScreenOrNot),
     );
     let may_clog = screen.options().iter().any(|screen| *screen != Screen::None);
     TerminalSpec {
@@ -260,7 +260,7 @@ pub(super) fn terminal_spec(
             &ask(at("flap"), What::Flap, minutes::LOOK_OUTSIDE),
             &terminal.flap,
             likely_flap,
-            &Source::judgement("most caps have a flap"),
+            &Source::judgement(Judgement::CapsHaveFlaps),
         ),
         screen,
         clogged: if may_clog {
@@ -278,7 +278,7 @@ pub(super) fn terminal_spec(
         } else {
             inputs.band(
                 &ask(at("band"), What::TerminalBand, minutes::NOT_ON_SITE),
-                &Source::judgement("spread between small terminals; a measured point replaces it"),
+                &Source::judgement(Judgement::TerminalSpread),
             )
         },
         point,
@@ -287,11 +287,7 @@ pub(super) fn terminal_spec(
                 &ask(at("flap_opens"), What::Stuck, minutes::LOOK_OUTSIDE),
                 &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
                 Figure::ShareRatio,
-                &Fallback {
-                    low: 0.1,
-                    high: 0.5,
-                    source: Source::judgement("what a flap that does not open fully leaves open"),
-                },
+                &Fallback { low: 0.1, high: 0.5, source: Source::judgement(Judgement::StuckFlap) },
             )
         }),
         riser: shared.then(|| {
@@ -302,9 +298,7 @@ pub(super) fn terminal_spec(
                 &Fallback {
                     low: 0.0,
                     high: 20.0,
-                    source: Source::judgement(
-                        "other fans on the riser; measure it with the others on",
-                    ),
+                    source: Source::judgement(Judgement::OthersOnRiser),
                 },
             )
         }),

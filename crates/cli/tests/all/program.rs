@@ -448,3 +448,20 @@ fn another_language_speaks_where_it_has_words_and_english_where_it_has_none() {
     assert_eq!((unknown.code, unknown.out.as_str()), (2, ""));
     assert!(unknown.err.contains("en, es"), "{}", unknown.err);
 }
+
+#[test]
+fn what_is_wrong_of_a_job_is_told_in_the_language_asked_for() {
+    let folder = TempDir::new().unwrap();
+    let job = folder.path().join("bath.toml");
+    std::fs::write(
+        &job,
+        "format = 1\nshow = \"us\"\n[room]\nkind = \"bathroom\"\nwidht = \"5 ft\"\n",
+    )
+    .unwrap();
+    let told =
+        |language: &str| run(dewpath().arg("check").arg(&job).args(["--language", language]));
+    let (spanish, english) = (told("es"), told("en"));
+    assert_eq!((spanish.code, english.code), (2, 2));
+    assert!(spanish.err.contains("`widht` no es una clave de [[room]]"), "{}", spanish.err);
+    assert!(english.err.contains("`widht` is not a key of [[room]]"), "{}", english.err);
+}

@@ -70,6 +70,47 @@ fn it_is_made_from_what_the_job_still_lacks() {
     assert!(!sheet.contains("listed_wet"), "{sheet}");
 }
 
+/// Of a key, if a word of a line is one: `what.surface-area`.
+fn key(sheet: &str) -> Option<&str> {
+    let begins = ["sheet.", "what.", "todo.", "missing.", "cli."];
+    let words = sheet.split(|c: char| !(c.is_ascii_alphanumeric() || ".-_".contains(c)));
+    words.into_iter().find(|word| begins.iter().any(|begin| word.starts_with(begin)))
+}
+
+#[test]
+fn in_spanish_it_says_in_english_what_has_no_spanish_yet_and_shows_no_key() {
+    let jobs = [&["hall-bath.toml"][..], &["basement-shower.toml"], &["call-back.toml"], &[]];
+    for job in jobs {
+        let spanish = text(&[job, &["--language", "es"]].concat());
+        for part in ["Hoja de visita: ", "Antes de nada", "Fotografiar", "Sin ver en esta visita"] {
+            assert!(spanish.contains(part), "{job:?}: {part}");
+        }
+        assert!(!spanish.contains("Before anything"), "{job:?}");
+        assert_eq!(key(&spanish), None, "{job:?}");
+        assert_eq!(spanish.lines().filter(|line| line.chars().count() > 80).count(), 0, "{job:?}");
+    }
+    let hall = text(&["hall-bath.toml", "--language", "es"]);
+    assert!(
+        hall.contains("[ ] área de la superficie (room.hall-bath.surface.tile.area)"),
+        "{hall}"
+    );
+    // What nobody translates, such as what was not seen, and what has no Spanish yet stands as in English.
+    let english = text(&["hall-bath.toml"]);
+    let same = english.lines().filter(|line| hall.contains(*line) && line.contains("[ ] "));
+    assert!(same.count() > 0, "{hall}");
+    assert_eq!(key(&english), None);
+}
+
+/// What goes wrong is told in the language that was asked for.
+#[test]
+fn a_trouble_is_told_in_the_language_asked_for() {
+    let told = |language: &str| {
+        String::from_utf8(sheet(&["no-such-job.toml", "--language", language]).stderr).unwrap()
+    };
+    assert!(told("en").contains("`no-such-job.toml` cannot be read: there is no such file"));
+    assert!(told("es").contains("`no-such-job.toml` no se puede leer: no existe ese archivo"));
+}
+
 #[test]
 fn without_a_job_it_is_that_of_the_starter() {
     assert!(text(&[]).contains("On the visit"));

@@ -79,7 +79,7 @@ fn why_not(voice: &Voice, bore: &Bore) -> Option<String> {
 }
 
 fn source_of(bore: &Bore) -> String {
-    let source = [bore.source.book.as_str(), bore.source.section.as_str()].join(" ");
+    let source = [bore.source.book.text.as_str(), bore.source.section.text.as_str()].join(" ");
     source.trim().to_owned()
 }
 

@@ -191,7 +191,7 @@ fn what_a_way_costs_adds_up() {
         for route in report(&case(name), 0).routes {
             let [loss, work] = route.working.as_slice() else { panic!("{name}: {route:#?}") };
             let sum = |step: &Step, begin: &str| -> f64 {
-                let parts = step.inputs.iter().filter(|input| input.symbol.starts_with(begin));
+                let parts = step.inputs.iter().filter(|input| input.symbol.text.starts_with(begin));
                 parts.map(|input| input.figure.triple().likely).sum()
             };
             near(sum(loss, "dp_"), route.loss_pa, 1e-9 * route.loss_pa);

@@ -1,5 +1,7 @@
 //! The parts of a run.
 
+use dewpath_message::Message;
+use dewpath_message::slot::{Name, Reference};
 use dewpath_units::{Angle, Length, Ratio};
 
 use crate::category::category;
@@ -9,6 +11,7 @@ use crate::lay_under::LayUnder as _;
 use crate::limits::RUN_LENGTH;
 use crate::model::duct::DuctGiven;
 use crate::read::{Context, Reader};
+use crate::say::{self, Label};
 use crate::value::{Given, GivenChoice, LossPoint, Section};
 
 /// One part of a run, in the direction of the air. Exactly one of the keys beside `id` says what it is.
@@ -162,18 +165,23 @@ category! {
 fn read_part(context: &mut Context<'_>, part: &Reader<'_>) -> Option<PartKind> {
     let written: Vec<&str> = part.sections().filter(|kind| part.has(kind)).collect();
     if written.len() != 1 {
-        let message = match written.as_slice() {
-            [] => format!("`{}` says nothing of what it is", part.path),
-            several => format!("`{}` is {} at once", part.path, several.join(" and ")),
+        let message: Message = match written.as_slice() {
+            [] => say::AtPathKey::PartOfNothing.of(&part.path).into(),
+            several => say::PartOfSeveral {
+                path: Name::new(&part.path),
+                kinds: Reference::new(several.join(" and ")),
+            }
+            .into(),
         };
         let kinds: Vec<&str> = part.sections().collect();
         let kinds = kinds.join(", ");
-        let (first, last) = kinds.rsplit_once(", ").unwrap_or(("", &kinds));
+        let (others, last) = kinds.rsplit_once(", ").unwrap_or(("", &kinds));
+        let (others, last) = (Some(Reference::new(others)), Reference::new(last));
         context.tell(
             Diagnostic::error(&part.path, part.span.clone(), message)
-                .label("a part is exactly one thing")
-                .help(format!("write one of {first} or {last}"))
-                .help("for example: elbow = { make = \"adjustable\", angle = \"90 deg\" }"),
+                .label(Label::OneThing)
+                .help(say::OneOf { key: say::OneOfKey::WritePart, others, last })
+                .help(say::example("elbow = { make = \"adjustable\", angle = \"90 deg\" }")),
         );
     }
     PartKind::read(context, part)

@@ -1,5 +1,6 @@
 //! Runs of duct and the points where they meet.
 
+use dewpath_message::slot::Reference;
 use dewpath_units::Length;
 
 use crate::category::category;
@@ -9,6 +10,7 @@ use crate::limits::RUN_LENGTH;
 use crate::model::duct::DuctGiven;
 use crate::model::part::{Before, ElbowMake, Part};
 use crate::read::{Context, Reader};
+use crate::say::{self, Do, Label};
 use crate::spec::{Key, Shape};
 use crate::value::{Given, GivenChoice, GivenCount, GivenYesNo};
 
@@ -115,10 +117,10 @@ impl Keys for RunShape {
         for key in ["length", "elbows", "elbow_make"].into_iter().filter(|key| run.has(key)) {
             let path = run.path_of(key);
             context.tell(
-                Diagnostic::error(&path, run.span_of(key), format!("`{path}` stands beside parts"))
-                    .label("a run is described by its sum or by its parts, not by both")
-                    .help(format!("leave `{key}` out here, or leave the parts out"))
-                    .help("pieces and elbows of the parts are added up by the program"),
+                Diagnostic::error(&path, run.span_of(key), say::AtPathKey::BesideParts.of(&path))
+                    .label(Label::SumOrParts)
+                    .help(say::LeaveKeyOut { key: Reference::new(key) })
+                    .help(Do::LeaveAddingUp),
             );
         }
         let mut before = Before::at_start(sum.duct);

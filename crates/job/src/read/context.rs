@@ -3,10 +3,12 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
-use dewpath_units::{Origin, ParseError, Style};
+use dewpath_message::slot::{Name, Word};
+use dewpath_units::{Kind, Origin, ParseError, Style};
 
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::node::Node;
+use crate::say;
 use crate::spec::{Key, Table};
 
 /// Errors beyond this many are counted, not kept: they are all of one kind by then.
@@ -148,22 +150,30 @@ impl<'a> Context<'a> {
     ) {
         let part = at + error.span.start..at + error.span.end;
         let span = self.inside(node, text, &part);
-        let mut diagnostic = Diagnostic::error(path, span, format!("`{path}`: {}", error.message));
-        if !error.hint.is_empty() {
-            diagnostic = diagnostic.help(error.hint.clone());
-        }
+        let (message, help) = say::unread(path, error);
+        let mut diagnostic = Diagnostic::error(path, span, message);
+        diagnostic.help.extend(help);
         self.tell(diagnostic);
     }
 
-    pub(super) fn bad_shape(&mut self, path: &str, key: &Key, node: &Node, wanted: &str) {
+    pub(super) fn bad_shape(&mut self, path: &str, key: &Key, node: &Node, wanted: say::Shape) {
+        let (wanted, found) = (Word::new(wanted.key()), Word::new(node.value.kind().key()));
+        let message = say::OtherShape { path: Name::new(path), wanted: wanted.clone(), found };
         self.tell(
-            Diagnostic::error(
-                path,
-                node.span.clone(),
-                format!("`{path}` is {wanted}, not {}", node.value.kind_name()),
-            )
-            .label(format!("{wanted} belongs here"))
-            .help(format!("for example: {} = {}", key.name, key.example)),
+            Diagnostic::error(path, node.span.clone(), message)
+                .label(say::Belongs { wanted })
+                .help(say::example(format!("{} = {}", key.name, key.example))),
+        );
+    }
+
+    /// Something else where a quantity in quotes belongs.
+    pub(super) fn no_quantity(&mut self, path: &str, key: &Key, node: &Node, wanted: Kind) {
+        let (wanted, found) = (say::quantity(wanted), Word::new(node.value.kind().key()));
+        let message = say::NoQuantity { path: Name::new(path), wanted: wanted.clone(), found };
+        self.tell(
+            Diagnostic::error(path, node.span.clone(), message)
+                .label(say::QuantityBelongs { wanted })
+                .help(say::example(format!("{} = {}", key.name, key.example))),
         );
     }
 }

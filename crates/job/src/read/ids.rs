@@ -3,11 +3,15 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
+use dewpath_message::Message;
+use dewpath_message::slot::Reference;
+
 use super::context::Context;
 use super::reader::Reader;
 use super::text::shorten;
 use crate::diagnostic::Diagnostic;
 use crate::node::{Entry, Value};
+use crate::say::{self, Label};
 use crate::spec::{Ids, Table};
 
 /// Words that cannot be an id, since they mean something by themselves.
@@ -51,10 +55,10 @@ impl Reader<'_> {
                     Diagnostic::error(
                         &self.path_of(table.name),
                         span.clone(),
-                        format!("this {} needs an id, since there are {count} of them", table.name),
+                        say::NeedsId { kind: Reference::new(table.name), count: say::count(count) },
                     )
-                    .label("`id` must be written here")
-                    .help(format!("for example: id = \"{by_number}\"; keep it when you edit the file, results refer to it")),
+                    .label(say::MustBeWritten { key: Reference::new("id") })
+                    .help(say::OfIdKey::Keep.of(&by_number)),
                 ),
             }
             self.register(context, table, by_number.clone(), span, own);
@@ -65,10 +69,10 @@ impl Reader<'_> {
                 Diagnostic::error(
                     &self.path_of(table.name),
                     entry.node.span.clone(),
-                    "an id is a text in quotes",
+                    say::Element::IdNoText,
                 )
-                .label("put quotes around it")
-                .help(format!("for example: id = \"{}-{number}\"", table.name)),
+                .label(Label::PutQuotes)
+                .help(say::example(format!("id = \"{}-{number}\"", table.name))),
             );
             return format!("{}-{number}", table.name);
         };
@@ -89,12 +93,10 @@ impl Reader<'_> {
                 Diagnostic::error(
                     &self.path_of(table.name),
                     entry.node.span.clone(),
-                    format!("`{}` cannot be an id", shorten(text)),
+                    say::TypedKey::NoId.of(&shorten(text)),
                 )
-                .label("only letters a-z, digits, - and _, at most 60")
-                .help(format!(
-                    "for example: id = \"{tidy}\"; the name for people goes into `name`"
-                )),
+                .label(Label::LettersOfIds)
+                .help(say::OfIdKey::NamePeople.of(tidy)),
             );
             // References to it are as typed; they must not be told about a second time.
             self.register(context, table, text.clone(), &entry.node.span, own);
@@ -105,10 +107,10 @@ impl Reader<'_> {
                 Diagnostic::error(
                     &self.path_of(table.name),
                     entry.node.span.clone(),
-                    format!("`{text}` cannot be an id, since the word has a meaning of its own"),
+                    say::TypedKey::ReservedId.of(text),
                 )
-                .label("choose another id")
-                .help(format!("for example: id = \"{}-{number}\"", table.name)),
+                .label(Label::ChooseAnother)
+                .help(say::example(format!("id = \"{}-{number}\"", table.name))),
             );
             self.register(context, table, text.clone(), &entry.node.span, own);
             return text.clone();
@@ -132,23 +134,29 @@ impl Reader<'_> {
             }),
         };
         if let Some((kind, first)) = taken {
+            let use_of: Message = if kind == table.name {
+                Label::SecondUse.into()
+            } else {
+                say::OfKindKey::IdOf.of(kind).into()
+            };
+            let other = if table.ids == Ids::Job {
+                say::OtherIdKey::InJob
+            } else {
+                say::OtherIdKey::InList
+            };
             context.tell(
                 Diagnostic::error(
                     &format!("{}.{id}", self.path_of(table.name)),
                     span.clone(),
-                    format!("the id `{id}` is used twice"),
+                    say::TypedKey::IdTwice.of(&id),
                 )
-                .label(if kind == table.name {
-                    "second use".to_owned()
-                } else {
-                    format!("already the id of a {kind}")
-                })
-                .also(first, "first use")
-                .help(format!(
-                    "give one of them another id, such as `{id}-2` or `{id}-{}`{}",
-                    table.name,
-                    if table.ids == Ids::Job { "; ids are unique across the job" } else { "" }
-                )),
+                .label(use_of)
+                .also(first, Label::FirstUse)
+                .help(say::OtherId {
+                    key: other,
+                    id: Reference::new(id),
+                    kind: Reference::new(table.name),
+                }),
             );
             return;
         }

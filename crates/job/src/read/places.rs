@@ -1,5 +1,7 @@
 //! Where things are, along the axes.
 
+use dewpath_message::Message;
+use dewpath_message::slot::{Name, Reference};
 use dewpath_units::{Choice, Length, Stated};
 
 use super::context::Context;
@@ -11,6 +13,7 @@ use super::words::unknown_word;
 use crate::category::Category as _;
 use crate::diagnostic::Diagnostic;
 use crate::node::{Node, Value};
+use crate::say::{self, Label};
 use crate::spec::{Key, Shape};
 use crate::value::{GivenOutline, GivenPlace, Wish, WishWord};
 
@@ -39,7 +42,7 @@ impl Reader<'_> {
                 return Some(Choice::Unknown);
             }
             let Value::List(items) = &node.value else {
-                context.bad_shape(path, key, node, "a list of corners");
+                context.bad_shape(path, key, node, say::Shape::Corners);
                 return None;
             };
             let corners: Vec<[Length; 2]> =
@@ -90,7 +93,7 @@ fn read_place<const N: usize>(
         }
         Value::Text(text) => read_sides(context, path, node, text, 0, text, trailing_unit(text))?,
         _ => {
-            context.bad_shape(path, key, node, "a list of lengths");
+            context.bad_shape(path, key, node, say::Shape::Lengths);
             return None;
         }
     };
@@ -100,24 +103,32 @@ fn read_place<const N: usize>(
             Diagnostic::error(
                 path,
                 node.span.clone(),
-                format!("`{path}`: {N} lengths belong here, not {count}"),
+                say::LengthsAlong {
+                    path: Name::new(path),
+                    wanted: say::count(N),
+                    count: say::count(count),
+                },
             )
-            .label(if N == 2 { "one along x and one along y" } else { "along x, y and z" })
-            .help(format!("for example: {} = {}", key.name, key.example)),
+            .label(if N == 2 { Label::AlongTwo } else { Label::AlongThree })
+            .help(say::example(format!("{} = {}", key.name, key.example))),
         );
         return None;
     };
     let least = if matches!(key.shape, Shape::Extent(_)) { 0.0 } else { -FARTHEST_M };
     if place.iter().any(|length| !(least..=FARTHEST_M).contains(&length.m())) {
-        let message = if least < 0.0 {
-            format!("`{path}` lies farther away than any dwelling reaches")
+        let message: Message = if least < 0.0 {
+            say::AtPathKey::FarAway.of(path).into()
         } else {
-            format!("`{path}` is an extent: from 0 to {FARTHEST_M} m along each axis")
+            say::ExtentBeyond {
+                path: Name::new(path),
+                most: Reference::new(FARTHEST_M.to_string()),
+            }
+            .into()
         };
         context.tell(
             Diagnostic::error(path, node.span.clone(), message)
-                .label("look at the sign and the unit")
-                .help(format!("for example: {} = {}", key.name, key.example)),
+                .label(Label::LookAtSign)
+                .help(say::example(format!("{} = {}", key.name, key.example))),
         );
         return None;
     }
@@ -147,15 +158,15 @@ fn read_along(
                 Diagnostic::error(
                     path,
                     node.span.clone(),
-                    format!("`{path}`: `{}` needs a unit", shorten(&typed)),
+                    say::PathTypedKey::NoUnit.of(path, &shorten(&typed)),
                 )
-                .label("which unit?")
-                .help(format!("for example: {} = {}", key.name, key.example)),
+                .label(Label::WhichUnit)
+                .help(say::example(format!("{} = {}", key.name, key.example))),
             );
             None
         }
         _ => {
-            context.bad_shape(path, key, node, "a list of lengths");
+            context.bad_shape(path, key, node, say::Shape::Lengths);
             None
         }
     }

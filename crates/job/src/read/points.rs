@@ -8,6 +8,7 @@ use super::reader::Reader;
 use super::text::list_or_one;
 use crate::diagnostic::Diagnostic;
 use crate::node::{Node, Value};
+use crate::say::{self, Do, Label};
 use crate::value::{LossPoint, RatedPoint};
 
 impl Reader<'_> {
@@ -15,24 +16,20 @@ impl Reader<'_> {
     pub(crate) fn point(&self, context: &mut Context<'_>, name: &'static str) -> Option<LossPoint> {
         let stated = self.stated(context, name, |context, key, node, path| {
             let Value::Text(text) = &node.value else {
-                context.bad_shape(path, key, node, "a flow at a pressure in quotes");
+                context.bad_shape(path, key, node, say::Shape::FlowAtPressure);
                 return None;
             };
             let (airflow, pressure) = read_point(context, path, node, text)?;
             let Some(pressure) = pressure else {
                 context.tell(
-                    Diagnostic::error(
-                        path,
-                        node.span.clone(),
-                        format!("`{path}` is a flow at a pressure; the pressure is missing"),
-                    )
-                    .label("a pressure belongs here too")
-                    .help(format!("for example: {name} = {}", key.example)),
+                    Diagnostic::error(path, node.span.clone(), say::AtPathKey::NoPressure.of(path))
+                        .label(Label::PressureBelongs)
+                        .help(say::example(format!("{name} = {}", key.example))),
                 );
                 return None;
             };
-            positive(context, path, node, &airflow, "the flow of a loss")?;
-            positive(context, path, node, &pressure, "the pressure of a loss")?;
+            positive(context, path, node, &airflow, say::AtPathKey::LossFlowNone)?;
+            positive(context, path, node, &pressure, say::AtPathKey::LossPressureNone)?;
             Some((airflow, pressure))
         })?;
         let Stated { value: (airflow, pressure), origin, date, photo, note } = stated;
@@ -54,11 +51,11 @@ impl Reader<'_> {
             let mut points = Vec::new();
             for item in list_or_one(node) {
                 let Value::Text(text) = &item.value else {
-                    context.bad_shape(path, key, item, "a flow in quotes");
+                    context.bad_shape(path, key, item, say::Shape::Flow);
                     return None;
                 };
                 let (airflow, pressure) = read_point(context, path, item, text)?;
-                positive(context, path, item, &airflow, "a rated flow")?;
+                positive(context, path, item, &airflow, say::AtPathKey::RatedFlowNone)?;
                 points.push((airflow, pressure));
             }
             Some(points)
@@ -95,14 +92,14 @@ impl Reader<'_> {
     ) -> Vec<(Airflow, Pressure)> {
         let Some((key, node, path)) = self.find(context, name) else { return Vec::new() };
         let Value::List(items) = &node.value else {
-            context.bad_shape(&path, key, node, "a list of points");
+            context.bad_shape(&path, key, node, say::Shape::Points);
             return Vec::new();
         };
         let errors_before = context.errors();
         let mut points: Vec<(Airflow, Pressure)> = Vec::new();
         for item in items {
             let Value::Text(text) = &item.value else {
-                context.bad_shape(&path, key, item, "a point in quotes");
+                context.bad_shape(&path, key, item, say::Shape::Point);
                 continue;
             };
             let Some((airflow, pressure)) = read_point(context, &path, item, text) else {
@@ -114,10 +111,10 @@ impl Reader<'_> {
                     Diagnostic::error(
                         &path,
                         item.span.clone(),
-                        format!("a point of `{path}` is an exact flow at an exact pressure"),
+                        say::AtPathKey::PointInexact.of(&path),
                     )
-                    .label("not an exact point")
-                    .help("where only a few points are known, write them as `rated` instead"),
+                    .label(Label::NotExact)
+                    .help(Do::WriteRatings),
                 );
                 continue;
             };
@@ -130,33 +127,25 @@ impl Reader<'_> {
             .any(|(q, p)| !(0.0..=5.0).contains(&q.si()) || !(0.0..=5000.0).contains(&p.si()));
         if points.len() < 2 && context.errors() == errors_before {
             context.tell(
-                Diagnostic::error(
-                    &path,
-                    node.span.clone(),
-                    format!("`{path}` needs at least two points"),
-                )
-                .label("not a curve yet")
-                .help("write a single point as `rated` instead"),
+                Diagnostic::error(&path, node.span.clone(), say::AtPathKey::OnePoint.of(&path))
+                    .label(Label::NoCurveYet)
+                    .help(Do::WriteRating),
             );
         } else if twice {
             context.tell(
-                Diagnostic::error(
-                    &path,
-                    node.span.clone(),
-                    format!("`{path}` names one flow twice"),
-                )
-                .label("each flow once")
-                .help("a fan has one pressure at one flow; leave one of the two points out"),
+                Diagnostic::error(&path, node.span.clone(), say::AtPathKey::FlowTwice.of(&path))
+                    .label(Label::EachFlowOnce)
+                    .help(Do::LeavePointOut),
             );
         } else if impossible {
             context.tell(
                 Diagnostic::error(
                     &path,
                     node.span.clone(),
-                    format!("a point of `{path}` is impossible"),
+                    say::AtPathKey::PointImpossible.of(&path),
                 )
-                .label("flows lie from 0 to 5 m3/s, pressures from 0 to 5000 Pa")
-                .help(format!("for example: {name} = {}", key.example)),
+                .label(Label::FlowsAndPressures)
+                .help(say::example(format!("{name} = {}", key.example))),
             );
         }
         points

@@ -1,5 +1,7 @@
 //! Numbers, counts and quantities, held against their limits.
 
+use dewpath_message::Message;
+use dewpath_message::slot::{Name, Reference};
 use dewpath_units::{ErrorKind, Kind, Length, ParseError, Quantity, Style, System, Uncertain};
 
 use super::context::Context;
@@ -7,6 +9,7 @@ use super::reader::Reader;
 use super::text::trailing_unit;
 use crate::diagnostic::Diagnostic;
 use crate::node::{Node, Value};
+use crate::say::{self, Do, Label};
 use crate::spec::{Key, Limits, Shape};
 use crate::value::{Given, GivenCount};
 
@@ -21,12 +24,12 @@ impl Reader<'_> {
                 if let Ok(ratio) = dewpath_units::Ratio::parse(text) {
                     ratio.si()
                 } else {
-                    context.bad_shape(&path, key, node, "a plain number");
+                    context.bad_shape(&path, key, node, say::Shape::PlainNumber);
                     return None;
                 }
             }
             _ => {
-                context.bad_shape(&path, key, node, "a plain number");
+                context.bad_shape(&path, key, node, say::Shape::PlainNumber);
                 return None;
             }
         };
@@ -37,10 +40,14 @@ impl Reader<'_> {
             Diagnostic::error(
                 &path,
                 node.span.clone(),
-                format!("`{path}` lies between {low} and {high}"),
+                say::Between {
+                    path: Name::new(&path),
+                    low: Reference::new(low.to_string()),
+                    high: Reference::new(high.to_string()),
+                },
             )
-            .label("outside of that")
-            .help(format!("for example: {name} = {}", key.example)),
+            .label(Label::OutsideOfThat)
+            .help(say::example(format!("{name} = {}", key.example))),
         );
         None
     }
@@ -64,9 +71,17 @@ impl Reader<'_> {
                     let whole = *number as u32;
                     if number.fract().abs() > 0.0 || !(0.0..=f64::from(u32::MAX)).contains(number) {
                         context.tell(
-                            Diagnostic::error(path, node.span.clone(), format!("`{path}` is a count: a whole number from 0 on"))
-                                .label("not a count")
-                                .help(format!("for example: {name} = {}, or {name} = \"1..3\", or {name} = \"unknown\"", key.example)),
+                            Diagnostic::error(
+                                path,
+                                node.span.clone(),
+                                say::AtPathKey::NoCount.of(path),
+                            )
+                            .label(Label::NotACount)
+                            .help(say::ExampleOfCount {
+                                example: Reference::new(format!("{name} = {}", key.example)),
+                                range: Reference::new(format!("{name} = \"1..3\"")),
+                                unknown: Reference::new(format!("{name} = \"unknown\"")),
+                            }),
                         );
                         return None;
                     }
@@ -80,7 +95,7 @@ impl Reader<'_> {
                     }
                 },
                 _ => {
-                    context.bad_shape(path, key, node, "a count");
+                    context.bad_shape(path, key, node, say::Shape::Count);
                     return None;
                 }
             };
@@ -93,16 +108,31 @@ impl Reader<'_> {
             if let (Some(most), Shape::Count(possible, usual)) = (most, &key.shape) {
                 if most > *possible {
                     context.tell(
-                        Diagnostic::error(path, node.span.clone(), format!("`{path}` cannot be {most}; the most that is read is {possible}"))
-                            .label("too many")
-                            .help(format!("for example: {name} = {}", key.example)),
+                        Diagnostic::error(
+                            path,
+                            node.span.clone(),
+                            say::CountBeyond {
+                                path: Name::new(path),
+                                count: say::count(most as usize),
+                                most: say::count(*possible as usize),
+                            },
+                        )
+                        .label(Label::TooMany)
+                        .help(say::example(format!("{name} = {}", key.example))),
                     );
                     return None;
                 }
                 if most > *usual {
                     context.tell(
-                        Diagnostic::warning(path, node.span.clone(), format!("`{path}` is {most}: is that meant?"))
-                            .label(format!("rarely more than {usual}")),
+                        Diagnostic::warning(
+                            path,
+                            node.span.clone(),
+                            say::CountOdd {
+                                path: Name::new(path),
+                                count: say::count(most as usize),
+                            },
+                        )
+                        .label(say::RarelyMore { count: say::count(*usual as usize) }),
                     );
                 }
             }
@@ -139,31 +169,35 @@ fn read_quantity<Q: Quantity>(
         Value::Number(number) => {
             let typed = context.typed(node).to_owned();
             let sense = number.is_some_and(f64::is_finite);
-            let message = if sense {
-                format!("`{path}` is {}: `{typed}` needs a unit", Q::KIND.article_name())
+            let message: Message = if sense {
+                say::KindWithoutUnit {
+                    path: Name::new(path),
+                    kind: say::quantity(Q::KIND),
+                    typed: Name::new(&typed),
+                }
+                .into()
             } else {
-                format!("`{path}`: `{typed}` is not a number that can be measured")
+                say::PathTypedKey::NotMeasured.of(path, &typed).into()
             };
             context.tell(
                 Diagnostic::error(path, node.span.clone(), message)
-                    .label(if sense { "which unit?" } else { "not a finite number" })
-                    .help(format!(
-                        "for example: {} = {}, or {} = \"unknown\"",
-                        key.name, key.example, key.name
-                    )),
+                    .label(if sense { Label::WhichUnit } else { Label::NotFinite })
+                    .help(say::example_or_unknown(key.name, key.example)),
             );
             return None;
         }
         Value::List(_) => {
             context.tell(
-                Diagnostic::error(path, node.span.clone(), format!("`{path}` is one value, not a list"))
-                    .label("one value belongs here")
-                    .help(format!("a range is written as one text, from low to high: {} = \"8..10 ft\" (with the unit that fits here)", key.name)),
+                Diagnostic::error(path, node.span.clone(), say::AtPathKey::ListForValue.of(path))
+                    .label(Label::OneValueBelongs)
+                    .help(say::RangeAsText {
+                        line: Reference::new(format!("{} = \"8..10 ft\"", key.name)),
+                    }),
             );
             return None;
         }
         _ => {
-            context.bad_shape(path, key, node, &format!("{} in quotes", Q::KIND.article_name()));
+            context.no_quantity(path, key, node, Q::KIND);
             return None;
         }
     };
@@ -243,36 +277,31 @@ pub(super) fn hold_limits<Q: Quantity>(
     let print = |si: f64| limit::<Q>(si, style);
     let [lowest, highest] = limits.possible;
     if low < lowest || high > highest || !low.is_finite() || !high.is_finite() {
+        let size = if high > highest { say::AtPathKey::TooLarge } else { say::AtPathKey::TooSmall };
         context.tell(
-            Diagnostic::error(
-                path,
-                node.span.clone(),
-                format!(
-                    "`{path}` cannot be this {}",
-                    if high > highest { "large" } else { "small" }
-                ),
-            )
-            .label(format!("possible: {} to {}", print(lowest), print(highest)))
-            .help(format!(
-                "for example: {} = {}; look at the unit, or write \"unknown\"",
-                key.name, key.example
-            )),
+            Diagnostic::error(path, node.span.clone(), size.of(path))
+                .label(say::Limits {
+                    key: say::LimitsKey::Possible,
+                    low: Reference::new(print(lowest)),
+                    high: Reference::new(print(highest)),
+                })
+                .help(say::ExampleInUnit {
+                    example: Reference::new(format!("{} = {}", key.name, key.example)),
+                }),
         );
         return None;
     }
     let [usual_low, usual_high] = limits.usual;
     if low < usual_low || high > usual_high {
-        context.tell(
-            Diagnostic::warning(
-                path,
-                node.span.clone(),
-                format!(
-                    "`{path}` is unusually {}: is that meant?",
-                    if high > usual_high { "large" } else { "small" }
-                ),
-            )
-            .label(format!("usual: {} to {}", print(usual_low), print(usual_high))),
-        );
+        let size =
+            if high > usual_high { say::AtPathKey::OddlyLarge } else { say::AtPathKey::OddlySmall };
+        context.tell(Diagnostic::warning(path, node.span.clone(), size.of(path)).label(
+            say::Limits {
+                key: say::LimitsKey::Usual,
+                low: Reference::new(print(usual_low)),
+                high: Reference::new(print(usual_high)),
+            },
+        ));
     }
     Some(())
 }
@@ -305,18 +334,14 @@ pub(super) fn positive<Q: Quantity>(
     path: &str,
     node: &Node,
     value: &Uncertain<Q>,
-    what: &str,
+    none: say::AtPathKey,
 ) -> Option<()> {
     match ends(value) {
         Some((low, _)) if low <= 0.0 => {
             context.tell(
-                Diagnostic::error(
-                    path,
-                    node.span.clone(),
-                    format!("`{path}`: {what} is more than 0"),
-                )
-                .label("must be more than 0")
-                .help("write \"unknown\" where it is not known"),
+                Diagnostic::error(path, node.span.clone(), none.of(path))
+                    .label(Label::MustBeMore)
+                    .help(Do::WriteUnknown),
             );
             None
         }

@@ -4,11 +4,15 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
+use dewpath_message::Message;
+use dewpath_message::slot::{Name, Reference};
+
 use super::context::Context;
 use super::text::{list_or_one, shorten};
 use crate::diagnostic::Diagnostic;
-use crate::nearest::{nearest, one_of};
+use crate::nearest::nearest;
 use crate::node::{Entry, Node, Value};
+use crate::say::{self, Label};
 use crate::spec::{Key, Shape, Table};
 use crate::stated::STATED;
 
@@ -44,20 +48,20 @@ impl<'n> Reader<'n> {
         for key in table.keys.iter().filter(|key| key.required) {
             if !entries.iter().any(|entry| entry.key == key.name) {
                 // A section without text of its own is shown by its first key.
-                let message = if path.is_empty() {
-                    format!("`{}` is missing", key.name)
+                let message: Message = if path.is_empty() {
+                    say::Missing { key: Reference::new(key.name) }.into()
                 } else {
-                    format!("`{path}` lacks `{}`", key.name)
+                    say::Lacks {
+                        key: say::LacksKey::Alone,
+                        path: Name::new(&path),
+                        missing: Reference::new(key.name),
+                    }
+                    .into()
                 };
                 context.tell(
                     Diagnostic::error(&path, span.clone(), message)
-                        .label(format!("`{}` must be written here", key.name))
-                        .help(format!(
-                            "for example: {} = {}{}",
-                            key.name,
-                            key.example,
-                            words_note(key)
-                        )),
+                        .label(say::MustBeWritten { key: Reference::new(key.name) })
+                        .help(example(key)),
                 );
             }
         }
@@ -136,7 +140,7 @@ impl<'n> Reader<'n> {
     ) -> Option<Reader<'n>> {
         let (key, node, path) = self.find(context, name)?;
         let Value::Table(entries) = &node.value else {
-            context.bad_shape(&path, key, node, "a table");
+            context.bad_shape(&path, key, node, say::Shape::Table);
             return None;
         };
         let below = self.below(name);
@@ -163,7 +167,7 @@ impl<'n> Reader<'n> {
                 if let Value::Table(entries) = &item.value {
                     return Some((entries.as_slice(), item.span.clone()));
                 }
-                context.bad_shape(&path, key, item, "a table");
+                context.bad_shape(&path, key, item, say::Shape::Table);
                 None
             })
             .collect();
@@ -181,12 +185,16 @@ impl<'n> Reader<'n> {
     }
 }
 
-fn words_note(key: &Key) -> String {
+/// How a key may be written, with the words that it may be.
+fn example(key: &Key) -> Message {
+    let written = format!("{} = {}", key.name, key.example);
     match &key.shape {
         Shape::Word(words) | Shape::Choice(words) => {
-            format!(" (or another of {})", one_of(&words()))
+            let (others, last) = say::either(&words());
+            let example = Reference::new(written);
+            say::ExampleOfWords { example, others, last }.into()
         }
-        _ => String::new(),
+        _ => say::example(written).into(),
     }
 }
 
@@ -202,7 +210,7 @@ fn unknown_key(context: &mut Context<'_>, table: &'static Table, entry: &Entry, 
     let diagnostic = Diagnostic::error(
         &full,
         entry.key_span.clone(),
-        format!("`{shown}` is not a key of {}", table.written),
+        say::NotAKey { key: Name::new(&shown), table: table.called() },
     );
     let elsewhere: Vec<&str> = if table.name == STATED.name {
         Vec::new()
@@ -219,23 +227,25 @@ fn unknown_key(context: &mut Context<'_>, table: &'static Table, entry: &Entry, 
         nearest(&entry.key, names.iter().copied()).and_then(|name| table.key(name))
     {
         diagnostic
-            .label(format!("did you mean `{}`?", key.name))
-            .help(format!("for example: {} = {}", key.name, key.example))
+            .label(say::DidYouMean { near: Reference::new(key.name) })
+            .help(say::example(format!("{} = {}", key.name, key.example)))
     } else if !elsewhere.is_empty() {
         let place = elsewhere.join(" and of ");
-        let diagnostic =
-            diagnostic.label("does not belong here").help(format!("`{shown}` is a key of {place}"));
+        let diagnostic = diagnostic
+            .label(Label::BelongsElsewhere)
+            .help(say::KeyElsewhere { key: Name::new(shown), tables: Reference::new(place) });
         if elsewhere.iter().any(|w| w.starts_with("the top")) {
-            diagnostic.help("keys of the whole job stand above the first line with [brackets]")
+            diagnostic.help(say::InSectionKey::AboveBrackets.of("[brackets]"))
         } else {
             diagnostic
         }
     } else {
-        diagnostic.label("not known here")
+        diagnostic.label(Label::NotKnownHere)
     };
     context.tell(if names.is_empty() {
-        diagnostic.help(format!("it takes no keys: write {}", table.written))
+        diagnostic.help(say::NoKeys { table: table.called() })
     } else {
-        diagnostic.help(format!("keys of {}: {}", table.written, names.join(", ")))
+        diagnostic
+            .help(say::KeysOf { table: table.called(), names: Reference::new(names.join(", ")) })
     });
 }

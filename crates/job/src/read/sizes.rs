@@ -1,5 +1,6 @@
 //! Sizes of ducts and sides of housings.
 
+use dewpath_message::slot::Name;
 use dewpath_units::{Choice, Length, ParseError, Quantity as _};
 
 use super::context::Context;
@@ -7,6 +8,7 @@ use super::reader::Reader;
 use super::text::{alternatives, choice_of, is_unknown, list_or_one, trailing_unit};
 use crate::diagnostic::Diagnostic;
 use crate::node::{Node, Value};
+use crate::say::{self, Do, Label};
 use crate::value::{GivenChoice, Section};
 
 impl Reader<'_> {
@@ -20,7 +22,7 @@ impl Reader<'_> {
             let mut found: Vec<Section> = Vec::new();
             for item in list_or_one(node) {
                 let Value::Text(text) = &item.value else {
-                    context.bad_shape(path, key, item, "a size with its unit in quotes");
+                    context.bad_shape(path, key, item, say::Shape::Size);
                     return None;
                 };
                 if is_unknown(text) {
@@ -46,7 +48,7 @@ impl Reader<'_> {
     ) -> Option<[Length; N]> {
         let (key, node, path) = self.find(context, name)?;
         let Value::Text(text) = &node.value else {
-            context.bad_shape(&path, key, node, "sides with their unit in quotes");
+            context.bad_shape(&path, key, node, say::Shape::Sides);
             return None;
         };
         let sides = read_sides(context, &path, node, text, 0, text, trailing_unit(text))?;
@@ -56,10 +58,14 @@ impl Reader<'_> {
                 Diagnostic::error(
                     &path,
                     node.span.clone(),
-                    format!("`{path}` has {N} sides, not {count}"),
+                    say::SidesOf {
+                        path: Name::new(&path),
+                        wanted: say::count(N),
+                        count: say::count(count),
+                    },
                 )
-                .label(format!("{N} lengths with `x` between them belong here"))
-                .help(format!("for example: {name} = {}", key.example)),
+                .label(say::LengthsByX { count: say::count(N) })
+                .help(say::example(format!("{name} = {}", key.example))),
             );
             return None;
         };
@@ -68,10 +74,10 @@ impl Reader<'_> {
                 Diagnostic::error(
                     &path,
                     node.span.clone(),
-                    format!("every side of `{path}` is more than 0 and at most 10 m"),
+                    say::AtPathKey::SideImpossible.of(&path),
                 )
-                .label("impossible")
-                .help(format!("for example: {name} = {}", key.example)),
+                .label(Label::Impossible)
+                .help(say::example(format!("{name} = {}", key.example))),
             );
             return None;
         }
@@ -143,20 +149,16 @@ fn read_section(
     let span = context.inside(node, whole, &(at..at + text.len()));
     if sides.iter().any(|side| !(0.01..=3.0).contains(&side.m())) {
         context.tell(
-            Diagnostic::error(path, span, format!("`{path}`: no duct has the size `{text}`"))
-                .label("sizes from 10 mm to 3 m are read")
-                .help("for example: \"4 in\", \"100 mm\" or \"3-1/4 x 10 in\""),
+            Diagnostic::error(path, span, say::PathTypedKey::NoDuct.of(path, text))
+                .label(Label::SizesRead)
+                .help(Do::WriteSize),
         );
         return None;
     }
     if sides.iter().any(|side| !(0.05..=0.6).contains(&side.m())) {
         context.tell(
-            Diagnostic::warning(
-                path,
-                span.clone(),
-                format!("`{path}` is `{text}`: is that meant?"),
-            )
-            .label("exhaust ducts of a dwelling lie between 2 in and 24 in"),
+            Diagnostic::warning(path, span.clone(), say::PathTypedKey::OddDuct.of(path, text))
+                .label(Label::UsualDucts),
         );
     }
     match (word, sides.as_slice()) {
@@ -166,9 +168,9 @@ fn read_section(
         ("oval", [a, b]) => Some(Section::Oval(a.greater(*b), a.lesser(*b))),
         _ => {
             context.tell(
-                Diagnostic::error(path, span, format!("`{path}`: `{text}` is no size of a duct"))
-                    .label("one diameter, or two sides")
-                    .help("for example: \"4 in\", \"3-1/4 x 10 in\" or \"oval 3 x 7 in\""),
+                Diagnostic::error(path, span, say::PathTypedKey::NoSize.of(path, text))
+                    .label(Label::DiameterOrSides)
+                    .help(Do::WriteSizeOrOval),
             );
             None
         }

@@ -1,13 +1,14 @@
 //! A value with where it comes from.
 
+use dewpath_message::slot::Reference;
 use dewpath_units::{Origin, Stated};
 
 use super::context::Context;
 use super::reader::Reader;
 use super::text::suggestion;
 use crate::diagnostic::Diagnostic;
-use crate::nearest::one_of;
 use crate::node::{Node, Value};
+use crate::say;
 use crate::spec::Key;
 use crate::stated::STATED;
 
@@ -32,16 +33,12 @@ impl<'n> Reader<'n> {
         };
         if !entries.iter().any(|entry| entry.key == "value") {
             context.tell(
-                Diagnostic::error(
-                    &path,
-                    node.span.clone(),
-                    format!("`{path}` is a table without a `value`"),
-                )
-                .label("`value` must be written here")
-                .help(format!(
-                    "for example: {name} = {{ value = {}, origin = \"measured\" }}",
-                    key.example
-                )),
+                Diagnostic::error(&path, node.span.clone(), say::AtPathKey::WithoutValue.of(&path))
+                    .label(say::MustBeWritten { key: Reference::new("value") })
+                    .help(say::example(format!(
+                        "{name} = {{ value = {}, origin = \"measured\" }}",
+                        key.example
+                    ))),
             );
             return None;
         }
@@ -68,13 +65,9 @@ impl<'n> Reader<'n> {
             let names: Vec<&str> = words.iter().map(|&(word, _)| word).collect();
             let path = self.path_of("origin");
             context.tell(
-                Diagnostic::error(
-                    &path,
-                    self.span_of("origin"),
-                    format!("`{text}` is no origin of a value"),
-                )
-                .label(suggestion(&plain, &names))
-                .help(format!("write {}", one_of(&names))),
+                Diagnostic::error(&path, self.span_of("origin"), say::TypedKey::NoOrigin.of(&text))
+                    .label(suggestion(&plain, &names))
+                    .help(say::one_of(say::OneOfKey::Write, &names)),
             );
         }
         found
@@ -86,7 +79,7 @@ impl<'n> Reader<'n> {
         match &node.value {
             Value::Text(text) | Value::Date(text) => Some(text.clone()),
             _ => {
-                context.bad_shape(&path, key, node, "a date");
+                context.bad_shape(&path, key, node, say::Shape::Date);
                 None
             }
         }

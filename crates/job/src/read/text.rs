@@ -1,9 +1,11 @@
 //! Small things that several sorts of values share.
 
+use dewpath_message::Message;
 use dewpath_units::Choice;
 
 use crate::nearest::nearest;
 use crate::node::{Node, Value};
+use crate::say::{self, Label};
 
 /// The beginning of a long text.
 pub(super) fn shorten(text: &str) -> String {
@@ -49,9 +51,8 @@ pub(super) fn alternatives(text: &str) -> Vec<(usize, &str)> {
 }
 
 /// The nearest of the words that are known.
-pub(super) fn suggestion(typed: &str, words: &[&str]) -> String {
-    nearest(typed, words.iter().copied())
-        .map_or_else(|| "not known".to_owned(), |word| format!("did you mean `{word}`?"))
+pub(super) fn suggestion(typed: &str, words: &[&str]) -> Message {
+    say::did_you_mean(nearest(typed, words.iter().copied()), Label::NotKnown)
 }
 
 /// The unit at the end of a text such as `3-1/4 x 10 in`.

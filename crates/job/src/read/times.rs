@@ -1,5 +1,6 @@
 //! Days, times of day, and the months of a year.
 
+use dewpath_message::slot::{Name, Reference};
 use dewpath_units::{Quantity, Uncertain};
 
 use super::context::Context;
@@ -8,6 +9,7 @@ use super::reader::Reader;
 use super::text::{list_or_one, shorten};
 use crate::diagnostic::Diagnostic;
 use crate::node::{Node, Value};
+use crate::say::{self, Do, Label};
 use crate::spec::{Key, Shape};
 use crate::value::{ClockTime, Day};
 
@@ -20,7 +22,7 @@ impl Reader<'_> {
     ) -> Option<[Q; 12]> {
         let (key, node, path) = self.find(context, name)?;
         let Value::List(items) = &node.value else {
-            context.bad_shape(&path, key, node, "a list of twelve values");
+            context.bad_shape(&path, key, node, say::Shape::TwelveValues);
             return None;
         };
         let read: Vec<Q> =
@@ -34,10 +36,10 @@ impl Reader<'_> {
                     Diagnostic::error(
                         &path,
                         node.span.clone(),
-                        format!("`{path}` holds {} values; a year has 12 months", read.len()),
+                        say::MonthsOf { path: Name::new(&path), count: say::count(read.len()) },
                     )
-                    .label("twelve values belong here, from January to December")
-                    .help(format!("for example: {name} = {}", key.example)),
+                    .label(Label::TwelveBelong)
+                    .help(say::example(format!("{name} = {}", key.example))),
                 );
             })
             .ok()
@@ -47,7 +49,7 @@ impl Reader<'_> {
     pub(crate) fn day(&self, context: &mut Context<'_>, name: &'static str) -> Option<Day> {
         let (key, node, path) = self.find(context, name)?;
         let (Value::Text(text) | Value::Date(text)) = &node.value else {
-            context.bad_shape(&path, key, node, "a day such as 2026-03-14");
+            context.bad_shape(&path, key, node, say::Shape::Day);
             return None;
         };
         let day = calendar_day(text);
@@ -57,10 +59,15 @@ impl Reader<'_> {
                 Diagnostic::error(
                     &path,
                     node.span.clone(),
-                    format!("`{path}`: `{}` is no day from {first} to {last}", shorten(text)),
+                    say::NoDay {
+                        path: Name::new(&path),
+                        typed: Name::new(shorten(text)),
+                        first: Reference::new(first.to_string()),
+                        last: Reference::new(last.to_string()),
+                    },
                 )
-                .label("year, month and day belong here, without a time")
-                .help("for example: 2026-03-14; leave it out when it is not known"),
+                .label(Label::DayBelongs)
+                .help(Do::WriteDay),
             );
         }
         day
@@ -72,7 +79,7 @@ impl Reader<'_> {
         list_or_one(node)
             .filter_map(|item| {
                 let (Value::Text(text) | Value::Date(text)) = &item.value else {
-                    context.bad_shape(&path, key, item, "a time of day in quotes");
+                    context.bad_shape(&path, key, item, say::Shape::Time);
                     return None;
                 };
                 let time = clock_time(text);
@@ -81,10 +88,10 @@ impl Reader<'_> {
                         Diagnostic::error(
                             &path,
                             item.span.clone(),
-                            format!("`{path}`: `{}` is no time of day", shorten(text)),
+                            say::PathTypedKey::NoTime.of(&path, &shorten(text)),
                         )
-                        .label("hours and minutes belong here")
-                        .help("for example: \"06:45\", \"18:30\" or \"6:45 am\""),
+                        .label(Label::TimeBelongs)
+                        .help(Do::WriteTime),
                     );
                 }
                 time
@@ -102,7 +109,7 @@ fn read_month<Q: Quantity>(
 ) -> Option<Q> {
     let Shape::Months(_, limits) = &key.shape else { return None };
     let Value::Text(text) = &node.value else {
-        context.bad_shape(path, key, node, &format!("{} in quotes", Q::KIND.article_name()));
+        context.no_quantity(path, key, node, Q::KIND);
         return None;
     };
     match Q::parse(text) {

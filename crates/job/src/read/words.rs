@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use dewpath_message::Message;
+use dewpath_message::slot::Reference;
 use dewpath_units::{Choice, YesNo};
 
 use super::context::{Context, Mention};
@@ -9,8 +11,8 @@ use super::reader::Reader;
 use super::text::{alternatives, choice_of, is_unknown, list_or_one, shorten, suggestion};
 use crate::category::Category;
 use crate::diagnostic::Diagnostic;
-use crate::nearest::one_of;
 use crate::node::Value;
+use crate::say::{self, Do, Label};
 use crate::spec::Shape;
 use crate::value::{GivenChoice, GivenYesNo};
 
@@ -22,7 +24,7 @@ impl Reader<'_> {
             Value::Text(text) => Some(text.clone()),
             Value::Date(text) if matches!(name, "date") => Some(text.clone()),
             _ => {
-                context.bad_shape(&path, key, node, "a text in quotes");
+                context.bad_shape(&path, key, node, say::Shape::Text);
                 None
             }
         }
@@ -45,7 +47,7 @@ impl Reader<'_> {
                 if let Value::Text(text) = &item.value {
                     return Some(text.clone());
                 }
-                context.bad_shape(&path, key, item, "a text in quotes");
+                context.bad_shape(&path, key, item, say::Shape::Text);
                 None
             })
             .collect()
@@ -55,8 +57,8 @@ impl Reader<'_> {
     pub(crate) fn format(&self, context: &mut Context<'_>, name: &'static str) -> u32 {
         let Some((_, node, path)) = self.find(context, name) else {
             context.tell(
-                Diagnostic::warning("format", 0..0, "`format` is left out; the file is read as format 1")
-                    .help("write `format = 1` in the first line, so that later programs know how to read it"),
+                Diagnostic::warning("format", 0..0, say::File::FormatLeftOut)
+                    .help(Do::WriteFormatFirst),
             );
             return 1;
         };
@@ -66,19 +68,15 @@ impl Reader<'_> {
                 Diagnostic::error(
                     &path,
                     node.span.clone(),
-                    format!("this file is format {number}; this program reads up to 1"),
+                    say::NewerFormat { format: Reference::new(number.to_string()) },
                 )
-                .label("newer than this program")
-                .help("use a newer dewpath, or ask for the file in format 1"),
+                .label(Label::Newer)
+                .help(Do::UseNewer),
             ),
             _ => context.tell(
-                Diagnostic::error(
-                    &path,
-                    node.span.clone(),
-                    "`format` is the number of the file format",
-                )
-                .label("must be 1")
-                .help("write `format = 1`"),
+                Diagnostic::error(&path, node.span.clone(), say::File::FormatNoNumber)
+                    .label(Label::MustBeOne)
+                    .help(Do::WriteFormat),
             ),
         }
         1
@@ -98,19 +96,16 @@ impl Reader<'_> {
                         Diagnostic::error(
                             path,
                             node.span.clone(),
-                            format!("`{path}` is yes, no or unknown, not `{text}`"),
+                            say::PathTypedKey::NoYesNo.of(path, text),
                         )
-                        .label("true, false or \"unknown\" belongs here")
-                        .help(format!(
-                            "for example: {name} = {}, or {name} = \"unknown\"",
-                            key.example
-                        )),
+                        .label(Label::YesNoBelongs)
+                        .help(say::example_or_unknown(name, key.example)),
                     );
                     None
                 }
             },
             _ => {
-                context.bad_shape(path, key, node, "true, false or \"unknown\"");
+                context.bad_shape(path, key, node, say::Shape::YesNo);
                 None
             }
         })
@@ -126,7 +121,7 @@ impl Reader<'_> {
             let mut found: Vec<C> = Vec::new();
             for item in list_or_one(node) {
                 let Value::Text(text) = &item.value else {
-                    context.bad_shape(path, key, item, "a word in quotes");
+                    context.bad_shape(path, key, item, say::Shape::Word);
                     return None;
                 };
                 if is_unknown(text) {
@@ -155,7 +150,7 @@ impl Reader<'_> {
     ) -> Option<C> {
         let (key, node, path) = self.find(context, name)?;
         let Value::Text(text) = &node.value else {
-            context.bad_shape(&path, key, node, "a word in quotes");
+            context.bad_shape(&path, key, node, say::Shape::Word);
             return None;
         };
         let member = C::from_word(text);
@@ -175,7 +170,7 @@ impl Reader<'_> {
         let (key, node, path) = self.find(context, name)?;
         let Shape::Reference(kinds) = key.shape else { return None };
         let Value::Text(text) = &node.value else {
-            context.bad_shape(&path, key, node, "an id in quotes");
+            context.bad_shape(&path, key, node, say::Shape::Id);
             return None;
         };
         let span = context.inside(node, text, &(0..text.len()));
@@ -199,7 +194,7 @@ impl Reader<'_> {
                 });
                 found.push(text.clone());
             } else {
-                context.bad_shape(&path, key, item, "an id in quotes");
+                context.bad_shape(&path, key, item, say::Shape::Id);
             }
         }
         found
@@ -222,16 +217,16 @@ pub(super) fn unknown_word<C: Category>(
     if may_be_unknown {
         shown.push("unknown");
     }
-    let message = if word.is_empty() {
-        format!("`{path}` is empty")
+    let message: Message = if word.is_empty() {
+        say::AtPathKey::Empty.of(path).into()
     } else {
-        format!("`{path}` cannot be `{}`", shorten(word))
+        say::PathTypedKey::NoSuchWord.of(path, &shorten(word)).into()
     };
     let mut diagnostic = Diagnostic::error(path, span, message)
         .label(suggestion(word, &all))
-        .help(format!("write {}", one_of(&shown)));
+        .help(say::one_of(say::OneOfKey::Write, &shown));
     if may_be_unknown {
-        diagnostic = diagnostic.help("where two are possible, write both: \"this or that\"");
+        diagnostic = diagnostic.help(Do::WriteBoth);
     }
     context.tell(diagnostic);
 }

@@ -9,7 +9,7 @@ use dewpath_job::model::BuildState;
 use dewpath_message::slot::{AirflowLS, ChanceRatio, Name, PressurePa, TimeH, Word};
 use dewpath_report::say::{
     AirflowDelivered, AirflowDeliveredIdle, AirflowDeliveredKey, AirflowDeliveredNothingRequired,
-    AirflowNone, AirflowNoneKey, Todo, TodoLargestLoss,
+    AirflowNone, AirflowNoneKey, Judgement, Todo, TodoLargestLoss,
 };
 use dewpath_report::{Finding, LookNext, Message, Source, Standing, Step, Triple, Verdict};
 use dewpath_units::sort;
@@ -214,7 +214,7 @@ fn balance(case: &Case<'_>, room: usize) -> Vec<Step> {
 fn no_requirement(case: &Case<'_>, index: usize, name: &str, flow: &Sample) -> Finding {
     let figure = AirflowLS(flow.litres());
     let message = AirflowDeliveredNothingRequired { room: Name::new(name), flow: figure };
-    let source = Source::judgement("no requirement to compare with");
+    let source = Source::judgement(Judgement::NoRequirement);
     let mut finding = Finding::new(
         "airflow.delivered",
         &case.job.rooms[index].id,

@@ -15,18 +15,18 @@ use dewpath_job::model::{
     DuctGiven, DuctKind, ElbowMake, ExhaustKind, PartKind, Pull, Run, RunShape, Surroundings,
     TerminalKind,
 };
-use dewpath_message::Value;
 use dewpath_message::slot::{
     AirflowLS, ChanceRatio, Count, DiameterMm, GapMm, InsulationRsi, LengthM, Name, PressurePa,
     ShareRatio, VelocityMS, Word,
 };
+use dewpath_message::{Citation, Text, Value};
 use dewpath_report::say::{
     DuctBendTight, DuctFlex, DuctFlexKey, DuctGarage, DuctGarageKey, DuctGauge, DuctGaugeKey,
     DuctInsulation, DuctInsulationKey, DuctJoined, DuctJoinedFans, DuctJoinedKey, DuctJoinedRooms,
     DuctLengthEquivalent, DuctLengthEquivalentKey, DuctLengthEquivalentNoLimit, DuctLengthLongest,
     DuctLengthTable, DuctLengthTableKey, DuctLengthTableNoRating, DuctMaterial, DuctRiser,
     DuctSealing, DuctSealingKey, DuctSizeOutlet, DuctSizeOutletKey, DuctSupport, DuctSupportKey,
-    DuctVelocity, DuctVelocityKey, Todo, What,
+    DuctVelocity, DuctVelocityKey, SourceText, Todo, What,
 };
 use dewpath_report::{
     Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
@@ -290,7 +290,7 @@ fn table_working(limit: &TableLimit, sum: &Tally, flow: f64, source: &Source) ->
         Limit::NoLimit | Limit::NotAllowed => None,
     };
     Step {
-        equation: "limit = table(row, column) - d".to_owned(),
+        equation: "limit = table(row, column) - d".into(),
         inputs,
         result,
         source: source.clone(),
@@ -311,8 +311,8 @@ fn passing_measurement(case: &Case<'_>, run: &Run) -> bool {
 fn equivalent_length(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
     let fan = case.job.fans.iter().find(|fan| fan.id == run.from)?;
     let counted = || Source {
-        book: "fan makers' brochures: elbow 15 ft, wall cap 30 ft, flexible duct x 1.25".to_owned(),
-        section: String::new(),
+        book: SourceText::MakersBrochures.into(),
+        section: Text::default(),
         standing: Standing::CommonPractice,
     };
     let length = |draw| {
@@ -327,7 +327,7 @@ fn equivalent_length(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding
     };
     let exact = |value: f64| Figure::LengthM(Triple::exact(value));
     let step = Step {
-        equation: "L_eq = L_smooth + 1.25 L_flex + 15 ft * n + 30 ft".to_owned(),
+        equation: "L_eq = L_smooth + 1.25 L_flex + 15 ft * n + 30 ft".into(),
         inputs: vec![
             input("L_smooth", What::SmoothLength, exact(sum.straight_m - sum.flex_m)),
             input("L_flex", What::FlexLength, exact(sum.flex_m)),
@@ -344,11 +344,7 @@ fn equivalent_length(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding
                 .step(step),
         );
     };
-    let source = Source {
-        book: "limit stated by the fan's maker".to_owned(),
-        section: fan.id.clone(),
-        standing: Standing::Confirmed,
-    };
+    let source = Source::confirmed(SourceText::MakersLimit, fan.id.as_str());
     let passes: Vec<bool> = draws(case).map(|draw| length(draw) <= most.m()).collect();
     let chance = share(&passes);
     let verdict = by_chance(chance, Verdict::Fails, &source, &case.job.settings);
@@ -441,8 +437,8 @@ fn flexible(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
     };
     let tested = (0.150..=0.250).contains(&sum.smallest_m);
     let source = Source::confirmed(
-        "Abushakra, Walker & Sherman 2004, HVAC&R Research 10(3)",
-        "compression factor; tested for 150 to 250 mm",
+        Citation("Abushakra, Walker & Sherman 2004, HVAC&R Research 10(3)"),
+        SourceText::CompressionFactor,
     );
     let (key, verdict) = match (tight, tested) {
         (true, true) => (DuctFlexKey::Tight, Verdict::Holds),
@@ -695,13 +691,13 @@ fn velocity(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
     };
     let flow = flows.edges[edge].litres();
     let step = Step {
-        equation: "v = q / A".to_owned(),
+        equation: "v = q / A".into(),
         inputs: vec![
             input("q", What::RunFlow, Figure::AirflowLS(flow)),
             input("A", What::DuctArea, Figure::AreaM2(Triple::exact(smallest))),
         ],
         result: Some(figure.into()),
-        source: Source::confirmed("continuity", ""),
+        source: Source::confirmed(SourceText::Continuity, ""),
     };
     let verdict = judged(holds, Verdict::Caution, &source);
     Some(
@@ -750,7 +746,7 @@ fn sealing(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
         WorkingInput::new(symbol, what, figure, Provenance::Computed)
     };
     let step = Step {
-        equation: SHARE.equation.to_owned(),
+        equation: SHARE.equation.into(),
         inputs: vec![
             input("A", What::DuctSurface, Figure::AreaM2(exact(surface))),
             input("p_start", What::PressureStart, Figure::PressurePa(exact(start))),

@@ -6,10 +6,11 @@ use dewpath_case::given;
 use dewpath_case::source;
 use dewpath_case::system::rooms_of_fan;
 use dewpath_job::model::{Method, Reading};
+use dewpath_message::Citation;
 use dewpath_message::slot::{AirflowLS, ChanceRatio, Name};
 use dewpath_report::say::{
     AirflowMeasured, AirflowMeasuredBefore, AirflowMeasuredKey, AirflowModel, AirflowModelKey,
-    EvidenceMethodPaper, FlowVerification, Todo, What,
+    EvidenceMethodPaper, FlowVerification, Judgement, Todo, What,
 };
 use dewpath_report::{
     Figure, Finding, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
@@ -129,7 +130,7 @@ fn against_required(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
         chance: ChanceRatio(Triple::exact(chance)),
     };
     let step = Step {
-        equation: "P = Phi((q_read - q_required) / u), u = s * q_read".to_owned(),
+        equation: "P = Phi((q_read - q_required) / u), u = s * q_read".into(),
         inputs: vec![
             WorkingInput::new(
                 "q_read",
@@ -147,7 +148,7 @@ fn against_required(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
         ],
         result: Some(Figure::ChanceRatio(Triple::exact(chance))),
         source: Source::confirmed(
-            "Stratton, Walker & Wray 2012, field evaluation of air flow meters; GUM",
+            Citation("Stratton, Walker & Wray 2012, field evaluation of air flow meters; GUM"),
             "",
         ),
     };
@@ -167,7 +168,7 @@ fn before(case: &Case<'_>, reading: &Reading, room: usize, read: f64) -> Finding
         flow: figure,
         room: Name::new(dewpath_case::require::name(&case.job.rooms[room])),
     };
-    let source = Source::judgement("evidence about the state before the work");
+    let source = Source::judgement(Judgement::BeforeTheWork);
     Finding::new("flow.verification", &reading.id, Verdict::Caution, message, source)
         .figure(figure)
         .todo(Todo::MeasureFlow)
@@ -196,7 +197,7 @@ fn against_model(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
     };
     let figure = AirflowLS(Triple::exact(read));
     let message = AirflowModel { key, flow: figure, model: AirflowLS(model) };
-    let source = Source::judgement("two standard deviations of the method");
+    let source = Source::judgement(Judgement::TwoDeviations);
     let finding = Finding::new("airflow.model", &reading.id, verdict, message, source)
         .figure(figure)
         .limit(Figure::AirflowLS(model));

@@ -6,9 +6,11 @@ use dewpath_case::source;
 use dewpath_case::system::fan;
 use dewpath_job::model::{Control, Fan, Operation, RoomKind};
 use dewpath_message::slot::{AirflowLS, Count, LoudnessSone, PressurePa, Reference};
+use dewpath_message::{Citation, Text};
 use dewpath_report::say::{
-    AirflowRating, AirflowRatingKey, ControlRequired, ControlRequiredKey, FanContinuous,
-    FanListing, FanRatingMark, FanStall, SoundLimit, SoundLimitKey, SoundLimitUnknown, Todo, What,
+    AirflowRating, AirflowRatingKey, ControlRequired, ControlRequiredKey, Equation, FanContinuous,
+    FanListing, FanRatingMark, FanStall, SoundLimit, SoundLimitKey, SoundLimitUnknown,
+    SourceSection, SourceSectionKey, SourceText, Todo, What,
 };
 use dewpath_report::{
     Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
@@ -70,17 +72,17 @@ fn rating(case: &Case<'_>, index: usize, fan: &Fan) -> Option<Finding> {
     finding.figure = rated.map(Figure::from);
     if let (Some(figure), true) = (finding.figure, fan.data.curve.len() >= 2) {
         finding = finding.step(Step {
-            equation: "q = curve at the rating pressure, or the rating printed for it".to_owned(),
+            equation: Equation::CurveAtRating.into(),
             inputs: vec![WorkingInput {
-                symbol: "p".to_owned(),
+                symbol: "p".into(),
                 what: Message::from(What::RatedAt),
                 figure: pressure.into(),
                 from: Provenance::RuleBook,
             }],
             result: Some(figure),
             source: Source::confirmed(
-                "fan curve of the job or library",
-                "monotone cubic, Fritsch & Carlson 1980",
+                SourceText::CurveOfJobOrLibrary,
+                Citation("monotone cubic, Fritsch & Carlson 1980"),
             ),
         });
     }
@@ -143,7 +145,13 @@ fn listing(case: &Case<'_>, fan: &Fan) -> Option<Finding> {
         return None;
     }
     let listed = given::yes(&fan.data.listed_wet);
-    let source = Source::confirmed("NEC (NFPA 70)", "110.3(B), with the fan's instructions");
+    let source = Source::confirmed(
+        Citation("NEC (NFPA 70)"),
+        SourceSection {
+            key: SourceSectionKey::WithInstructions,
+            section: Reference::new("110.3(B)"),
+        },
+    );
     let (key, verdict) = match (over, listed) {
         (Some(true), Some(true)) => (FanListing::Holds, Verdict::Holds),
         (Some(true), Some(false)) => (FanListing::Not, Verdict::Fails),
@@ -175,7 +183,13 @@ fn continuous_duty(case: &Case<'_>, index: usize, fan: &Fan) -> Option<Finding> 
     if !always {
         return None;
     }
-    let source = Source::confirmed("NEC (NFPA 70)", "110.3(B), with the fan's instructions");
+    let source = Source::confirmed(
+        Citation("NEC (NFPA 70)"),
+        SourceSection {
+            key: SourceSectionKey::WithInstructions,
+            section: Reference::new("110.3(B)"),
+        },
+    );
     let (key, verdict) = match listed {
         Some(true) => (FanContinuous::Holds, Verdict::Holds),
         Some(false) => (FanContinuous::Not, Verdict::Fails),
@@ -240,8 +254,8 @@ fn stall(case: &Case<'_>, index: usize, fan: &Fan) -> Option<Finding> {
     }
     let lowest = others.iter().map(|c| c.airflow_l_s).fold(f64::INFINITY, f64::min);
     let source = Source {
-        book: "fan curve of the job".to_owned(),
-        section: String::new(),
+        book: SourceText::CurveOfJob.into(),
+        section: Text::default(),
         standing: Standing::Judgement,
     };
     let message = FanStall {

@@ -140,7 +140,7 @@ fn replacement_air(case: &Case<'_>, index: usize, room: &Room) -> Option<Finding
     let rule = case.rule(|book: &Book| book.transfer().free_area);
     let source = law::source(&UNDERCUT);
     let step = Step {
-        equation: "h = q / (C_d * sqrt(2 dp / rho) * w) - A_j / w".to_owned(),
+        equation: "h = q / (C_d * sqrt(2 dp / rho) * w) - A_j / w".into(),
         inputs: vec![
             WorkingInput::new(
                 "q",

@@ -4,9 +4,9 @@ use dewpath_case::Case;
 use dewpath_message::slot::{Count, HumidityRatio, Reference, TimeH};
 use dewpath_moisture::room::ROOM;
 use dewpath_report::say::{
-    EngineResidual, RoomClearing, RoomClearingKey, RoomClearingNotFollowed, RoomControl,
-    RoomControlKey, RoomControlReachable, RoomControlReachableKey, RoomHumidityPeak,
-    RoomWeatherUnusable, Todo, TodoRaiseSetPoint, What,
+    EngineResidual, Equation, Judgement, RoomClearing, RoomClearingKey, RoomClearingNotFollowed,
+    RoomControl, RoomControlKey, RoomControlReachable, RoomControlReachableKey, RoomHumidityPeak,
+    RoomWeatherUnusable, SourceText, Todo, TodoRaiseSetPoint, What,
 };
 use dewpath_report::{
     ControlResult, Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict,
@@ -45,7 +45,7 @@ pub(super) fn weather(why: &str) -> Finding {
         "site",
         Verdict::Unknown,
         RoomWeatherUnusable { why: Reference::new(why) },
-        Source::judgement("the weather of a year"),
+        Source::judgement(Judgement::WeatherOfAYear),
     )
 }
 
@@ -67,16 +67,13 @@ fn working(days: &Days, result: Figure) -> Vec<Step> {
     let input = WorkingInput::new;
     let volumes = days.sample(|d| d.volume_time_s.min(1e6)).triple();
     let first_order = Step {
-        equation: "3 V / Q".to_owned(),
+        equation: "3 V / Q".into(),
         inputs: vec![input("V/Q", What::OneVolume, hours(volumes).into(), Provenance::Computed)],
         result: Some(hours(volumes.map(|s| 3.0 * s)).into()),
-        source: Source::confirmed(
-            "first-order decay of a well-mixed room",
-            "95 % after three volumes",
-        ),
+        source: Source::confirmed(SourceText::FirstOrderDecay, SourceText::ThreeVolumes),
     };
     let balance = Step {
-        equation: ROOM.equation.to_owned(),
+        equation: ROOM.equation.into(),
         inputs: vec![
             input(
                 "W_0",
@@ -120,7 +117,7 @@ pub(super) fn clearing(
     days: &Days,
 ) -> Vec<Finding> {
     let id = &case.job.rooms[room.room].id;
-    let timed = |finding: &str, keys, of: fn(&Day) -> Option<f64>, limit: f64, why: &str| {
+    let timed = |finding: &str, keys, of: fn(&Day) -> Option<f64>, limit: f64, why: Judgement| {
         let sample = days.sample(|d| time(of(d), d));
         let figure = hours(sample.triple());
         let limit_figure = hours(exact(limit));
@@ -144,7 +141,7 @@ pub(super) fn clearing(
         [RoomClearingKey::MirrorHolds, RoomClearingKey::MirrorUnknown, RoomClearingKey::MirrorLate],
         |d| d.shower.mirror_time_s,
         MIRROR_S,
-        "a mirror that is clear when somebody is dressed",
+        Judgement::ClearWhenDressed,
     );
     let back = timed(
         "room.clearing.back-to-normal",
@@ -155,7 +152,7 @@ pub(super) fn clearing(
         ],
         |d| d.shower.back_time_s,
         BACK_S,
-        "a room that is dry again before the next shower",
+        Judgement::DryBeforeNext,
     );
     let peak = HumidityRatio(days.sample(|d| d.shower.peak_humidity.min(1.0)).triple());
     let mut highest = Finding::new(
@@ -181,7 +178,7 @@ fn residual(id: &str, days: &Days) -> Option<Finding> {
             id,
             Verdict::Unknown,
             EngineResidual {},
-            Source::judgement("balances must close"),
+            Source::judgement(Judgement::BalancesClose),
         )
         .figure(Figure::ShareRatio(exact(if worst.is_finite() { worst } else { 1.0 })))
     })
@@ -199,7 +196,7 @@ pub(super) fn control(
         .fans
         .first()
         .map_or(case.job.rooms[room.room].id.as_str(), |&fan| case.job.fans[fan].id.as_str());
-    let source = || Source::judgement("a control starts with the shower and stops after it");
+    let source = || Source::judgement(Judgement::StartsAndStops);
     let judge = |finding: &str, keys, good: f64, figure: Figure, todo: Message| {
         let verdict = by_chance(good, Verdict::Caution, &source(), &case.job.settings);
         let message = RoomControl { key: by_verdict(verdict, keys), figure };
@@ -275,13 +272,12 @@ fn reachable(subject: &str, result: &ControlResult) -> Option<Finding> {
         lowest: figure,
         set_point,
     };
-    let source = Source::judgement("a control that can stop");
+    let source = Source::judgement(Judgement::CanStop);
     let mut made = Finding::new("room.control.reachable", subject, verdict, message, source)
         .figure(figure)
         .limit(set_point);
     made.working.push(Step {
-        equation: "lowest humidity with the fan held on, against set-point less dead band"
-            .to_owned(),
+        equation: Equation::LowestHeldOn.into(),
         inputs: vec![WorkingInput::new(
             "set",
             What::SetPoint,

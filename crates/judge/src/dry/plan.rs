@@ -7,8 +7,9 @@ use dewpath_job::model::{
     Control, DoorHabit, Fan, FanHabit, Finish, Given, GivenCount, Glazing, Job, Room, RoomKind,
     SensorPlace, SurfaceKind, Surroundings,
 };
+use dewpath_message::Citation;
 use dewpath_moisture::weather::Weather;
-use dewpath_report::say::What;
+use dewpath_report::say::{Judgement, SourceText, What};
 use dewpath_report::{Figure, Message, Source, Triple};
 use dewpath_units::{
     Area, Duration, Humidity, Length, Mass, MassFlow, Origin, Quantity, Ratio, Stated, Temperature,
@@ -234,13 +235,13 @@ fn room_plan(job: &Job, index: usize, inputs: &mut Inputs) -> RoomPlan {
         &ask(at("minutes"), What::ShowerLength, minutes::ASK),
         &usage.minutes,
         time,
-        &range(480.0, 720.0, Source::judgement("design shower of 8 to 12 minutes")),
+        &range(480.0, 720.0, Source::judgement(Judgement::DesignShower)),
     );
     let gap = inputs.quantity(
         &ask(at("gap"), What::ShowerGap, minutes::ASK),
         &usage.gap,
         time,
-        &range(300.0, 900.0, Source::judgement("5 to 15 minutes between two showers")),
+        &range(300.0, 900.0, Source::judgement(Judgement::BetweenShowers)),
     );
     let litre = |q: f64| q / 60_000.0;
     let water = inputs.quantity(
@@ -253,7 +254,7 @@ fn room_plan(job: &Job, index: usize, inputs: &mut Inputs) -> RoomPlan {
         &ask(at("water_temperature"), What::ShowerTemperature, minutes::LOOK),
         &usage.water_temperature,
         celsius,
-        &range(311.15, 315.15, Source::judgement("showers of 38 to 42 °C")),
+        &range(311.15, 315.15, Source::judgement(Judgement::ShowerWarmth)),
     );
     let vapour = inputs.where_written::<MassFlow>(
         &ask(at("vapour"), What::ShowerVapour, minutes::NOT_ON_SITE),
@@ -262,10 +263,7 @@ fn room_plan(job: &Job, index: usize, inputs: &mut Inputs) -> RoomPlan {
     );
     let source_band = inputs.band(
         &ask(at("source"), What::ShowerSourceBand, minutes::NOT_ON_SITE),
-        &Source::confirmed(
-            "IEA SHC solar housing handbook",
-            "table 10.1.1: 2.5 kg/h while a shower runs, ± 40 %",
-        ),
+        &Source::confirmed(Citation("IEA SHC solar housing handbook"), SourceText::ShowerRow),
     );
     let room_k = inputs.where_written::<Temperature>(
         &ask(format!("room.{}.temperature", room.id), What::RoomTemperature, minutes::LOOK),
@@ -276,13 +274,13 @@ fn room_plan(job: &Job, index: usize, inputs: &mut Inputs) -> RoomPlan {
         &ask(format!("room.{}.mixing", room.id), What::Mixing, minutes::NOT_ON_SITE),
         &room.mixing,
         Figure::FactorRatio,
-        &range(1.0, 1.0, Source::judgement("air of the room well mixed")),
+        &range(1.0, 1.0, Source::judgement(Judgement::WellMixed)),
     );
     let door = inputs.category(
         &ask(at("door"), What::DoorHabit, minutes::ASK),
         &usage.door,
         &[DoorHabit::Shut],
-        &Source::judgement("door shut until the room is clear: the careful case"),
+        &Source::judgement(Judgement::DoorShut),
     );
     let finish = inputs.category(
         &ask(format!("room.{}.finish", room.id), What::Finish, minutes::LOOK),
@@ -299,7 +297,7 @@ fn room_plan(job: &Job, index: usize, inputs: &mut Inputs) -> RoomPlan {
         &ask(format!("room.{}.textiles", room.id), What::Textiles, minutes::LOOK),
         &room.textiles,
         Figure::MassKg,
-        &range(0.5, 2.0, Source::judgement("a towel or two and a mat")),
+        &range(0.5, 2.0, Source::judgement(Judgement::TowelsAndMat)),
     );
     let height = inputs.quantity::<Length>(
         &ask(format!("room.{}.height", room.id), What::RoomHeight, minutes::TAPE),
@@ -309,7 +307,7 @@ fn room_plan(job: &Job, index: usize, inputs: &mut Inputs) -> RoomPlan {
     );
     let clear_band = inputs.band(
         &ask(format!("room.{}.mirror-clear", room.id), What::ClearFilm, minutes::NOT_ON_SITE),
-        &Source::judgement("a mirror is clear with a haze of drops a few µm across on half of it"),
+        &Source::judgement(Judgement::MirrorHaze),
     );
     RoomPlan {
         room: index,
@@ -339,7 +337,7 @@ fn showers_input(room: &Room, inputs: &mut Inputs) -> InputId {
     inputs.count(
         &ask(format!("room.{}.use.showers", room.id), What::Showers, minutes::ASK),
         &room.usage.showers,
-        &range(1.0, 1.0, Source::judgement("one design shower")),
+        &range(1.0, 1.0, Source::judgement(Judgement::OneShower)),
     )
 }
 
@@ -404,7 +402,7 @@ fn sides(at: &str, sides: &[bool], inputs: &mut Inputs) -> CategoryInput<bool> {
         &ask(at.to_owned(), What::OtherSide, minutes::LOOK),
         &None,
         sides,
-        &Source::judgement("either side is possible"),
+        &Source::judgement(Judgement::EitherSide),
         |options| {
             let word = |out: &bool| if *out { "outdoors" } else { "heated" };
             options.iter().map(|side| word(side).to_owned()).collect()
@@ -425,7 +423,7 @@ fn usual(kind: SurfaceKind, glazing: Option<Glazing>) -> (Fallback, Fallback, bo
     match kind {
         SurfaceKind::Mirror => (
             range(0.4, 1.0, practice()),
-            range(0.15, 0.4, Source::judgement("glass on an inside wall")),
+            range(0.15, 0.4, Source::judgement(Judgement::GlassInside)),
             false,
         ),
         SurfaceKind::Window => {
@@ -436,8 +434,8 @@ fn usual(kind: SurfaceKind, glazing: Option<Glazing>) -> (Fallback, Fallback, bo
                     low,
                     high,
                     Source::memory(
-                        "ISO 10077-1 and window tables",
-                        "resistance without surface films",
+                        Citation("ISO 10077-1 and window tables"),
+                        SourceText::WithoutFilms,
                     ),
                 ),
                 true,
@@ -445,27 +443,27 @@ fn usual(kind: SurfaceKind, glazing: Option<Glazing>) -> (Fallback, Fallback, bo
         }
         SurfaceKind::OutsideWall => (
             range(3.0, 8.0, practice()),
-            range(1.0, 3.5, Source::judgement("from old to recent walls")),
+            range(1.0, 3.5, Source::judgement(Judgement::OldToRecentWalls)),
             true,
         ),
         SurfaceKind::Tile => (
             range(3.0, 7.0, practice()),
-            range(0.3, 0.6, Source::judgement("tile on an inside wall")),
+            range(0.3, 0.6, Source::judgement(Judgement::TileInside)),
             false,
         ),
         SurfaceKind::Cistern => (
             range(0.2, 0.35, practice()),
-            range(0.005, 0.02, Source::judgement("unlined ceramic")),
+            range(0.005, 0.02, Source::judgement(Judgement::UnlinedCeramic)),
             false,
         ),
         SurfaceKind::Ceiling => (
             range(3.0, 6.0, practice()),
-            range(2.0, 7.0, Source::judgement("insulated ceiling below an attic")),
+            range(2.0, 7.0, Source::judgement(Judgement::CeilingBelowAttic)),
             true,
         ),
         SurfaceKind::Floor => (
             range(2.0, 5.0, practice()),
-            range(0.5, 2.0, Source::judgement("floor above a heated room")),
+            range(0.5, 2.0, Source::judgement(Judgement::FloorAboveHeated)),
             false,
         ),
     }
@@ -483,7 +481,7 @@ fn lining(room: &Room, inputs: &mut Inputs) -> SurfacePlan {
             ),
             &nothing::<dewpath_units::ThermalResistance>(),
             Figure::InsulationRsi,
-            &range(0.3, 0.6, Source::judgement("inside walls of board on studs")),
+            &range(0.3, 0.6, Source::judgement(Judgement::BoardOnStuds)),
         ),
         outdoors: CategoryInput::settled(inputs, false),
         heated: None,
@@ -528,7 +526,7 @@ fn control_plan(job: &Job, room: &Room, fans: &[usize], inputs: &mut Inputs) -> 
         &ask(format!("fan.{id}.control"), What::Control, minutes::LOOK),
         fan.map_or(&none, |fan| &fan.control),
         &[Control::Switch],
-        &Source::judgement("a wall switch where nobody says"),
+        &Source::judgement(Judgement::WallSwitch),
     );
     let known = kind.known();
     let by_humidity = kind.options().contains(&Control::Humidity);
@@ -540,19 +538,17 @@ fn control_plan(job: &Job, room: &Room, fans: &[usize], inputs: &mut Inputs) -> 
         } else {
             &[FanHabit::After]
         },
-        &Source::judgement("switched on with the shower and left on a while"),
+        &Source::judgement(Judgement::LeftOnAWhile),
     );
     let leave_on = inputs.quantity(
         &ask(format!("room.{}.use.leave_on", room.id), What::LeaveOn, minutes::ASK),
         &room.usage.leave_on,
         time,
-        &range(300.0, 1200.0, Source::judgement("5 to 20 minutes after the shower")),
+        &range(300.0, 1200.0, Source::judgement(Judgement::AfterTheShower)),
     );
     let run_on_usual = match known {
-        Some(Control::Timer) => {
-            range(900.0, 1800.0, Source::judgement("timers of 15 to 30 minutes"))
-        }
-        Some(Control::Humidity) => range(0.0, 900.0, Source::judgement("none to 15 minutes")),
+        Some(Control::Timer) => range(900.0, 1800.0, Source::judgement(Judgement::Timers)),
+        Some(Control::Humidity) => range(0.0, 900.0, Source::judgement(Judgement::UpToQuarterHour)),
         _ => range(0.0, 0.0, Source::practice()),
     };
     let run_on = inputs.quantity(
@@ -571,7 +567,7 @@ fn control_plan(job: &Job, room: &Room, fans: &[usize], inputs: &mut Inputs) -> 
             &ask(at("on_at"), What::SetPoint, minutes::LOOK),
             &settings.on_at,
             Figure::HumidityRatio,
-            &range(0.5, 0.8, Source::judgement("dials go from 50 to 80 %")),
+            &range(0.5, 0.8, Source::judgement(Judgement::Dials)),
         ))
     } else {
         inputs.where_written::<Humidity>(
@@ -580,7 +576,7 @@ fn control_plan(job: &Job, room: &Room, fans: &[usize], inputs: &mut Inputs) -> 
             Figure::HumidityRatio,
         )
     };
-    let only_if = |low: f64, high: f64, why: &str| {
+    let only_if = |low: f64, high: f64, why: Judgement| {
         if by_humidity {
             range(low, high, Source::judgement(why))
         } else {
@@ -600,20 +596,20 @@ fn control_plan(job: &Job, room: &Room, fans: &[usize], inputs: &mut Inputs) -> 
         at("sampling"),
         What::Sampling,
         &settings.sampling,
-        &only_if(30.0, 60.0, "a look every half to one minute"),
+        &only_if(30.0, 60.0, Judgement::Sampling),
     );
     let lag = quiet(
         at("lag"),
         What::SensorLag,
         &settings.lag,
-        &only_if(60.0, 300.0, "capacitive sensors behind a plate, 1 to 5 minutes"),
+        &only_if(60.0, 300.0, Judgement::SensorLag),
     );
     let band = if by_humidity {
         inputs.quantity(
             &ask(at("band"), What::DeadBand, minutes::LABEL),
             &settings.band,
             Figure::HumidityRatio,
-            &range(0.03, 0.06, Source::judgement("dead bands of 3 to 6 points")),
+            &range(0.03, 0.06, Source::judgement(Judgement::DeadBands)),
         )
     } else {
         inputs.constant(0.05, Figure::HumidityRatio)
@@ -633,7 +629,7 @@ fn control_plan(job: &Job, room: &Room, fans: &[usize], inputs: &mut Inputs) -> 
             &ask(at("off_delay"), What::OffDelay, minutes::LABEL),
             &settings.off_delay,
             time,
-            &range(300.0, 1200.0, Source::judgement("5 to 20 minutes")),
+            &range(300.0, 1200.0, Source::judgement(Judgement::FiveToTwenty)),
         )
     } else {
         inputs.constant(600.0, time)
@@ -681,19 +677,13 @@ fn design_outdoor(job: &Job, weather: Option<&Weather>, inputs: &mut Inputs) -> 
             &humidity(),
             &nothing(),
             Figure::HumidityRatio,
-            &range(0.7, 0.95, Source::judgement("outdoor air in the cold season")),
+            &range(0.7, 0.95, Source::judgement(Judgement::ColdSeasonAir)),
         );
         return (t, rh);
     }
     let (t, rh, source) = match coldest {
-        Some((t_k, rh)) => {
-            ((t_k, t_k), (rh, rh), Source::judgement("mean of the coldest month of the weather"))
-        }
-        None => (
-            (263.15, 278.15),
-            (0.7, 0.95),
-            Source::judgement("a winter day; write `site.outdoor` or name the weather"),
-        ),
+        Some((t_k, rh)) => ((t_k, t_k), (rh, rh), Source::judgement(Judgement::ColdestMonth)),
+        None => ((263.15, 278.15), (0.7, 0.95), Source::judgement(Judgement::WinterDay)),
     };
     let outdoor = inputs.quantity::<Temperature>(
         &at(),
@@ -713,12 +703,12 @@ fn design_outdoor(job: &Job, weather: Option<&Weather>, inputs: &mut Inputs) -> 
 fn dwelling_plan(job: &Job, weather: Option<&Weather>, inputs: &mut Inputs) -> DwellingPlan {
     let dwelling = &job.dwelling;
     let (outdoor, outdoor_rh) = design_outdoor(job, weather, inputs);
-    let judged = |why: &str| Source::judgement(why);
+    let judged = |why: Judgement| Source::judgement(why);
     let humidity = inputs.quantity::<Humidity>(
         &ask("dwelling.humidity".to_owned(), What::DwellingHumidity, minutes::LOOK),
         &job.site.humidity,
         Figure::HumidityRatio,
-        &range(0.30, 0.50, judged("heated dwellings in winter, 30 to 50 %")),
+        &range(0.30, 0.50, judged(Judgement::HeatedDwellings)),
     );
     let from_area =
         given::likely(&dwelling.floor_area).map(|area| Volume::from_m3(area.m2() * 2.5));
@@ -749,13 +739,13 @@ fn dwelling_plan(job: &Job, weather: Option<&Weather>, inputs: &mut Inputs) -> D
             &ask("dwelling.idle_door".to_owned(), What::IdleDoor, minutes::NOT_ON_SITE),
             &nothing(),
             litres,
-            &range(0.001, 0.004, judged("two-way exchange through the joints of a shut door")),
+            &range(0.001, 0.004, judged(Judgement::ShutDoorExchange)),
         ),
         open_door: inputs.quantity::<dewpath_units::Airflow>(
             &ask("dwelling.open_door".to_owned(), What::OpenDoor, minutes::NOT_ON_SITE),
             &nothing(),
             litres,
-            &range(0.04, 0.12, judged("two-way exchange through an open door at 0.3 to 2 K")),
+            &range(0.04, 0.12, judged(Judgement::OpenDoorExchange)),
         ),
         idle_duct: inputs.quantity::<dewpath_units::Airflow>(
             &ask("dwelling.idle_duct".to_owned(), What::IdleDuct, minutes::NOT_ON_SITE),
@@ -767,7 +757,7 @@ fn dwelling_plan(job: &Job, weather: Option<&Weather>, inputs: &mut Inputs) -> D
             &ask("site.cold_water".to_owned(), What::ColdWater, minutes::NOT_ON_SITE),
             &nothing(),
             celsius,
-            &range(279.15, 287.15, judged("mains water of 6 to 14 °C")),
+            &range(279.15, 287.15, judged(Judgement::MainsWater)),
         ),
     }
 }
@@ -775,7 +765,7 @@ fn dwelling_plan(job: &Job, weather: Option<&Weather>, inputs: &mut Inputs) -> D
 /// Air that rises through a fan at rest, m³/s: past a flap that is said to shut next to none, past a gap that is written what
 /// a pascal or two drive through it.
 fn drift(job: &Job) -> Fallback {
-    let judged = |why: &str| Source::judgement(why);
+    let judged = |why: Judgement| Source::judgement(why);
     let leak = job
         .terminals
         .iter()
@@ -785,22 +775,14 @@ fn drift(job: &Job) -> Fallback {
     if let Some(area) = leak {
         // C A sqrt(2 p / rho) with C 0.6, air of 1.2 kg/m³.
         let through = |pa: f64| (0.6 * area * (2.0 * pa / 1.2).sqrt()).clamp(1e-6, 0.01);
-        return range(
-            through(0.5),
-            through(2.0),
-            judged("0.5 to 2 Pa of warm air past the gap at the flap"),
-        );
+        return range(through(0.5), through(2.0), judged(Judgement::PastFlapGap));
     }
     let flap = job.terminals.iter().any(|terminal| given::yes(&terminal.flap) == Some(true))
         || job.fans.iter().any(|fan| given::yes(&fan.data.damper) == Some(true));
     if flap {
-        return range(
-            5e-5,
-            2.5e-4,
-            judged("1 Pa of warm air past 1 to 3 cm2 of gap at a shut flap"),
-        );
+        return range(5e-5, 2.5e-4, judged(Judgement::PastShutFlap));
     }
-    range(5e-5, 5e-4, judged("1 Pa of warm air through a fan at rest, most with a flap"))
+    range(5e-5, 5e-4, judged(Judgement::ThroughFanAtRest))
 }
 
 /// Daily moisture of a household without its showers, kg.
@@ -816,9 +798,6 @@ fn moisture_of(job: &Job) -> Fallback {
     range(
         0.4 * whole,
         0.75 * whole,
-        Source::memory(
-            "ASHRAE 160",
-            "design moisture by bedrooms, less bathing; measured figures are lower",
-        ),
+        Source::memory(Citation("ASHRAE 160"), SourceText::MoistureByBedrooms),
     )
 }

@@ -9,7 +9,7 @@ use dewpath_case::inputs::{Ask, Draw, Fallback, InputId, Inputs};
 use dewpath_case::system::leak;
 use dewpath_case::system::spec::Spec;
 use dewpath_job::model::{DwellingKind, ExhaustKind, Given, Job, VentilationKind};
-use dewpath_report::say::What;
+use dewpath_report::say::{Judgement, What};
 use dewpath_report::{Figure, Message, Source, Triple};
 use dewpath_units::{Length, Stated, Temperature, Uncertain, Velocity};
 
@@ -62,7 +62,7 @@ impl Asked {
             &Fallback {
                 low: 1.0,
                 high: if flat { 1.0 } else { 2.0 },
-                source: Source::judgement("flats have one storey, houses one or two"),
+                source: Source::judgement(Judgement::Storeys),
             },
         );
         let storey_height = inputs.quantity(
@@ -73,10 +73,7 @@ impl Asked {
         );
         let walls = inputs.band(
             &ask("dwelling.leakage_in_walls", What::LeakWalls, NOT_ON_SITE),
-            &Source::judgement(
-                "four to seven tenths of the leaks are in the walls, evenly over their height; \
-                 floor and ceiling share the rest",
-            ),
+            &Source::judgement(Judgement::LeaksInWalls),
         );
         let outdoor = inputs.quantity(
             &ask("site.outdoor", What::Outdoor, BY_EYE),
@@ -85,18 +82,14 @@ impl Asked {
             &Fallback {
                 low: 263.15,
                 high: 283.15,
-                source: Source::judgement("a day of the heating season, -10 to 10 °C"),
+                source: Source::judgement(Judgement::HeatingSeasonDay),
             },
         );
         let wind = inputs.quantity(
             &ask("scenario.wind", What::Wind, NOT_ON_SITE),
             &strongest_wind(job),
             Figure::VelocityMS,
-            &Fallback {
-                low: 3.0,
-                high: 6.0,
-                source: Source::judgement("a windy day at a house among others"),
-            },
+            &Fallback { low: 3.0, high: 6.0, source: Source::judgement(Judgement::WindyDay) },
         );
         let mut exhausts = others(job, &mut inputs);
         exhausts.extend(ventilation(job, &mut inputs));
@@ -170,15 +163,8 @@ fn usual(kind: Option<ExhaustKind>) -> Fallback {
             0.071,
             Source::practice(), // 125 to 150 cfm
         ),
-        Some(ExhaustKind::RangeHood) => (
-            0.047,
-            0.189,
-            Source::judgement(
-                "from the 100 cfm that the IRC asks of a hood (Table M1505.4.4) to the 400 cfm \
-                 above which it asks for make-up air (M1503.6)",
-            ),
-        ),
-        _ => (0.020, 0.070, Source::judgement("from a bath fan to a clothes dryer")),
+        Some(ExhaustKind::RangeHood) => (0.047, 0.189, Source::judgement(Judgement::HoodFlow)),
+        _ => (0.020, 0.070, Source::judgement(Judgement::OtherExhaustFlow)),
     };
     Fallback { low, high, source }
 }

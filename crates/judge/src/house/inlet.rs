@@ -4,8 +4,11 @@ use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::inputs::Draw;
 use dewpath_job::model::ExhaustKind;
+use dewpath_message::Citation;
 use dewpath_message::slot::{AirflowLS, Name, PressurePa};
-use dewpath_report::say::{HouseInlet, HouseInletHood, HouseInletKey, Todo, What};
+use dewpath_report::say::{
+    Equation, HouseInlet, HouseInletHood, HouseInletKey, SourceText, Todo, What,
+};
 use dewpath_report::{Figure, Finding, Provenance, Source, Step, Triple, Verdict, WorkingInput};
 
 use super::ask::Asked;
@@ -35,7 +38,7 @@ pub(crate) fn inlets(case: &Case<'_>, asked: &Asked, house: &mut House<'_>) -> V
 }
 
 fn source() -> Source {
-    Source::confirmed("ASHRAE Fundamentals 2017, ch. 16", "flow balance of the dwelling")
+    Source::confirmed(Citation("ASHRAE Fundamentals 2017, ch. 16"), SourceText::DwellingBalance)
 }
 
 fn through_fan(
@@ -102,7 +105,7 @@ fn through_hoods(asked: &Asked, house: &mut House<'_>) -> Vec<Finding> {
 
 fn step(pressure: Figure, flow: Figure) -> Step {
     Step {
-        equation: "sum of air in = sum of air out, this one at rest".to_owned(),
+        equation: Equation::AirIn.into(),
         inputs: vec![WorkingInput::new("p", What::HouseOn, pressure, Provenance::Computed)],
         result: Some(flow),
         source: source(),

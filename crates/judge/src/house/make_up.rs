@@ -142,7 +142,7 @@ fn with_opening(
     let at = PressurePa(Triple::exact(pressure.pa()));
     let flow = AirflowLS(Triple::exact(flow_m3_s * 1000.0));
     let step = Step {
-        equation: "A = q / (C_d sqrt(2 dp / rho))".to_owned(),
+        equation: "A = q / (C_d sqrt(2 dp / rho))".into(),
         inputs: vec![
             WorkingInput::new("q", What::ExhaustFlow, flow.into(), Provenance::Written),
             WorkingInput::new(

@@ -19,7 +19,9 @@ use dewpath_case::system::fan;
 use dewpath_case::system::spec::Conditions;
 use dewpath_job::model::LibraryFan;
 use dewpath_message::slot::{Reference, Word};
-use dewpath_report::say::{DwellingAirflowRequiredWaiting, EngineUnsolved, Missing};
+use dewpath_report::say::{
+    DwellingAirflowRequiredWaiting, EngineUnsolved, Judgement, Missing, SourceText,
+};
 use dewpath_report::{Assumption, DwellingResult, Finding, LookNext, Report, Source, Verdict};
 use dewpath_rulebook::DwellingUse;
 use dewpath_units::Area;
@@ -114,7 +116,7 @@ fn balance(
         Err(trouble) => {
             let dewpath_case::system::instance::Trouble::Unsolved { why } = trouble;
             let message = EngineUnsolved { why: Reference::new(why) };
-            let source = Source::judgement("the balance of the house");
+            let source = Source::judgement(Judgement::BalanceOfHouse);
             stage.findings.push(Finding::new(
                 "engine.unsolved",
                 "dwelling",
@@ -171,7 +173,7 @@ fn dwelling_rate(case: &Case<'_>) -> Option<Finding> {
     };
     let held_back = book.dwelling_airflow(&full).len() > book.dwelling_airflow(&now).len();
     held_back.then(|| {
-        let source = Source::confirmed(book.title(), "whole-dwelling rate");
+        let source = Source::confirmed(book.title(), SourceText::WholeDwellingRate);
         let message = DwellingAirflowRequiredWaiting { known: Word::new(known) };
         Finding::new("dwelling.airflow.required", "dwelling", Verdict::Unknown, message, source)
             .todo(missing)

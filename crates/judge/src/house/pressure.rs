@@ -15,8 +15,11 @@ use dewpath_case::source;
 use dewpath_case::system::instance::{LEAK_EXPONENT, Trouble};
 use dewpath_case::system::rooms_of_fan;
 use dewpath_job::model::{Appliance, ApplianceKind, Draft, Job};
+use dewpath_message::Citation;
 use dewpath_message::slot::{AirflowLS, AreaM2, ChanceRatio, Name, PressurePa, Word};
-use dewpath_report::say::{HousePressure, HousePressureKey, Todo, TodoMakeUpOpening, What};
+use dewpath_report::say::{
+    Equation, HousePressure, HousePressureKey, SourceText, Todo, TodoMakeUpOpening, What,
+};
 use dewpath_report::{
     Figure, Finding, LookNext, Message, PressureResult, Provenance, Source, Standing, Step, Triple,
     Verdict, WorkingInput,
@@ -324,7 +327,7 @@ fn limit(case: &Case<'_>, appliance: &Appliance) -> Option<Limit> {
         None => found.iter().map(|(pa, _)| *pa).collect(),
     };
     let source = match stricter {
-        Some(_) => Source::confirmed("asked for in the job", ""),
+        Some(_) => Source::confirmed(SourceText::AskedInJob, ""),
         None => book_source,
     };
     let place = appliance.place.as_ref();
@@ -357,11 +360,11 @@ fn of_venting(case: &Case<'_>, venting: Venting) -> (f64, Source) {
     };
     let printed = || {
         let row = PUBLISHED.iter().find(|(kind, _)| *kind == venting)?;
-        let table = "table of house depressurisation limits";
-        Some((row.1, Source::confirmed(table, "energy auditor's page, every exhaust on")))
+        let table = SourceText::PressureLimits;
+        Some((row.1, Source::confirmed(table, SourceText::AuditorsPage)))
     };
     strictest(true).or_else(printed).or_else(|| strictest(false)).unwrap_or_else(|| {
-        (5.0, Source::memory("CSA F326, CSA F300", "an appliance that can spill"))
+        (5.0, Source::memory(Citation("CSA F326, CSA F300"), SourceText::SpillProne))
     })
 }
 
@@ -513,7 +516,7 @@ fn working(case: &Case<'_>, asked: &Asked, house: &House<'_>, at: &AtPlace) -> V
     let others = asked
         .exhausts
         .iter()
-        .map(|exhaust| asked.inputs.in_working(&format!("q {}", exhaust.id), exhaust.flow));
+        .map(|exhaust| asked.inputs.in_working(format!("q {}", exhaust.id), exhaust.flow));
     let fans = case.job.fans.iter().enumerate().filter_map(|(index, fan)| {
         let (flow, _) = case.flows?.fans[index].as_ref()?;
         let figure = Figure::AirflowLS(flow.litres());
@@ -526,11 +529,10 @@ fn working(case: &Case<'_>, asked: &Asked, house: &House<'_>, at: &AtPlace) -> V
     debug_assert!((LEAK_EXPONENT - 0.65).abs() < 1e-12);
     vec![
         Step {
-            equation: "q_out = sum of all exhausts, fans where their curve meets the balance"
-                .to_owned(),
+            equation: Equation::AllExhausts.into(),
             inputs: others.chain(fans).collect(),
             result: Some(taken),
-            source: Source::confirmed("ASTM E1998", "every exhaust on"),
+            source: Source::confirmed(Citation("ASTM E1998"), SourceText::EveryExhaustOn),
         },
         law::step(
             &BALANCE,
@@ -538,13 +540,13 @@ fn working(case: &Case<'_>, asked: &Asked, house: &House<'_>, at: &AtPlace) -> V
             Some(pressure(&at.on)),
         ),
         Step {
-            equation: "drawn down = p(exhausts off) - p(exhausts on)".to_owned(),
+            equation: Equation::DrawnDown.into(),
             inputs: vec![
                 computed("p(exhausts off)", What::HouseOff, pressure(&at.off)),
                 computed("p(exhausts on)", What::HouseOn, pressure(&at.on)),
             ],
             result: Some(pressure(&at.drawn_down())),
-            source: Source::memory("worst-case test", "the baseline is taken with exhausts off"),
+            source: Source::memory(SourceText::WorstCaseTest, SourceText::BaselineFirst),
         },
     ]
 }

@@ -125,7 +125,7 @@ fn finding(case: &Case<'_>, room: usize, sizes: &Sizes<'_>) -> Option<Finding> {
         WorkingInput::new(symbol, what, figure, Provenance::Computed)
     };
     let height = Step {
-        equation: UNDERCUT.equation.to_owned(),
+        equation: UNDERCUT.equation.into(),
         inputs: vec![
             computed("q", What::GoverningFlow, Figure::AirflowLS(sizes.flow.litres())),
             case.inputs.in_working("C_d", door.coefficient),
@@ -142,7 +142,7 @@ fn finding(case: &Case<'_>, room: usize, sizes: &Sizes<'_>) -> Option<Finding> {
         source: source.clone(),
     };
     let saw = Step {
-        equation: "cut = h - h_now".to_owned(),
+        equation: "cut = h - h_now".into(),
         inputs: vec![
             computed("h", What::GapNeeded, millimetres(&sizes.gap).into()),
             case.inputs.in_working("h_now", door.gap),

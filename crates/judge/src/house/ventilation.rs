@@ -13,8 +13,8 @@ use dewpath_job::model::{Control, Operation, VentilationKind};
 use dewpath_message::slot::{AirflowLS, Reference, ShareRatio, TimeH};
 use dewpath_report::say::{
     DwellingVentilation, DwellingVentilationKey, DwellingVentilationOption,
-    DwellingVentilationOptionKey, Todo, TodoEachPeriod, TodoMoreVentilation, TodoRunLonger,
-    TodoShortCycles, What,
+    DwellingVentilationOptionKey, SourceText, Todo, TodoEachPeriod, TodoMoreVentilation,
+    TodoRunLonger, TodoShortCycles, What,
 };
 use dewpath_report::{
     Figure, Finding, Message, Provenance, Requirement, Source, Standing, Step, Triple, Verdict,
@@ -96,8 +96,8 @@ fn rates<'a>(case: &'a Case<'_>) -> Vec<Rate<'a>> {
         rate(rule, book)
     });
     let beside = case.world.also_show.iter().filter_map(|book| {
-        let own =
-            of_dwelling().filter(|one| one.guidance && one.source.book.starts_with(book.title()));
+        let own = of_dwelling()
+            .filter(|one| one.guidance && one.source.book.text.starts_with(book.title()));
         let strictest = own.max_by(|a, b| {
             let flow = |one: &Requirement| one.airflow_l_s.map_or(0.0, |flow| flow.likely);
             flow(a).total_cmp(&flow(b))
@@ -409,14 +409,14 @@ fn working(rate: &Rate<'_>, written: &Written, credit: Option<f64>, worth: Figur
     let table = rate.book.run_time_factor(written.share.likely).into_known();
     let mut steps = rate.rule.working.clone();
     steps.push(Step {
-        equation: if table.is_some() { "q_c = q / f(s)" } else { "q_c = q s" }.to_owned(),
+        equation: if table.is_some() { "q_c = q / f(s)" } else { "q_c = q s" }.into(),
         inputs: vec![
             input("q", What::VentilationFlow, Figure::AirflowLS(written.flow.map(litres).triple())),
             input("s", What::RunShare, Figure::ShareRatio(written.share.triple())),
         ],
         result: Some(worth),
         source: table.as_ref().map_or_else(
-            || Source::confirmed("share of the time", "plain mean of the flow"),
+            || Source::confirmed(SourceText::ShareOfTime, SourceText::PlainMean),
             dewpath_case::source::ruled,
         ),
     });

@@ -320,7 +320,7 @@ fn leg_step(route: &RouteResult, leg: &RouteLeg) -> Step {
     let (symbol, what) =
         if leg.fits.is_some() { ("s", What::Slope) } else { ("dz", What::LegDrop) };
     Step {
-        equation: equation.to_owned(),
+        equation: equation.into(),
         inputs: vec![
             WorkingInput::new(
                 "z_start",
@@ -356,7 +356,7 @@ fn joined(route: &RouteResult) -> Finding {
     let straight: f64 = route.legs.iter().map(|leg| leg.straight_m).sum();
     let computed = Provenance::Computed;
     let pieces_step = Step {
-        equation: "n = sum(ceil(L / l))".to_owned(),
+        equation: "n = sum(ceil(L / l))".into(),
         inputs: vec![
             WorkingInput::new("L", What::StraightDuct, length(straight).into(), computed),
             WorkingInput::new("l", What::SoldLength, length(jointing.sold_m).into(), computed),

@@ -68,7 +68,7 @@ pub(super) fn working(route: &Route, choice: &Choice, exit: &Exit) -> Vec<Step> 
     ];
     vec![
         Step {
-            equation: "dp = dp_straight + dp_elbows + dp_terminal, at the required flow".to_owned(),
+            equation: "dp = dp_straight + dp_elbows + dp_terminal, at the required flow".into(),
             inputs: made_of.into_iter().chain(lost).map(input).collect(),
             result: Some(pressure(route.pressure_pa)),
             source: Source::confirmed(
@@ -77,7 +77,7 @@ pub(super) fn working(route: &Route, choice: &Choice, exit: &Exit) -> Vec<Step> 
             ),
         },
         Step {
-            equation: "h = h_straight + h_elbows + h_bores + h_exit".to_owned(),
+            equation: "h = h_straight + h_elbows + h_bores + h_exit".into(),
             inputs: work.into_iter().map(taken).collect(),
             result: Some(time(route.labour_h)),
             source: Source::judgement(

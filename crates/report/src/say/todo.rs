@@ -1,7 +1,7 @@
 //! What is said of what to do, and what is missing.
 
-use dewpath_message::messages;
 use dewpath_message::slot::{AirflowLS, AreaM2, GapMm, Name, PressurePa, Reference, TimeH, Word};
+use dewpath_message::{Text, messages};
 
 messages! {
     enum Missing {
@@ -93,7 +93,7 @@ messages! {
 
     struct TodoLargestLoss { part: Name, what: Word, loss: PressurePa } = "todo.largest-loss"
 
-    struct TodoConfirmInBook { section: Reference, book: Reference } = "todo.confirm-in-book"
+    struct TodoConfirmInBook { section: Text, book: Text } = "todo.confirm-in-book"
 
     struct TodoUndercut { gap: GapMm } = "todo.undercut"
 

@@ -1,11 +1,21 @@
 //! Local amendments over a book, and what is said of files that cannot be read.
 
+use std::sync::LazyLock;
+
+use dewpath_message::{Message, Speak as _};
 use dewpath_rulebook::{
     Amendment, Answer, Book, BookError, ClearOf, DuctKind, Limit, Operation, RoomKind, RoomUse,
     Standing, load,
 };
 use dewpath_units::{Airflow, Length};
+use dewpath_words::Speaker;
 use proptest::prelude::*;
+
+static ENGLISH: LazyLock<Speaker> = LazyLock::new(Speaker::us);
+
+fn english(message: &Message) -> String {
+    ENGLISH.say(message)
+}
 
 const LOCAL: &str = r#"
 format = 1
@@ -131,10 +141,10 @@ smooth = { "4 in" = ["20 ft"] }
 "#;
     let falling = whole.replace("[\"80 cfm\"]", "[\"80 cfm\", \"50 cfm\"]");
     let error = Amendment::parse(&falling).unwrap_err();
-    assert!(error.message.contains("must rise"), "{error}");
+    assert!(english(&error.message).contains("must rise"), "{error}");
     let short = whole.replace("[\"80 cfm\"]", "[\"80 cfm\", \"90 cfm\"]");
     let error = Amendment::parse(&short).unwrap_err();
-    assert!(error.message.contains("has 1 cells, the table 2 airflows"), "{error}");
+    assert!(english(&error.message).contains("has 1 cells, the table 2 airflows"), "{error}");
     let book = model.amended_by(&Amendment::parse(whole).unwrap()).unwrap();
     let limit = smooth_4_in(&book, 80.0);
     assert!((most_feet(&limit) - 20.0).abs() < 1e-9);
@@ -145,7 +155,7 @@ smooth = { "4 in" = ["20 ft"] }
 fn an_amendment_fits_its_own_book_only() {
     let amendment = Amendment::parse(LOCAL).unwrap();
     let error = load("us-irc-2024").unwrap().amended_by(&amendment).unwrap_err();
-    assert!(error.message.contains("amends `us-irc-2021`"), "{error}");
+    assert!(english(&error.message).contains("amends `us-irc-2021`"), "{error}");
     assert_eq!((error.line, error.column), (3, 10));
 }
 
@@ -188,8 +198,8 @@ fn mistakes_are_named_with_their_place_and_a_way_out() {
     ];
     for (from, to, message, line, hint) in table {
         let error = broken(from, to);
-        assert!(error.message.contains(message), "{from} -> {to}: {error}");
-        assert!(error.hint.contains(hint), "{from} -> {to}: {error}");
+        assert!(english(&error.message).contains(message), "{from} -> {to}: {error}");
+        assert!(english(&error.hint).contains(hint), "{from} -> {to}: {error}");
         assert_eq!(error.line, line, "{from} -> {to}: {error}");
     }
 }
@@ -199,7 +209,7 @@ fn cells_that_the_table_does_not_have_are_refused() {
     let model = load("us-irc-2021").unwrap();
     let text = LOCAL.replace("airflow = \"80 cfm\"", "airflow = \"85 cfm\"");
     let error = model.amended_by(&Amendment::parse(&text).unwrap()).unwrap_err();
-    assert!(error.message.contains("no such row or column"), "{error}");
+    assert!(english(&error.message).contains("no such row or column"), "{error}");
     assert!(error.line > 1, "{error}");
 }
 
@@ -226,16 +236,16 @@ intermittent = { value = "100 cfm", section = "2.1", standing = "confirmed" }
     assert_eq!(bath.known().unwrap().book, "Programme specification");
 
     let error = Book::parse(&text.replace("us-irc-2021", "us-irc-1999")).unwrap_err();
-    assert!(error.message.contains("no book `us-irc-1999`"), "{error}");
+    assert!(english(&error.message).contains("no book `us-irc-1999`"), "{error}");
     assert_eq!(error.line, 8);
     let error = Book::parse(&text.replace("kind = \"guidance\"", "kind = \"law\"")).unwrap_err();
-    assert!(error.hint.contains("guidance"), "{error}");
+    assert!(english(&error.hint).contains("guidance"), "{error}");
 }
 
 #[test]
 fn an_unknown_id_names_the_nearest() {
     let error = load("us-irc-2012").unwrap_err();
-    assert!(error.hint.contains("us-irc-20"), "{error}");
+    assert!(english(&error.hint).contains("us-irc-20"), "{error}");
     assert_eq!(error.line, 0);
 }
 
@@ -258,7 +268,7 @@ proptest! {
             Err(error) => {
                 prop_assert!(error.span.start <= text.len());
                 prop_assert!(text.is_char_boundary(error.span.start.min(text.len())));
-                prop_assert!(!error.message.is_empty() && !error.hint.is_empty());
+                prop_assert!(!english(&error.message).is_empty() && !english(&error.hint).is_empty());
             }
         }
         let _ = Book::parse(&text);

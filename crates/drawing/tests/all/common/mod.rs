@@ -16,8 +16,8 @@ struct Disk;
 impl Folder for Disk {
     fn bytes(&self, name: &str) -> Result<Vec<u8>, Trouble> {
         std::fs::read(name).map_err(|error| Trouble::Other {
-            message: format!("{name}: {error}"),
-            hint: String::new(),
+            message: format!("{name}: {error}").into(),
+            hint: "".into(),
         })
     }
 

@@ -17,9 +17,9 @@ pub(crate) fn job(text: &str) -> Job {
 }
 
 fn read(text: &str, library: &Library) -> Job {
-    let read = dewpath_job::read("job.toml", text)
-        .unwrap_or_else(|wrong| panic!("{text}\n{}", wrong.render(120, false)));
-    read.resolve(library).unwrap_or_else(|wrong| panic!("{text}\n{}", wrong.render(120, false)))
+    let read =
+        dewpath_job::read("job.toml", text).unwrap_or_else(|wrong| panic!("{text}\n{wrong}"));
+    read.resolve(library).unwrap_or_else(|wrong| panic!("{text}\n{wrong}"))
 }
 
 /// The report on a text, with the rule book that it names and no library.

@@ -11,8 +11,8 @@ use dewpath_moisture::duct::causes::{
     Cause, Clue, Evidence, FanUse, Question, Season, Suspect, WetPlace, look_next, rank,
 };
 use dewpath_report::say::{
-    DripCause, DripCauseKey, DripCauseUnknown, DripClue, HousingLeak, HousingLeakKey,
-    HousingLeakSuspected, Todo, TodoWrapVapourTight, What,
+    DripCause, DripCauseKey, DripCauseUnknown, DripClue, EquationDripPoints, HousingLeak,
+    HousingLeakKey, HousingLeakSuspected, Judgement, Todo, TodoWrapVapourTight, What,
 };
 use dewpath_report::{
     Figure, Finding, LookNext, Message, Provenance, Source, Step, Verdict, WorkingInput,
@@ -102,7 +102,7 @@ pub(super) fn housing(case: &Case<'_>) -> Housing {
 }
 
 fn suspected(fan: &str) -> Finding {
-    let source = Source::judgement("joints are open and the outside is wet in the cold");
+    let source = Source::judgement(Judgement::JointsOpenInCold);
     let message = HousingLeakSuspected {};
     Finding::new("housing.leak", fan, Verdict::Caution, message, source).todo(Todo::SealHousing)
 }
@@ -136,7 +136,7 @@ fn gap_finding(case: &Case<'_>, fan: &str, gap_m2: f64) -> Finding {
         ];
         law::step(&ORIFICE, inputs, Some(result))
     };
-    let source = Source::judgement("two square centimetres of gap into a cold space");
+    let source = Source::judgement(Judgement::GapIntoCold);
     let made = Finding::new("housing.leak", fan, verdict, message, source)
         .figure(at_stack)
         .limit(area)
@@ -240,8 +240,7 @@ fn word(cause: Cause) -> &'static str {
 }
 
 fn finding(symptom: &Symptom, suspects: &[Suspect], question: Option<Question>) -> Finding {
-    let source =
-        Source::judgement("when it comes and what is wet, weighed; temperatures count most");
+    let source = Source::judgement(Judgement::CluesWeighed);
     let Some(first) = suspects.first() else {
         let message = Message::from(DripCauseUnknown {});
         let made = Finding::new("drip.cause", &symptom.id, Verdict::Unknown, message, source);
@@ -253,7 +252,7 @@ fn finding(symptom: &Symptom, suspects: &[Suspect], question: Option<Question>) 
         Finding::new("drip.cause", &symptom.id, Verdict::Caution, message, source.clone());
     made.working = suspects
         .iter()
-        .zip(["points of the first", "points of the second"])
+        .zip(["points-of-first", "points-of-second"])
         .map(|(suspect, of)| weighed(suspect, of, &source))
         .collect();
     if question == Some(Question::Rain) {
@@ -274,7 +273,7 @@ fn weighed(suspect: &Suspect, of: &str, source: &Source) -> Step {
         .chain(suspect.speaks_against.iter().map(|clue| one(clue, "against")))
         .collect();
     Step {
-        equation: format!("{of} = sum of weights for and against"),
+        equation: EquationDripPoints { of: Word::new(of) }.into(),
         inputs,
         result: Some(Figure::Count(exact(f64::from(suspect.points)))),
         source: source.clone(),

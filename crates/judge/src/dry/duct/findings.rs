@@ -5,13 +5,14 @@ use dewpath_case::given;
 use dewpath_case::inputs::Draw;
 use dewpath_job::category::Category as _;
 use dewpath_job::model::{SlopeTo, Surroundings, SymptomKind};
-use dewpath_message::slot::{Count, InsulationRsi, MassG, Name, TemperatureC};
+use dewpath_message::slot::{Count, InsulationRsi, MassG, Name, Reference, TemperatureC};
 use dewpath_moisture::duct::line::ALONG_A_DUCT;
 use dewpath_moisture::heat::LAYERS;
 use dewpath_report::say::{
     DuctCondensate, DuctCondensateNet, DuctCondensateNetKey, DuctCondensateShower,
     DuctCondensateShowerKey, DuctDrain, DuctDrainKey, DuctFrost, DuctFrostKey, DuctIdleDrift,
-    DuctIdleDriftKey, DuctInsulationNeeded, DuctInsulationNeededKey, EngineResidual, Todo, What,
+    DuctIdleDriftKey, DuctInsulationNeeded, DuctInsulationNeededKey, EngineResidual, Equation,
+    EquationDaysInARow, Judgement, Todo, What,
 };
 use dewpath_report::{
     Figure, Finding, InsulationNeed, Message, Provenance, Source, Step, Verdict, WorkingInput,
@@ -125,7 +126,7 @@ impl Judge<'_> {
 
     /// Water of one shower.
     fn shower(&self) -> Finding {
-        let source = Source::judgement("a teaspoon in one shower; no printed limit");
+        let source = Source::judgement(Judgement::TeaspoonAShower);
         let chance = self.days.chance(|day| grams(day.shower_kg) <= SHOWER_LIMIT_G);
         let verdict = by_chance(chance, Verdict::Caution, &source, &self.scene.case.job.settings);
         let key = match verdict {
@@ -151,7 +152,7 @@ impl Judge<'_> {
 
     /// Water that a day leaves.
     fn net(&self) -> Finding {
-        let source = Source::judgement("a teaspoon a day; no printed limit");
+        let source = Source::judgement(Judgement::TeaspoonADay);
         let chance = self.days.chance(|day| grams(day.net_kg) <= DAILY_LIMIT_G);
         let verdict = by_chance(chance, Verdict::Caution, &source, &self.scene.case.job.settings);
         let key = match verdict {
@@ -191,7 +192,7 @@ impl Judge<'_> {
         if !frosty {
             return None;
         }
-        let source = Source::judgement("a gram of frost a day; it melts all at once in a thaw");
+        let source = Source::judgement(Judgement::GramOfFrost);
         let chance = self.days.chance(|day| grams(day.frost_kg) <= FROST_G);
         let verdict = by_chance(chance, Verdict::Caution, &source, &self.scene.case.job.settings);
         let key = match verdict {
@@ -216,7 +217,7 @@ impl Judge<'_> {
         if !self.in_the_cold() {
             return None;
         }
-        let source = Source::judgement("a teaspoon a day from air that rises at rest");
+        let source = Source::judgement(Judgement::TeaspoonAtRest);
         let chance = self.days.chance(|day| grams(left_at_rest_kg(day)) <= DAILY_LIMIT_G);
         let verdict = by_chance(chance, Verdict::Caution, &source, &self.scene.case.job.settings);
         let key = match verdict {
@@ -263,13 +264,13 @@ impl Judge<'_> {
         let needed = need.needed_rsi.map(|rsi| InsulationRsi(exact(rsi)));
         let product = need.product.as_ref().map(Name::new);
         let message = DuctInsulationNeeded { key, has, limit, needed, product };
-        let source = Source::judgement("net water of a winter day; no printed limit");
+        let source = Source::judgement(Judgement::WinterDayWater);
         let mut made =
             Finding::new("duct.insulation.needed", self.id, verdict, message, source).figure(has);
         made.limit = needed.map(Figure::from);
         let net = Figure::MassG(exact(net));
         made.working = vec![Step {
-            equation: "least R with net water of a winter day in use <= limit".to_owned(),
+            equation: Equation::LeastInsulation.into(),
             inputs: vec![
                 WorkingInput::new("R", What::DuctInsulation, has.into(), Provenance::Written),
                 WorkingInput::new("m_net", What::NetWater, net, Provenance::Computed),
@@ -363,14 +364,14 @@ impl Judge<'_> {
             WorkingInput::new(symbol, what, self.mass(of).into(), Provenance::Computed)
         };
         Step {
-            equation: "m_net = m_back + m_out + m_stands + m_frost".to_owned(),
+            equation: "m_net = m_back + m_out + m_stands + m_frost".into(),
             inputs: vec![
                 input("m_back", What::WaterBack, |day| day.back_kg),
                 input("m_out", What::WaterOut, |day| day.out_kg),
                 input("m_stands", What::WaterStands, |day| day.stands_kg),
             ],
             result: Some(self.mass(|day| day.net_kg).into()),
-            source: Source::judgement("a wall carries 0.07 kg/m2 before water runs"),
+            source: Source::judgement(Judgement::WallCarries),
         }
     }
 
@@ -383,7 +384,7 @@ impl Judge<'_> {
                 self.id,
                 Verdict::Unknown,
                 EngineResidual {},
-                Source::judgement("balances must close"),
+                Source::judgement(Judgement::BalancesClose),
             )
             .figure(Figure::ShareRatio(exact(if worst.is_finite() {
                 worst
@@ -415,10 +416,10 @@ impl Judge<'_> {
             Provenance::Computed,
         ));
         let wall = Step {
-            equation: LAYERS.equation.to_owned(),
+            equation: LAYERS.equation.into(),
             inputs,
             result: Some(Figure::InsulationRsi(exact(now.resistance_rsi))),
-            source: Source::confirmed(LAYERS.book, &around(plan.place.value(own, Draw::Likely))),
+            source: Source::confirmed(LAYERS.book, around(plan.place.value(own, Draw::Likely))),
         };
         vec![wall, self.day_step(result)]
     }
@@ -430,10 +431,11 @@ impl Judge<'_> {
         let flow = Figure::MassKgS(self.days.sample(|day| day.full_kg_s).triple());
         let drift = self.mass(|day| day.drift_kg);
         Step {
-            equation: format!(
-                "{}; at most {MOST_DAYS} such days in a row (judgement)",
-                ALONG_A_DUCT.equation
-            ),
+            equation: EquationDaysInARow {
+                law: Reference::new(ALONG_A_DUCT.equation),
+                days: Count(exact(MOST_DAYS as f64)),
+            }
+            .into(),
             inputs: vec![
                 input("m", What::DuctMassFlow, flow, Provenance::Computed),
                 input("T_out", What::Outdoor, exact_c(self.day.outdoor_c), Provenance::Computed),

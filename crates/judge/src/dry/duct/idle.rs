@@ -15,7 +15,8 @@ use dewpath_moisture::saturation::Saturation;
 use dewpath_moisture::weather::Weather;
 use dewpath_report::say::{
     DuctIdleBackflow, DuctIdleBackflowKey, DuctIdleBackflowNoWeather, DuctIdleBackflowTight,
-    DuctIdleBackflowUnknown, DuctSweating, DuctSweatingKey, Todo, TodoWrapVapourTight, What,
+    DuctIdleBackflowUnknown, DuctSweating, DuctSweatingKey, Equation, Judgement, SourceText, Todo,
+    TodoWrapVapourTight, What,
 };
 use dewpath_report::{Figure, Finding, Provenance, Source, Step, Verdict, WorkingInput};
 use dewpath_units::{Length, Pressure, Temperature};
@@ -199,7 +200,7 @@ pub(super) fn sweating(scene: &Scene<'_>, index: usize, summer: &Summer) -> Opti
         WorkingInput::new(symbol, what, Figure::TemperatureC(exact(t)), Provenance::Computed)
     };
     let step = Step {
-        equation: "T_outside = T_around + (T_air - T_around) R_film / (1/h + R)".to_owned(),
+        equation: "T_outside = T_around + (T_air - T_around) R_film / (1/h + R)".into(),
         inputs: vec![
             input("T_air", What::DuctAir, summer.air_c),
             input("T_around", What::DuctAround, worst.around_c),
@@ -208,7 +209,7 @@ pub(super) fn sweating(scene: &Scene<'_>, index: usize, summer: &Summer) -> Opti
         result: Some(outside.into()),
         source: by_heat_and_mass(),
     };
-    let source = Source::confirmed("psychrometrics", "a surface below the dew point takes water");
+    let source = Source::confirmed(SourceText::Psychrometrics, SourceText::BelowDewPoint);
     let mut made = Finding::new("duct.sweating", id, verdict, message, source)
         .figure(outside)
         .limit(dew)
@@ -338,7 +339,7 @@ fn summer_evidence(
 }
 
 fn source() -> Source {
-    Source::judgement("a wind of 4 m/s past a flap that does not shut, eight hours of a night")
+    Source::judgement(Judgement::WindPastFlap)
 }
 
 fn tight(run: &str) -> Finding {
@@ -463,8 +464,7 @@ impl Rest {
             WorkingInput::new(symbol, what, figure, Provenance::Computed)
         };
         let step = Step {
-            equation: "q = C A sqrt(2 p / rho), or q = sqrt(p / k) through a fan at rest; coldest wall after eight hours"
-                .to_owned(),
+            equation: Equation::IdleInward.into(),
             inputs: vec![
                 input("p", What::IdlePressure, Figure::PressurePa(exact(IDLE_PA))),
                 input("q", What::IdleInward, inward.into()),

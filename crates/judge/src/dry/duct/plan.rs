@@ -8,7 +8,8 @@ use dewpath_case::system::spec::{DuctSpec, Owner, Spec};
 use dewpath_job::model::{
     DuctGiven, DuctKind, Given, Jacket, Job, PartKind, Run, RunShape, SlopeTo, Surroundings,
 };
-use dewpath_report::say::What;
+use dewpath_message::Citation;
+use dewpath_report::say::{Judgement, SourceText, What};
 use dewpath_report::{Figure, Message, Source, Triple};
 use dewpath_units::{Length, Quantity, Ratio, Temperature, ThermalResistance};
 
@@ -240,27 +241,27 @@ fn piece_plan(
             &ask(at("insulation"), What::DuctInsulation, minutes::HIDDEN),
             &given.insulation,
             Figure::InsulationRsi,
-            &range(0.0, 1.41, Source::judgement("from bare duct to a jacket of R-8")),
+            &range(0.0, 1.41, Source::judgement(Judgement::BareToJacket)),
         ),
         insulation_known: given::is_known(&given.insulation),
         squeezed: inputs.quantity::<Ratio>(
             &ask(at("compressed"), What::DuctSqueezed, minutes::HIDDEN),
             &given.compressed,
             Figure::ShareRatio,
-            &range(0.0, 0.0, Source::judgement("insulation that hangs free")),
+            &range(0.0, 0.0, Source::judgement(Judgement::HangsFree)),
         ),
         jacket: inputs.category(
             &ask(at("jacket"), What::DuctJacket, minutes::HIDDEN),
             &given.jacket,
             &[Jacket::Plain],
-            &Source::judgement("a plain jacket, or metal that dust has made dull"),
+            &Source::judgement(Judgement::PlainJacket),
         ),
         cover: if buried {
             inputs.quantity::<Length>(
                 &ask(at("cover"), What::DuctCover, minutes::HIDDEN),
                 &given.cover,
                 Figure::LengthM,
-                &range(0.05, 0.20, Source::judgement("some centimetres of loose fill")),
+                &range(0.05, 0.20, Source::judgement(Judgement::LooseFill)),
             )
         } else {
             inputs.constant(0.0, Figure::LengthM)
@@ -276,11 +277,7 @@ fn piece_plan(
                 &ask(at("sag"), What::DuctSag, minutes::HIDDEN),
                 &nothing(),
                 Figure::FactorRatio,
-                &range(
-                    0.25,
-                    1.25,
-                    Source::judgement("low points a quarter to more than a whole diameter deep"),
-                ),
+                &range(0.25, 1.25, Source::judgement(Judgement::SagDepth)),
             )
         } else {
             inputs.constant(0.0, Figure::FactorRatio)
@@ -294,30 +291,28 @@ fn slope(at: &str, given: &DuctGiven, inputs: &mut Inputs) -> CategoryInput<Slop
         &ask(at.to_owned(), What::DuctSlope, minutes::HIDDEN),
         &given.slope,
         &[SlopeTo::Level],
-        &Source::judgement("nobody wrote which way it falls: water stands where it settles"),
+        &Source::judgement(Judgement::FallUnwritten),
     )
 }
 
 /// Where the temperature of a place lies between that of the dwelling (0) and outdoors (1).
 fn share_of(place: Surroundings, inputs: &mut Inputs) -> InputId {
-    let memory = |row: &str| Source::memory("EN 12831, temperature reduction factors", row);
+    let memory =
+        |row: SourceText| Source::memory(Citation("EN 12831, temperature reduction factors"), row);
     let (word, low, high, source) = match place {
-        Surroundings::Heated => ("heated", 0.0, 0.0, Source::judgement("as warm as the dwelling")),
-        Surroundings::JoistBay => (
-            "joist-bay",
-            0.0,
-            0.1,
-            Source::judgement("between two heated floors, a little cooler near the rim"),
-        ),
-        Surroundings::Attic => ("attic", 0.9, 1.0, memory("roof space, ventilated: 0.9 to 1.0")),
-        Surroundings::Buried => {
-            ("attic", 0.9, 1.0, memory("roof space over the fill, ventilated: 0.9 to 1.0"))
+        Surroundings::Heated => {
+            ("heated", 0.0, 0.0, Source::judgement(Judgement::AsWarmAsDwelling))
         }
+        Surroundings::JoistBay => {
+            ("joist-bay", 0.0, 0.1, Source::judgement(Judgement::BetweenHeatedFloors))
+        }
+        Surroundings::Attic => ("attic", 0.9, 1.0, memory(SourceText::RoofSpace)),
+        Surroundings::Buried => ("attic", 0.9, 1.0, memory(SourceText::RoofSpaceOverFill)),
         Surroundings::CrawlSpace => {
-            ("crawl-space", 0.5, 0.8, memory("basement 0.5, vented crawl space 0.8"))
+            ("crawl-space", 0.5, 0.8, memory(SourceText::BasementOrCrawlSpace))
         }
-        Surroundings::Garage => ("garage", 0.5, 0.8, memory("unheated room, 0.5 to 0.8")),
-        Surroundings::Outdoors => ("outdoors", 1.0, 1.0, Source::judgement("outdoors")),
+        Surroundings::Garage => ("garage", 0.5, 0.8, memory(SourceText::UnheatedRoom)),
+        Surroundings::Outdoors => ("outdoors", 1.0, 1.0, Source::judgement(Judgement::Outdoors)),
     };
     let at =
         ask(format!("site.surroundings.{word}"), What::SurroundingsShare, minutes::NOT_ON_SITE);

@@ -2,16 +2,17 @@
 
 use dewpath_case::Case;
 use dewpath_case::inputs::Draw;
+use dewpath_message::Citation;
 use dewpath_message::slot::{
     EnergyKwh, HumidityRatio, MassG, MouldRatio, Name, ShareRatio, TimeH, Word,
 };
 use dewpath_moisture::mould::RUNNING_MEAN;
 use dewpath_moisture::room::{DWELLING_YEAR, ROOM_YEAR};
 use dewpath_report::say::{
-    DuctYear, DuctYearKey, DwellingHumid, DwellingHumidKey, EngineResidual,
+    DuctYear, DuctYearKey, DwellingHumid, DwellingHumidKey, EngineResidual, Equation, Judgement,
     RoomHumidityRunningMean, RoomHumidityRunningMeanKey, RoomMould, RoomMouldKey, RoomYearEnergy,
     RoomYearEnergyKey, RoomYearMirror, RoomYearMirrorKey, RoomYearMirrorNone, RoomYearMissing,
-    RoomYearWetHours, RoomYearWetHoursKey, Todo, TodoRaiseSetPoint, What,
+    RoomYearWetHours, RoomYearWetHoursKey, SourceText, Todo, TodoRaiseSetPoint, What,
 };
 use dewpath_report::{
     Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
@@ -63,8 +64,10 @@ fn balance() -> Source {
 
 fn along() -> Source {
     Source::confirmed(
-        "heat and mass transfer along a duct, with the room's air hour by hour",
-        "docs/physics.md, a duct through time; Incropera ch. 6 and 8, ASHRAE Fundamentals ch. 6",
+        SourceText::AlongADuct,
+        Citation(
+            "docs/physics.md, a duct through time; Incropera ch. 6 and 8, ASHRAE Fundamentals ch. 6",
+        ),
     )
 }
 
@@ -131,7 +134,7 @@ fn wet_hours(id: &str, plan: &Plan, room: &RoomPlan, of: &Followed) -> Finding {
     let holds = wet_h <= WET_LIMIT_H;
     let key = if holds { RoomYearWetHoursKey::Holds } else { RoomYearWetHoursKey::Found };
     let message = Message::from(RoomYearWetHours { key, time: figure, limit });
-    let source = Source::judgement("a room that dries between showers: two wet hours a day");
+    let source = Source::judgement(Judgement::DriesBetweenShowers);
     let mut found = Finding::new("room.year.wet-hours", id, judged(holds), message, source)
         .figure(figure)
         .limit(limit)
@@ -153,7 +156,7 @@ fn judged(holds: bool) -> Verdict {
 fn mirror(id: &str, of: &Followed) -> Finding {
     let showers: u32 = of.year.months.iter().map(|m| m.showers).sum();
     let soon: u32 = of.year.months.iter().map(|m| m.clear_soon).sum();
-    let source = Source::judgement("a mirror that is clear when somebody is dressed");
+    let source = Source::judgement(Judgement::ClearWhenDressed);
     let new = |verdict, message| Finding::new("room.year.mirror", id, verdict, message, source);
     if showers == 0 {
         return new(Verdict::Unknown, Message::from(RoomYearMirrorNone {}));
@@ -166,7 +169,7 @@ fn mirror(id: &str, of: &Followed) -> Finding {
         .figure(figure)
         .limit(Figure::ShareRatio(exact(CLEAR_SHARE)))
         .step(Step {
-            equation: "share = n_clear / n_showers".to_owned(),
+            equation: "share = n_clear / n_showers".into(),
             inputs: vec![
                 computed("n_clear", What::ShowersClear, Figure::Count(exact(f64::from(soon)))),
                 computed("n_showers", What::ShowersSeen, Figure::Count(exact(f64::from(showers)))),
@@ -197,7 +200,7 @@ fn energy(case: &Case<'_>, id: &str, of: &Followed) -> Finding {
         .figure(kwh(electricity.unwrap_or(0.0) + heat + cold));
     if let Some(watts) = of.fan_w {
         found = found.step(Step {
-            equation: "E = P t_fan (and the heated mirror, while it is on)".to_owned(),
+            equation: Equation::Electricity.into(),
             inputs: vec![
                 WorkingInput::new(
                     "P",
@@ -208,11 +211,11 @@ fn energy(case: &Case<'_>, id: &str, of: &Followed) -> Finding {
                 computed("t_fan", What::FanHours, hours(fan_h).into()),
             ],
             result: electricity.map(|value| kwh(value).into()),
-            source: Source::confirmed("power times time", ""),
+            source: Source::confirmed(SourceText::PowerTimesTime, ""),
         });
     }
-    let made_up = |equation: &str, result: f64| Step {
-        equation: equation.to_owned(),
+    let made_up = |equation: Equation, result: f64| Step {
+        equation: equation.into(),
         inputs: vec![
             computed("Q", What::Delivered, Figure::AirflowLS(exact(1000.0 * of.exhaust_m3_s))),
             computed("t_fan", What::FanHours, hours(fan_h).into()),
@@ -220,13 +223,9 @@ fn energy(case: &Case<'_>, id: &str, of: &Followed) -> Finding {
         result: Some(kwh(result).into()),
         source: balance(),
     };
-    found = found
-        .step(made_up("Q_heat = sum m_fan c (T_house - T_out), while the house is heated", heat));
+    found = found.step(made_up(Equation::HeatMadeUp, heat));
     if cold > 0.0 {
-        found = found.step(made_up(
-            "Q_cool = sum m_fan (r (W_out - W_house) + c (T_out - T_house)), while the house is cooled",
-            cold,
-        ));
+        found = found.step(made_up(Equation::ColdMadeUp, cold));
     }
     found.working.extend(cost(case, of));
     if electricity.is_none() {
@@ -251,10 +250,10 @@ fn cost(case: &Case<'_>, of: &Followed) -> Option<Step> {
         Some([computed(symbol, what, energy(kwh)), price])
     });
     Some(Step {
-        equation: "cost = E p_E + Q_heat p_heat + Q_cool p_cool".to_owned(),
+        equation: "cost = E p_E + Q_heat p_heat + Q_cool p_cool".into(),
         inputs: inputs.flatten().collect(),
         result: Some(Figure::FactorRatio(exact(amount))),
-        source: Source::confirmed("prices of the job", "dwelling.prices"),
+        source: Source::confirmed(SourceText::PricesOfJob, "dwelling.prices"),
     })
 }
 
@@ -276,8 +275,8 @@ fn mould(id: &str, of: &Followed) -> Option<Finding> {
         surface: Name::new(worst.watched.id.clone()),
     };
     let source = Source::confirmed(
-        "Hukka & Viitanen 1999; Ojanen, Viitanen et al. 2010",
-        "mould index 0 to 6; class of the surface: judgement",
+        Citation("Hukka & Viitanen 1999; Ojanen, Viitanen et al. 2010"),
+        SourceText::MouldIndex,
     );
     let humidity = Figure::HumidityRatio(exact(worst.running));
     let mut found = Finding::new("room.mould", id, verdict, message, source.clone())
@@ -285,9 +284,7 @@ fn mould(id: &str, of: &Followed) -> Option<Finding> {
         .limit(limit)
         .step(followed(of, humidity))
         .step(Step {
-            equation:
-                "dM/dt = k1 k2 / (7 exp(-0.68 ln T - 13.9 ln RH + 66.02)) per day, at the surface"
-                    .to_owned(),
+            equation: Equation::MouldGrowth.into(),
             inputs: vec![computed("RH_30d", What::SurfaceHumidity, humidity)],
             result: Some(figure.into()),
             source,
@@ -312,9 +309,7 @@ fn running_mean(id: &str, of: &Followed) -> Option<Finding> {
         surface: Name::new(surface.id.clone()),
     });
     // From memory, so that it alone would not say: it is advice here, and its source says so.
-    let source = Source::judgement(
-        "80 % at a surface as a mean of 30 days (ASHRAE 160-2009 and ISO 13788, from memory)",
-    );
+    let source = Source::judgement(Judgement::MonthMean);
     let mut found = Finding::new("room.humidity.running-mean", id, judged(holds), message, source)
         .figure(figure)
         .limit(limit)
@@ -351,7 +346,7 @@ pub(super) fn dwelling(case: &Case<'_>, plan: &Plan, room: &RoomPlan, of: &Follo
         fan: hours(fan_h),
         room: Name::new(case.job.rooms[room.room].id.clone()),
     };
-    let source = Source::judgement("a dwelling above 60 % for no more than a quarter of the year");
+    let source = Source::judgement(Judgement::HumidQuarter);
     let leak = Figure::AirflowLS(exact(1000.0 * of.infiltration_m3_s));
     let step = law::step(
         &DWELLING_YEAR,
@@ -403,12 +398,10 @@ pub(super) fn run(case: &Case<'_>, of: &RunYear) -> Vec<Finding> {
         out: grams(of.out_kg),
         month: Word::new(MONTHS[worst]),
     });
-    let source = Source::judgement("a teaspoon a day through a month of 30; no printed limit");
+    let source = Source::judgement(Judgement::TeaspoonThroughMonth);
     let water = |symbol: &str, what: What, kg: f64| computed(symbol, what, grams(kg).into());
     let months = Step {
-        equation:
-            "net = settled - dried, month by month; the year = back + out + more on the walls"
-                .to_owned(),
+        equation: Equation::MonthByMonth.into(),
         inputs: vec![
             water("settled", What::DuctSettled, of.condensed_kg),
             water("dried", What::DuctDried, of.evaporated_kg),
@@ -420,7 +413,7 @@ pub(super) fn run(case: &Case<'_>, of: &RunYear) -> Vec<Finding> {
         source: along(),
     };
     let worst = Step {
-        equation: "max(m_1, ..., m_12)".to_owned(),
+        equation: "max(m_1, ..., m_12)".into(),
         inputs: (1..)
             .zip(of.months_kg)
             .map(|(month, kg)| water(&format!("m_{month}"), What::DuctMonth, kg))
@@ -453,7 +446,7 @@ fn astray(id: &str, worst: f64) -> Option<Finding> {
             id,
             Verdict::Unknown,
             EngineResidual {},
-            Source::judgement("balances must close"),
+            Source::judgement(Judgement::BalancesClose),
         )
         .figure(Figure::ShareRatio(exact(if worst.is_finite() { worst } else { 1.0 })))
     })

@@ -5,10 +5,10 @@ use dewpath_case::given;
 use dewpath_message::slot::{Count, LengthM, Name, Reference, TemperatureC, TimeH, Word};
 use dewpath_moisture::weather::{Layout, Measure, Origin, Quirk, Statistics, Weather, statistics};
 use dewpath_report::say::{
-    WeatherFrom, WeatherFromKey, WeatherNote, WeatherNoteAboveSaturation, WeatherNoteAltitude,
-    WeatherNoteDewPoint, WeatherNoteFilled, WeatherNoteMissing, WeatherNoteOverWater,
-    WeatherNoteRejected, WeatherNoteRepeated, WeatherNoteSplices, WeatherNoteTooDamp,
-    WeatherNoteUnread, WeatherNoteWithinHour, What,
+    Judgement, WeatherFrom, WeatherFromKey, WeatherNote, WeatherNoteAboveSaturation,
+    WeatherNoteAltitude, WeatherNoteDewPoint, WeatherNoteFilled, WeatherNoteMissing,
+    WeatherNoteOverWater, WeatherNoteRejected, WeatherNoteRepeated, WeatherNoteSplices,
+    WeatherNoteTooDamp, WeatherNoteUnread, WeatherNoteWithinHour, What,
 };
 use dewpath_report::{
     Assumption, DwellingYear, Figure, Message, Money, RoomMonth, RoomYear, Source, Triple,
@@ -142,7 +142,7 @@ pub(super) fn mean_house_humidity(of: &Followed) -> f64 {
 pub(super) fn assumptions(case: &Case<'_>, room: &RoomPlan, of: &Followed) -> Vec<Assumption> {
     let id = &case.job.rooms[room.room].id;
     let mut list = Vec::new();
-    let mut note = |at: String, what: What, word: &str, why: &str| {
+    let mut note = |at: String, what: What, word: &str, why: Judgement| {
         list.push(Assumption {
             at,
             what: Message::from(what),
@@ -153,15 +153,15 @@ pub(super) fn assumptions(case: &Case<'_>, room: &RoomPlan, of: &Followed) -> Ve
         });
     };
     if !of.habits.times_written && of.habits.count > 0 {
-        let why = "showers one after the other in the morning";
+        let why = Judgement::MorningShowers;
         note(format!("room.{id}.use.at"), What::ShowerTimes, "from-seven", why);
     }
     if of.habits.baths > 0 {
-        let why = "a bath as a shower that gives off as much: 0.7 kg/h for 20 minutes";
+        let why = Judgement::BathAsShower;
         note(format!("room.{id}.use.baths"), What::Baths, "from-seven-in-the-evening", why);
     }
     if of.habits.left_out > 0 {
-        let why = "showers that a day has no room for are left out";
+        let why = Judgement::ShowersLeftOut;
         note(format!("room.{id}.use.showers"), What::Showers, "as-many-as-fit", why);
     }
     list
@@ -190,9 +190,7 @@ pub(super) fn airing() -> Assumption {
         figure: Some(Figure::AirChangesPerH(Triple::exact(AIRING_PER_H))),
         words: Vec::new(),
         said_unknown: false,
-        source: Source::judgement(
-            "a window or two ajar while the house is neither heated nor cooled",
-        ),
+        source: Source::judgement(Judgement::WindowsAjar),
     }
 }
 
