@@ -301,7 +301,7 @@ fn judge(
 
 /// A fan with a model of a library in its place. What the job writes of the old one goes with it, since it would win over the
 /// model; what people call it and note of it stays.
-fn model_instead(fan: &mut Fan, model: &str) {
+pub(crate) fn model_instead(fan: &mut Fan, model: &str) {
     let FanData { name, notes, .. } = std::mem::take(&mut fan.data);
     fan.data = FanData { name, notes, ..FanData::default() };
     fan.model = Some(model.to_owned());

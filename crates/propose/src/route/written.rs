@@ -38,8 +38,9 @@ pub(super) fn written(
     Edit::of(job, &text, |job| {
         let run = &mut job.runs[task.run];
         run.shape = RunShape::Parts(parts(task, floor, gate, route, choice));
-        // What was looked at and measured of the old way is not known of the new one.
-        (run.seen, run.rise) = (None, None);
+        // What was seen and found of the old way is not known of the new one; how far that rises is.
+        run.seen = None;
+        run.rise = run.rise.take().map(|_| exact(length(rise(route))));
         let of_run = format!("run.{}.", run.id);
         job.built.retain(|built| !built.at.starts_with(&of_run));
         if let Some(terminal) = &way.terminal {
@@ -53,6 +54,12 @@ pub(super) fn written(
             end.kind = Some(known(cap));
         }
     })
+}
+
+/// From the outlet of the housing to the end, m.
+fn rise(route: &Route) -> f64 {
+    let ends = route.legs.first().zip(route.legs.last());
+    ends.map_or(0.0, |(first, last)| last.to[2] - first.from[2])
 }
 
 /// What such a way out ends in.
