@@ -402,7 +402,7 @@ fn stock(floor: &Floor) -> Stock {
 }
 
 fn stock_size(floor: &Floor) -> String {
-    let depth = stock(floor).depth_m / 0.0254;
+    let depth = Length::from_m(stock(floor).depth_m).inches();
     let nominal = [(3.5, "2x4"), (5.5, "2x6"), (7.25, "2x8"), (9.25, "2x10"), (11.25, "2x12")];
     let found = nominal.iter().find(|(actual, _)| (actual - depth).abs() < 0.05);
     found.map_or_else(|| format!("{:.0} mm", depth * 25.4), |(_, name)| (*name).to_owned())

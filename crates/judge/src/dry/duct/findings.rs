@@ -14,13 +14,14 @@ use dewpath_report::say::{
     DuctIdleDriftKey, DuctInsulationNeeded, DuctInsulationNeededKey, EngineResidual, Todo, What,
 };
 use dewpath_report::{
-    Figure, Finding, InsulationNeed, Message, Provenance, Source, Step, Verdict, WorkingInput,
+    Figure, Finding, InsulationNeed, Message, Provenance, Source, Step, Triple, Verdict,
+    WorkingInput,
 };
 
 use super::super::day::Day;
 use super::follow::{MOST_DAYS, RunDay, RunDays, Scene, grams, room_dew_c};
 use super::need::DAILY_LIMIT_G;
-use super::plan::{PiecePlan, RunPlan, ducts, exact, unheated};
+use super::plan::{PiecePlan, RunPlan, ducts, unheated};
 use crate::law;
 use crate::verdict::by_chance;
 
@@ -134,12 +135,12 @@ impl Judge<'_> {
             Verdict::Caution | Verdict::Fails => DuctCondensateShowerKey::Found,
         };
         let figure = self.mass(|day| day.shower_kg);
-        let limit = MassG(exact(SHOWER_LIMIT_G));
+        let limit = MassG(Triple::exact(SHOWER_LIMIT_G));
         let message = Message::from(DuctCondensateShower {
             key,
             water: figure,
             limit,
-            outdoor: TemperatureC(exact(self.day.outdoor_c)),
+            outdoor: TemperatureC(Triple::exact(self.day.outdoor_c)),
         });
         let mut made = Finding::new("duct.condensate.shower", self.id, verdict, message, source)
             .figure(figure)
@@ -160,7 +161,7 @@ impl Judge<'_> {
             Verdict::Caution | Verdict::Fails => DuctCondensateNetKey::Found,
         };
         let figure = self.mass(|day| day.net_kg);
-        let limit = MassG(exact(DAILY_LIMIT_G));
+        let limit = MassG(Triple::exact(DAILY_LIMIT_G));
         let message = DuctCondensateNet {
             key,
             water: figure,
@@ -200,7 +201,7 @@ impl Judge<'_> {
             Verdict::Caution | Verdict::Fails => DuctFrostKey::Found,
         };
         let figure = self.mass(|day| day.frost_kg);
-        let limit = Figure::MassG(exact(FROST_G));
+        let limit = Figure::MassG(Triple::exact(FROST_G));
         let coldest = TemperatureC(self.days.sample(|day| day.coldest_c).triple());
         let message = Message::from(DuctFrost { key, frost: figure, coldest });
         let mut made = Finding::new("duct.frost", self.id, verdict, message, source)
@@ -225,7 +226,7 @@ impl Judge<'_> {
             Verdict::Caution | Verdict::Fails => DuctIdleDriftKey::Found,
         };
         let figure = self.mass(left_at_rest_kg);
-        let limit = MassG(exact(DAILY_LIMIT_G));
+        let limit = MassG(Triple::exact(DAILY_LIMIT_G));
         let message = DuctIdleDrift { key, water: figure, limit };
         let mut made = Finding::new("duct.idle-drift", self.id, verdict, message, source)
             .figure(figure)
@@ -259,15 +260,15 @@ impl Judge<'_> {
             (false, None, _) => (Verdict::Caution, DuctInsulationNeededKey::NoneSuffices),
         };
         let has = InsulationRsi(has);
-        let limit = MassG(exact(need.limit_g));
-        let needed = need.needed_rsi.map(|rsi| InsulationRsi(exact(rsi)));
+        let limit = MassG(Triple::exact(need.limit_g));
+        let needed = need.needed_rsi.map(|rsi| InsulationRsi(Triple::exact(rsi)));
         let product = need.product.as_ref().map(Name::new);
         let message = DuctInsulationNeeded { key, has, limit, needed, product };
         let source = Source::judgement("net water of a winter day; no printed limit");
         let mut made =
             Finding::new("duct.insulation.needed", self.id, verdict, message, source).figure(has);
         made.limit = needed.map(Figure::from);
-        let net = Figure::MassG(exact(net));
+        let net = Figure::MassG(Triple::exact(net));
         made.working = vec![Step {
             equation: "least R with net water of a winter day in use <= limit".to_owned(),
             inputs: vec![
@@ -302,7 +303,7 @@ impl Judge<'_> {
         let wet = grams(self.days.likely.net_kg.max(self.days.likely.shower_kg)) > 1.0;
         let source = Source::practice();
         let filling = |key: DuctDrainKey, verdict: Verdict, days: Option<f64>| {
-            let days = days.map(|days| Count(exact(days)));
+            let days = days.map(|days| Count(Triple::exact(days)));
             let message = DuctDrain { key, back: self.mass(|day| day.back_kg), days };
             let mut made = Finding::new("duct.drain", self.id, verdict, message, source.clone());
             made.working = vec![self.drain_step()];
@@ -385,7 +386,7 @@ impl Judge<'_> {
                 EngineResidual {},
                 Source::judgement("balances must close"),
             )
-            .figure(Figure::ShareRatio(exact(if worst.is_finite() {
+            .figure(Figure::ShareRatio(Triple::exact(if worst.is_finite() {
                 worst
             } else {
                 1.0
@@ -411,20 +412,20 @@ impl Judge<'_> {
         inputs.push(WorkingInput::new(
             "T_around",
             What::DuctAround,
-            Figure::TemperatureC(exact(now.around_c)),
+            Figure::TemperatureC(Triple::exact(now.around_c)),
             Provenance::Computed,
         ));
         let wall = Step {
             equation: LAYERS.equation.to_owned(),
             inputs,
-            result: Some(Figure::InsulationRsi(exact(now.resistance_rsi))),
+            result: Some(Figure::InsulationRsi(Triple::exact(now.resistance_rsi))),
             source: Source::confirmed(LAYERS.book, &around(plan.place.value(own, Draw::Likely))),
         };
         vec![wall, self.day_step(result)]
     }
 
     fn day_step(&self, result: Figure) -> Step {
-        let exact_c = |t: f64| Figure::TemperatureC(exact(t));
+        let exact_c = |t: f64| Figure::TemperatureC(Triple::exact(t));
         let input = WorkingInput::new;
         let coldest = Figure::TemperatureC(self.days.sample(|day| day.coldest_c).triple());
         let flow = Figure::MassKgS(self.days.sample(|day| day.full_kg_s).triple());
