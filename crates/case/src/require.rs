@@ -96,7 +96,7 @@ fn one_room(
             let requirement = Requirement {
                 room: room.id.clone(),
                 method: method_key(method.method).to_owned(),
-                airflow_l_s: sample.as_ref().map(|s| s.litres()),
+                airflow_l_s: sample.as_ref().map(Sample::litres),
                 governs,
                 guidance,
                 source: source_of(book, method.airflow.as_ref()),

@@ -192,9 +192,9 @@ mod tests {
             .fields
             .iter()
             .filter(|field| field.key != "model" && !said.contains(&format!("{} = ", field.key)));
-        let rest: String =
-            rest.map(|field| format!("{} = {}\n", field.key, field.example)).collect();
-        let all = BAY.replacen("[fan]\n", &format!("[fan]\n{rest}"), 1);
+        let rest: Vec<String> =
+            rest.map(|field| format!("{} = {}", field.key, field.example)).collect();
+        let all = BAY.replacen("[fan]\n", &format!("[fan]\n{}\n", rest.join("\n")), 1);
         for (name, text) in texts().into_iter().chain([("all".to_owned(), all)]) {
             let job = resolved(&text);
             let world = world(&job, &text);

@@ -59,7 +59,7 @@ pub(crate) fn ventilation(
     let result = WholeVentilation {
         required_l_s: required.map(litres),
         infiltration_credit_l_s: governing.and_then(|rate| credit(case, asked?, rate)).map(litres),
-        provided_l_s: provided.map(|flow| flow.litres()),
+        provided_l_s: provided.as_ref().map(Sample::litres),
         hours_a_day_h: hours,
         continuous_l_s: required.map(litres),
     };
