@@ -67,6 +67,7 @@ pub const TIERS: &[Tiers] = &[
     Tiers {
         folder: "crates/propose",
         tiers: &[
+            &["edit"],
             &["floor", "select"],
             &["place"],
             // `take_off`, `wire` and the like will read what stands here from a crate of their own.

@@ -17,7 +17,7 @@ use dewpath_units::{Area, Length, Stated, Uncertain, Volume};
 
 use crate::given;
 use crate::inputs::{Ask, Draw, Fallback, Inputs};
-use crate::sample::Sample;
+use crate::sample::{Sample, airflow};
 use crate::source;
 use crate::world::World;
 
@@ -97,7 +97,7 @@ fn one_room(
             let requirement = Requirement {
                 room: room.id.clone(),
                 method: method_key(method.method).to_owned(),
-                airflow_l_s: sample.as_ref().map(|s| s.map(litres).triple()),
+                airflow_l_s: sample.as_ref().map(Sample::litres),
                 governs,
                 guidance,
                 source: source_of(book, method.airflow.as_ref()),
@@ -125,7 +125,7 @@ fn asked(room: &Room, inputs: &mut Inputs, list: &mut Vec<Requirement>, need: &m
     let id = inputs.quantity(
         &ask(format!("room.{}.asked", room.id), What::Asked),
         &Some(stated.clone()),
-        |t| Figure::AirflowLS(t.map(litres)),
+        airflow,
         &unused(),
     );
     let flow = Sample::of(inputs, |draw| inputs.value(id, draw));
@@ -141,7 +141,7 @@ fn asked(room: &Room, inputs: &mut Inputs, list: &mut Vec<Requirement>, need: &m
     list.push(Requirement {
         room: room.id.clone(),
         method: "method.asked".to_owned(),
-        airflow_l_s: Some(flow.map(litres).triple()),
+        airflow_l_s: Some(flow.litres()),
         governs: stricter,
         guidance: false,
         source,
@@ -255,10 +255,6 @@ fn unused() -> Fallback {
     Fallback { low: 0.0, high: 0.0, source: Source::practice() }
 }
 
-fn litres(m3_s: f64) -> f64 {
-    m3_s * 1000.0
-}
-
 fn use_of(room: &Room, size: &Size<'_>, draw: Draw) -> RoomUse {
     let count = |given: &dewpath_job::model::GivenCount| {
         given.as_ref().and_then(|stated| stated.value.exact())
@@ -345,7 +341,7 @@ fn working(
     size: &Size<'_>,
     flow: Option<&Sample>,
 ) -> Vec<Step> {
-    let result = flow.map(|sample| Figure::AirflowLS(sample.map(litres).triple()));
+    let result = flow.map(|sample| Figure::AirflowLS(sample.litres()));
     let source = method.airflow.as_ref().map_or_else(Source::practice, source::ruled);
     let input = |symbol: &str, what: What, figure: Figure| {
         WorkingInput::new(symbol, what, figure, Provenance::Written)

@@ -1,8 +1,18 @@
 //! A value that follows from inputs: its likely value and one value a draw.
 
-use dewpath_report::Triple;
+use dewpath_report::{Figure, Triple};
 
 use crate::inputs::{Draw, Inputs};
+
+/// Litres a second of a flow in m3/s.
+pub fn litres(m3_s: f64) -> f64 {
+    m3_s * 1000.0
+}
+
+/// A flow in m3/s, as a figure.
+pub fn airflow(m3_s: Triple) -> Figure {
+    Figure::AirflowLS(m3_s.map(litres))
+}
 
 /// A likely value with its draws; without draws it is the same in all of them.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,7 +56,7 @@ impl Sample {
 
     /// Low, likely and high of a flow in m3/s, in L/s.
     pub fn litres(&self) -> Triple {
-        self.map(|q| q * 1000.0).triple()
+        self.map(litres).triple()
     }
 
     /// The same with each value changed.

@@ -1,9 +1,10 @@
-//! How structs of the model declare their keys: the traits behind `derive(Keys)`.
+//! How structs of the model declare their keys, are read and written: the traits behind `derive(Keys)`.
 
 pub(crate) use dewpath_job_derive::Keys;
 
 use crate::read::{Context, Reader};
 use crate::spec::{Key, Table};
+use crate::write::Writer;
 
 /// A struct whose fields are keys of a file.
 pub(crate) trait Keys: Sized {
@@ -13,6 +14,14 @@ pub(crate) trait Keys: Sized {
     /// Reads it from the table that holds its keys. What is wrong is told to `context`; none where
     /// something is missing without which nothing can be made.
     fn read(context: &mut Context<'_>, reader: &Reader<'_>) -> Option<Self>;
+
+    /// Writes what is different from what was `before`; everything, where there was nothing.
+    fn write(&self, before: Option<&Self>, writer: &mut Writer);
+
+    /// Its id, where it has one.
+    fn id(&self) -> Option<&str> {
+        None
+    }
 }
 
 /// One whose keys stand in a table of their own.

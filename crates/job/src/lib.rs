@@ -41,6 +41,7 @@ pub mod category;
 mod check;
 mod diagnostic;
 pub mod diff;
+pub mod edit;
 mod file;
 mod graph;
 mod ground;
@@ -60,6 +61,7 @@ mod sense;
 mod spec;
 mod stated;
 mod value;
+mod write;
 
 pub use diagnostic::{Diagnostic, Diagnostics, Severity};
 pub use file::{Read, decode, read, read_as_built};

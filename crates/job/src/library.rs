@@ -21,7 +21,6 @@ use crate::say::{self, Do, Label};
 use crate::spec::Shape;
 
 /// Fans, terminals and ducts that you keep.
-#[expect(dead_code, reason = "a library has a name and notes for people only")]
 #[derive(Debug, Default, Keys)]
 #[table(name = "", written = "the top of the library file", ids = Library)]
 pub(crate) struct LibraryFile {

@@ -126,6 +126,11 @@ fn value_of(text: &str) -> Value {
     value
 }
 
+/// Whether a text that goes without quotes is read as itself.
+pub(crate) fn is_bare(text: &str) -> bool {
+    value_of(text).as_str() == Some(text)
+}
+
 fn fail<T>(
     at: &str,
     message: impl Into<Message>,
@@ -436,7 +441,8 @@ fn remove_element(
         Some(Item::ArrayOfTables(tables)) => {
             tables.remove(index);
         }
-        Some(Item::Value(Value::Array(list))) => {
+        // A list with nothing in it would still say that it is one.
+        Some(Item::Value(Value::Array(list))) if list.len() > 1 => {
             list.remove(index);
         }
         Some(_) => {

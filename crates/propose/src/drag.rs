@@ -64,7 +64,7 @@ impl Drag {
     /// None where it hangs nowhere.
     pub fn at(&self, job: &Job, world: &World, at_m: [f64; 2]) -> Option<Dragged> {
         let fan = job.fans.get(self.fan)?;
-        let places = self.seat.around(&self.floor, fan, self.fan, at_m);
+        let places = self.seat.around(job, &self.floor, self.fan, at_m);
         let case = self.basis.case(job, world, None);
         let way =
             |start: &Start, over: Over| route::to(&case, &self.floor, start, &self.wanted, over);

@@ -11,6 +11,7 @@
 mod clearance;
 pub mod cuts;
 pub mod drag;
+mod edit;
 pub mod floor;
 pub mod outlet;
 pub mod place;

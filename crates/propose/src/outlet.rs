@@ -1,15 +1,18 @@
 //! The terminal of a way out under a hand that moves it. It stands apart from the report, which judges what is written.
 
+use std::collections::BTreeMap;
+
 use dewpath_case::{Basis, Case, World};
-use dewpath_job::model::{Job, WayOut, place_known};
+use dewpath_job::edit::Edit;
+use dewpath_job::model::{Job, place_known};
 use dewpath_layout::clearance::{Limit, Near, nearest_clear};
 use dewpath_layout::geometry::Block;
-use dewpath_report::{ClearanceResult, Outlet, PatchText, SetText, Verdict};
+use dewpath_report::{ClearanceResult, Outlet, Verdict};
 use dewpath_units::Length;
 
 use crate::clearance::{TERMINAL_DIAMETERS, clearance, duct_through, finding, limit, thing};
+use crate::edit;
 use crate::floor::{block, window};
-use crate::place::mm;
 
 /// The spot in the window of a way out, x and y in metres, nearest to a hand at which its terminal keeps its distances; without a
 /// hand, from where the job has it, or the middle of the window. `level_m` is the height of its middle where it is known, such as
@@ -21,7 +24,7 @@ pub fn near_outlet(
     hand: Option<[f64; 2]>,
     level_m: Option<f64>,
 ) -> Option<Outlet> {
-    let way = job.ways_out.iter().find(|known| known.id == way_out)?;
+    let way = job.ways_out.iter().position(|known| known.id == way_out)?;
     let basis = Basis::of(job, world, 0);
     let case = basis.case(job, world, None);
     nearest(&case, way, hand, level_m)
@@ -31,10 +34,11 @@ pub fn near_outlet(
 /// [`dewpath_report::Outlet`].
 fn nearest(
     case: &Case<'_>,
-    way: &WayOut,
+    index: usize,
     hand: Option<[f64; 2]>,
     level_m: Option<f64>,
 ) -> Option<Outlet> {
+    let way = case.job.ways_out.get(index)?;
     let open = block(place_known(&way.at)?.map(Length::m), place_known(&way.size)?.map(Length::m));
     let half = 0.5 * TERMINAL_DIAMETERS * duct_through(case, way)?;
     let settled = window(way, open).middle();
@@ -74,12 +78,15 @@ fn nearest(
         window_m: [open.min, open.max],
         clearances: judged(at_m),
         short: short.map(|result| finding(way, result, true)).collect(),
-        patch: PatchText {
-            set: vec![SetText {
-                at: format!("way_out.{}.terminal_at", way.id),
-                value: format!("[\"{}\", \"{}\"]", mm(at_m[0]), mm(at_m[1])),
-            }],
-            remove: Vec::new(),
-        },
+        patch: edit::told(moved(case.job, index, [at_m[0], at_m[1]]).patch),
+    })
+}
+
+/// The terminal of a way out moved to a spot in its window; the spot is said even where the job has it already.
+fn moved(job: &Job, way: usize, spot: [f64; 2]) -> Edit {
+    let mut open = job.clone();
+    open.ways_out[way].terminal_at = None;
+    Edit::of(&open, &BTreeMap::new(), |job| {
+        job.ways_out[way].terminal_at = Some(edit::known(spot.map(edit::length)));
     })
 }

@@ -5,7 +5,10 @@
 
 mod fasten;
 
+use std::collections::BTreeMap;
+
 use dewpath_case::given;
+use dewpath_job::edit::Edit;
 use dewpath_job::model::{
     Fan, FixtureKind, HousingGiven, Job, OutletSide, PartKind, Room, RunShape, Section,
     Wish as Wished, place_known,
@@ -24,11 +27,12 @@ use dewpath_report::say::{
     What,
 };
 use dewpath_report::{
-    BlockPiece, Finding, Message, PatchText, Placement, Provenance, SetText, Source, Step, Triple,
-    Verdict, WorkingInput,
+    BlockPiece, Finding, Message, PatchText, Placement, Provenance, Source, Step, Triple, Verdict,
+    WorkingInput,
 };
-use dewpath_units::Length;
+use dewpath_units::{Angle, Length};
 
+use crate::edit;
 use crate::floor::{Floor, quarter_turns};
 
 /// Candidates for each fan.
@@ -126,8 +130,8 @@ impl Seat {
     /// is 1. Empty where it hangs nowhere.
     pub(crate) fn around(
         &self,
+        job: &Job,
         floor: &Floor,
-        fan: &Fan,
         index: usize,
         at: [f64; 2],
     ) -> Vec<(Placement, Start)> {
@@ -138,11 +142,11 @@ impl Seat {
         let found = self.places(floor, at, TURNS, TURNS).unwrap_or_default();
         let Some(nearest) = found.first().map(|place| place.distance_m) else { return Vec::new() };
         let about = found.into_iter().filter(|place| place.distance_m <= nearest + ABOUT_M);
-        let size = stock_size(floor);
+        let teller = Teller::new(job, index, wish_key, floor);
         about
             .map(|place| {
                 let start = start(index, &place, &self.housing);
-                (placement(fan, 1, wish_key, &from_wish(place, wish), &size), start)
+                (teller.placement(1, &from_wish(place, wish)), start)
             })
             .collect()
     }
@@ -217,7 +221,7 @@ fn place_fan(
             return;
         }
     };
-    let size = stock_size(floor);
+    let teller = Teller::new(job, index, wish_key, floor);
     let written = place_known(&fan.at).map(|at| at.map(Length::m));
     let mut hung = None;
     let mut shown = &found[0];
@@ -235,7 +239,7 @@ fn place_fan(
                 Some(place) if place.distance_m <= SAME_M => {
                     shown = place;
                     stage.starts.push(start(index, place, &seat.housing));
-                    hung = Some(placement(fan, 0, wish_key, &from_wish(place.clone(), at), &size));
+                    hung = Some(teller.placement(0, &from_wish(place.clone(), at)));
                     hangs(fan, place)
                 }
                 other => does_not_hang(fan, other),
@@ -245,7 +249,7 @@ fn place_fan(
     let first_of_fan = stage.placements.len();
     stage.placements.extend(hung);
     for (rank, place) in (1..).zip(&found) {
-        stage.placements.push(placement(fan, rank, wish_key, place, &size));
+        stage.placements.push(teller.placement(rank, place));
     }
     // What a hand does there stands beside the hold point.
     let told = stage.placements[first_of_fan..].first().map(|place| place.fastening.clone());
@@ -398,13 +402,55 @@ fn stock(floor: &Floor) -> Stock {
 }
 
 fn stock_size(floor: &Floor) -> String {
-    let depth = stock(floor).depth_m / 0.0254;
+    let depth = Length::from_m(stock(floor).depth_m).inches();
     let nominal = [(3.5, "2x4"), (5.5, "2x6"), (7.25, "2x8"), (9.25, "2x10"), (11.25, "2x12")];
     let found = nominal.iter().find(|(actual, _)| (actual - depth).abs() < 0.05);
     found.map_or_else(|| format!("{:.0} mm", depth * 25.4), |(_, name)| (*name).to_owned())
 }
 
-fn placement(fan: &Fan, rank: u32, wish: &str, place: &Place, size: &str) -> Placement {
+/// Places of the fan with this index, told with the change that hangs it there.
+struct Teller<'a> {
+    /// The job, with the place of the fan left open: a place is said even where the job has it already.
+    open: Job,
+    index: usize,
+    /// Key of the wish.
+    wish: &'a str,
+    /// Size of the stock for blocking.
+    size: String,
+}
+
+impl<'a> Teller<'a> {
+    fn new(job: &Job, index: usize, wish: &'a str, floor: &Floor) -> Self {
+        let mut open = job.clone();
+        (open.fans[index].at, open.fans[index].rotation) = (None, None);
+        Self { open, index, wish, size: stock_size(floor) }
+    }
+
+    fn placement(&self, rank: u32, place: &Place) -> Placement {
+        let edit = Edit::of(&self.open, &BTreeMap::new(), |job| {
+            let fan = &mut job.fans[self.index];
+            fan.at = Some(edit::known(place.middle.map(edit::length)));
+            fan.rotation = Some(edit::exact(Angle::from_deg(90.0 * f64::from(place.turns))));
+        });
+        placement(
+            &self.open.fans[self.index],
+            rank,
+            self.wish,
+            place,
+            &self.size,
+            edit::told(edit.patch),
+        )
+    }
+}
+
+fn placement(
+    fan: &Fan,
+    rank: u32,
+    wish: &str,
+    place: &Place,
+    size: &str,
+    patch: PatchText,
+) -> Placement {
     let side = |member: &Option<String>| member.clone().unwrap_or_else(|| "edge".to_owned());
     let [x, y] = place.middle;
     Placement {
@@ -433,25 +479,7 @@ fn placement(fan: &Fan, rank: u32, wish: &str, place: &Place, size: &str) -> Pla
             .collect(),
         fastening: fasten::fastening(place, size),
         drilled: place.drilled.clone().unwrap_or_default(),
-        patch: patch(fan, place),
-    }
-}
-
-/// Lengths of a patch are written to a tenth of a millimetre, which is exact for tape and metre alike.
-pub(crate) fn mm(metres: f64) -> String {
-    let tenths = (metres * 1e4).round() / 10.0;
-    format!("{tenths} mm")
-}
-
-fn patch(fan: &Fan, place: &Place) -> PatchText {
-    let at = |key: &str| format!("fan.{}.{key}", fan.id);
-    let [x, y] = place.middle;
-    PatchText {
-        set: vec![
-            SetText { at: at("at"), value: format!("[\"{}\", \"{}\"]", mm(x), mm(y)) },
-            SetText { at: at("rotation"), value: format!("{} deg", 90 * u32::from(place.turns)) },
-        ],
-        remove: Vec::new(),
+        patch,
     }
 }
 

@@ -9,6 +9,7 @@ use dewpath_report::say::{
     DuctSizeOutlet, DuctSizeOutletKey, FanListing, HousePressureCandidate,
     HousePressureCandidateKey, HousePressureLargerFan,
 };
+use std::collections::BTreeMap;
 use std::f64::consts::FRAC_PI_4;
 
 use dewpath_air::curve::MonotoneCubic;
@@ -26,13 +27,15 @@ use dewpath_case::system::fan;
 use dewpath_case::system::instance::{Instance, Replacement};
 use dewpath_case::system::rooms_of_fan;
 use dewpath_case::system::spec::{Conditions, Owner, Spec};
-use dewpath_job::model::{FanData, Job, LibraryFan};
+use dewpath_job::diff;
+use dewpath_job::edit::Edit;
+use dewpath_job::model::{Fan, FanData, Job, LibraryFan};
 use dewpath_judge::checks::swap;
 use dewpath_judge::house::{Stage, judge_candidate};
-use dewpath_report::{
-    Candidate, CandidateNote, CandidateRoom, Message, PatchText, SetText, Triple, Verdict,
-};
+use dewpath_report::{Candidate, CandidateNote, CandidateRoom, Message, Triple, Verdict};
 use dewpath_units::{Area, sort};
+
+use crate::edit;
 
 /// Draws used to judge each fan of the library.
 pub const SELECT_DRAWS: u32 = 256;
@@ -62,16 +65,25 @@ fn for_fan(case: &Case<'_>, house: &Stage, fan: usize) -> Vec<Candidate> {
     let needs: Vec<Option<&Sample>> =
         rooms.iter().map(|&room| case.required.rooms[room].flow.as_ref()).collect();
     let first_size = first_size_m2(case, fan);
+    let written = diff::values("", &case.world.job_text).unwrap_or_default();
+    let mut open = case.job.clone();
+    open.fans[fan].model = None;
+    let spot = Spot {
+        fan,
+        rooms: &rooms,
+        curves: &curves,
+        needs: &needs,
+        first_size,
+        open: &open,
+        written: &written,
+    };
     let mut candidates: Vec<Candidate> = case
         .world
         .products
         .fans
         .iter()
         .filter(|candidate| same_mount(case.job, fan, &candidate.data))
-        .filter_map(|candidate| {
-            let spot = Spot { fan, rooms: &rooms, curves: &curves, needs: &needs, first_size };
-            judge(case, house, &spot, candidate)
-        })
+        .filter_map(|candidate| judge(case, house, &spot, candidate))
         .collect();
     sort::by(&mut candidates, order);
     for (index, candidate) in candidates.iter_mut().enumerate() {
@@ -126,8 +138,6 @@ struct SystemCurves {
     /// Which outlet, where a candidate may have several; the stream of the job's own outlet, so that
     /// taking the patch shakes nothing.
     outlets: Vec<f64>,
-    /// Paths of what the job itself writes of the old fan.
-    old_data: Vec<String>,
 }
 
 /// One draw: flow over the square root of pressure, which is nearly a straight line.
@@ -159,8 +169,7 @@ impl SystemCurves {
         let shapes = unit_draws("curve of a candidate", draws.len() as u32);
         let outlet = format!("fan.{}.outlet", case.job.fans[fan].id);
         let outlets = unit_draws(&outlet, draws.len() as u32);
-        let old_data = written_of_old(case, &case.job.fans[fan].id);
-        Some(Self { draws, density, shapes, outlets, old_data })
+        Some(Self { draws, density, shapes, outlets })
     }
 }
 
@@ -215,6 +224,10 @@ struct Spot<'a> {
     curves: &'a SystemCurves,
     needs: &'a [Option<&'a Sample>],
     first_size: Option<f64>,
+    /// The job without the model that it names: one is said even where it is the same.
+    open: &'a Job,
+    /// What the text of the job writes, by path.
+    written: &'a BTreeMap<String, String>,
 }
 
 fn judge(
@@ -223,7 +236,7 @@ fn judge(
     spot: &Spot<'_>,
     candidate: &LibraryFan,
 ) -> Option<Candidate> {
-    let Spot { fan, rooms, curves, needs, first_size } = *spot;
+    let Spot { fan, rooms, curves, needs, first_size, open, written } = *spot;
     let members = fan::members(&candidate.data, MEMBERS);
     let outlets = given::options(&candidate.data.outlet);
     // Where several outlets may be meant, each comes up in its share of the draws.
@@ -269,12 +282,12 @@ fn judge(
         .collect();
     let moved = delivered.iter().map(|room| room.airflow_l_s.likely / 1000.0).sum();
     let pressure = Triple::of_draws(&pressures)?.likely;
-    let id = &case.job.fans[fan].id;
+    let edit = Edit::of(open, written, |job| model_instead(&mut job.fans[fan], &candidate.id));
     let mut notes = notes(case, spot, candidate);
     notes.extend(house_pressure(case, house, spot, &totals, moved));
     Some(Candidate {
         rank: 0,
-        fan: id.clone(),
+        fan: case.job.fans[fan].id.clone(),
         model: candidate.id.clone(),
         name: candidate.data.name.clone().unwrap_or_else(|| candidate.id.clone()),
         delivered,
@@ -282,49 +295,16 @@ fn judge(
         loudness_sone: fan::loudness(&candidate.data, pressure),
         power_w: given::likely(&candidate.data.power).map(dewpath_units::Power::w),
         notes,
-        patch: PatchText {
-            set: vec![SetText {
-                at: format!("fan.{id}.model"),
-                value: format!("{:?}", candidate.id),
-            }],
-            remove: curves.old_data.clone(),
-        },
+        patch: edit::told(edit.patch),
     })
 }
 
-/// Keys that tell of the fan itself and not of its place: they go with the old fan.
-const OF_THE_FAN: [&str; 16] = [
-    "kind",
-    "rated",
-    "curve",
-    "holds_flow",
-    "speed",
-    "loudness",
-    "loudness_at",
-    "power",
-    "outlet",
-    "housing",
-    "damper",
-    "max_equivalent_length",
-    "listed_wet",
-    "listed_continuous",
-    "listed_rating",
-    "heater",
-];
-
-/// What the job itself writes of a fan's data; left in, it would win over the new model.
-fn written_of_old(case: &Case<'_>, id: &str) -> Vec<String> {
-    let Ok(written) = dewpath_job::diff::values("job", &case.world.job_text) else {
-        return Vec::new();
-    };
-    OF_THE_FAN
-        .iter()
-        .map(|key| format!("fan.{id}.{key}"))
-        .filter(|path| {
-            let inside = format!("{path}.");
-            written.keys().any(|at| at == path || at.starts_with(&inside))
-        })
-        .collect()
+/// A fan with a model of a library in its place. What the job writes of the old one goes with it, since it would win over the
+/// model; what people call it and note of it stays.
+pub(crate) fn model_instead(fan: &mut Fan, model: &str) {
+    let FanData { name, notes, .. } = std::mem::take(&mut fan.data);
+    fan.data = FanData { name, notes, ..FanData::default() };
+    fan.model = Some(model.to_owned());
 }
 
 /// Resistance of the step from an outlet to the duct, Pa s²/m6 at 1 kg/m³.

@@ -40,6 +40,7 @@
 mod chance;
 mod choice;
 mod error;
+mod exact;
 mod factor;
 mod fraction;
 mod gauge;

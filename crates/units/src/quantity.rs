@@ -6,6 +6,7 @@ use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 use std::str::FromStr;
 
 use crate::error::ParseError;
+use crate::exact;
 use crate::factor;
 use crate::gauge;
 use crate::kind::Kind;
@@ -35,6 +36,19 @@ pub trait Quantity: Copy + PartialEq + PartialOrd + fmt::Debug {
     /// Writes the way people read it, rounded to what the trade uses.
     fn print(self, style: &Style) -> String {
         print::value(self.si(), Self::KIND, style)
+    }
+
+    /// Writes it so that reading gives this very value back, whatever digits that takes. What was read once always comes back; of
+    /// what was worked out a few numbers are no number of any unit, and the one beside it comes back.
+    ///
+    /// ```
+    /// use dewpath_units::{Length, Quantity, ThermalResistance};
+    /// assert_eq!(Length::from_inches(4.0).print_exact(), "101.6 mm");
+    /// assert_eq!(ThermalResistance::parse("R-8")?.print_exact(), "R-8");
+    /// # Ok::<(), dewpath_units::ParseError>(())
+    /// ```
+    fn print_exact(self) -> String {
+        exact::value(self.si(), Self::KIND)
     }
 }
 

@@ -6,6 +6,7 @@ use std::str::FromStr;
 
 use crate::chance::{NORMAL_95, normal_quantile};
 use crate::error::{ErrorKind, ParseError};
+use crate::exact;
 use crate::kind::Kind;
 use crate::number::{self, Cursor};
 use crate::print;
@@ -182,6 +183,22 @@ impl<T: Quantity> Uncertain<T> {
                 "about {} +- {}",
                 likely.print(style),
                 print::difference(spread.si(), T::KIND, style)
+            ),
+            Self::Unknown => "unknown".to_owned(),
+        }
+    }
+
+    /// Writes it so that reading gives these very values back; see [`Quantity::print_exact`].
+    pub fn print_exact(self) -> String {
+        match self {
+            Self::Exact(value) => value.print_exact(),
+            Self::Range { low, high } => {
+                format!("{} to {}", low.print_exact(), high.print_exact())
+            }
+            Self::About { likely, spread } => format!(
+                "about {} +- {}",
+                likely.print_exact(),
+                exact::difference(spread.si(), T::KIND)
             ),
             Self::Unknown => "unknown".to_owned(),
         }

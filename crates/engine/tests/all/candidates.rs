@@ -17,8 +17,7 @@ fn folder() -> PathBuf {
 }
 
 fn judged(name: &str, text: &str) -> Report {
-    let read = dewpath_job::read(name, text)
-        .unwrap_or_else(|wrong| panic!("{text}\n{}", wrong.render(120, false)));
+    let read = dewpath_job::read(name, text).unwrap_or_else(|wrong| panic!("{text}\n{wrong}"));
     let libraries = read.job.libraries.iter().map(|file| {
         let text = std::fs::read_to_string(folder().join(file)).unwrap();
         dewpath_job::library::read(file, &text).unwrap()

@@ -356,7 +356,11 @@ fn a_room_without_an_exhaust_and_a_fan_without_a_room() {
         "{SETTLED}{}[[fan]]\nid = \"fan\"\nkind = \"inline\"\n{CURVE}\n",
         room("a") + &room("b"),
     );
-    let told = dewpath_job::read("job.toml", &text).unwrap_err().render(100, false);
+    let told = dewpath_job::read("job.toml", &text).unwrap_err().render(
+        &dewpath_words::Speaker::us(),
+        100,
+        false,
+    );
     assert!(told.contains("which room does it draw from?"), "{told}");
 }
 

@@ -69,8 +69,8 @@ kind = "wall cap"
 }
 
 fn read(text: &str) -> (Job, World) {
-    let read = dewpath_job::read("job.toml", text)
-        .unwrap_or_else(|wrong| panic!("{text}\n{}", wrong.render(120, false)));
+    let read =
+        dewpath_job::read("job.toml", text).unwrap_or_else(|wrong| panic!("{text}\n{wrong}"));
     let job = read.resolve(&Library::default()).unwrap();
     let book = |id: &String| dewpath_rulebook::load(id).unwrap();
     let world = World {

@@ -1,4 +1,4 @@
-//! `Keys`: from the fields of a struct, or the variants of an enum, to declared keys and the function that reads them.
+//! `Keys`: from the fields of a struct, or the variants of an enum, to declared keys and the functions that read and write them.
 
 use proc_macro2::TokenStream;
 use quote::quote;
@@ -6,26 +6,29 @@ use syn::spanned::Spanned as _;
 use syn::{Attribute, Data, DeriveInput, Error, Fields, Ident, LitStr, Result, Variant};
 
 use crate::attributes::{KeyAttribute, TableAttribute, doc};
-use crate::shape::{self, Field};
+use crate::shape::{self, Field, Write};
 
 pub(crate) fn derive(input: &DeriveInput) -> Result<TokenStream> {
     let name = &input.ident;
-    let (declared, read) = match &input.data {
+    let (declared, read, write) = match &input.data {
         Data::Struct(data) => {
             let list = list(&data.fields)?;
             let read = list.read(&quote!(Self));
-            (list.declared, read)
+            let write = list.write_struct();
+            (list.declared, read, write)
         }
         Data::Enum(data) => {
             let mut declared = Vec::new();
-            let mut read = Vec::new();
+            let (mut read, mut write, mut keys) = (Vec::new(), Vec::new(), Vec::new());
             for variant in &data.variants {
-                let (key, section) = self::variant(variant)?;
-                declared.push(key);
-                read.push(section);
+                let made = self::variant(variant)?;
+                declared.push(made.declared);
+                read.push(made.read);
+                write.push(made.write);
+                keys.push(made.key);
             }
             // Of several that are written the last one counts; that there are several is told elsewhere.
-            (declared, quote!({ let mut found = None; #(#read)* found }))
+            (declared, quote!({ let mut found = None; #(#read)* found }), write_enum(&write, &keys))
         }
         Data::Union(_) => return Err(Error::new_spanned(name, "no union holds keys")),
     };
@@ -56,9 +59,26 @@ pub(crate) fn derive(input: &DeriveInput) -> Result<TokenStream> {
             ) -> Option<Self> {
                 #read
             }
+            #write
         }
         #in_table
     })
+}
+
+/// A variant is written anew whenever something of it is different.
+fn write_enum(writes: &[TokenStream], keys: &[TokenStream]) -> TokenStream {
+    quote! {
+        fn write(&self, before: Option<&Self>, writer: &mut crate::write::Writer) {
+            let key = |kind: &Self| match kind { #(#keys),* };
+            if before == Some(self) {
+                return;
+            }
+            match self { #(#writes),* }
+            if let Some(old) = before.map(key).filter(|old| *old != key(self)) {
+                writer.remove(old);
+            }
+        }
+    }
 }
 
 /// The fields of a struct or variant.
@@ -67,6 +87,7 @@ struct List<'f> {
     declared: Vec<TokenStream>,
     names: Vec<&'f Ident>,
     reads: Vec<TokenStream>,
+    writes: Vec<(&'f Ident, LitStr, Write)>,
     /// Those without which the whole cannot be made.
     needed: Vec<&'f Ident>,
 }
@@ -79,11 +100,45 @@ impl List<'_> {
         let whole = needed.iter().fold(whole, |inner, name| quote!(#name.and_then(|#name| #inner)));
         quote!({ #(let #names = #reads;)* #whole })
     }
+
+    /// The functions that write the fields of a struct and give its id.
+    fn write_struct(&self) -> TokenStream {
+        let calls = self.writes.iter().map(|(field, name, write)| {
+            write.call(name, &quote!(before.map(|before| &before.#field)), &quote!(&self.#field))
+        });
+        let id =
+            self.writes.iter().find(|(.., write)| matches!(write, Write::Id)).map(|(field, ..)| {
+                quote! {
+                    fn id(&self) -> Option<&str> {
+                        Some(&self.#field)
+                    }
+                }
+            });
+        quote! {
+            fn write(&self, before: Option<&Self>, writer: &mut crate::write::Writer) {
+                #(#calls)*
+            }
+            #id
+        }
+    }
+
+    /// Calls that write the fields of a variant, each bound to its name.
+    fn write_variant(&self) -> Vec<TokenStream> {
+        let call = |(field, name, write): &(&Ident, LitStr, Write)| {
+            write.call(name, &quote!(None), &quote!(#field))
+        };
+        self.writes.iter().map(call).collect()
+    }
 }
 
 fn list(fields: &Fields) -> Result<List<'_>> {
-    let mut list =
-        List { declared: Vec::new(), names: Vec::new(), reads: Vec::new(), needed: Vec::new() };
+    let mut list = List {
+        declared: Vec::new(),
+        names: Vec::new(),
+        reads: Vec::new(),
+        writes: Vec::new(),
+        needed: Vec::new(),
+    };
     for field in fields {
         let Some(name) = &field.ident else {
             return Err(Error::new_spanned(field, "a key needs a field with a name"));
@@ -93,18 +148,22 @@ fn list(fields: &Fields) -> Result<List<'_>> {
         };
         list.names.push(name);
         if key.flatten {
-            let (declared, read) = flat(&field.ty, &key);
+            let (declared, read, write) = flat(&field.ty, &key);
             list.declared.push(declared);
             list.reads.push(read);
+            list.writes.push((name, key_name(name, &key), write));
             if key.required {
                 list.needed.push(name);
             }
             continue;
         }
         let key_name = key_name(name, &key);
-        let Field { shape, read, needed } = shape::field(&field.ty, &key_name, &key)?;
+        let Field { shape, read, write, needed } = shape::field(&field.ty, &key_name, &key)?;
         list.declared.push(declared(&key_name, &shape, &key, &field.attrs, field.span())?);
         list.reads.push(read);
+        // What stands first in the documentation is written first.
+        let index = if key.says("first") { 0 } else { list.writes.len() };
+        list.writes.insert(index, (name, key_name, write));
         if needed {
             list.needed.push(name);
         }
@@ -148,7 +207,7 @@ fn declared(
 }
 
 /// Keys of another struct that stand in this table.
-fn flat(of: &syn::Type, key: &KeyAttribute) -> (TokenStream, TokenStream) {
+fn flat(of: &syn::Type, key: &KeyAttribute) -> (TokenStream, TokenStream, Write) {
     let without = &key.without;
     let renamed: Vec<TokenStream> = key
         .differs
@@ -179,7 +238,8 @@ fn flat(of: &syn::Type, key: &KeyAttribute) -> (TokenStream, TokenStream) {
     };
     // What cannot be made from its keys is not handed out; everything else has a value for when nothing is written.
     let whole = key.required || key.read.is_some();
-    (declared, if whole { read } else { quote!(#read.unwrap_or_default()) })
+    let read = if whole { read } else { quote!(#read.unwrap_or_default()) };
+    (declared, read, Write::Flat(renamed))
 }
 
 /// The declared keys in the order of the documentation.
@@ -209,8 +269,18 @@ fn table(table: &TableAttribute, key: &LitStr, keys: &TokenStream, comment: &str
     })
 }
 
+/// What a variant gives.
+struct Made {
+    declared: TokenStream,
+    read: TokenStream,
+    /// An arm that writes it.
+    write: TokenStream,
+    /// An arm that gives its key.
+    key: TokenStream,
+}
+
 /// A variant is a key with a table of its own below it.
-fn variant(variant: &Variant) -> Result<(TokenStream, TokenStream)> {
+fn variant(variant: &Variant) -> Result<Made> {
     let Some(key) = KeyAttribute::of(&variant.attrs)? else {
         return Err(Error::new_spanned(variant, "what key is this? write #[key(…)]"));
     };
@@ -233,5 +303,14 @@ fn variant(variant: &Variant) -> Result<(TokenStream, TokenStream)> {
             }
         }
     };
-    Ok((declared, read))
+    let (fields, writes) = (&list.names, list.write_variant());
+    let writer = if fields.is_empty() { quote!(_) } else { quote!(writer) };
+    Ok(Made {
+        declared,
+        read,
+        write: quote! {
+            Self::#name { #(#fields),* } => writer.whole(#key_name, |#writer| { #(#writes)* })
+        },
+        key: quote!(Self::#name { .. } => #key_name),
+    })
 }

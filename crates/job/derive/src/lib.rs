@@ -1,7 +1,7 @@
 //! Two derives for the model of the job file, in which every key is declared once, as a field.
 //!
 //! `Keys` makes from the fields of a struct the list of its keys (name, shape, limits, example, help) and
-//! the function that reads them; with `#[table(…)]` also the table they stand in. `LayUnder` fills what one
+//! the functions that read and write them; with `#[table(…)]` also the table they stand in. `LayUnder` fills what one
 //! value leaves open from another one. The code they write names items of `dewpath-job`, its only user.
 //!
 //! The doc comment of a field is the help of its key, up to the first blank line; what stands below is for

@@ -1,4 +1,4 @@
-//! The shape of a key and the call that reads it, from the type of its field.
+//! The shape of a key and the calls that read and write it, from the type of its field.
 //!
 //! Types are known by the names that `dewpath_job::value` gives them.
 
@@ -8,21 +8,82 @@ use syn::{Error, Expr, GenericArgument, LitStr, PathArguments, Result, Type};
 
 use crate::attributes::KeyAttribute;
 
-/// How a field is declared and read.
+/// How a field is declared, read and written.
 pub(crate) struct Field {
     /// A `Shape`.
     pub(crate) shape: TokenStream,
     /// An expression that reads the field from `reader` and tells `context` what is wrong.
     pub(crate) read: TokenStream,
+    /// How it is written.
+    pub(crate) write: Write,
     /// Whether the expression is `Some` only where the whole can be read.
     pub(crate) needed: bool,
 }
 
+/// How a field is written.
+pub(crate) enum Write {
+    /// Not at all: the id of an element is in its path.
+    Id,
+    /// By this function.
+    Key(TokenStream),
+    /// By this function, as a text for its own sake.
+    Text(TokenStream),
+    /// As a table.
+    Table,
+    /// As a table, where there is one.
+    TableIf,
+    /// As tables with ids.
+    Elements,
+    /// Into the table of the outer one, keys of old names under new ones.
+    Flat(Vec<TokenStream>),
+}
+
+impl Write {
+    /// The call that writes the field `after` with what it was `before`, none where there was nothing.
+    pub(crate) fn call(
+        &self,
+        name: &LitStr,
+        before: &TokenStream,
+        after: &TokenStream,
+    ) -> TokenStream {
+        match self {
+            Self::Id => TokenStream::new(),
+            Self::Key(write) => quote!(writer.key(#name, #before, #after, #write);),
+            Self::Text(write) => quote!(writer.text(#name, #before, #after, #write);),
+            Self::Table => quote!(writer.table(#name, #before, #after);),
+            Self::TableIf => {
+                quote!(writer.table_if(#name, #before.and_then(Option::as_ref), (#after).as_ref());)
+            }
+            Self::Elements => quote!(writer.elements(#name, #before.map(Vec::as_slice), #after);),
+            Self::Flat(renamed) if renamed.is_empty() => {
+                quote!(crate::keys::Keys::write(#after, #before, writer);)
+            }
+            Self::Flat(renamed) => quote! {
+                writer.renamed(&[#(#renamed),*], |writer| {
+                    crate::keys::Keys::write(#after, #before, writer);
+                });
+            },
+        }
+    }
+
+    /// The same for a field that may be left out.
+    fn optional(self) -> Self {
+        let each = |write| quote!(|given| given.as_ref().and_then(#write));
+        match self {
+            Self::Key(write) => Self::Key(each(write)),
+            Self::Text(write) => Self::Text(each(write)),
+            other => other,
+        }
+    }
+}
+
+/// A field that a method of the reader reads, and the function of the same name writes.
 fn shape(shape: impl ToTokens, method: &str, name: &LitStr) -> Field {
     let method = syn::Ident::new(method, name.span());
     Field {
         shape: quote!(crate::spec::Shape::#shape),
         read: quote!(reader.#method(context, #name)),
+        write: Write::Key(quote!(crate::write::#method)),
         needed: false,
     }
 }
@@ -89,9 +150,12 @@ fn named(of: &Type, name: &LitStr, key: &KeyAttribute) -> Result<Field> {
             or(&mut field, of, key)?;
             Ok(field)
         }
-        ("u32", []) if key.says("format") => Ok(shape(quote!(Format), "format", name)),
+        ("u32", []) if key.says("format") => {
+            Ok(Field { write: whole_number(), ..shape(quote!(Format), "format", name) })
+        }
         ("u32", []) => {
             let mut field = number(of, name, key)?;
+            field.write = whole_number();
             let read = &field.read;
             field.read = quote!(#read.map(|number| number as u32));
             or(&mut field, of, key)?;
@@ -110,9 +174,14 @@ fn named(of: &Type, name: &LitStr, key: &KeyAttribute) -> Result<Field> {
                 let below = reader.section(context, #name);
                 <#of as crate::keys::Keys>::read(context, &below).unwrap_or_default()
             }),
+            write: Write::Table,
             needed: false,
         }),
     }
+}
+
+fn whole_number() -> Write {
+    Write::Key(quote!(crate::write::whole_number))
 }
 
 fn text(name: &LitStr, key: &KeyAttribute) -> Field {
@@ -120,26 +189,34 @@ fn text(name: &LitStr, key: &KeyAttribute) -> Field {
         return Field {
             shape: quote!(crate::spec::Shape::Id),
             read: quote!(reader.id.clone()),
+            write: Write::Id,
             needed: false,
         };
     }
-    let mut field = optional_text(name, key);
+    let mut field = any_text(name, key);
     let read = &field.read;
     field.read = quote!(#read.unwrap_or_default());
     field
 }
 
-fn optional_text(name: &LitStr, key: &KeyAttribute) -> Field {
-    if let Some(kinds) = &key.refers {
+fn any_text(name: &LitStr, key: &KeyAttribute) -> Field {
+    let field = if let Some(kinds) = &key.refers {
         shape(quote!(Reference(#kinds)), "reference", name)
     } else if key.says("model") {
         shape(quote!(Model), "text", name)
     } else {
         shape(quote!(Text), if key.says("raw") { "raw" } else { "text" }, name)
-    }
+    };
+    Field { write: Write::Text(quote!(crate::write::text)), ..field }
 }
 
+/// A field that may be left out.
 fn optional(of: &Type, inner: &Type, name: &LitStr, key: &KeyAttribute) -> Result<Field> {
+    let field = inner_of_optional(of, inner, name, key)?;
+    Ok(Field { write: field.write.optional(), ..field })
+}
+
+fn inner_of_optional(of: &Type, inner: &Type, name: &LitStr, key: &KeyAttribute) -> Result<Field> {
     if let Type::Array(array) = inner {
         let (element, count) = (&array.elem, &array.len);
         return Ok(if key.limits.is_some() || key.possible.is_some() {
@@ -155,7 +232,7 @@ fn optional(of: &Type, inner: &Type, name: &LitStr, key: &KeyAttribute) -> Resul
     }
     let (word, arguments) = parts(inner)?;
     Ok(match (word.as_str(), arguments.as_slice()) {
-        ("String", []) => optional_text(name, key),
+        ("String", []) => any_text(name, key),
         ("Day", []) => shape(quote!(Day), "day", name),
         ("LossPoint", []) => shape(quote!(Point), "point", name),
         ("f64", []) => number(of, name, key)?,
@@ -168,6 +245,7 @@ fn optional(of: &Type, inner: &Type, name: &LitStr, key: &KeyAttribute) -> Resul
                 let below = reader.section_if(context, #name);
                 below.and_then(|below| <#inner as crate::keys::Keys>::read(context, &below))
             }),
+            write: Write::TableIf,
             needed: false,
         },
     })
@@ -178,10 +256,11 @@ fn several(inner: &Type, name: &LitStr, key: &KeyAttribute) -> Field {
         return shape(quote!(Curve), "curve", name);
     }
     if is(inner, "String") {
-        return match &key.refers {
+        let field = match &key.refers {
             Some(kinds) => shape(quote!(References(#kinds)), "references", name),
             None => shape(quote!(Texts), "texts", name),
         };
+        return Field { write: Write::Key(quote!(crate::write::texts)), ..field };
     }
     if is(inner, "ClockTime") {
         return shape(quote!(Times), "times", name);
@@ -192,6 +271,7 @@ fn several(inner: &Type, name: &LitStr, key: &KeyAttribute) -> Field {
     Field {
         shape: quote!(crate::spec::Shape::Many(<#inner as crate::keys::InTable>::TABLE)),
         read: quote!(crate::keys::elements::<#inner>(context, reader, #name)),
+        write: Write::Elements,
         needed: false,
     }
 }

@@ -58,8 +58,8 @@ pub struct DuctGiven {
 
 impl DuctGiven {
     /// Fills what this duct does not say from another one that stands for more than it: the run of a piece,
-    /// or a library entry.
-    pub(crate) fn complete_from(&mut self, under: &Self) {
+    /// a library entry, or the duct whose place it takes.
+    pub fn complete_from(&mut self, under: &Self) {
         // What belongs to one product is not carried over to another: a smooth piece in a run of flex has
         // neither the run's pull nor its roughness.
         let unsaid = |duct: &Self| duct.kind.is_none() && duct.model.is_none();

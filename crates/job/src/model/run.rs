@@ -13,6 +13,7 @@ use crate::read::{Context, Reader};
 use crate::say::{self, Do, Label};
 use crate::spec::{Key, Shape};
 use crate::value::{Given, GivenChoice, GivenCount, GivenYesNo};
+use crate::write::Writer;
 
 /// A point where runs meet.
 #[derive(Debug, Clone, PartialEq, Keys)]
@@ -128,6 +129,30 @@ impl Keys for RunShape {
             before.complete(&mut part.kind);
         }
         Some(Self::Parts(parts))
+    }
+
+    fn write(&self, before: Option<&Self>, writer: &mut Writer) {
+        let (no_sum, no_parts) = (RunSum::default(), Vec::new());
+        let (old, old_parts) = match before {
+            Some(Self::Sum(sum)) => (Some(sum), Some(&no_parts)),
+            Some(Self::Parts(parts)) => (Some(&no_sum), Some(parts)),
+            None => (None, None),
+        };
+        let (sum, parts) = match self {
+            Self::Sum(sum) => (sum, &no_parts),
+            Self::Parts(parts) => (&no_sum, parts),
+        };
+        sum.write(old, writer);
+        writer.elements("part", old_parts.map(Vec::as_slice), parts);
+        // What the run says of its duct stood for parts that are no longer there.
+        let stays = |old: &Part| parts.iter().any(|part| part.id == old.id);
+        if let (Some(Self::Parts(old)), Self::Parts(_)) = (before, self)
+            && !old.iter().any(stays)
+        {
+            for key in DuctGiven::KEYS {
+                writer.remove(key.name);
+            }
+        }
     }
 }
 

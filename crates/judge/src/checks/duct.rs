@@ -41,8 +41,6 @@ use crate::look_next::share;
 use crate::verdict::confirm_source;
 use crate::verdict::{by_chance, judged};
 
-const FT: f64 = 0.3048;
-
 /// Findings on every run.
 pub fn duct(case: &Case<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
@@ -248,32 +246,41 @@ fn told(limit: Limit) -> Value {
 
 fn table_working(limit: &TableLimit, sum: &Tally, flow: f64, source: &Source) -> Step {
     let input = WorkingInput::new;
-    let exact = Triple::exact;
     let mut inputs = vec![
         input(
             "D",
             What::DuctSize,
-            Figure::DiameterMm(exact(sum.smallest_m * 1000.0)),
+            Figure::DiameterMm(Triple::exact(sum.smallest_m * 1000.0)),
             Provenance::Computed,
         ),
         input(
             "row",
             What::TableRow,
-            Figure::DiameterMm(exact(limit.row.mm())),
+            Figure::DiameterMm(Triple::exact(limit.row.mm())),
             Provenance::RuleBook,
         ),
-        input("q", What::RatedFlow, Figure::AirflowLS(exact(flow * 1000.0)), Provenance::Label),
+        input(
+            "q",
+            What::RatedFlow,
+            Figure::AirflowLS(Triple::exact(flow * 1000.0)),
+            Provenance::Label,
+        ),
         input(
             "column",
             What::TableColumn,
-            Figure::AirflowLS(exact(limit.column.l_s())),
+            Figure::AirflowLS(Triple::exact(limit.column.l_s())),
             Provenance::RuleBook,
         ),
-        input("n", What::ElbowCount, Figure::Count(exact(sum.elbows)), Provenance::Computed),
+        input(
+            "n",
+            What::ElbowCount,
+            Figure::Count(Triple::exact(sum.elbows)),
+            Provenance::Computed,
+        ),
         input(
             "d",
             What::ElbowDeduction,
-            Figure::LengthM(exact(limit.deduction.m())),
+            Figure::LengthM(Triple::exact(limit.deduction.m())),
             Provenance::RuleBook,
         ),
     ];
@@ -281,12 +288,12 @@ fn table_working(limit: &TableLimit, sum: &Tally, flow: f64, source: &Source) ->
         inputs.push(input(
             "printed",
             What::TableCell,
-            Figure::LengthM(exact(printed.m())),
+            Figure::LengthM(Triple::exact(printed.m())),
             Provenance::RuleBook,
         ));
     }
     let result = match limit.limit {
-        Limit::Max(most) => Some(Figure::LengthM(exact(most.m()))),
+        Limit::Max(most) => Some(Figure::LengthM(Triple::exact(most.m()))),
         Limit::NoLimit | Limit::NotAllowed => None,
     };
     Step {
@@ -317,7 +324,9 @@ fn equivalent_length(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding
     };
     let length = |draw| {
         let sum = tally(case, index, draw);
-        (sum.straight_m - sum.flex_m) + 1.25 * sum.flex_m + (15.0 * sum.elbows + 30.0) * FT
+        (sum.straight_m - sum.flex_m)
+            + 1.25 * sum.flex_m
+            + Length::from_feet(15.0 * sum.elbows + 30.0).m()
     };
     let sample = Sample::of(case.inputs, length);
     let figure = LengthM(sample.triple());
@@ -325,12 +334,12 @@ fn equivalent_length(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding
     let input = |symbol: &str, what: What, figure: Figure| {
         WorkingInput::new(symbol, what, figure, Provenance::Computed)
     };
-    let exact = |value: f64| Figure::LengthM(Triple::exact(value));
+    let metres = |value: f64| Figure::LengthM(Triple::exact(value));
     let step = Step {
         equation: "L_eq = L_smooth + 1.25 L_flex + 15 ft * n + 30 ft".into(),
         inputs: vec![
-            input("L_smooth", What::SmoothLength, exact(sum.straight_m - sum.flex_m)),
-            input("L_flex", What::FlexLength, exact(sum.flex_m)),
+            input("L_smooth", What::SmoothLength, metres(sum.straight_m - sum.flex_m)),
+            input("L_flex", What::FlexLength, metres(sum.flex_m)),
             input("n", What::ElbowCount, Figure::Count(Triple::exact(sum.elbows))),
         ],
         result: Some(figure.into()),
@@ -741,16 +750,15 @@ fn sealing(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
         Some(false) => (DuctSealingKey::Open, Verdict::Caution),
         None => (DuctSealingKey::Unknown, Verdict::Caution),
     };
-    let exact = Triple::exact;
     let input = |symbol: &str, what: What, figure: Figure| {
         WorkingInput::new(symbol, what, figure, Provenance::Computed)
     };
     let step = Step {
         equation: SHARE.equation.into(),
         inputs: vec![
-            input("A", What::DuctSurface, Figure::AreaM2(exact(surface))),
-            input("p_start", What::PressureStart, Figure::PressurePa(exact(start))),
-            input("p_end", What::PressureEnd, Figure::PressurePa(exact(end))),
+            input("A", What::DuctSurface, Figure::AreaM2(Triple::exact(surface))),
+            input("p_start", What::PressureStart, Figure::PressurePa(Triple::exact(start))),
+            input("p_end", What::PressureEnd, Figure::PressurePa(Triple::exact(end))),
         ],
         result: Some(figure.into()),
         source,

@@ -10,6 +10,7 @@ use dewpath_report::say::{
     SwapOpening, SwapWireHeater, Todo,
 };
 use dewpath_report::{Finding, Message, Source, Triple, Verdict};
+use dewpath_units::Length;
 
 use crate::verdict::{chance_at_least, settled};
 
@@ -66,7 +67,8 @@ pub fn fits(
         body.sort_by(f64::total_cmp);
         let small = body[0] <= hole[0] + 1e-6 && body[1] <= hole[1] + 1e-6;
         // A ceiling cut is no more than an inch larger than the housing.
-        let loose = hole[0] - body[0] > 0.0254 || hole[1] - body[1] > 0.0254;
+        let inch = Length::from_inches(1.0).m();
+        let loose = hole[0] - body[0] > inch || hole[1] - body[1] > inch;
         let (key, verdict) = match (small, loose) {
             (false, _) => (SwapOpening::Enlarge, Verdict::Caution),
             (true, true) => (SwapOpening::Patch, Verdict::Caution),

@@ -3,7 +3,6 @@
 use dewpath_case::Case;
 use dewpath_case::inputs::Draw;
 use dewpath_case::sample::Sample;
-use dewpath_report::Triple;
 
 use super::day::{self, Day};
 use super::plan::{Plan, RoomPlan};
@@ -51,9 +50,4 @@ impl Days {
 /// Followed times longer than this are "not within it".
 pub(super) fn time(of: Option<f64>, day: &Day) -> f64 {
     of.unwrap_or(day.shower.followed_s)
-}
-
-/// Likely value alone, three times, where nothing was drawn.
-pub(super) fn exact(value: f64) -> Triple {
-    Triple::exact(value)
 }

@@ -14,7 +14,7 @@ use dewpath_report::{
 };
 
 use super::day::Day;
-use super::days::{Days, exact, time};
+use super::days::{Days, time};
 use super::plan::{Plan, RoomPlan};
 use crate::law;
 use crate::verdict::by_chance;
@@ -120,7 +120,7 @@ pub(super) fn clearing(
     let timed = |finding: &str, keys, of: fn(&Day) -> Option<f64>, limit: f64, why: Judgement| {
         let sample = days.sample(|d| time(of(d), d));
         let figure = hours(sample.triple());
-        let limit_figure = hours(exact(limit));
+        let limit_figure = hours(Triple::exact(limit));
         let chance = days.chance(|d| of(d).is_some_and(|t| t <= limit));
         let source = Source::judgement(why);
         let verdict = by_chance(chance, Verdict::Caution, &source, &case.job.settings);
@@ -180,7 +180,11 @@ fn residual(id: &str, days: &Days) -> Option<Finding> {
             EngineResidual {},
             Source::judgement(Judgement::BalancesClose),
         )
-        .figure(Figure::ShareRatio(exact(if worst.is_finite() { worst } else { 1.0 })))
+        .figure(Figure::ShareRatio(Triple::exact(if worst.is_finite() {
+            worst
+        } else {
+            1.0
+        })))
     })
 }
 
@@ -254,13 +258,13 @@ pub(super) fn control(
 
 /// Whether the set-point can be reached, month by month.
 fn reachable(subject: &str, result: &ControlResult) -> Option<Finding> {
-    let set_point = HumidityRatio(exact(result.set_point_ratio?));
+    let set_point = HumidityRatio(Triple::exact(result.set_point_ratio?));
     if result.reachable.is_empty() {
         return None;
     }
     let months = result.reachable.iter().filter(|reached| **reached).count();
     let lowest = result.lowest_humidity_ratio.iter().copied().fold(0.0, f64::max);
-    let figure = HumidityRatio(exact(lowest));
+    let figure = HumidityRatio(Triple::exact(lowest));
     let (verdict, key) = if months == 12 {
         (Verdict::Holds, RoomControlReachableKey::Holds)
     } else {
@@ -268,7 +272,7 @@ fn reachable(subject: &str, result: &ControlResult) -> Option<Finding> {
     };
     let message = RoomControlReachable {
         key,
-        months: Count(exact(months as f64)),
+        months: Count(Triple::exact(months as f64)),
         lowest: figure,
         set_point,
     };

@@ -3,6 +3,7 @@
 use dewpath_case::defaults;
 use dewpath_case::given;
 use dewpath_case::inputs::{Ask, CategoryInput, Fallback, InputId, Inputs};
+use dewpath_case::sample::airflow;
 use dewpath_job::model::{
     Control, DoorHabit, Fan, FanHabit, Finish, Given, GivenCount, Glazing, Job, Room, RoomKind,
     SensorPlace, SurfaceKind, Surroundings,
@@ -202,10 +203,6 @@ fn time(t: Triple) -> Figure {
 
 fn celsius(t: Triple) -> Figure {
     Figure::TemperatureC(t.map(|k| k - 273.15))
-}
-
-fn litres(t: Triple) -> Figure {
-    Figure::AirflowLS(t.map(|q| q * 1000.0))
 }
 
 /// Nothing is written: for what a job cannot say yet.
@@ -738,19 +735,19 @@ fn dwelling_plan(job: &Job, weather: Option<&Weather>, inputs: &mut Inputs) -> D
         idle_door: inputs.quantity::<dewpath_units::Airflow>(
             &ask("dwelling.idle_door".to_owned(), What::IdleDoor, minutes::NOT_ON_SITE),
             &nothing(),
-            litres,
+            airflow,
             &range(0.001, 0.004, judged(Judgement::ShutDoorExchange)),
         ),
         open_door: inputs.quantity::<dewpath_units::Airflow>(
             &ask("dwelling.open_door".to_owned(), What::OpenDoor, minutes::NOT_ON_SITE),
             &nothing(),
-            litres,
+            airflow,
             &range(0.04, 0.12, judged(Judgement::OpenDoorExchange)),
         ),
         idle_duct: inputs.quantity::<dewpath_units::Airflow>(
             &ask("dwelling.idle_duct".to_owned(), What::IdleDuct, minutes::NOT_ON_SITE),
             &nothing(),
-            litres,
+            airflow,
             &drift(job),
         ),
         cold_water: inputs.quantity::<Temperature>(

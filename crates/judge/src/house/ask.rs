@@ -6,11 +6,12 @@
 use dewpath_case::defaults;
 use dewpath_case::given;
 use dewpath_case::inputs::{Ask, Draw, Fallback, InputId, Inputs};
+use dewpath_case::sample::airflow;
 use dewpath_case::system::leak;
 use dewpath_case::system::spec::Spec;
 use dewpath_job::model::{DwellingKind, ExhaustKind, Given, Job, VentilationKind};
 use dewpath_report::say::{Judgement, What};
-use dewpath_report::{Figure, Message, Source, Triple};
+use dewpath_report::{Figure, Message, Source};
 use dewpath_units::{Length, Stated, Temperature, Uncertain, Velocity};
 
 /// Minutes to find out, about. Judgement.
@@ -169,10 +170,6 @@ fn usual(kind: Option<ExhaustKind>) -> Fallback {
     Fallback { low, high, source }
 }
 
-pub(super) fn litres(t: Triple) -> Figure {
-    Figure::AirflowLS(t.map(|q| q * 1000.0))
-}
-
 /// Dryer, hood and the like. A garage lies outside the air barrier.
 fn others(job: &Job, inputs: &mut Inputs) -> Vec<Exhaust> {
     let exhausts = job.dwelling.exhausts.iter();
@@ -184,7 +181,7 @@ fn others(job: &Job, inputs: &mut Inputs) -> Vec<Exhaust> {
             let flow = inputs.quantity(
                 &ask(&at, What::ExhaustFlow, BY_METER),
                 &exhaust.airflow,
-                litres,
+                airflow,
                 &usual(kind),
             );
             Exhaust { id: exhaust.id.clone(), kind, flow }
@@ -200,7 +197,7 @@ fn ventilation(job: &Job, inputs: &mut Inputs) -> Option<Exhaust> {
         inputs.where_written(
             &ask("dwelling.ventilation.airflow", What::VentilationFlow, BY_METER),
             &ventilation.airflow,
-            litres,
+            airflow,
         )
     })??;
     Some(Exhaust { id: "ventilation".to_owned(), kind: None, flow })

@@ -7,7 +7,7 @@ use dewpath_air::leakage::{
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::inputs::{Draw, Inputs};
-use dewpath_case::sample::Sample;
+use dewpath_case::sample::{Sample, airflow, litres};
 use dewpath_case::system::instance::leak_flow_50;
 use dewpath_job::model::{Control, Operation, VentilationKind};
 use dewpath_message::slot::{AirflowLS, Reference, ShareRatio, TimeH};
@@ -59,7 +59,7 @@ pub(crate) fn ventilation(
     let result = WholeVentilation {
         required_l_s: required.map(litres),
         infiltration_credit_l_s: governing.and_then(|rate| credit(case, asked?, rate)).map(litres),
-        provided_l_s: provided.map(|flow| flow.map(litres).triple()),
+        provided_l_s: provided.as_ref().map(Sample::litres),
         hours_a_day_h: hours,
         continuous_l_s: required.map(litres),
     };
@@ -68,10 +68,6 @@ pub(crate) fn ventilation(
         None => rate.governs.then(|| option(rate, hours)),
     });
     (Some(result), judged.collect())
-}
-
-fn litres(m3_s: f64) -> f64 {
-    m3_s * 1000.0
 }
 
 /// A rate for the whole dwelling.
@@ -152,8 +148,7 @@ impl Written {
         let continuous = continuous_fans(case);
         let mut inputs = Inputs::new(case.inputs.draws());
         let at = ask("dwelling.ventilation.airflow", What::VentilationFlow, 0.0);
-        let flow =
-            inputs.where_written(&at, &ventilation.airflow, super::ask::litres).filter(|_| !none);
+        let flow = inputs.where_written(&at, &ventilation.airflow, airflow).filter(|_| !none);
         let Some(flow) = flow else {
             let runs = continuous.is_some();
             return (runs || none).then(|| Self {
@@ -331,7 +326,7 @@ fn finding(case: &Case<'_>, asked: Option<&Asked>, rate: &Rate<'_>, written: &Wr
     let source = rate.rule.source.clone();
     let judged = judge(case, asked, rate, written);
     let verdict = judged.verdict;
-    let figure = AirflowLS(judged.worth.map(litres).triple());
+    let figure = AirflowLS(judged.worth.litres());
     let key = match verdict {
         Verdict::Holds => DwellingVentilationKey::Holds,
         Verdict::Unknown if !written.hours_known => DwellingVentilationKey::HoursUnknown,
@@ -341,7 +336,7 @@ fn finding(case: &Case<'_>, asked: Option<&Asked>, rate: &Rate<'_>, written: &Wr
     let mut message = DwellingVentilation {
         key,
         worth: figure,
-        flow: AirflowLS(written.flow.map(litres).triple()),
+        flow: AirflowLS(written.flow.litres()),
         share: ShareRatio(written.share.triple()),
         required: limit,
         needed: None,
@@ -411,7 +406,7 @@ fn working(rate: &Rate<'_>, written: &Written, credit: Option<f64>, worth: Figur
     steps.push(Step {
         equation: if table.is_some() { "q_c = q / f(s)" } else { "q_c = q s" }.into(),
         inputs: vec![
-            input("q", What::VentilationFlow, Figure::AirflowLS(written.flow.map(litres).triple())),
+            input("q", What::VentilationFlow, Figure::AirflowLS(written.flow.litres())),
             input("s", What::RunShare, Figure::ShareRatio(written.share.triple())),
         ],
         result: Some(worth),

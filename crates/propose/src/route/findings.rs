@@ -9,6 +9,7 @@ use dewpath_report::say::{
     RouteOutNotSearchedThrough, Todo, TodoBoreRefused, TodoDuctReaches, TodoNotSearched,
 };
 use dewpath_report::{Finding, Message, RouteResult, Source, Triple, Verdict};
+use dewpath_units::Length;
 
 use super::ducts::{self, Choice};
 use super::search::{exits, with_ways};
@@ -124,7 +125,7 @@ fn offers(task: &Task<'_>, floor: &Floor, choice: &Choice) -> Offers {
     let inches = [3.0_f64, 4.0, 5.0, 6.0];
     let smaller = inches
         .iter()
-        .map(|inch| inch * 0.0254)
+        .map(|inch| Length::from_inches(*inch).m())
         .filter(|d| *d < choice.inside_m - 1e-3)
         .filter_map(|d| {
             ducts::choice(None, DuctKind::SmoothMetal, d, task.flow_m3_s, task.left * task.jacket_m)

@@ -1,6 +1,5 @@
 //! What to bring for a way outdoors.
 
-use dewpath_job::model::ElbowMake;
 use dewpath_layout::route::Route;
 use dewpath_message::slot::{AngleDeg, Count, DiameterMm, Name, Reference};
 use dewpath_report::say::{
@@ -13,6 +12,7 @@ use dewpath_units::{Category as _, Style};
 use super::ducts::{Choice, first_duct};
 use super::laying::Laid;
 use super::task::{Task, length, run_of};
+use super::written::make;
 
 /// Duct, elbows, supports, fasteners of the joints, insulation and what the way ends in, each counted from the way itself.
 pub(super) fn materials(
@@ -71,12 +71,10 @@ fn elbows(route: &Route, choice: &Choice) -> Vec<Message> {
         }
     }
     let told = |(id, turn_deg, many): (&str, f64, usize)| {
-        let make =
-            if id.starts_with("stamped") { ElbowMake::Stamped } else { ElbowMake::Adjustable };
         Message::from(MaterialElbows {
             count: count(many),
             turn: AngleDeg(Triple::exact(turn_deg)),
-            make: Name::new(make.word()),
+            make: Name::new(make(id).word()),
             size: DiameterMm(Triple::exact(1000.0 * choice.inside_m)),
         })
     };

@@ -1,5 +1,6 @@
 //! A way as the report tells it: judged, laid, with what it takes.
 
+use dewpath_job::category::Category as _;
 use dewpath_job::model::Job;
 use dewpath_layout::route::Route;
 use dewpath_message::slot::{DiameterMm, ShareRatio};
@@ -10,8 +11,9 @@ use super::bores::{across_m, bore, hole, hole_rule};
 use super::ducts::Choice;
 use super::laying::{self, Laid};
 use super::search::{exits, with_ways};
-use super::task::{Task, cap_word};
+use super::task::Task;
 use super::{materials, working, written};
+use crate::edit;
 use crate::floor::{Floor, Gate};
 
 pub(super) fn result(
@@ -23,7 +25,7 @@ pub(super) fn result(
 ) -> Option<(RouteResult, Job)> {
     let job = task.case.job;
     let (way, gate) = gates.iter().find(|(way, _)| job.ways_out[*way].id == route.exit)?;
-    let built = written::written(task, floor, *way, gate, route, choice);
+    let built = written::written(task, floor, &job.ways_out[*way], gate, route, choice);
     let (delivered, verdict) = written::judged(task, &built.job);
     let rule = hole_rule(task.case);
     let bores: Vec<Bore> = route
@@ -67,7 +69,7 @@ pub(super) fn result(
         net_winter_g: None,
         labour_h: route.labour_h,
         notes: notes(route, choice, task, &laid),
-        materials: materials::materials(task, route, choice, &laid, cap_word(gate.kind)),
+        materials: materials::materials(task, route, choice, &laid, written::cap(gate.kind).word()),
         legs: laid.legs,
         slope_ratio: laid.slope_ratio,
         slope_source: laid.slope_source,
@@ -82,7 +84,7 @@ pub(super) fn result(
             .map(|exit| working::working(route, choice, exit))
             .unwrap_or_default(),
         verdict,
-        patch: built.patch,
+        patch: edit::told(built.patch),
     };
     Some((result, built.job))
 }

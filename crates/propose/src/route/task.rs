@@ -3,7 +3,6 @@
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_job::model::{Above, Job, Run};
-use dewpath_layout::route::ExitKind;
 use dewpath_message::slot::LengthM;
 use dewpath_report::Triple;
 
@@ -31,16 +30,6 @@ pub(super) fn below(job: &Job, floor: &Floor, bay: &str) -> Option<Above> {
     let bay = floor.bays.iter().find(|b| b.id == bay)?;
     let (framing, _) = floor.zones.get(bay.zone)?;
     given::member(&job.framing.get(*framing)?.above)
-}
-
-/// Kind of cap on a way out.
-pub(super) const fn cap_word(kind: ExitKind) -> &'static str {
-    match kind {
-        ExitKind::Roof => "roof cap",
-        ExitKind::Soffit => "soffit cap",
-        ExitKind::Gable => "gable cap",
-        ExitKind::Wall | ExitKind::Rim => "wall cap",
-    }
 }
 
 pub(super) fn apart(a: [f64; 3], b: [f64; 3]) -> f64 {

@@ -1,84 +1,69 @@
 //! A way outdoors written into the job as a run, and judged with everything that the job says.
 
 use dewpath_case::system::rooms_of_fan;
-use dewpath_case::{Basis, Case};
+use dewpath_case::{Basis, Case, given};
+use dewpath_job::diff;
+use dewpath_job::edit::Edit;
 use dewpath_job::model::{
-    Above, DuctGiven, ElbowMake, Job, Part, PartKind, RunShape, Section, SlopeTo, Surroundings,
-    TerminalKind,
+    Above, DuctGiven, ElbowMake, Job, Part, PartKind, Run, RunShape, Section, SlopeTo,
+    Surroundings, TerminalKind, WayOut,
 };
 use dewpath_judge::checks::air::passes;
 use dewpath_judge::dry;
 use dewpath_judge::look_next::share;
 use dewpath_judge::verdict::settled;
 use dewpath_layout::route::{ExitKind, Leg, Route, SpaceKind};
-use dewpath_report::{Delivered, PatchText, SetText, Triple, Verdict};
-use dewpath_units::{Angle, Choice as OneOf, Length, Origin, Stated, Style, Uncertain};
+use dewpath_report::{Delivered, Triple, Verdict};
+use dewpath_units::Angle;
 
 use super::ducts::{Choice, first_duct};
-use super::task::{Task, apart, below, cap_word, run_of};
+use super::task::{Task, apart, below, run_of};
+use crate::edit::{exact, known, length};
 use crate::floor::{Floor, Gate};
-use crate::place::mm;
 
 /// Draws by which each way is judged.
 const DRAWS: u32 = 256;
 
-/// A way written into the job, and the patch that does the same to its text.
-pub(super) struct Written {
-    pub job: Job,
-    pub patch: PatchText,
-}
-
-fn stated<T>(value: T) -> Stated<T> {
-    Stated { value, origin: Origin::Assumed, date: None, photo: None, note: None }
-}
-
-fn exact(metres: f64) -> Stated<Uncertain<Length>> {
-    stated(Uncertain::Exact(Length::from_m(metres)))
-}
-
-fn known<C>(value: C) -> Stated<OneOf<C>> {
-    stated(OneOf::Known(value))
-}
-
-/// Writes a way into the job.
+/// Writes a way into the job: as the run, with the terminal that it leads to.
 pub(super) fn written(
     task: &Task<'_>,
     floor: &Floor,
-    way: usize,
+    way: &WayOut,
     gate: &Gate,
     route: &Route,
     choice: &Choice,
-) -> Written {
-    let old = run_of(task);
-    let mut job = task.case.job.clone();
-    let (parts, texts) = parts(task, floor, gate, route, choice);
-    let run = &mut job.runs[task.run];
-    run.shape = RunShape::Parts(parts);
-    let at = |key: &str| format!("run.{}.{key}", old.id);
-    let mut set: Vec<SetText> = texts
-        .into_iter()
-        .map(|(id, value)| SetText { at: at(&format!("part.{id}")), value })
-        .collect();
-    let mut remove = written_before(old);
-    let way = &task.case.job.ways_out[way];
-    let terminal = way.terminal.clone().unwrap_or_else(|| old.to.clone());
-    if terminal != old.to {
-        set.push(SetText { at: at("to"), value: terminal.clone() });
-        remove.retain(|path| *path != at("to"));
-    }
-    run.to.clone_from(&terminal);
-    if let Some(end) = job.terminals.iter_mut().find(|end| end.id == terminal) {
-        let fits = dewpath_case::given::member(&end.kind) == Some(cap(gate.kind));
-        if !fits && end.model.is_none() {
-            end.kind = Some(known(cap(gate.kind)));
-            let at = format!("terminal.{terminal}.kind");
-            set.push(SetText { at, value: cap_word(gate.kind).to_owned() });
+) -> Edit {
+    let Case { job, world, .. } = *task.case;
+    let text = diff::values("", &world.job_text).unwrap_or_default();
+    Edit::of(job, &text, |job| {
+        let run = &mut job.runs[task.run];
+        run.shape = RunShape::Parts(parts(task, floor, gate, route, choice));
+        // What was seen and found of the old way is not known of the new one; how far that rises is.
+        run.seen = None;
+        run.rise = run.rise.take().map(|_| exact(length(rise(route))));
+        let of_run = format!("run.{}.", run.id);
+        job.built.retain(|built| !built.at.starts_with(&of_run));
+        if let Some(terminal) = &way.terminal {
+            run.to.clone_from(terminal);
         }
-    }
-    Written { job, patch: PatchText { set, remove } }
+        let cap = cap(gate.kind);
+        let end = job.terminals.iter_mut().find(|end| end.id == run.to);
+        if let Some(end) =
+            end.filter(|end| end.model.is_none() && given::member(&end.kind) != Some(cap))
+        {
+            end.kind = Some(known(cap));
+        }
+    })
 }
 
-const fn cap(kind: ExitKind) -> TerminalKind {
+/// From the outlet of the housing to the end, m.
+fn rise(route: &Route) -> f64 {
+    let ends = route.legs.first().zip(route.legs.last());
+    ends.map_or(0.0, |(first, last)| last.to[2] - first.from[2])
+}
+
+/// What such a way out ends in.
+pub(super) const fn cap(kind: ExitKind) -> TerminalKind {
     match kind {
         ExitKind::Roof => TerminalKind::RoofCap,
         ExitKind::Soffit => TerminalKind::SoffitCap,
@@ -87,101 +72,61 @@ const fn cap(kind: ExitKind) -> TerminalKind {
     }
 }
 
-/// Paths of what the run says of its old way.
-fn written_before(run: &dewpath_job::model::Run) -> Vec<String> {
-    let at = |key: &str| format!("run.{}.{key}", run.id);
-    match &run.shape {
-        RunShape::Parts(parts) => {
-            parts.iter().map(|part| at(&format!("part.{}", part.id))).collect()
-        }
-        RunShape::Sum(sum) => [
-            ("length", sum.length.is_some()),
-            ("elbows", sum.elbows.is_some()),
-            ("elbow_make", sum.elbow_make.is_some()),
-        ]
-        .into_iter()
-        .filter(|(_, written)| *written)
-        .map(|(key, _)| at(key))
-        .collect(),
-    }
-}
-
-/// Parts in the order of the air, with their text.
-fn parts(
-    task: &Task<'_>,
-    floor: &Floor,
-    gate: &Gate,
-    route: &Route,
-    choice: &Choice,
-) -> (Vec<Part>, Vec<(String, String)>) {
-    let size = Section::Round(Length::from_m(choice.inside_m));
-    let base = first_duct(run_of(task)).cloned().unwrap_or_default();
-    let (mut parts, mut texts) = (Vec::new(), Vec::new());
-    let mut push = |kind: PartKind, text: String| {
-        let id = format!("way-{}", parts.len() + 1);
-        parts.push(Part { id: id.clone(), kind });
-        texts.push((id, text));
-    };
+/// Parts in the order of the air, with ids that the run did not have before.
+fn parts(task: &Task<'_>, floor: &Floor, gate: &Gate, route: &Route, choice: &Choice) -> Vec<Part> {
+    let run = run_of(task);
+    let size = Some(known(Section::Round(length(choice.inside_m))));
+    let mut kinds = Vec::new();
     let last = route.legs.len().saturating_sub(1);
     let from_last_rise = route.legs.iter().rposition(rises).map_or(0, |rise| rise + 1);
     for (number, leg) in route.legs.iter().enumerate() {
         let through_wall = if number == last { gate.depth_m } else { 0.0 };
         let straight = apart(leg.straight[0], leg.straight[1]) + through_wall;
-        let place = surroundings(task, floor, leg);
-        let slope = slope(leg, number < from_last_rise);
-        let jacket = base.insulation.as_ref();
-        let jacket = jacket.map_or_else(String::new, |stated| {
-            format!(", insulation = \"{}\"", stated.value.print(&Style::METRIC))
-        });
         let duct = DuctGiven {
             kind: Some(known(choice.kind)),
-            model: None,
-            size: Some(known(size)),
-            pulled: None,
-            compression: None,
-            roughness: None,
-            place: Some(known(place)),
-            slope: Some(known(slope)),
-            ..base.clone()
+            size: size.clone(),
+            place: Some(known(surroundings(task, floor, leg))),
+            slope: Some(known(slope(leg, number < from_last_rise))),
+            ..DuctGiven::default()
         };
-        let text = format!(
-            "{{ piece = {{ length = \"{}\", duct = \"{}\", size = \"{}\", place = \"{}\", slope = \"{}\"{jacket} }} }}",
-            mm(straight),
-            word(choice.kind),
-            mm(choice.inside_m),
-            word(place),
-            word(slope),
-        );
-        push(PartKind::Piece { duct, length: Some(exact(straight)) }, text);
+        kinds.push(PartKind::Piece {
+            duct: as_before(duct, run),
+            length: Some(exact(length(straight))),
+        });
         if let Some(bend) = route.bends.get(number) {
-            let make = if bend.bend.starts_with("stamped") {
-                ElbowMake::Stamped
-            } else {
-                ElbowMake::Adjustable
-            };
-            let angle = Some(stated(Uncertain::Exact(Angle::from_deg(bend.turn_deg))));
-            let text = format!(
-                "{{ elbow = {{ make = \"{}\", angle = \"{} deg\", size = \"{}\" }} }}",
-                word(make),
-                bend.turn_deg,
-                mm(choice.inside_m)
-            );
-            push(
-                PartKind::Elbow {
-                    make: Some(known(make)),
-                    angle,
-                    radius: None,
-                    size: Some(known(size)),
-                },
-                text,
-            );
+            kinds.push(PartKind::Elbow {
+                make: Some(known(make(&bend.bend))),
+                angle: Some(exact(Angle::from_deg(bend.turn_deg))),
+                radius: None,
+                size: size.clone(),
+            });
         }
     }
-    (parts, texts)
+    let is_new = |id: &String| match &run.shape {
+        RunShape::Parts(parts) => parts.iter().all(|part| part.id != *id),
+        RunShape::Sum(_) => true,
+    };
+    let ids = (1_u32..).map(|number| format!("way-{number}")).filter(is_new);
+    ids.zip(kinds).map(|(id, kind)| Part { id, kind }).collect()
 }
 
-fn word<C: dewpath_job::category::Category>(member: C) -> &'static str {
-    member.word()
+/// A new duct with what its fitter does again as on the old one (insulation, jacket, supports, cover; of the same kind also the
+/// wall), without what was found of that: how it was pulled, and where its insulation was squeezed.
+fn as_before(mut new: DuctGiven, run: &Run) -> DuctGiven {
+    if let Some(old) = first_duct(run) {
+        new.complete_from(&DuctGiven {
+            pulled: None,
+            compression: None,
+            compressed: None,
+            ..old.clone()
+        });
+    }
+    new
+}
+
+/// How an elbow of the search is made.
+pub(super) fn make(bend: &str) -> ElbowMake {
+    if bend.starts_with("stamped") { ElbowMake::Stamped } else { ElbowMake::Adjustable }
 }
 
 /// A leg that rises or falls by less is level, m.

@@ -86,6 +86,50 @@ proptest! {
         returns(Ratio::from_ratio(-value), style, 0.006, 0.0);
     }
 
+    /// What a person wrote comes back the same; what was worked out at most one step beside, where no unit gives it.
+    #[test]
+    fn what_is_written_exactly_comes_back_the_same(value in size(), tenths in 0..100_000_u32) {
+        fn back<T: Quantity>(value: T) -> f64 {
+            let text = value.print_exact();
+            T::parse(&text).unwrap_or_else(|error| panic!("{text}: {error}")).si() - value.si()
+        }
+        fn all<T: Quantity>(value: f64) {
+            assert!(back(T::from_si(value)).abs() <= f64::EPSILON * value.abs(), "{}: {value}", T::KIND.name());
+            for style in [Style::METRIC, Style::US] {
+                let text = T::from_si(value).print(&style);
+                assert!(back(T::parse(&text).unwrap()).total_cmp(&0.0).is_eq(), "{text}");
+            }
+        }
+        all::<Length>(value);
+        all::<Area>(value);
+        all::<Volume>(value);
+        all::<Airflow>(value);
+        all::<Pressure>(value);
+        all::<Pressure>(-value);
+        all::<Velocity>(value);
+        all::<Temperature>(200.0 + value / 50.0);
+        all::<Humidity>((value / 1e5).min(1.0));
+        all::<Ratio>(value);
+        all::<Angle>(value);
+        all::<Duration>(value);
+        all::<Density>(value);
+        all::<Power>(value);
+        all::<ThermalResistance>(value);
+        all::<Leakage50>(value);
+        all::<AirChange50>(value);
+        prop_assert!(back(Conductor::from_mm2(value)).total_cmp(&0.0).is_eq());
+        all::<Loudness>(value);
+        all::<SoundLevel>(value);
+        all::<Mass>(value);
+        all::<MassFlow>(value);
+        all::<WaterFlow>(value);
+        all::<TemperatureDifference>(value);
+        let mark = Length::from_mm(f64::from(tenths) / 10.0);
+        prop_assert_eq!(mark.print_exact(), format!("{} mm", f64::from(tenths) / 10.0));
+        let about = Uncertain::About { likely: Temperature::from_si(200.0 + value), spread: Temperature::from_si(3.0) };
+        prop_assert_eq!(about.print_exact().parse::<Uncertain<Temperature>>().unwrap(), about);
+    }
+
     #[test]
     fn temperatures_return_within_a_twentieth_of_a_degree(celsius in -60.0..200.0_f64, style in style()) {
         returns(Temperature::from_c(celsius), style, 0.0, 0.05);

@@ -5,6 +5,7 @@ use dewpath_air::wind::GRAVITY_M_S2;
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::inputs::Draw;
+use dewpath_case::sample::litres;
 use dewpath_job::model::{Season as Told, Surroundings, Symptom, SymptomKind, WetSide};
 use dewpath_message::slot::{AirflowLS, AreaM2, Word};
 use dewpath_moisture::duct::causes::{
@@ -15,13 +16,13 @@ use dewpath_report::say::{
     HousingLeakKey, HousingLeakSuspected, Judgement, Todo, TodoWrapVapourTight, What,
 };
 use dewpath_report::{
-    Figure, Finding, LookNext, Message, Provenance, Source, Step, Verdict, WorkingInput,
+    Figure, Finding, LookNext, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
 };
 use dewpath_units::Temperature;
 
 use super::findings::is_water;
 use super::idle::Idle;
-use super::plan::{celsius, ducts, exact};
+use super::plan::{celsius, ducts};
 use crate::law;
 
 /// Gap from which room air counts as leaking round a housing, m². Judgement: two square centimetres.
@@ -116,15 +117,15 @@ fn gap_finding(case: &Case<'_>, fan: &str, gap_m2: f64) -> Finding {
     let density = 353.0 / (outdoor_c + 273.15);
     let stack_pa = density * GRAVITY_M_S2 * height * (indoor_c - outdoor_c) / (indoor_c + 273.15);
     let flow = |pa: f64| GAP * gap_m2 * (2.0 * pa / 1.2).sqrt();
-    let litres = |m3_s: f64| AirflowLS(exact(1000.0 * m3_s));
-    let (at_stack, at_test) = (litres(flow(stack_pa)), litres(flow(TEST_PA)));
+    let told = |pa: f64| AirflowLS(Triple::exact(litres(flow(pa))));
+    let (at_stack, at_test) = (told(stack_pa), told(TEST_PA));
     let open = gap_m2 > OPEN_M2;
     let (verdict, key) = if open {
         (Verdict::Caution, HousingLeakKey::Found)
     } else {
         (Verdict::Holds, HousingLeakKey::Holds)
     };
-    let area = AreaM2(exact(gap_m2));
+    let area = AreaM2(Triple::exact(gap_m2));
     let message = HousingLeak { key, gap: area, flow: at_stack, test: at_test };
     let input = |symbol: &str, what: What, figure: Figure, from: Provenance| {
         WorkingInput::new(symbol, what, figure, from)
@@ -132,7 +133,7 @@ fn gap_finding(case: &Case<'_>, fan: &str, gap_m2: f64) -> Finding {
     let step = |what: What, pa: f64, result: Figure| {
         let inputs = vec![
             input("A", What::HousingGap, area.into(), Provenance::Written),
-            input("p", what, Figure::PressurePa(exact(pa)), Provenance::Computed),
+            input("p", what, Figure::PressurePa(Triple::exact(pa)), Provenance::Computed),
         ];
         law::step(&ORIFICE, inputs, Some(result))
     };
@@ -264,7 +265,12 @@ fn finding(symptom: &Symptom, suspects: &[Suspect], question: Option<Question>) 
 /// What speaks for a suspect and against it.
 fn weighed(suspect: &Suspect, of: &str, source: &Source) -> Step {
     let one = |clue: &Clue, symbol: &str| {
-        WorkingInput::new(symbol, clue_key(*clue), Figure::Count(exact(1.0)), Provenance::Written)
+        WorkingInput::new(
+            symbol,
+            clue_key(*clue),
+            Figure::Count(Triple::exact(1.0)),
+            Provenance::Written,
+        )
     };
     let inputs = suspect
         .speaks_for
@@ -275,7 +281,7 @@ fn weighed(suspect: &Suspect, of: &str, source: &Source) -> Step {
     Step {
         equation: EquationDripPoints { of: Word::new(of) }.into(),
         inputs,
-        result: Some(Figure::Count(exact(f64::from(suspect.points)))),
+        result: Some(Figure::Count(Triple::exact(f64::from(suspect.points)))),
         source: source.clone(),
     }
 }

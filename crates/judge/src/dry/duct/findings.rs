@@ -15,13 +15,14 @@ use dewpath_report::say::{
     EquationDaysInARow, Judgement, Todo, What,
 };
 use dewpath_report::{
-    Figure, Finding, InsulationNeed, Message, Provenance, Source, Step, Verdict, WorkingInput,
+    Figure, Finding, InsulationNeed, Message, Provenance, Source, Step, Triple, Verdict,
+    WorkingInput,
 };
 
 use super::super::day::Day;
 use super::follow::{MOST_DAYS, RunDay, RunDays, Scene, grams, room_dew_c};
 use super::need::DAILY_LIMIT_G;
-use super::plan::{PiecePlan, RunPlan, ducts, exact, unheated};
+use super::plan::{PiecePlan, RunPlan, ducts, unheated};
 use crate::law;
 use crate::verdict::by_chance;
 
@@ -135,12 +136,12 @@ impl Judge<'_> {
             Verdict::Caution | Verdict::Fails => DuctCondensateShowerKey::Found,
         };
         let figure = self.mass(|day| day.shower_kg);
-        let limit = MassG(exact(SHOWER_LIMIT_G));
+        let limit = MassG(Triple::exact(SHOWER_LIMIT_G));
         let message = Message::from(DuctCondensateShower {
             key,
             water: figure,
             limit,
-            outdoor: TemperatureC(exact(self.day.outdoor_c)),
+            outdoor: TemperatureC(Triple::exact(self.day.outdoor_c)),
         });
         let mut made = Finding::new("duct.condensate.shower", self.id, verdict, message, source)
             .figure(figure)
@@ -161,7 +162,7 @@ impl Judge<'_> {
             Verdict::Caution | Verdict::Fails => DuctCondensateNetKey::Found,
         };
         let figure = self.mass(|day| day.net_kg);
-        let limit = MassG(exact(DAILY_LIMIT_G));
+        let limit = MassG(Triple::exact(DAILY_LIMIT_G));
         let message = DuctCondensateNet {
             key,
             water: figure,
@@ -201,7 +202,7 @@ impl Judge<'_> {
             Verdict::Caution | Verdict::Fails => DuctFrostKey::Found,
         };
         let figure = self.mass(|day| day.frost_kg);
-        let limit = Figure::MassG(exact(FROST_G));
+        let limit = Figure::MassG(Triple::exact(FROST_G));
         let coldest = TemperatureC(self.days.sample(|day| day.coldest_c).triple());
         let message = Message::from(DuctFrost { key, frost: figure, coldest });
         let mut made = Finding::new("duct.frost", self.id, verdict, message, source)
@@ -226,7 +227,7 @@ impl Judge<'_> {
             Verdict::Caution | Verdict::Fails => DuctIdleDriftKey::Found,
         };
         let figure = self.mass(left_at_rest_kg);
-        let limit = MassG(exact(DAILY_LIMIT_G));
+        let limit = MassG(Triple::exact(DAILY_LIMIT_G));
         let message = DuctIdleDrift { key, water: figure, limit };
         let mut made = Finding::new("duct.idle-drift", self.id, verdict, message, source)
             .figure(figure)
@@ -260,15 +261,15 @@ impl Judge<'_> {
             (false, None, _) => (Verdict::Caution, DuctInsulationNeededKey::NoneSuffices),
         };
         let has = InsulationRsi(has);
-        let limit = MassG(exact(need.limit_g));
-        let needed = need.needed_rsi.map(|rsi| InsulationRsi(exact(rsi)));
+        let limit = MassG(Triple::exact(need.limit_g));
+        let needed = need.needed_rsi.map(|rsi| InsulationRsi(Triple::exact(rsi)));
         let product = need.product.as_ref().map(Name::new);
         let message = DuctInsulationNeeded { key, has, limit, needed, product };
         let source = Source::judgement(Judgement::WinterDayWater);
         let mut made =
             Finding::new("duct.insulation.needed", self.id, verdict, message, source).figure(has);
         made.limit = needed.map(Figure::from);
-        let net = Figure::MassG(exact(net));
+        let net = Figure::MassG(Triple::exact(net));
         made.working = vec![Step {
             equation: Equation::LeastInsulation.into(),
             inputs: vec![
@@ -303,7 +304,7 @@ impl Judge<'_> {
         let wet = grams(self.days.likely.net_kg.max(self.days.likely.shower_kg)) > 1.0;
         let source = Source::practice();
         let filling = |key: DuctDrainKey, verdict: Verdict, days: Option<f64>| {
-            let days = days.map(|days| Count(exact(days)));
+            let days = days.map(|days| Count(Triple::exact(days)));
             let message = DuctDrain { key, back: self.mass(|day| day.back_kg), days };
             let mut made = Finding::new("duct.drain", self.id, verdict, message, source.clone());
             made.working = vec![self.drain_step()];
@@ -386,7 +387,7 @@ impl Judge<'_> {
                 EngineResidual {},
                 Source::judgement(Judgement::BalancesClose),
             )
-            .figure(Figure::ShareRatio(exact(if worst.is_finite() {
+            .figure(Figure::ShareRatio(Triple::exact(if worst.is_finite() {
                 worst
             } else {
                 1.0
@@ -412,20 +413,20 @@ impl Judge<'_> {
         inputs.push(WorkingInput::new(
             "T_around",
             What::DuctAround,
-            Figure::TemperatureC(exact(now.around_c)),
+            Figure::TemperatureC(Triple::exact(now.around_c)),
             Provenance::Computed,
         ));
         let wall = Step {
             equation: LAYERS.equation.into(),
             inputs,
-            result: Some(Figure::InsulationRsi(exact(now.resistance_rsi))),
+            result: Some(Figure::InsulationRsi(Triple::exact(now.resistance_rsi))),
             source: Source::confirmed(LAYERS.book, around(plan.place.value(own, Draw::Likely))),
         };
         vec![wall, self.day_step(result)]
     }
 
     fn day_step(&self, result: Figure) -> Step {
-        let exact_c = |t: f64| Figure::TemperatureC(exact(t));
+        let exact_c = |t: f64| Figure::TemperatureC(Triple::exact(t));
         let input = WorkingInput::new;
         let coldest = Figure::TemperatureC(self.days.sample(|day| day.coldest_c).triple());
         let flow = Figure::MassKgS(self.days.sample(|day| day.full_kg_s).triple());
@@ -433,7 +434,7 @@ impl Judge<'_> {
         Step {
             equation: EquationDaysInARow {
                 law: Reference::new(ALONG_A_DUCT.equation),
-                days: Count(exact(MOST_DAYS as f64)),
+                days: Count(Triple::exact(MOST_DAYS as f64)),
             }
             .into(),
             inputs: vec![

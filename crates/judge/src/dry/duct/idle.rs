@@ -18,14 +18,14 @@ use dewpath_report::say::{
     DuctIdleBackflowUnknown, DuctSweating, DuctSweatingKey, Equation, Judgement, SourceText, Todo,
     TodoWrapVapourTight, What,
 };
-use dewpath_report::{Figure, Finding, Provenance, Source, Step, Verdict, WorkingInput};
+use dewpath_report::{Figure, Finding, Provenance, Source, Step, Triple, Verdict, WorkingInput};
 use dewpath_units::{Length, Pressure, Temperature};
 
 use super::super::model::humidity_ratio;
 use super::super::plan::Plan;
 use super::findings::{by_heat_and_mass, is_water};
 use super::follow::{Climate, Scene};
-use super::plan::{Path, celsius, ends, exact, unheated};
+use super::plan::{Path, celsius, ends, unheated};
 use crate::law;
 
 /// Set-point of a cooling that nobody wrote, °C. Common practice, no source.
@@ -186,10 +186,10 @@ pub(super) fn sweating(scene: &Scene<'_>, index: usize, summer: &Summer) -> Opti
             (a.outside_c - a.dew_point_c).total_cmp(&(b.outside_c - b.dew_point_c))
         })?;
     let id = &scene.case.job.runs[scene.path.runs[index].run].id;
-    let outside = TemperatureC(exact(worst.outside_c));
-    let dew = TemperatureC(exact(worst.dew_point_c));
+    let outside = TemperatureC(Triple::exact(worst.outside_c));
+    let dew = TemperatureC(Triple::exact(worst.dew_point_c));
     let sweats = worst.outside_c < worst.dew_point_c;
-    let needed = worst.needed_rsi.map(|rsi| InsulationRsi(exact(rsi)));
+    let needed = worst.needed_rsi.map(|rsi| InsulationRsi(Triple::exact(rsi)));
     let (verdict, key) = match (sweats, needed.is_some()) {
         (false, _) => (Verdict::Holds, DuctSweatingKey::Holds),
         (true, true) => (Verdict::Caution, DuctSweatingKey::Found),
@@ -197,7 +197,12 @@ pub(super) fn sweating(scene: &Scene<'_>, index: usize, summer: &Summer) -> Opti
     };
     let message = DuctSweating { key, outside, dew, needed };
     let input = |symbol: &str, what: What, t: f64| {
-        WorkingInput::new(symbol, what, Figure::TemperatureC(exact(t)), Provenance::Computed)
+        WorkingInput::new(
+            symbol,
+            what,
+            Figure::TemperatureC(Triple::exact(t)),
+            Provenance::Computed,
+        )
     };
     let step = Step {
         equation: "T_outside = T_around + (T_air - T_around) R_film / (1/h + R)".into(),
@@ -456,9 +461,9 @@ impl Rest {
             (_, false) if felt => (DuctIdleBackflowKey::Draught, Verdict::Caution),
             (_, false) => (DuctIdleBackflowKey::Dry, Verdict::Holds),
         };
-        let wall = TemperatureC(exact(self.wall_c));
-        let dew = TemperatureC(exact(self.dew_c));
-        let inward = AirflowLS(exact(1000.0 * self.inward_m3_s));
+        let wall = TemperatureC(Triple::exact(self.wall_c));
+        let dew = TemperatureC(Triple::exact(self.dew_c));
+        let inward = AirflowLS(Triple::exact(1000.0 * self.inward_m3_s));
         let message = DuctIdleBackflow { key, wall, dew, inward };
         let input = |symbol: &str, what: What, figure: Figure| {
             WorkingInput::new(symbol, what, figure, Provenance::Computed)
@@ -466,10 +471,14 @@ impl Rest {
         let step = Step {
             equation: Equation::IdleInward.into(),
             inputs: vec![
-                input("p", What::IdlePressure, Figure::PressurePa(exact(IDLE_PA))),
+                input("p", What::IdlePressure, Figure::PressurePa(Triple::exact(IDLE_PA))),
                 input("q", What::IdleInward, inward.into()),
-                input("T_out", What::Outdoor, Figure::TemperatureC(exact(self.outdoor_c))),
-                input("water", What::IdleWater, Figure::MassG(exact(1000.0 * self.night_kg))),
+                input("T_out", What::Outdoor, Figure::TemperatureC(Triple::exact(self.outdoor_c))),
+                input(
+                    "water",
+                    What::IdleWater,
+                    Figure::MassG(Triple::exact(1000.0 * self.night_kg)),
+                ),
             ],
             result: Some(wall.into()),
             source: by_heat_and_mass(),

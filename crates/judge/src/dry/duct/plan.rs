@@ -10,7 +10,7 @@ use dewpath_job::model::{
 };
 use dewpath_message::Citation;
 use dewpath_report::say::{Judgement, SourceText, What};
-use dewpath_report::{Figure, Message, Source, Triple};
+use dewpath_report::{Figure, Message, Source};
 use dewpath_units::{Length, Quantity, Ratio, Temperature, ThermalResistance};
 
 use super::super::plan::{Plan, RoomPlan};
@@ -351,11 +351,6 @@ pub(crate) fn roughness_m(kind: DuctKind) -> f64 {
 /// Design temperature of a room's air while nobody showers, where written.
 pub(crate) fn celsius(t: &Given<Temperature>) -> Option<f64> {
     given::likely(t).map(Temperature::c)
-}
-
-/// The three numbers of one value.
-pub(crate) fn exact(value: f64) -> Triple {
-    Triple::exact(value)
 }
 
 /// Runs that end at a terminal, with it.

@@ -50,12 +50,8 @@ const MONTHS: [&str; 12] = [
     "month.9", "month.10", "month.11", "month.12",
 ];
 
-fn exact(value: f64) -> Triple {
-    Triple::exact(value)
-}
-
 fn hours(h: f64) -> TimeH {
-    TimeH(exact(h))
+    TimeH(Triple::exact(h))
 }
 
 fn balance() -> Source {
@@ -110,17 +106,29 @@ fn means(of: &Followed) -> Vec<WorkingInput> {
     let carried: f64 = of.year.months.iter().map(|m| m.exhausted_kg).sum();
     let fan_h: f64 = of.year.months.iter().map(|m| m.fan_s).sum::<f64>() / 3600.0;
     vec![
-        computed("T_out", What::Outdoor, Figure::TemperatureC(exact(mean(|m| m.outdoor_c)))),
-        computed("RH_room", What::MeanHumidity, Figure::HumidityRatio(exact(mean(|m| m.humidity)))),
+        computed(
+            "T_out",
+            What::Outdoor,
+            Figure::TemperatureC(Triple::exact(mean(|m| m.outdoor_c))),
+        ),
+        computed(
+            "RH_room",
+            What::MeanHumidity,
+            Figure::HumidityRatio(Triple::exact(mean(|m| m.humidity))),
+        ),
         computed(
             "RH_house",
             What::MeanDwellingHumidity,
-            Figure::HumidityRatio(exact(mean(|m| m.house_humidity))),
+            Figure::HumidityRatio(Triple::exact(mean(|m| m.house_humidity))),
         ),
-        computed("n", What::ShowersADay, Figure::Count(exact(of.habits.showers.len() as f64))),
-        computed("Q", What::Delivered, Figure::AirflowLS(exact(1000.0 * of.exhaust_m3_s))),
+        computed(
+            "n",
+            What::ShowersADay,
+            Figure::Count(Triple::exact(of.habits.showers.len() as f64)),
+        ),
+        computed("Q", What::Delivered, Figure::AirflowLS(Triple::exact(1000.0 * of.exhaust_m3_s))),
         computed("t_fan", What::FanHours, hours(fan_h).into()),
-        computed("m_out", What::CarriedOff, Figure::MassKg(exact(carried))),
+        computed("m_out", What::CarriedOff, Figure::MassKg(Triple::exact(carried))),
     ]
 }
 
@@ -162,17 +170,25 @@ fn mirror(id: &str, of: &Followed) -> Finding {
         return new(Verdict::Unknown, Message::from(RoomYearMirrorNone {}));
     }
     let share = f64::from(soon) / f64::from(showers);
-    let figure = ShareRatio(exact(share));
+    let figure = ShareRatio(Triple::exact(share));
     let holds = share >= CLEAR_SHARE;
     let key = if holds { RoomYearMirrorKey::Holds } else { RoomYearMirrorKey::Found };
     let mut found = new(judged(holds), Message::from(RoomYearMirror { key, share: figure }))
         .figure(figure)
-        .limit(Figure::ShareRatio(exact(CLEAR_SHARE)))
+        .limit(Figure::ShareRatio(Triple::exact(CLEAR_SHARE)))
         .step(Step {
             equation: "share = n_clear / n_showers".into(),
             inputs: vec![
-                computed("n_clear", What::ShowersClear, Figure::Count(exact(f64::from(soon)))),
-                computed("n_showers", What::ShowersSeen, Figure::Count(exact(f64::from(showers)))),
+                computed(
+                    "n_clear",
+                    What::ShowersClear,
+                    Figure::Count(Triple::exact(f64::from(soon))),
+                ),
+                computed(
+                    "n_showers",
+                    What::ShowersSeen,
+                    Figure::Count(Triple::exact(f64::from(showers))),
+                ),
             ],
             result: Some(figure.into()),
             source: balance(),
@@ -187,7 +203,7 @@ fn mirror(id: &str, of: &Followed) -> Finding {
 fn energy(case: &Case<'_>, id: &str, of: &Followed) -> Finding {
     let fan_h: f64 = of.year.months.iter().map(|m| m.fan_s).sum::<f64>() / 3600.0;
     let (heat, cold) = (heat_kwh(of), cold_kwh(of));
-    let kwh = |value: f64| EnergyKwh(exact(value));
+    let kwh = |value: f64| EnergyKwh(Triple::exact(value));
     let electricity = energy_kwh(of);
     let key =
         if electricity.is_some() { RoomYearEnergyKey::Plain } else { RoomYearEnergyKey::NoWatts };
@@ -205,7 +221,7 @@ fn energy(case: &Case<'_>, id: &str, of: &Followed) -> Finding {
                 WorkingInput::new(
                     "P",
                     What::FanPower,
-                    Figure::PowerW(exact(watts)),
+                    Figure::PowerW(Triple::exact(watts)),
                     Provenance::Written,
                 ),
                 computed("t_fan", What::FanHours, hours(fan_h).into()),
@@ -217,7 +233,11 @@ fn energy(case: &Case<'_>, id: &str, of: &Followed) -> Finding {
     let made_up = |equation: Equation, result: f64| Step {
         equation: equation.into(),
         inputs: vec![
-            computed("Q", What::Delivered, Figure::AirflowLS(exact(1000.0 * of.exhaust_m3_s))),
+            computed(
+                "Q",
+                What::Delivered,
+                Figure::AirflowLS(Triple::exact(1000.0 * of.exhaust_m3_s)),
+            ),
             computed("t_fan", What::FanHours, hours(fan_h).into()),
         ],
         result: Some(kwh(result).into()),
@@ -238,21 +258,21 @@ fn energy(case: &Case<'_>, id: &str, of: &Followed) -> Finding {
 fn cost(case: &Case<'_>, of: &Followed) -> Option<Step> {
     let amount = results::cost(case, of)?.amount;
     let prices = &case.job.dwelling.prices;
-    let energy = |kwh: f64| Figure::EnergyKwh(exact(kwh));
+    let energy = |kwh: f64| Figure::EnergyKwh(Triple::exact(kwh));
     let parts = [
         ("E", "p_E", What::Electricity, energy_kwh(of).unwrap_or(0.0), prices.electricity),
         ("Q_heat", "p_heat", What::HeatMadeUp, heat_kwh(of), prices.heat),
         ("Q_cool", "p_cool", What::ColdMadeUp, cold_kwh(of), prices.cooling),
     ];
     let inputs = parts.into_iter().filter_map(|(symbol, rate, what, kwh, price)| {
-        let price = Figure::FactorRatio(exact(price?));
+        let price = Figure::FactorRatio(Triple::exact(price?));
         let price = WorkingInput::new(rate, What::Price, price, Provenance::Written);
         Some([computed(symbol, what, energy(kwh)), price])
     });
     Some(Step {
         equation: "cost = E p_E + Q_heat p_heat + Q_cool p_cool".into(),
         inputs: inputs.flatten().collect(),
-        result: Some(Figure::FactorRatio(exact(amount))),
+        result: Some(Figure::FactorRatio(Triple::exact(amount))),
         source: Source::confirmed(SourceText::PricesOfJob, "dwelling.prices"),
     })
 }
@@ -260,7 +280,7 @@ fn cost(case: &Case<'_>, of: &Followed) -> Option<Step> {
 fn mould(id: &str, of: &Followed) -> Option<Finding> {
     let worst = worst(of)?;
     let figure = MouldRatio(worst.peak);
-    let limit = Figure::MouldRatio(exact(FIRST_GROWTH));
+    let limit = Figure::MouldRatio(Triple::exact(FIRST_GROWTH));
     let (verdict, key) = if worst.peak.likely >= FIRST_GROWTH {
         (Verdict::Caution, RoomMouldKey::Found)
     } else if worst.peak.high >= FIRST_GROWTH {
@@ -271,14 +291,14 @@ fn mould(id: &str, of: &Followed) -> Option<Finding> {
     let message = RoomMould {
         key,
         index: figure,
-        own: MouldRatio(exact(worst.peak.likely)),
+        own: MouldRatio(Triple::exact(worst.peak.likely)),
         surface: Name::new(worst.watched.id.clone()),
     };
     let source = Source::confirmed(
         Citation("Hukka & Viitanen 1999; Ojanen, Viitanen et al. 2010"),
         SourceText::MouldIndex,
     );
-    let humidity = Figure::HumidityRatio(exact(worst.running));
+    let humidity = Figure::HumidityRatio(Triple::exact(worst.running));
     let mut found = Finding::new("room.mould", id, verdict, message, source.clone())
         .figure(figure)
         .limit(limit)
@@ -298,7 +318,8 @@ fn mould(id: &str, of: &Followed) -> Option<Finding> {
 fn running_mean(id: &str, of: &Followed) -> Option<Finding> {
     let watched = of.watched.iter().zip(of.growth.iter().map(|growth| growth.running_peak));
     let (surface, highest) = watched.max_by(|a, b| a.1.total_cmp(&b.1))?;
-    let (figure, limit) = (HumidityRatio(exact(highest)), HumidityRatio(exact(RUNNING_LIMIT)));
+    let (figure, limit) =
+        (HumidityRatio(Triple::exact(highest)), HumidityRatio(Triple::exact(RUNNING_LIMIT)));
     let holds = highest < RUNNING_LIMIT;
     let key =
         if holds { RoomHumidityRunningMeanKey::Holds } else { RoomHumidityRunningMeanKey::Found };
@@ -336,7 +357,7 @@ pub(super) fn dwelling(case: &Case<'_>, plan: &Plan, room: &RoomPlan, of: &Follo
         (true, false) => DwellingHumidKey::Holds,
         (false, false) => DwellingHumidKey::Found,
     };
-    let mean = HumidityRatio(exact(results::mean_house_humidity(of)));
+    let mean = HumidityRatio(Triple::exact(results::mean_house_humidity(of)));
     let (figure, limit) = (hours(damp_h), hours(DAMP_LIMIT_H));
     let message = DwellingHumid {
         key,
@@ -347,13 +368,13 @@ pub(super) fn dwelling(case: &Case<'_>, plan: &Plan, room: &RoomPlan, of: &Follo
         room: Name::new(case.job.rooms[room.room].id.clone()),
     };
     let source = Source::judgement(Judgement::HumidQuarter);
-    let leak = Figure::AirflowLS(exact(1000.0 * of.infiltration_m3_s));
+    let leak = Figure::AirflowLS(Triple::exact(1000.0 * of.infiltration_m3_s));
     let step = law::step(
         &DWELLING_YEAR,
         vec![
             plan.inputs.in_working("G", plan.dwelling.moisture),
             computed("f_leak", What::Infiltration, leak),
-            computed("m_dried", What::Dried, Figure::MassKg(exact(of.year.dried_kg))),
+            computed("m_dried", What::Dried, Figure::MassKg(Triple::exact(of.year.dried_kg))),
             computed("RH_house", What::MeanDwellingHumidity, mean.into()),
         ],
         Some(figure.into()),
@@ -368,7 +389,7 @@ pub(super) fn dwelling(case: &Case<'_>, plan: &Plan, room: &RoomPlan, of: &Follo
     }
     if never_stops {
         let on_at = room.control.on_at.map(|on_at| plan.inputs.value(on_at, Draw::Likely));
-        let set_point = on_at.map(|at| HumidityRatio(exact(at)));
+        let set_point = on_at.map(|at| HumidityRatio(Triple::exact(at)));
         found = found.todo(TodoRaiseSetPoint { set_point });
     }
     found
@@ -377,7 +398,7 @@ pub(super) fn dwelling(case: &Case<'_>, plan: &Plan, room: &RoomPlan, of: &Follo
 /// Water left in a run, in its worst month; and where it went.
 pub(super) fn run(case: &Case<'_>, of: &RunYear) -> Vec<Finding> {
     let id = case.job.runs[of.run].id.as_str();
-    let grams = |kg: f64| MassG(exact(1000.0 * kg));
+    let grams = |kg: f64| MassG(Triple::exact(1000.0 * kg));
     let worst = (0..12).max_by(|a, b| of.months_kg[*a].total_cmp(&of.months_kg[*b])).unwrap_or(0);
     let most_kg = of.months_kg[worst];
     let limit_kg = 0.001 * MONTHLY_LIMIT_G;
@@ -448,6 +469,10 @@ fn astray(id: &str, worst: f64) -> Option<Finding> {
             EngineResidual {},
             Source::judgement(Judgement::BalancesClose),
         )
-        .figure(Figure::ShareRatio(exact(if worst.is_finite() { worst } else { 1.0 })))
+        .figure(Figure::ShareRatio(Triple::exact(if worst.is_finite() {
+            worst
+        } else {
+            1.0
+        })))
     })
 }
