@@ -5,8 +5,8 @@ use dewpath_job::model::{Given, Job, Operation, Room, RoomKind};
 use dewpath_message::slot::{Name, Reference};
 use dewpath_report::say::{AirflowRequired, AirflowRequiredKey, Missing, Todo, What};
 use dewpath_report::{
-    Figure, Finding, Message, Provenance, Requirement, Source, Standing, Step, Triple, Verdict,
-    WorkingInput,
+    Check, Figure, Finding, Message, Provenance, Requirement, Source, Standing, Step, Triple,
+    Verdict, WorkingInput,
 };
 use dewpath_rulebook::{
     AirflowMethod, Applies, Book, BookKind, DwellingAirflow, DwellingMethod, DwellingUse,
@@ -166,7 +166,7 @@ fn nothing_required(room: &Room, world: &World, list: &[Requirement]) -> Finding
     };
     let book = world.rule_book.as_ref().map_or("", |book| book.title());
     Finding {
-        id: "airflow.required".to_owned(),
+        id: Check::AirflowRequired.to_owned(),
         subject: room.id.clone(),
         verdict: Verdict::Unknown,
         message: Message::from(AirflowRequired {

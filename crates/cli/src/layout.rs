@@ -666,9 +666,9 @@ fn alike<'a>(
 fn by_id(findings: &[&Finding]) -> String {
     let mut groups: Vec<(&str, Vec<&str>)> = Vec::new();
     for finding in findings {
-        match groups.iter_mut().find(|(id, _)| *id == finding.id) {
+        match groups.iter_mut().find(|(id, _)| finding.id == *id) {
             Some((_, subjects)) => subjects.push(&finding.subject),
-            None => groups.push((&finding.id, vec![&finding.subject])),
+            None => groups.push((finding.id.as_str(), vec![&finding.subject])),
         }
     }
     let told: Vec<String> = groups
@@ -685,7 +685,8 @@ fn by_id(findings: &[&Finding]) -> String {
 fn is_of_year(finding: &Finding) -> bool {
     const OF_YEAR: [&str; 5] =
         ["room.year.", "room.mould", "room.humidity.running-mean", "dwelling.humid", "duct.year"];
-    OF_YEAR.iter().any(|start| finding.id.starts_with(start)) || finding.id == "weather.unusable"
+    OF_YEAR.iter().any(|start| finding.id.as_str().starts_with(start))
+        || finding.id == "weather.unusable"
 }
 
 /// Spaces before a text, so that numbers stand below one another.

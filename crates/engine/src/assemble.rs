@@ -21,8 +21,8 @@ use dewpath_report::say::{
     FanData, FanDataKey, OverrideUnused, ScenarioLeftOut, Todo, What,
 };
 use dewpath_report::{
-    Answer, BookHash, Candidate, CandidateRoom, Delivered, FanResult, Finding, LookNext, Loss,
-    Message, OperatingPoint, Provenance, REPORT_FORMAT, Report, RoomResult, RunResult,
+    Answer, BookHash, Candidate, CandidateRoom, Check, Delivered, FanResult, Finding, LookNext,
+    Loss, Message, OperatingPoint, Provenance, REPORT_FORMAT, Report, RoomResult, RunResult,
     ScenarioResult, Source, Step, Triple, Verdict, WorkingInput, WorldHash,
 };
 
@@ -95,7 +95,7 @@ fn answer(findings: &[Finding]) -> Answer {
     };
     let messages = findings
         .iter()
-        .filter(|finding| finding.id == "airflow.delivered")
+        .filter(|finding| finding.id == Check::AirflowDelivered)
         .map(|finding| finding.message.clone())
         .collect();
     Answer { verdict, messages }
@@ -137,7 +137,7 @@ pub(crate) fn overrides(job: &Job, findings: &mut Vec<Finding>) {
         }
         if !met {
             findings.push(Finding::new(
-                "override.unused",
+                Check::OverrideUnused,
                 &over.finding,
                 Verdict::Caution,
                 OverrideUnused { finding: Name::new(&over.finding) },
@@ -152,7 +152,7 @@ pub(crate) fn trouble(job: &Job, flows: &Result<Flows, Trouble>) -> Vec<Finding>
     let source = || Source::judgement("the balance of fans and ducts");
     match flows {
         Err(Trouble::Unsolved { why }) => vec![Finding::new(
-            "engine.unsolved",
+            Check::EngineUnsolved,
             "system",
             Verdict::Unknown,
             EngineUnsolved { why: Reference::new(why) },
@@ -165,7 +165,7 @@ pub(crate) fn trouble(job: &Job, flows: &Result<Flows, Trouble>) -> Vec<Finding>
                 _ => String::new(),
             };
             findings.push(Finding::new(
-                "engine.unsolved",
+                Check::EngineUnsolved,
                 "draws",
                 Verdict::Unknown,
                 EngineDrawsUnsolved {
@@ -189,7 +189,8 @@ fn unusable_fans(job: &Job, flows: &Flows) -> Vec<Finding> {
         let key = if why.is_empty() { FanDataKey::None } else { FanDataKey::Contradicts };
         let message = FanData { key, fan: Name::new(id), why: Reference::new(why) };
         Some(
-            Finding::new("fan.data", id, Verdict::Unknown, message, source()).todo(Todo::ReadLabel),
+            Finding::new(Check::FanData, id, Verdict::Unknown, message, source())
+                .todo(Todo::ReadLabel),
         )
     };
     flows.unusable.iter().enumerate().filter_map(one).collect()

@@ -9,7 +9,9 @@
 //!
 //! Begin at [`Report`]; [`schema`] describes it to other programs.
 
+mod brief;
 mod building;
+mod check;
 mod courses;
 mod curves;
 mod dwelling;
@@ -25,10 +27,12 @@ pub use dewpath_message::{Figure, Message, Triple, Value};
 use schemars::{JsonSchema, Schema};
 use serde::{Deserialize, Serialize};
 
+pub use brief::Question;
 pub use building::{
     BlockPiece, Bore, ClearanceResult, Coursing, Elbow, Joint, Jointing, LowPoint, Penetration,
     Placement, RouteLeg, RouteResult, Supports,
 };
+pub use check::Check;
 pub use courses::{Courses, FanLevel, ShowerCourse, ShowerPoint, YearCourse, YearHour};
 pub use curves::{FanCurves, FanPoint, SystemPoint};
 pub use dwelling::{
@@ -81,8 +85,8 @@ pub struct LookNext {
     pub settles_ratio: f64,
     /// Time it takes, about (judgement).
     pub effort_h: f64,
-    /// Finding it would settle.
-    pub finding: String,
+    /// What it would settle.
+    pub finding: Check,
     /// Subject of that finding.
     pub subject: String,
 }

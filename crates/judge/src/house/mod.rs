@@ -20,7 +20,9 @@ use dewpath_case::system::spec::Conditions;
 use dewpath_job::model::LibraryFan;
 use dewpath_message::slot::{Reference, Word};
 use dewpath_report::say::{DwellingAirflowRequiredWaiting, EngineUnsolved, Missing};
-use dewpath_report::{Assumption, DwellingResult, Finding, LookNext, Report, Source, Verdict};
+use dewpath_report::{
+    Assumption, Check, DwellingResult, Finding, LookNext, Report, Source, Verdict,
+};
 use dewpath_rulebook::DwellingUse;
 use dewpath_units::Area;
 
@@ -116,7 +118,7 @@ fn balance(
             let message = EngineUnsolved { why: Reference::new(why) };
             let source = Source::judgement("the balance of the house");
             stage.findings.push(Finding::new(
-                "engine.unsolved",
+                Check::EngineUnsolved,
                 "dwelling",
                 Verdict::Unknown,
                 message,
@@ -173,7 +175,7 @@ fn dwelling_rate(case: &Case<'_>) -> Option<Finding> {
     held_back.then(|| {
         let source = Source::confirmed(book.title(), "whole-dwelling rate");
         let message = DwellingAirflowRequiredWaiting { known: Word::new(known) };
-        Finding::new("dwelling.airflow.required", "dwelling", Verdict::Unknown, message, source)
+        Finding::new(Check::DwellingAirflowRequired, "dwelling", Verdict::Unknown, message, source)
             .todo(missing)
     })
 }

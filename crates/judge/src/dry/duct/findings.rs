@@ -14,7 +14,8 @@ use dewpath_report::say::{
     DuctIdleDriftKey, DuctInsulationNeeded, DuctInsulationNeededKey, EngineResidual, Todo, What,
 };
 use dewpath_report::{
-    Figure, Finding, InsulationNeed, Message, Provenance, Source, Step, Verdict, WorkingInput,
+    Check, Figure, Finding, InsulationNeed, Message, Provenance, Source, Step, Verdict,
+    WorkingInput,
 };
 
 use super::super::day::Day;
@@ -46,7 +47,7 @@ pub(super) fn is_water(kind: SymptomKind) -> bool {
 pub(super) fn not_followed(scene: &Scene<'_>) -> Option<Finding> {
     let run = &scene.case.job.runs[scene.path.runs.first()?.run].id;
     Some(Finding::new(
-        "duct.condensate.shower",
+        Check::DuctCondensateShower,
         run,
         Verdict::Unknown,
         DuctCondensate::NotFollowed,
@@ -69,7 +70,7 @@ pub(super) fn unknown_places(case: &Case<'_>) -> Vec<Finding> {
         .filter(open)
         .map(|run| {
             Finding::new(
-                "duct.condensate.shower",
+                Check::DuctCondensateShower,
                 &run.id,
                 Verdict::Unknown,
                 DuctCondensate::NoPlace,
@@ -141,7 +142,7 @@ impl Judge<'_> {
             limit,
             outdoor: TemperatureC(exact(self.day.outdoor_c)),
         });
-        let mut made = Finding::new("duct.condensate.shower", self.id, verdict, message, source)
+        let mut made = Finding::new(Check::DuctCondensateShower, self.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
             .chance(chance);
@@ -169,7 +170,7 @@ impl Judge<'_> {
             out: self.mass(|day| day.out_kg),
             stands: self.mass(|day| day.stands_kg),
         };
-        let mut made = Finding::new("duct.condensate.net", self.id, verdict, message, source)
+        let mut made = Finding::new(Check::DuctCondensateNet, self.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
             .chance(chance);
@@ -203,7 +204,7 @@ impl Judge<'_> {
         let limit = Figure::MassG(exact(FROST_G));
         let coldest = TemperatureC(self.days.sample(|day| day.coldest_c).triple());
         let message = Message::from(DuctFrost { key, frost: figure, coldest });
-        let mut made = Finding::new("duct.frost", self.id, verdict, message, source)
+        let mut made = Finding::new(Check::DuctFrost, self.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
             .chance(chance);
@@ -227,7 +228,7 @@ impl Judge<'_> {
         let figure = self.mass(left_at_rest_kg);
         let limit = MassG(exact(DAILY_LIMIT_G));
         let message = DuctIdleDrift { key, water: figure, limit };
-        let mut made = Finding::new("duct.idle-drift", self.id, verdict, message, source)
+        let mut made = Finding::new(Check::DuctIdleDrift, self.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
             .chance(chance);
@@ -264,8 +265,8 @@ impl Judge<'_> {
         let product = need.product.as_ref().map(Name::new);
         let message = DuctInsulationNeeded { key, has, limit, needed, product };
         let source = Source::judgement("net water of a winter day; no printed limit");
-        let mut made =
-            Finding::new("duct.insulation.needed", self.id, verdict, message, source).figure(has);
+        let mut made = Finding::new(Check::DuctInsulationNeeded, self.id, verdict, message, source)
+            .figure(has);
         made.limit = needed.map(Figure::from);
         let net = Figure::MassG(exact(net));
         made.working = vec![Step {
@@ -304,7 +305,8 @@ impl Judge<'_> {
         let filling = |key: DuctDrainKey, verdict: Verdict, days: Option<f64>| {
             let days = days.map(|days| Count(exact(days)));
             let message = DuctDrain { key, back: self.mass(|day| day.back_kg), days };
-            let mut made = Finding::new("duct.drain", self.id, verdict, message, source.clone());
+            let mut made =
+                Finding::new(Check::DuctDrain, self.id, verdict, message, source.clone());
             made.working = vec![self.drain_step()];
             made
         };
@@ -379,7 +381,7 @@ impl Judge<'_> {
         let worst = self.days.worst(|day| day.residual);
         (worst.is_nan() || worst > 1e-9).then(|| {
             Finding::new(
-                "engine.residual",
+                Check::EngineResidual,
                 self.id,
                 Verdict::Unknown,
                 EngineResidual {},
