@@ -266,7 +266,7 @@ fn a_fan_without_a_duct_is_judged_and_fails() {
     sound(&report, &text);
     assert!(likely(&report, "bath") > 30.0, "nothing but the door resists");
     let failed = report.findings.iter().any(|f| {
-        f.verdict == Verdict::Fails && (f.id.starts_with("terminal") || f.id.starts_with("duct"))
+        f.verdict == Verdict::Fails && (f.id.as_str().starts_with("terminal") || f.id.as_str().starts_with("duct"))
     });
     assert!(
         failed,
