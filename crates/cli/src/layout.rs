@@ -12,6 +12,8 @@ use dewpath_words::Speaker;
 
 use crate::page::{Page, bold, columns, dim, paint};
 
+mod brief;
+
 /// Indent under a verdict word.
 const UNDER: usize = 11;
 /// Losses of one run in the short view.
@@ -38,9 +40,15 @@ impl Layout {
         Self { speaker, width, all }
     }
 
-    /// The whole report.
+    /// The brief and what bears on it; everything with `--all`.
     pub(crate) fn report(&self, report: &Report) -> String {
         let mut page = Page::new(self.width);
+        self.brief(&mut page, report);
+        if !self.all {
+            self.points(&mut page, report);
+            self.mind(&mut page, report);
+            return page.into_text();
+        }
         self.answer(&mut page, report);
         self.findings(&mut page, report);
         self.runs(&mut page, &report.runs);
@@ -54,19 +62,13 @@ impl Layout {
     }
 
     fn answer(&self, page: &mut Page, report: &Report) {
-        let verdict = report.answer.verdict;
-        page.wrapped(&format!("{}  {}", self.verdict(verdict), bold(&report.name)), 0, 2);
+        page.blank();
         for message in &report.answer.messages {
             page.wrapped(&message.text, 2, 4);
         }
-        if report.findings.is_empty() {
-            page.wrapped(&self.speaker.word("sum.nothing"), 2, 4);
-        } else {
-            let sum = self.speaker.word(sum_key(verdict));
+        if !report.findings.is_empty() {
+            let sum = self.speaker.word(sum_key(report.answer.verdict));
             page.wrapped(&format!("{sum} {}", self.counts(&report.findings)), 2, 4);
-        }
-        if report.draws_count == 0 {
-            page.wrapped(&self.speaker.word("draws.none"), 2, 4);
         }
         let shown =
             |r: &&Requirement| self.all || (r.governs && !(r.guidance && r.missing.is_some()));

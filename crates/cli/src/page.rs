@@ -65,6 +65,20 @@ impl Page {
         self.painted(text, first, rest, QUIET);
     }
 
+    /// Wrapped text of at most so many lines; what is too much is cut with a mark.
+    pub(crate) fn at_most(&mut self, lines: usize, text: &str, first: usize, rest: usize) {
+        let mut whole = Self { text: String::new(), width: self.width };
+        whole.wrapped(text, first, rest);
+        for (place, line) in whole.text.lines().take(lines).enumerate() {
+            let is_cut = place + 1 == lines && whole.text.lines().count() > lines;
+            self.line(&if is_cut {
+                format!("{} …", line.trim_end_matches([',', ';']))
+            } else {
+                line.to_owned()
+            });
+        }
+    }
+
     /// Text beside a lead that stands once; the text wraps under itself.
     pub(crate) fn hanging(&mut self, lead: &str, text: &str) {
         let indent = columns(lead);

@@ -21,9 +21,9 @@ use dewpath_report::say::{
     FanData, FanDataKey, OverrideUnused, ScenarioLeftOut, Todo, What,
 };
 use dewpath_report::{
-    Answer, BookHash, Candidate, CandidateRoom, Check, Delivered, FanResult, Finding, LookNext,
-    Loss, Message, OperatingPoint, Provenance, REPORT_FORMAT, Report, RoomResult, RunResult,
-    ScenarioResult, Source, Step, Triple, Verdict, WorkingInput, WorldHash,
+    Answer, BookHash, Brief, Candidate, CandidateRoom, Check, Delivered, FanResult, Finding,
+    LookNext, Loss, Message, OperatingPoint, Provenance, REPORT_FORMAT, Report, RoomResult,
+    RunResult, ScenarioResult, Source, Step, Triple, Verdict, WorkingInput, WorldHash,
 };
 
 use crate::caution;
@@ -31,6 +31,7 @@ use crate::caution;
 /// The whole report.
 pub(crate) fn report(
     case: &Case<'_>,
+    brief: Brief,
     findings: Vec<Finding>,
     look_next: Vec<LookNext>,
     candidates: Vec<Candidate>,
@@ -44,7 +45,8 @@ pub(crate) fn report(
         show: job.show.word().to_owned(),
         draws_count: case.inputs.draws(),
         world: world_hash(case.world),
-        answer: answer(&findings),
+        answer: Answer { verdict: brief.verdict, messages: delivered(&findings) },
+        brief,
         requirement: case.required.list.clone(),
         rooms: rooms(case),
         fans: fans(case),
@@ -81,24 +83,10 @@ fn world_hash(world: &World) -> WorldHash {
     }
 }
 
-/// Worst verdict of the findings that count, with what was found on each room's air.
-fn answer(findings: &[Finding]) -> Answer {
-    let counts = |finding: &&Finding| finding.overridden.is_none();
-    let any = |verdict| findings.iter().filter(counts).any(|f| f.verdict == verdict);
-    let verdict = if any(Verdict::Fails) {
-        Verdict::Fails
-    } else if any(Verdict::Unknown) || findings.is_empty() {
-        // Where nothing was checked, nothing is known to hold.
-        Verdict::Unknown
-    } else {
-        Verdict::Holds
-    };
-    let messages = findings
-        .iter()
-        .filter(|finding| finding.id == Check::AirflowDelivered)
-        .map(|finding| finding.message.clone())
-        .collect();
-    Answer { verdict, messages }
+/// What was found on each room's air.
+fn delivered(findings: &[Finding]) -> Vec<Message> {
+    let of_air = findings.iter().filter(|finding| finding.id == Check::AirflowDelivered);
+    of_air.map(|finding| finding.message.clone()).collect()
 }
 
 /// A figure that is only compared shows that: what is written, and the limit it stands against.

@@ -3,11 +3,12 @@
 use std::borrow::Cow;
 use std::fmt::{self, Display, Formatter};
 
+use dewpath_message::{Declared, Said};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::Error as _;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
-use crate::brief::Question;
+use crate::question::Question;
 
 /// Declares the checks with their ids and the question that each answers.
 macro_rules! checks {
@@ -33,12 +34,27 @@ macro_rules! checks {
                 }
             }
 
+            /// Key of its name for people, two to five words.
+            pub const fn title(self) -> &'static str {
+                match self {
+                    $($(Self::$check => concat!("check.", $id),)+)+
+                }
+            }
+
             /// The question it answers.
             const fn home(self) -> Home {
                 match self {
                     $($(Self::$check => Home::$home,)+)+
                 }
             }
+        }
+
+        impl Said for Check {
+            const DECLARED: &'static [Declared] = &[$($(Declared {
+                name: concat!("Check::", stringify!($check)),
+                key: concat!("check.", $id),
+                slots: &[],
+            }),+),+];
         }
     };
 }

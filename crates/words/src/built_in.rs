@@ -12,7 +12,7 @@ macro_rules! files {
 /// English, which has a text for every key.
 const ENGLISH: &str = files!("en":
     "language" "air" "duct" "terminal" "fan" "room" "house" "year" "dry" "place" "way" "cut"
-    "evidence" "todo" "working" "caution" "words" "drawing" "page");
+    "evidence" "todo" "working" "caution" "brief" "check" "words" "drawing" "page");
 
 /// Spanish, as far as it goes.
 const SPANISH: &str = files!("es": "language" "air" "duct" "terminal" "room" "todo" "words" "page");

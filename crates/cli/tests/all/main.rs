@@ -4,6 +4,7 @@ mod common;
 
 mod cases;
 mod draw;
+mod practice;
 mod program;
 mod reports;
 mod sheet;
