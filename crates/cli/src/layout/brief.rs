@@ -2,7 +2,7 @@
 
 use dewpath_report::{Answered, Figure, Finding, Report, Task, Triple, Verdict};
 
-use super::{Layout, pad, rank, verdict_key};
+use super::{Layout, is_of_year, pad, rank, verdict_key};
 use crate::page::{Page, bold, columns, dim};
 
 /// Points of the short view, a line each.
@@ -84,6 +84,8 @@ impl Layout {
         let mut open: Vec<&Finding> = report
             .findings
             .iter()
+            // Those of the year are told with it.
+            .filter(|point| !is_of_year(point))
             .filter(|point| point.verdict != Verdict::Holds || point.overridden.is_some())
             .collect();
         if open.is_empty() {

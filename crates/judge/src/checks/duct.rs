@@ -23,10 +23,10 @@ use dewpath_message::slot::{
 use dewpath_report::say::{
     DuctBendTight, DuctFlex, DuctFlexKey, DuctGarage, DuctGarageKey, DuctGauge, DuctGaugeKey,
     DuctInsulation, DuctInsulationKey, DuctJoined, DuctJoinedFans, DuctJoinedKey, DuctJoinedRooms,
-    DuctLengthEquivalent, DuctLengthEquivalentKey, DuctLengthEquivalentNoLimit, DuctLengthLongest,
-    DuctLengthTable, DuctLengthTableKey, DuctLengthTableNoRating, DuctMaterial, DuctRiser,
-    DuctSealing, DuctSealingKey, DuctSizeOutlet, DuctSizeOutletKey, DuctSupport, DuctSupportKey,
-    DuctVelocity, DuctVelocityKey, Todo, What,
+    DuctLengthEquivalent, DuctLengthEquivalentKey, DuctLengthLongest, DuctLengthTable,
+    DuctLengthTableKey, DuctLengthTableNoRating, DuctMaterial, DuctRiser, DuctSealing,
+    DuctSealingKey, DuctSizeOutlet, DuctSizeOutletKey, DuctSupport, DuctSupportKey, DuctVelocity,
+    DuctVelocityKey, Todo, What,
 };
 use dewpath_report::{
     Check, Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict,
@@ -309,9 +309,10 @@ fn passing_measurement(case: &Case<'_>, run: &Run) -> bool {
     !rooms.is_empty() && rooms.iter().all(|&room| super::evidence::measured_enough(case, room))
 }
 
-/// Equivalent length: counted as the trade does, judged only against the fan's own stated maximum.
+/// Equivalent length as the trade counts it, against the fan's own stated maximum; nothing where its maker states none.
 fn equivalent_length(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
     let fan = case.job.fans.iter().find(|fan| fan.id == run.from)?;
+    let most = given::likely(&fan.data.max_equivalent_length)?;
     let counted = || Source {
         book: "fan makers' brochures: elbow 15 ft, wall cap 30 ft, flexible duct x 1.25".to_owned(),
         section: String::new(),
@@ -337,20 +338,6 @@ fn equivalent_length(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding
         ],
         result: Some(figure.into()),
         source: counted(),
-    };
-    let Some(most) = given::likely(&fan.data.max_equivalent_length) else {
-        let message = Message::from(DuctLengthEquivalentNoLimit { length: figure });
-        return Some(
-            Finding::new(
-                Check::DuctLengthEquivalent,
-                &run.id,
-                Verdict::Caution,
-                message,
-                counted(),
-            )
-            .figure(figure)
-            .step(step),
-        );
     };
     let source = Source {
         book: "limit stated by the fan's maker".to_owned(),
