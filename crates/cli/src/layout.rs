@@ -45,8 +45,10 @@ impl Layout {
         let mut page = Page::new(self.width);
         self.brief(&mut page, report);
         if !self.all {
-            self.points(&mut page, report);
-            self.mind(&mut page, report);
+            let mut below = Page::new(self.width);
+            self.mind(&mut below, report);
+            self.points(&mut page, report, below.lines());
+            page.add(&below);
             return page.into_text();
         }
         self.answer(&mut page, report);
@@ -512,7 +514,7 @@ impl Layout {
             let meaning = format!("{} ({from})", input.what.text);
             if beside {
                 let (symbol, value) = (pad(&input.symbol, symbols), pad(figure, values));
-                page.hanging(&format!("     {symbol} = {value}  "), &meaning);
+                page.hanging(usize::MAX, &format!("     {symbol} = {value}  "), &meaning);
             } else {
                 page.wrapped(&format!("{} = {figure}", input.symbol), 5, 9);
                 page.wrapped(&meaning, 9, 9);

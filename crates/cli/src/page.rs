@@ -79,11 +79,11 @@ impl Page {
         }
     }
 
-    /// Text beside a lead that stands once; the text wraps under itself.
-    pub(crate) fn hanging(&mut self, lead: &str, text: &str) {
+    /// Text beside a lead that stands once, in at most so many lines; the text wraps under itself.
+    pub(crate) fn hanging(&mut self, lines: usize, lead: &str, text: &str) {
         let indent = columns(lead);
         let mut beside = Self { text: String::new(), width: self.width };
-        beside.wrapped(text, indent, indent);
+        beside.at_most(lines, text, indent, indent);
         let spaces = " ".repeat(indent);
         match beside.text.strip_prefix(&spaces) {
             Some(rest) => {
@@ -92,6 +92,16 @@ impl Page {
             }
             None => self.line(lead),
         }
+    }
+
+    /// Puts another page below.
+    pub(crate) fn add(&mut self, below: &Self) {
+        self.text.push_str(&below.text);
+    }
+
+    /// Lines so far.
+    pub(crate) fn lines(&self) -> usize {
+        self.text.lines().count()
     }
 
     /// Painted line by line, so that no colour runs into an indent.

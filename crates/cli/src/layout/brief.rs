@@ -1,14 +1,15 @@
 //! What a person reads first: each question with its answer, what to do next, the points that decide.
 
-use dewpath_report::{Answered, Figure, Finding, Report, Task, Triple, Verdict};
+use dewpath_report::{Answered, Figure, Finding, Question, Report, Task, Triple, Verdict};
 
 use super::{Layout, is_of_year, pad, rank, verdict_key};
 use crate::page::{Page, bold, columns, dim};
 
-/// Points of the short view, a line each.
+/// Points of the short view, a line each, and lines in all that they may fill.
 const POINTS: usize = 6;
-/// Lines for what was not seen, and for what to mind.
-const NOT_SEEN: usize = 2;
+const LINES: usize = 25;
+/// Lines of one answer, of one thing to do, of what was not seen, of what to mind.
+const EACH: usize = 2;
 
 impl Layout {
     /// Each question with its answer, then what to do.
@@ -25,8 +26,9 @@ impl Layout {
             let lead =
                 format!("  {}{}", pad(&self.question(answer), name), pad(&answer.word.text, word));
             let says: Vec<&str> = answer.says.iter().map(|said| said.text.as_str()).collect();
-            page.hanging(&lead, &says.join("; "));
-            for room in &answer.rooms {
+            page.hanging(self.each(), &lead, &says.join("; "));
+            let is_told = self.all || answer.question == Question::Air;
+            for room in answer.rooms.iter().filter(|_| is_told) {
                 page.quiet(
                     &format!("{}: {}", room.room, room.says.text),
                     2 + name + word,
@@ -42,14 +44,19 @@ impl Layout {
         }
         if !report.not_seen.is_empty() {
             let not_seen = self.speaker.word("heading.not-seen");
-            page.at_most(NOT_SEEN, &format!("{not_seen}: {}", report.not_seen.join("; ")), 2, 4);
+            page.at_most(EACH, &format!("{not_seen}: {}", report.not_seen.join("; ")), 2, 4);
         }
         if !brief.tasks.is_empty() {
             page.heading(&self.speaker.word("heading.do-next"));
             for (place, task) in brief.tasks.iter().enumerate() {
-                page.hanging(&format!("  {}. ", place + 1), &self.task(task));
+                page.hanging(self.each(), &format!("  {}. ", place + 1), &self.task(task));
             }
         }
+    }
+
+    /// Lines that one answer or one thing to do may take.
+    fn each(&self) -> usize {
+        if self.all { usize::MAX } else { EACH }
     }
 
     fn question(&self, answer: &Answered) -> String {
@@ -63,24 +70,23 @@ impl Layout {
             notes.push(self.speaker.figure(Figure::TimeH(Triple::exact(hours))));
         }
         let question = self.speaker.word(task.question.title());
-        let settles = self.speaker.word("settles");
         match task.settles_ratio {
             Some(share) if share < 1.0 => {
                 let share = self.speaker.figure(Figure::ChanceRatio(Triple::exact(share)));
-                notes.push(format!("{settles} {question}: {share}"));
+                notes.push(format!("{question} {share}"));
             }
             _ => notes.push(question),
         }
-        let at = if task.at.is_empty() {
-            String::new()
-        } else {
-            format!(" {}", dim(&format!("[{}]", task.at.join(", "))))
+        let at = match task.at.as_slice() {
+            [one] => format!(" [{one}]"),
+            several if self.all && !several.is_empty() => format!(" [{}]", several.join(", ")),
+            _ => String::new(),
         };
         format!("{} ({}){at}", task.what.text.trim_end_matches('.'), notes.join(", "))
     }
 
-    /// The points that bear on the answers, a line each; the rest is counted.
-    pub(super) fn points(&self, page: &mut Page, report: &Report) {
+    /// The points that bear on the answers, a line each; the rest is counted. `below`: lines that are to follow.
+    pub(super) fn points(&self, page: &mut Page, report: &Report, below: usize) {
         let mut open: Vec<&Finding> = report
             .findings
             .iter()
@@ -99,10 +105,11 @@ impl Layout {
             .into_iter()
             .max()
             .unwrap_or(0);
-        for point in open.iter().take(POINTS) {
+        let most = LINES.saturating_sub(page.lines() + 1 + below).min(POINTS);
+        for point in open.iter().take(most) {
             self.point(page, point, widest + 2);
         }
-        let more = report.findings.len() - open.len().min(POINTS);
+        let more = report.findings.len() - open.len().min(most);
         if more > 0 {
             page.quiet(&format!("+{more} {}", self.speaker.word("hint.points")), 2, 4);
         }
@@ -127,7 +134,7 @@ impl Layout {
         page.line(&format!("  {verdict}{gap}{said}{name}"));
     }
 
-    /// What can hurt somebody, in two lines.
+    /// What can hurt somebody, in a few words each, and who decides.
     pub(super) fn mind(&self, page: &mut Page, report: &Report) {
         let hazards: Vec<String> = report
             .cautions
@@ -135,7 +142,7 @@ impl Layout {
             .filter_map(|caution| self.speaker.known(&format!("mind.{}", caution.message.key)))
             .collect();
         page.blank();
-        page.at_most(2, &format!("{} {}", self.speaker.word("mind"), hazards.join(", ")), 0, 2);
-        page.quiet(&self.speaker.word("mind.who-decides"), 0, 2);
+        let (mind, decide) = (self.speaker.word("mind"), self.speaker.word("mind.who-decides"));
+        page.wrapped(&format!("{mind} {}. {decide}", hazards.join(", ")), 0, 2);
     }
 }

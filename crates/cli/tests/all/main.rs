@@ -2,6 +2,7 @@
 
 mod common;
 
+mod brief;
 mod cases;
 mod draw;
 mod practice;

@@ -3,8 +3,7 @@
 use dewpath_case::Case;
 use dewpath_message::slot::{ChanceRatio, Count, Name, Word};
 use dewpath_report::say::{
-    BriefFigure, BriefFigureKey, BriefPoint, BriefPointAt, BriefPoints, BriefPointsKey,
-    BriefSilent, BriefWord,
+    BriefFigure, BriefFigureKey, BriefPoint, BriefPoints, BriefPointsKey, BriefSilent, BriefWord,
 };
 use dewpath_report::{Answered, Check, Finding, Message, Outcome, Question, RoomAnswer, Triple};
 use dewpath_units::sort;
@@ -131,7 +130,7 @@ fn named(deciding: &[&Point<'_>], main: Option<&Point<'_>>) -> Vec<Message> {
         }
         told.push(point.finding.id);
         if told.len() <= NAMED {
-            says.push(at(point.finding));
+            says.push(BriefPoint { check: Word::new(point.finding.id.title()) }.into());
         }
     }
     let more = told.len().saturating_sub(NAMED);
@@ -139,15 +138,6 @@ fn named(deciding: &[&Point<'_>], main: Option<&Point<'_>>) -> Vec<Message> {
         says.push(counted(BriefPointsKey::More, more));
     }
     says
-}
-
-/// A point by its name, with its figure where it has one.
-fn at(finding: &Finding) -> Message {
-    let check = Word::new(finding.id.title());
-    match finding.figure {
-        Some(figure) => BriefPointAt { check, figure, limit: finding.limit }.into(),
-        None => BriefPoint { check }.into(),
-    }
 }
 
 fn counted(key: BriefPointsKey, count: usize) -> Message {

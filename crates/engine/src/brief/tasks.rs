@@ -203,7 +203,7 @@ fn add(task: &mut Task, look: &LookNext, point: &Point<'_>) {
 fn look_for(look: &LookNext, point: &Point<'_>) -> Task {
     Task {
         kind: TaskKind::Look,
-        what: BriefLook { what: Word::new(&look.what.key), of: Name::new(&look.subject) }.into(),
+        what: BriefLook { what: Word::new(&look.what.key) }.into(),
         effort_h: Some(look.effort_h),
         question: point.question,
         settles_ratio: Some(look.settles_ratio),

@@ -44,8 +44,6 @@ messages! {
 
     struct BriefPoint { check: Word } = "brief.point"
 
-    struct BriefPointAt { check: Word, figure: Figure, limit: Option<Figure> } = "brief.point-at"
-
     enum BriefSilent {
         NoBook = "brief.silent.book",
         NoFuel = "brief.silent.fuel",
@@ -54,7 +52,7 @@ messages! {
 
     struct BriefLookOutlet { terminal: Name, count: Count } = "brief.look-outlet"
 
-    struct BriefLook { what: Word, of: Name } = "brief.look"
+    struct BriefLook { what: Word } = "brief.look"
 
     struct BriefFan { fan: Name, flow: Figure } = "brief.fan"
 
