@@ -7,7 +7,8 @@ use dewpath_report::say::{
     AirflowRequired, AirflowRequiredKey, Equation, Judgement, Missing, SourceText, Todo, What,
 };
 use dewpath_report::{
-    Figure, Finding, Message, Provenance, Requirement, Source, Step, Triple, Verdict, WorkingInput,
+    Check, Figure, Finding, Message, Provenance, Requirement, Source, Step, Triple, Verdict,
+    WorkingInput,
 };
 use dewpath_rulebook::{
     AirflowMethod, Applies, Book, BookKind, DwellingAirflow, DwellingMethod, DwellingUse,
@@ -163,7 +164,7 @@ fn nothing_required(room: &Room, world: &World, list: &[Requirement]) -> Finding
     };
     let book = world.rule_book.as_ref().map_or("", |book| book.title());
     Finding {
-        id: "airflow.required".to_owned(),
+        id: Check::AirflowRequired.to_owned(),
         subject: room.id.clone(),
         verdict: Verdict::Unknown,
         message: Message::from(AirflowRequired {

@@ -12,6 +12,8 @@ use dewpath_words::Speaker;
 
 use crate::page::{Page, bold, columns, dim, paint};
 
+mod brief;
+
 /// Indent under a verdict word.
 const UNDER: usize = 11;
 /// Losses of one run in the short view.
@@ -38,9 +40,17 @@ impl Layout {
         Self { speaker, width, all }
     }
 
-    /// The whole report.
+    /// The brief and what bears on it; everything with `--all`.
     pub(crate) fn report(&self, report: &Report) -> String {
         let mut page = Page::new(self.width);
+        self.brief(&mut page, report);
+        if !self.all {
+            let mut below = Page::new(self.width);
+            self.mind(&mut below, report);
+            self.points(&mut page, report, below.lines());
+            page.add(&below);
+            return page.into_text();
+        }
         self.answer(&mut page, report);
         self.findings(&mut page, report);
         self.runs(&mut page, &report.runs);
@@ -54,19 +64,13 @@ impl Layout {
     }
 
     fn answer(&self, page: &mut Page, report: &Report) {
-        let verdict = report.answer.verdict;
-        page.wrapped(&format!("{}  {}", self.verdict(verdict), bold(&report.name)), 0, 2);
+        page.blank();
         for message in &report.answer.messages {
             page.wrapped(&message.text, 2, 4);
         }
-        if report.findings.is_empty() {
-            page.wrapped(&self.speaker.word("sum.nothing"), 2, 4);
-        } else {
-            let sum = self.speaker.word(sum_key(verdict));
+        if !report.findings.is_empty() {
+            let sum = self.speaker.word(sum_key(report.answer.verdict));
             page.wrapped(&format!("{sum} {}", self.counts(&report.findings)), 2, 4);
-        }
-        if report.draws_count == 0 {
-            page.wrapped(&self.speaker.word("draws.none"), 2, 4);
         }
         let shown =
             |r: &&Requirement| self.all || (r.governs && !(r.guidance && r.missing.is_some()));
@@ -511,7 +515,7 @@ impl Layout {
             let meaning = format!("{} ({from})", input.what.text);
             if beside {
                 let (symbol, value) = (pad(&input.symbol.text, symbols), pad(figure, values));
-                page.hanging(&format!("     {symbol} = {value}  "), &meaning);
+                page.hanging(usize::MAX, &format!("     {symbol} = {value}  "), &meaning);
             } else {
                 page.wrapped(&format!("{} = {figure}", input.symbol), 5, 9);
                 page.wrapped(&meaning, 9, 9);
@@ -667,9 +671,9 @@ fn alike<'a>(
 fn by_id(findings: &[&Finding]) -> String {
     let mut groups: Vec<(&str, Vec<&str>)> = Vec::new();
     for finding in findings {
-        match groups.iter_mut().find(|(id, _)| *id == finding.id) {
+        match groups.iter_mut().find(|(id, _)| finding.id == *id) {
             Some((_, subjects)) => subjects.push(&finding.subject),
-            None => groups.push((&finding.id, vec![&finding.subject])),
+            None => groups.push((finding.id.as_str(), vec![&finding.subject])),
         }
     }
     let told: Vec<String> = groups
@@ -686,7 +690,8 @@ fn by_id(findings: &[&Finding]) -> String {
 fn is_of_year(finding: &Finding) -> bool {
     const OF_YEAR: [&str; 5] =
         ["room.year.", "room.mould", "room.humidity.running-mean", "dwelling.humid", "duct.year"];
-    OF_YEAR.iter().any(|start| finding.id.starts_with(start)) || finding.id == "weather.unusable"
+    OF_YEAR.iter().any(|start| finding.id.as_str().starts_with(start))
+        || finding.id == "weather.unusable"
 }
 
 /// Spaces before a text, so that numbers stand below one another.

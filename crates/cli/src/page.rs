@@ -65,11 +65,25 @@ impl Page {
         self.painted(text, first, rest, QUIET);
     }
 
-    /// Text beside a lead that stands once; the text wraps under itself.
-    pub(crate) fn hanging(&mut self, lead: &str, text: &str) {
+    /// Wrapped text of at most so many lines; what is too much is cut with a mark.
+    pub(crate) fn at_most(&mut self, lines: usize, text: &str, first: usize, rest: usize) {
+        let mut whole = Self { text: String::new(), width: self.width };
+        whole.wrapped(text, first, rest);
+        for (place, line) in whole.text.lines().take(lines).enumerate() {
+            let is_cut = place + 1 == lines && whole.text.lines().count() > lines;
+            self.line(&if is_cut {
+                format!("{} …", line.trim_end_matches([',', ';']))
+            } else {
+                line.to_owned()
+            });
+        }
+    }
+
+    /// Text beside a lead that stands once, in at most so many lines; the text wraps under itself.
+    pub(crate) fn hanging(&mut self, lines: usize, lead: &str, text: &str) {
         let indent = columns(lead);
         let mut beside = Self { text: String::new(), width: self.width };
-        beside.wrapped(text, indent, indent);
+        beside.at_most(lines, text, indent, indent);
         let spaces = " ".repeat(indent);
         match beside.text.strip_prefix(&spaces) {
             Some(rest) => {
@@ -78,6 +92,16 @@ impl Page {
             }
             None => self.line(lead),
         }
+    }
+
+    /// Puts another page below.
+    pub(crate) fn add(&mut self, below: &Self) {
+        self.text.push_str(&below.text);
+    }
+
+    /// Lines so far.
+    pub(crate) fn lines(&self) -> usize {
+        self.text.lines().count()
     }
 
     /// Painted line by line, so that no colour runs into an indent.

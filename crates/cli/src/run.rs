@@ -173,7 +173,8 @@ fn check(check: &Check) -> Result<Done, Trouble> {
     let text = match (check.json, span) {
         (true, _) => as_json(&report)?,
         (false, Span::Day) => layout.report(&report),
-        (false, Span::Year) => layout.report(&report) + &layout.year_alone(&report),
+        (false, Span::Year) if check.all => layout.report(&report) + &layout.year_alone(&report),
+        (false, Span::Year) => layout.report(&report) + "\n" + &layout.year(&report),
     };
     Ok(Done::Judged(text, verdict))
 }

@@ -21,9 +21,9 @@ use dewpath_report::say::{
     EvidenceSymptom, FanData, FanDataKey, Judgement, OverrideUnused, ScenarioLeftOut, Todo, What,
 };
 use dewpath_report::{
-    Answer, BookHash, Candidate, CandidateRoom, Delivered, FanResult, Finding, LookNext, Loss,
-    Message, OperatingPoint, Provenance, REPORT_FORMAT, Report, RoomResult, RunResult,
-    ScenarioResult, Source, Step, Triple, Verdict, WorkingInput, WorldHash,
+    Answer, BookHash, Brief, Candidate, CandidateRoom, Check, Delivered, FanResult, Finding,
+    LookNext, Loss, Message, OperatingPoint, Provenance, REPORT_FORMAT, Report, RoomResult,
+    RunResult, ScenarioResult, Source, Step, Triple, Verdict, WorkingInput, WorldHash,
 };
 
 use crate::caution;
@@ -31,6 +31,7 @@ use crate::caution;
 /// The whole report.
 pub(crate) fn report(
     case: &Case<'_>,
+    brief: Brief,
     findings: Vec<Finding>,
     look_next: Vec<LookNext>,
     candidates: Vec<Candidate>,
@@ -44,7 +45,8 @@ pub(crate) fn report(
         show: job.show.word().to_owned(),
         draws_count: case.inputs.draws(),
         world: world_hash(case.world),
-        answer: answer(&findings),
+        answer: Answer { verdict: brief.verdict, messages: delivered(&findings) },
+        brief,
         requirement: case.required.list.clone(),
         rooms: rooms(case),
         fans: fans(case),
@@ -81,24 +83,10 @@ fn world_hash(world: &World) -> WorldHash {
     }
 }
 
-/// Worst verdict of the findings that count, with what was found on each room's air.
-fn answer(findings: &[Finding]) -> Answer {
-    let counts = |finding: &&Finding| finding.overridden.is_none();
-    let any = |verdict| findings.iter().filter(counts).any(|f| f.verdict == verdict);
-    let verdict = if any(Verdict::Fails) {
-        Verdict::Fails
-    } else if any(Verdict::Unknown) || findings.is_empty() {
-        // Where nothing was checked, nothing is known to hold.
-        Verdict::Unknown
-    } else {
-        Verdict::Holds
-    };
-    let messages = findings
-        .iter()
-        .filter(|finding| finding.id == "airflow.delivered")
-        .map(|finding| finding.message.clone())
-        .collect();
-    Answer { verdict, messages }
+/// What was found on each room's air.
+fn delivered(findings: &[Finding]) -> Vec<Message> {
+    let of_air = findings.iter().filter(|finding| finding.id == Check::AirflowDelivered);
+    of_air.map(|finding| finding.message.clone()).collect()
 }
 
 /// A figure that is only compared shows that: what is written, and the limit it stands against.
@@ -137,7 +125,7 @@ pub(crate) fn overrides(job: &Job, findings: &mut Vec<Finding>) {
         }
         if !met {
             findings.push(Finding::new(
-                "override.unused",
+                Check::OverrideUnused,
                 &over.finding,
                 Verdict::Caution,
                 OverrideUnused { finding: Name::new(&over.finding) },
@@ -152,7 +140,7 @@ pub(crate) fn trouble(job: &Job, flows: &Result<Flows, Trouble>) -> Vec<Finding>
     let source = || Source::judgement(Judgement::BalanceOfFans);
     match flows {
         Err(Trouble::Unsolved { why }) => vec![Finding::new(
-            "engine.unsolved",
+            Check::EngineUnsolved,
             "system",
             Verdict::Unknown,
             EngineUnsolved { why: Reference::new(why) },
@@ -165,7 +153,7 @@ pub(crate) fn trouble(job: &Job, flows: &Result<Flows, Trouble>) -> Vec<Finding>
                 _ => String::new(),
             };
             findings.push(Finding::new(
-                "engine.unsolved",
+                Check::EngineUnsolved,
                 "draws",
                 Verdict::Unknown,
                 EngineDrawsUnsolved {
@@ -189,7 +177,8 @@ fn unusable_fans(job: &Job, flows: &Flows) -> Vec<Finding> {
         let key = if why.is_empty() { FanDataKey::None } else { FanDataKey::Contradicts };
         let message = FanData { key, fan: Name::new(id), why: Reference::new(why) };
         Some(
-            Finding::new("fan.data", id, Verdict::Unknown, message, source()).todo(Todo::ReadLabel),
+            Finding::new(Check::FanData, id, Verdict::Unknown, message, source())
+                .todo(Todo::ReadLabel),
         )
     };
     flows.unusable.iter().enumerate().filter_map(one).collect()

@@ -11,6 +11,7 @@
 //! The order of the stages stands in `stages`: what the case is, the judges, the proposals, and the report put together.
 
 mod assemble;
+mod brief;
 mod caution;
 mod curves;
 
@@ -110,7 +111,14 @@ fn stages(job: &Job, world: &World, draws: u32, span: Span<'_>) -> Report {
     look_next.extend(look_next::single_looks(&findings));
     let candidates = select::select(&case, &house);
     let scenarios = assemble::scenarios(job, &basis.system, &basis.inputs);
-    let mut report = assemble::report(&case, findings, look_next, candidates, scenarios);
+    let found = brief::Found {
+        findings: &findings,
+        look_next: &look_next,
+        candidates: &candidates,
+        routes: &ways.routes,
+    };
+    let brief = brief::brief(&case, &found);
+    let mut report = assemble::report(&case, brief, findings, look_next, candidates, scenarios);
     house.put_into(&mut report);
     dry.put_into(&mut report);
     year.put_into(&mut report);

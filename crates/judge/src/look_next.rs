@@ -8,7 +8,7 @@
 use dewpath_case::inputs::Inputs;
 use dewpath_job::model::Settings;
 use dewpath_report::say::What;
-use dewpath_report::{Finding, LookNext, Message, Verdict};
+use dewpath_report::{Check, Finding, LookNext, Message, Verdict};
 use dewpath_units::sort;
 
 use crate::verdict::settled;
@@ -16,7 +16,7 @@ use crate::verdict::settled;
 /// Verdict that is still open: which draws pass.
 pub struct Open<'a> {
     /// Finding id.
-    pub finding: &'a str,
+    pub finding: Check,
     /// Its subject.
     pub subject: &'a str,
     /// Whether the check passes, draw by draw.
@@ -52,7 +52,7 @@ pub fn rank(open: &Open<'_>, inputs: &Inputs, settings: &Settings) -> Vec<LookNe
                     what: what.clone(),
                     settles_ratio: known.settled,
                     effort_h: minutes / 60.0,
-                    finding: open.finding.to_owned(),
+                    finding: open.finding,
                     subject: open.subject.to_owned(),
                 },
             ))
@@ -120,7 +120,7 @@ pub(crate) fn measure_flow(
         what: Message::from(What::FlowAtGrille),
         settles_ratio: clear as f64 / over.len().max(1) as f64,
         effort_h: HOOD_MINUTES / 60.0,
-        finding: open.finding.to_owned(),
+        finding: open.finding,
         subject: open.subject.to_owned(),
     }
 }
@@ -130,24 +130,24 @@ pub(crate) fn measure_flow(
 /// Minutes are judgement; a walk round the house counts once for all that is seen there.
 pub fn single_looks(findings: &[Finding]) -> Vec<LookNext> {
     let look = |finding: &Finding| {
-        let (at, what, minutes) = match finding.id.as_str() {
-            "terminal.flap" => ("flap_opens", What::FlapOpens, 10.0),
-            "terminal.place" => ("kind", What::TerminalKind, 10.0),
-            "terminal.damper" => ("flap", What::Flap, 10.0),
-            "terminal.clearance.opening" => ("clear.opening", What::ClearOpening, 10.0),
-            "terminal.clearance.intake" => ("clear.intake", What::ClearIntake, 10.0),
-            "terminal.clearance.line" => ("clear.property_line", What::ClearLine, 10.0),
-            "terminal.clearance.walkway" => ("clear.onto_walkway", What::ClearWalkway, 10.0),
-            "duct.insulation" => ("insulation", What::Insulation, 20.0),
-            "duct.material" => ("duct", What::DuctKind, 5.0),
-            "place.edge" => ("extent", What::Edge, 10.0),
-            "fan.listing" => ("listed_wet", What::Listing, 5.0),
-            "sound.limit" => ("loudness", What::Loudness, 5.0),
-            "control.required" => ("control", What::Control, 2.0),
-            "airflow.rating" => ("rated", What::RatedFlow, 10.0),
+        let (at, what, minutes) = match finding.id {
+            Check::TerminalFlap => ("flap_opens", What::FlapOpens, 10.0),
+            Check::TerminalPlace => ("kind", What::TerminalKind, 10.0),
+            Check::TerminalDamper => ("flap", What::Flap, 10.0),
+            Check::TerminalClearanceOpening => ("clear.opening", What::ClearOpening, 10.0),
+            Check::TerminalClearanceIntake => ("clear.intake", What::ClearIntake, 10.0),
+            Check::TerminalClearanceLine => ("clear.property_line", What::ClearLine, 10.0),
+            Check::TerminalClearanceWalkway => ("clear.onto_walkway", What::ClearWalkway, 10.0),
+            Check::DuctInsulation => ("insulation", What::Insulation, 20.0),
+            Check::DuctMaterial => ("duct", What::DuctKind, 5.0),
+            Check::PlaceEdge => ("extent", What::Edge, 10.0),
+            Check::FanListing => ("listed_wet", What::Listing, 5.0),
+            Check::SoundLimit => ("loudness", What::Loudness, 5.0),
+            Check::ControlRequired => ("control", What::Control, 2.0),
+            Check::AirflowRating => ("rated", What::RatedFlow, 10.0),
             _ => return None,
         };
-        let element = finding.id.split_once('.').map_or("", |(first, _)| match first {
+        let element = finding.id.as_str().split_once('.').map_or("", |(first, _)| match first {
             "terminal" => "terminal",
             "duct" => "run",
             "place" => "framing",
@@ -158,7 +158,7 @@ pub fn single_looks(findings: &[Finding]) -> Vec<LookNext> {
             what: Message::from(what),
             settles_ratio: 1.0,
             effort_h: minutes / 60.0,
-            finding: finding.id.clone(),
+            finding: finding.id,
             subject: finding.subject.clone(),
         })
     };

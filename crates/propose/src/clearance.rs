@@ -8,7 +8,7 @@ use dewpath_layout::clearance::{Enough, Limit, Near, measure};
 use dewpath_layout::geometry::Block;
 use dewpath_message::slot::{LengthM, Reference, Word};
 use dewpath_report::say::{FrameClearance, FrameClearanceKey};
-use dewpath_report::{ClearanceResult, Finding, Source, Standing, Triple, Verdict};
+use dewpath_report::{Check, ClearanceResult, Finding, Source, Standing, Triple, Verdict};
 use dewpath_rulebook::{Book, ClearOf, Ruled};
 use dewpath_units::Length;
 
@@ -159,7 +159,7 @@ pub(crate) fn finding(way: &WayOut, result: &ClearanceResult, is_taken: bool) ->
         .clone()
         .unwrap_or_else(|| Source::judgement("no rule book in use gives a least distance"));
     let subject = format!("{}/{}", way.id, result.near);
-    let made = Finding::new("frame.clearance", &subject, verdict, message, source)
+    let made = Finding::new(Check::FrameClearance, &subject, verdict, message, source)
         .figure(distance(result.distance_m));
     match result.least_m {
         Some(least) => made.limit(distance(least)),

@@ -18,8 +18,8 @@ use dewpath_report::say::{
     PenetrationLayersUnknown, PenetrationSheet, PenetrationSheetKey, Todo, TodoWrite,
 };
 use dewpath_report::{
-    Bore, ClearanceResult, Coursing, Finding, Message, Penetration, RouteResult, Source, Standing,
-    Triple, Verdict,
+    Bore, Check, ClearanceResult, Coursing, Finding, Message, Penetration, RouteResult, Source,
+    Standing, Triple, Verdict,
 };
 use dewpath_units::Length;
 
@@ -140,7 +140,7 @@ fn crossing(zone: &str, judged: &Bore) -> Finding {
         Verdict::Holds => Verdict::Holds,
         _ => Verdict::Caution,
     };
-    let mut made = Finding::new("frame.bore", zone, verdict, message, judged.source.clone())
+    let mut made = Finding::new(Check::FrameBore, zone, verdict, message, judged.source.clone())
         .figure(diameter(judged.diameter_m));
     if let Some(allowed) = judged.allowed_m {
         made = made.limit(diameter(allowed));
@@ -188,7 +188,7 @@ fn penetration(way: &WayOut, duct_m: f64, stage: &mut Stage) {
         let message = Message::from(PenetrationLayersUnknown { way: Reference::new(&way.id) });
         let source = Source::judgement("the layers of the wall tell tools, order and length");
         stage.findings.push(
-            Finding::new("penetration.sheet", &way.id, Verdict::Unknown, message, source)
+            Finding::new(Check::PenetrationSheet, &way.id, Verdict::Unknown, message, source)
                 .todo(TodoWrite { at: Reference::new(format!("way_out.{}.layers", way.id)) }),
         );
         return;
@@ -226,7 +226,7 @@ fn penetration(way: &WayOut, duct_m: f64, stage: &mut Stage) {
             });
             let source = Source::practice();
             let mut finding =
-                Finding::new("penetration.sheet", &way.id, to_be_cut(way), message, source)
+                Finding::new(Check::PenetrationSheet, &way.id, to_be_cut(way), message, source)
                     .figure(diameter(sheet.diameter_m));
             finding.todo.clone_from(&sheet.steps);
             stage.findings.push(finding);
@@ -236,7 +236,7 @@ fn penetration(way: &WayOut, duct_m: f64, stage: &mut Stage) {
             let message = PenetrationBad { told: Name::new(told) };
             let source = Source::judgement("geometry of what is written");
             stage.findings.push(Finding::new(
-                "penetration.sheet",
+                Check::PenetrationSheet,
                 &way.id,
                 Verdict::Unknown,
                 message,

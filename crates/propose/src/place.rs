@@ -27,8 +27,8 @@ use dewpath_report::say::{
     What,
 };
 use dewpath_report::{
-    BlockPiece, Finding, Message, PatchText, Placement, Provenance, Source, Step, Triple, Verdict,
-    WorkingInput,
+    BlockPiece, Check, Finding, Message, PatchText, Placement, Provenance, Source, Step, Triple,
+    Verdict, WorkingInput,
 };
 use dewpath_units::{Angle, Length};
 
@@ -523,7 +523,7 @@ fn source() -> Source {
 }
 
 fn finding(fan: &Fan, verdict: Verdict, message: Message) -> Finding {
-    Finding::new("place.housing", &fan.id, verdict, message, source())
+    Finding::new(Check::PlaceHousing, &fan.id, verdict, message, source())
 }
 
 fn offset_working(place: &Place) -> Step {
@@ -597,12 +597,12 @@ fn unknown_edge(floor: &Floor, place: &Place, told: &[Finding]) -> Option<Findin
     let face = place.mount.faces.iter().find(|face| face.member.is_none())?;
     let bay = floor.bays.get(place.bay)?;
     let (_, zone) = floor.zones.get(bay.zone)?;
-    if told.iter().any(|finding| finding.id == "place.edge" && finding.subject == zone.id) {
+    if told.iter().any(|finding| finding.id == Check::PlaceEdge && finding.subject == zone.id) {
         return None;
     }
     let message = PlaceEdgeUnknown { bay: Reference::new(&place.bay_id), gap: length(face.gap_m) };
     let looked = Message::from(TodoLookAtEdge { zone: Reference::new(&zone.id) });
-    Some(Finding::new("place.edge", &zone.id, Verdict::Unknown, message, source()).todo(looked))
+    Some(Finding::new(Check::PlaceEdge, &zone.id, Verdict::Unknown, message, source()).todo(looked))
 }
 
 fn missing(fan: &Fan, paths: &[String], floor: &Floor) -> Finding {

@@ -32,7 +32,7 @@ use dewpath_job::edit::Edit;
 use dewpath_job::model::{Fan, FanData, Job, LibraryFan};
 use dewpath_judge::checks::swap;
 use dewpath_judge::house::{Stage, judge_candidate};
-use dewpath_report::{Candidate, CandidateNote, CandidateRoom, Message, Triple, Verdict};
+use dewpath_report::{Candidate, CandidateNote, CandidateRoom, Check, Message, Triple, Verdict};
 use dewpath_units::{Area, sort};
 
 use crate::edit;
@@ -93,7 +93,7 @@ fn for_fan(case: &Case<'_>, house: &Stage, fan: usize) -> Vec<Candidate> {
 }
 
 /// Id of the note on the house.
-const HOUSE_PRESSURE: &str = "house.pressure";
+const HOUSE_PRESSURE: Check = Check::HousePressure;
 
 /// Best first: what fits, what draws no appliance down too far, enough air, no caution, then quiet,
 /// then little power, then the name.
@@ -363,8 +363,8 @@ fn intersect(curve: &OneCurve, fan: &FanCurve, density: f64, step: f64, start: f
 fn notes(case: &Case<'_>, spot: &Spot<'_>, candidate: &LibraryFan) -> Vec<CandidateNote> {
     let Spot { fan, first_size, .. } = *spot;
     let mut notes = Vec::new();
-    let mut add = |id: &str, verdict: Verdict, message: Message| {
-        notes.push(CandidateNote { id: id.to_owned(), verdict, message });
+    let mut add = |id: Check, verdict: Verdict, message: Message| {
+        notes.push(CandidateNote { id, verdict, message });
     };
     let outlet = given::member(&candidate.data.outlet);
     if let (Some(outlet), Some(duct)) = (outlet, first_size)
@@ -372,7 +372,7 @@ fn notes(case: &Case<'_>, spot: &Spot<'_>, candidate: &LibraryFan) -> Vec<Candid
     {
         let size = |area: f64| DiameterMm(Triple::exact((area / FRAC_PI_4).sqrt() * 1000.0));
         add(
-            "duct.size.outlet",
+            Check::DuctSizeOutlet,
             Verdict::Caution,
             Message::from(DuctSizeOutlet {
                 key: DuctSizeOutletKey::Small,
@@ -398,7 +398,7 @@ fn notes(case: &Case<'_>, spot: &Spot<'_>, candidate: &LibraryFan) -> Vec<Candid
             Verdict::Unknown
         };
         let key = if verdict == Verdict::Fails { FanListing::Not } else { FanListing::Unknown };
-        add("fan.listing", verdict, Message::from(key));
+        add(Check::FanListing, verdict, Message::from(key));
     }
     notes
 }
@@ -413,7 +413,7 @@ fn house_pressure(
     moved_m3_s: f64,
 ) -> Option<CandidateNote> {
     let note = |verdict: Verdict, message: Message| {
-        Some(CandidateNote { id: HOUSE_PRESSURE.to_owned(), verdict, message })
+        Some(CandidateNote { id: HOUSE_PRESSURE, verdict, message })
     };
     let judged = house
         .curves(spot.fan)

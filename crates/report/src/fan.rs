@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::check::Check;
 use crate::finding::{Source, Verdict};
 use crate::patch::PatchText;
 use dewpath_message::{Message, Triple};
@@ -101,8 +102,8 @@ pub struct CandidateRoom {
 /// A note on a candidate.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CandidateNote {
-    /// Id of the check.
-    pub id: String,
+    /// What was checked.
+    pub id: Check,
     /// Verdict.
     pub verdict: Verdict,
     /// In a sentence.

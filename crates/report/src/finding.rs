@@ -7,6 +7,8 @@ use dewpath_message::{Figure, Message, Text};
 
 use crate::say::{SourceJudgement, SourceText};
 
+use crate::check::Check;
+
 /// What a check found.
 #[derive(
     Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
@@ -140,8 +142,8 @@ pub struct Step {
 /// One checked point.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Finding {
-    /// Id of the check, for example `duct.length.table`.
-    pub id: String,
+    /// What was checked.
+    pub id: Check,
     /// Id of the room, fan, run, part or terminal that is checked.
     pub subject: String,
     /// What was found.
@@ -167,14 +169,14 @@ pub struct Finding {
 impl Finding {
     /// A finding with its sentence; everything else is added by the methods below.
     pub fn new(
-        id: &str,
+        id: Check,
         subject: &str,
         verdict: Verdict,
         message: impl Into<Message>,
         source: Source,
     ) -> Self {
         Self {
-            id: id.to_owned(),
+            id,
             subject: subject.to_owned(),
             verdict,
             message: message.into(),

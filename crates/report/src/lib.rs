@@ -9,7 +9,9 @@
 //!
 //! Begin at [`Report`]; [`schema`] describes it to other programs.
 
+mod brief;
 mod building;
+mod check;
 mod courses;
 mod curves;
 mod dwelling;
@@ -17,6 +19,7 @@ mod fan;
 mod finding;
 mod outlet;
 mod patch;
+mod question;
 mod room;
 mod run;
 pub mod say;
@@ -25,10 +28,12 @@ pub use dewpath_message::{Figure, Message, Triple, Value};
 use schemars::{JsonSchema, Schema};
 use serde::{Deserialize, Serialize};
 
+pub use brief::{Answered, Brief, Outcome, Point, RoomAnswer, Task, TaskKind};
 pub use building::{
     BlockPiece, Bore, ClearanceResult, Coursing, Elbow, Joint, Jointing, LowPoint, Penetration,
     Placement, RouteLeg, RouteResult, Supports,
 };
+pub use check::Check;
 pub use courses::{Courses, FanLevel, ShowerCourse, ShowerPoint, YearCourse, YearHour};
 pub use curves::{FanCurves, FanPoint, SystemPoint};
 pub use dwelling::{
@@ -40,6 +45,7 @@ pub use fan::{
 pub use finding::{Finding, Provenance, Source, Standing, Step, Verdict, WorkingInput};
 pub use outlet::Outlet;
 pub use patch::{PatchText, SetText};
+pub use question::Question;
 pub use room::{
     Clearing, ControlResult, Delivered, Money, Requirement, RoomMonth, RoomResult, RoomYear,
 };
@@ -81,8 +87,8 @@ pub struct LookNext {
     pub settles_ratio: f64,
     /// Time it takes, about (judgement).
     pub effort_h: f64,
-    /// Finding it would settle.
-    pub finding: String,
+    /// What it would settle.
+    pub finding: Check,
     /// Subject of that finding.
     pub subject: String,
 }
@@ -143,7 +149,7 @@ pub struct BookHash {
 /// The overall answer.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Answer {
-    /// Worst verdict over all findings that are not overridden (cautions do not count).
+    /// Worst answer of the brief (cautions do not count).
     pub verdict: Verdict,
     /// One sentence a room: how much leaves, whether it is enough.
     pub messages: Vec<Message>,
@@ -164,6 +170,8 @@ pub struct Report {
     pub draws_count: u32,
     /// What it was made from.
     pub world: WorldHash,
+    /// What a person reads first.
+    pub brief: Brief,
     /// The overall answer.
     pub answer: Answer,
     /// Required flows.

@@ -4,6 +4,7 @@
 //! `words` their texts.
 
 mod air;
+mod brief;
 mod caution;
 mod cut;
 mod dry;
@@ -21,9 +22,12 @@ mod way;
 mod working;
 mod year;
 
-use dewpath_message::Declared;
+use dewpath_message::{Declared, Said as _};
+
+use crate::check::Check;
 
 pub use air::*;
+pub use brief::*;
 pub use caution::*;
 pub use cut::*;
 pub use dry::*;
@@ -44,7 +48,9 @@ pub use year::*;
 /// Every message, by the topic that has its text.
 pub const DECLARED: &[(&str, &[&[Declared]])] = &[
     ("air", air::DECLARED),
+    ("brief", brief::DECLARED),
     ("caution", caution::DECLARED),
+    ("check", &[Check::DECLARED]),
     ("cut", cut::DECLARED),
     ("dry", dry::DECLARED),
     ("duct", duct::DECLARED),

@@ -96,6 +96,11 @@ impl Speaker {
         self.text(key).to_owned()
     }
 
+    /// A word of ours by key; none where there is none.
+    pub fn known(&self, key: &str) -> Option<String> {
+        self.language.text(key).map(str::to_owned)
+    }
+
     /// The text of a key; the key itself where there is none.
     fn text<'a>(&'a self, key: &'a str) -> &'a str {
         self.language.text(key).unwrap_or(key)

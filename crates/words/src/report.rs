@@ -11,6 +11,14 @@ impl Speaker {
         let put = |message: &mut Message| message.text = self.message(message);
         let source = |source: &mut Source| self.put_source(source);
         report.answer.messages.iter_mut().for_each(put);
+        let brief = &mut report.brief;
+        brief.symptoms.iter_mut().for_each(put);
+        for answer in &mut brief.answers {
+            put(&mut answer.word);
+            answer.says.iter_mut().for_each(put);
+            answer.rooms.iter_mut().for_each(|room| put(&mut room.says));
+        }
+        brief.tasks.iter_mut().for_each(|task| put(&mut task.what));
         for requirement in &mut report.requirement {
             source(&mut requirement.source);
             self.put_steps(&mut requirement.working);

@@ -124,6 +124,13 @@ fn messages(report: &Report) -> Vec<&Message> {
         steps.iter().flat_map(of_step)
     }
     let mut all: Vec<&Message> = report.answer.messages.iter().collect();
+    all.extend(&report.brief.symptoms);
+    for answer in &report.brief.answers {
+        all.push(&answer.word);
+        all.extend(&answer.says);
+        all.extend(answer.rooms.iter().map(|room| &room.says));
+    }
+    all.extend(report.brief.tasks.iter().map(|task| &task.what));
     for requirement in &report.requirement {
         all.extend(&requirement.missing);
         all.extend(of_source(&requirement.source));

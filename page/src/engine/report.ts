@@ -75,6 +75,22 @@ mould_ratio: Triple
 difference_k: Triple
 })
 /**
+ * A question that a job asks.
+ */
+export type Question = ("air" | "mirror" | "dry" | "house" | "rules" | "place")
+/**
+ * How a question came out.
+ */
+export type Outcome = ("not_asked" | "holds" | "caution" | "unknown" | "fails")
+/**
+ * Id of a check.
+ */
+export type Check = ("airflow.delivered" | "airflow.model" | "duct.bend" | "duct.flex" | "duct.length.equivalent" | "duct.size.outlet" | "duct.velocity" | "engine.unsolved" | "evidence.method" | "fan.data" | "fan.stall" | "flow.verification" | "replacement.air" | "transfer.gap" | "room.clearing.mirror" | "room.year.mirror" | "drip.cause" | "duct.condensate.net" | "duct.condensate.shower" | "duct.drain" | "duct.frost" | "duct.idle-backflow" | "duct.idle-drift" | "duct.insulation.needed" | "duct.sweating" | "duct.year" | "dwelling.humid" | "engine.residual" | "housing.leak" | "room.clearing.back-to-normal" | "room.control.late" | "room.control.missed-shower" | "room.control.never-starts" | "room.control.never-stops" | "room.control.reachable" | "room.humidity.peak" | "room.humidity.running-mean" | "room.mould" | "room.year.energy" | "room.year.wet-hours" | "weather.unusable" | "dwelling.makeup_air" | "house.inlet-through-fan" | "house.pressure" | "airflow.rating" | "airflow.required" | "control.required" | "dryer.length" | "duct.insulation" | "duct.length.longest" | "duct.length.table" | "dwelling.airflow.required" | "dwelling.ventilation" | "override.unused" | "sound.limit" | "terminal.clearance.grade" | "terminal.clearance.intake" | "terminal.clearance.line" | "terminal.clearance.opening" | "terminal.clearance.walkway" | "window.alternative" | "duct.garage" | "duct.gauge" | "duct.joined" | "duct.material" | "duct.riser" | "duct.sealing" | "duct.support" | "fan.continuous" | "fan.listing" | "fan.rating-mark" | "frame.bore" | "frame.clearance" | "terminal.damper" | "terminal.flap" | "terminal.place" | "terminal.screen" | "terminal.soffit" | "penetration.sheet" | "place.edge" | "place.housing" | "route.joints" | "route.out" | "route.separation" | "route.slope" | "swap.access" | "swap.collar" | "swap.depth" | "swap.neutral" | "swap.opening" | "swap.wire")
+/**
+ * Why something is to be done.
+ */
+export type TaskKind = ("stop" | "mend" | "change" | "look")
+/**
  * How sure a value is.
  */
 export type Standing = ("confirmed" | "from_memory" | "common_practice" | "judgement")
@@ -112,6 +128,7 @@ show: string
  */
 draws_count: number
 world: WorldHash
+brief: Brief
 answer: Answer
 /**
  * Required flows.
@@ -231,14 +248,22 @@ amendments: string[]
 hash: string
 }
 /**
- * The overall answer.
+ * What a person reads first.
  */
-export interface Answer {
+export interface Brief {
 verdict: Verdict
 /**
- * One sentence a room: how much leaves, whether it is enough.
+ * On a call-back what most likely causes each symptom, before all else.
  */
-messages: Message[]
+symptoms: Message[]
+/**
+ * Each question, always all of them, in the order of [`Question::ALL`].
+ */
+answers: Answered[]
+/**
+ * What to do next, at most three, most useful first.
+ */
+do: Task[]
 }
 /**
  * A sentence by key, with its values.
@@ -275,6 +300,131 @@ likely: number
  * 95th percentile.
  */
 high: number
+}
+/**
+ * How one question came out.
+ */
+export interface Answered {
+question: Question
+outcome: Outcome
+word: Message
+/**
+ * What stands behind it: the figure against what is required, then the points that decide.
+ */
+says: Message[]
+/**
+ * The figure that the question asks for.
+ */
+figure?: (Figure | null)
+/**
+ * What is required of it.
+ */
+required?: (Figure | null)
+/**
+ * Chance that it is met, where that is not sure.
+ */
+chance?: (number | null)
+/**
+ * Room of the figure, the worst where there are several; empty where it is of no room.
+ */
+room: string
+/**
+ * Points that decide the outcome, most telling first.
+ */
+decided_by: Point[]
+/**
+ * Room by room, where there are several.
+ */
+rooms: RoomAnswer[]
+/**
+ * Points that were passed over with a reason.
+ */
+overridden_count: number
+}
+/**
+ * A finding, named.
+ */
+export interface Point {
+id: Check
+/**
+ * Room, fan, run, part or terminal.
+ */
+subject: string
+}
+/**
+ * The figure of one of several rooms.
+ */
+export interface RoomAnswer {
+/**
+ * Room id.
+ */
+room: string
+outcome: Outcome
+says: Message
+}
+/**
+ * One thing to do.
+ */
+export interface Task {
+kind: TaskKind
+what: Message
+/**
+ * Time it takes, about (judgement); none where that can't be said.
+ */
+effort_h?: (number | null)
+question: Question
+/**
+ * Share of the draws in which it settles the question; none for what mends.
+ */
+settles_ratio?: (number | null)
+/**
+ * Points that it settles or mends.
+ */
+points: Point[]
+/**
+ * Keys of the job to write what was found.
+ */
+at: string[]
+/**
+ * The change, where it is one.
+ */
+patch?: (PatchText | null)
+}
+/**
+ * A change to a job file: values by path.
+ */
+export interface PatchText {
+/**
+ * Values to set, in order.
+ */
+set: SetText[]
+/**
+ * Values to take out, by path: what the job says of the fan that goes.
+ */
+remove: string[]
+}
+/**
+ * One value to set.
+ */
+export interface SetText {
+/**
+ * Path, for example `fan.fan.model`.
+ */
+at: string
+/**
+ * Value as it is written in the file.
+ */
+value: string
+}
+/**
+ * The overall answer.
+ */
+export interface Answer {
+verdict: Verdict
+/**
+ * One sentence a room: how much leaves, whether it is enough.
+ */
+messages: Message[]
 }
 /**
  * A rate of air a room must get, by one method of one book.
@@ -1017,32 +1167,6 @@ size: string
 at_m: [number, number]
 }
 /**
- * A change to a job file: values by path.
- */
-export interface PatchText {
-/**
- * Values to set, in order.
- */
-set: SetText[]
-/**
- * Values to take out, by path: what the job says of the fan that goes.
- */
-remove: string[]
-}
-/**
- * One value to set.
- */
-export interface SetText {
-/**
- * Path, for example `fan.fan.model`.
- */
-at: string
-/**
- * Value as it is written in the file.
- */
-value: string
-}
-/**
  * A way outdoors for the duct of a fan, best first.
  */
 export interface RouteResult {
@@ -1486,10 +1610,7 @@ patch: PatchText
  * A note on a candidate.
  */
 export interface CandidateNote {
-/**
- * Id of the check.
- */
-id: string
+id: Check
 verdict: Verdict
 message: Message
 }
@@ -1497,10 +1618,7 @@ message: Message
  * One checked point.
  */
 export interface Finding {
-/**
- * Id of the check, for example `duct.length.table`.
- */
-id: string
+id: Check
 /**
  * Id of the room, fan, run, part or terminal that is checked.
  */
@@ -1573,10 +1691,7 @@ settles_ratio: number
  * Time it takes, about (judgement).
  */
 effort_h: number
-/**
- * Finding it would settle.
- */
-finding: string
+finding: Check
 /**
  * Subject of that finding.
  */

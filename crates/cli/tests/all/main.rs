@@ -2,8 +2,10 @@
 
 mod common;
 
+mod brief;
 mod cases;
 mod draw;
+mod practice;
 mod program;
 mod reports;
 mod sheet;

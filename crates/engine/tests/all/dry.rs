@@ -59,7 +59,7 @@ fn more_vapour_never_clears_sooner() {
 fn no_shower_and_no_size() {
     let nobody = report(&bath("20 F", "50 cfm", ", showers = 0"), 0);
     assert!(nobody.rooms[0].clearing.is_none());
-    assert!(!nobody.findings.iter().any(|f| f.id.starts_with("room.clearing")));
+    assert!(!nobody.findings.iter().any(|f| f.id.as_str().starts_with("room.clearing")));
     let text = bath("20 F", "50 cfm", "").replace("length = \"8 ft\"\nwidth", "width");
     let sizeless = report(&text, 0);
     let found =

@@ -252,9 +252,9 @@ fn a_run_that_ends_in_the_attic_is_judged_and_fails() {
         .findings
         .iter()
         .filter(|f| f.verdict == Verdict::Fails && (f.subject == "end" || f.subject == "run"))
-        .map(|f| f.id.clone())
+        .map(|f| f.id)
         .collect();
-    assert!(failed.iter().any(|id| id.starts_with("terminal")), "{failed:?}");
+    assert!(failed.iter().any(|id| id.as_str().starts_with("terminal")), "{failed:?}");
     assert_eq!(report.answer.verdict, Verdict::Fails);
 }
 
@@ -266,7 +266,8 @@ fn a_fan_without_a_duct_is_judged_and_fails() {
     sound(&report, &text);
     assert!(likely(&report, "bath") > 30.0, "nothing but the door resists");
     let failed = report.findings.iter().any(|f| {
-        f.verdict == Verdict::Fails && (f.id.starts_with("terminal") || f.id.starts_with("duct"))
+        f.verdict == Verdict::Fails
+            && (f.id.as_str().starts_with("terminal") || f.id.as_str().starts_with("duct"))
     });
     assert!(
         failed,

@@ -11,7 +11,7 @@ use dewpath_report::say::{
     AirflowDelivered, AirflowDeliveredIdle, AirflowDeliveredKey, AirflowDeliveredNothingRequired,
     AirflowNone, AirflowNoneKey, Judgement, Todo, TodoLargestLoss,
 };
-use dewpath_report::{Finding, LookNext, Message, Source, Standing, Step, Triple, Verdict};
+use dewpath_report::{Check, Finding, LookNext, Message, Source, Standing, Step, Triple, Verdict};
 use dewpath_units::sort;
 
 use crate::look_next::share;
@@ -37,7 +37,7 @@ pub fn delivered(case: &Case<'_>) -> (Vec<Finding>, Vec<LookNext>) {
         };
         if finding.verdict == Verdict::Unknown && !passes.is_empty() {
             let open = crate::look_next::Open {
-                finding: &finding.id,
+                finding: finding.id,
                 subject: &finding.subject,
                 passes: &passes,
             };
@@ -69,7 +69,7 @@ fn stands_still(case: &Case<'_>, index: usize) -> bool {
 /// A room whose fan stands still: what it would get is asked by letting it run.
 fn idle(case: &Case<'_>, index: usize, name: &str) -> Finding {
     Finding::new(
-        "airflow.delivered",
+        Check::AirflowDelivered,
         &case.job.rooms[index].id,
         Verdict::Unknown,
         AirflowDeliveredIdle { room: Name::new(name) },
@@ -123,7 +123,7 @@ fn judge(
         clearing: clearing(need.volume.as_ref(), flow).map(TimeH),
     };
     let mut finding =
-        Finding::new("airflow.delivered", &room.id, verdict, message, need.source.clone())
+        Finding::new(Check::AirflowDelivered, &room.id, verdict, message, need.source.clone())
             .figure(figure)
             .limit(limit);
     finding.chance = told;
@@ -216,7 +216,7 @@ fn no_requirement(case: &Case<'_>, index: usize, name: &str, flow: &Sample) -> F
     let message = AirflowDeliveredNothingRequired { room: Name::new(name), flow: figure };
     let source = Source::judgement(Judgement::NoRequirement);
     let mut finding = Finding::new(
-        "airflow.delivered",
+        Check::AirflowDelivered,
         &case.job.rooms[index].id,
         Verdict::Unknown,
         message,
@@ -238,7 +238,7 @@ fn no_flow(case: &Case<'_>, index: usize, name: &str) -> Finding {
         (AirflowNoneKey::NoExhaust, Todo::AddFan, Verdict::Unknown)
     };
     Finding::new(
-        "airflow.delivered",
+        Check::AirflowDelivered,
         &room.id,
         verdict,
         AirflowNone { key, room: Name::new(name) },

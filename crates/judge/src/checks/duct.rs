@@ -23,13 +23,14 @@ use dewpath_message::{Citation, Text, Value};
 use dewpath_report::say::{
     DuctBendTight, DuctFlex, DuctFlexKey, DuctGarage, DuctGarageKey, DuctGauge, DuctGaugeKey,
     DuctInsulation, DuctInsulationKey, DuctJoined, DuctJoinedFans, DuctJoinedKey, DuctJoinedRooms,
-    DuctLengthEquivalent, DuctLengthEquivalentKey, DuctLengthEquivalentNoLimit, DuctLengthLongest,
-    DuctLengthTable, DuctLengthTableKey, DuctLengthTableNoRating, DuctMaterial, DuctRiser,
-    DuctSealing, DuctSealingKey, DuctSizeOutlet, DuctSizeOutletKey, DuctSupport, DuctSupportKey,
-    DuctVelocity, DuctVelocityKey, SourceText, Todo, What,
+    DuctLengthEquivalent, DuctLengthEquivalentKey, DuctLengthLongest, DuctLengthTable,
+    DuctLengthTableKey, DuctLengthTableNoRating, DuctMaterial, DuctRiser, DuctSealing,
+    DuctSealingKey, DuctSizeOutlet, DuctSizeOutletKey, DuctSupport, DuctSupportKey, DuctVelocity,
+    DuctVelocityKey, SourceText, Todo, What,
 };
 use dewpath_report::{
-    Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
+    Check, Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict,
+    WorkingInput,
 };
 use dewpath_rulebook::{
     Answer, Book, DuctKind as TableDuct, InsulationAsked, Limit, Ruled, TableLimit,
@@ -142,7 +143,7 @@ fn length_table(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
     let Some(flow) = rated.or(on_box) else {
         return Some(
             Finding::new(
-                "duct.length.table",
+                Check::DuctLengthTable,
                 &run.id,
                 Verdict::Unknown,
                 DuctLengthTableNoRating {
@@ -212,10 +213,11 @@ fn length_table(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
         chance: ChanceRatio(Triple::exact(chance)),
         limit: told(limit.limit),
     };
-    let mut finding = Finding::new("duct.length.table", &run.id, verdict, message, source.clone())
-        .figure(Figure::LengthM(straight.triple()))
-        .chance(chance)
-        .step(table_working(&limit, &sum, flow, &source));
+    let mut finding =
+        Finding::new(Check::DuctLengthTable, &run.id, verdict, message, source.clone())
+            .figure(Figure::LengthM(straight.triple()))
+            .chance(chance)
+            .step(table_working(&limit, &sum, flow, &source));
     if let Limit::Max(most) = limit.limit {
         finding = finding.limit(Figure::LengthM(Triple::exact(most.m())));
     }
@@ -314,9 +316,10 @@ fn passing_measurement(case: &Case<'_>, run: &Run) -> bool {
     !rooms.is_empty() && rooms.iter().all(|&room| super::evidence::measured_enough(case, room))
 }
 
-/// Equivalent length: counted as the trade does, judged only against the fan's own stated maximum.
+/// Equivalent length as the trade counts it, against the fan's own stated maximum; nothing where its maker states none.
 fn equivalent_length(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
     let fan = case.job.fans.iter().find(|fan| fan.id == run.from)?;
+    let most = given::likely(&fan.data.max_equivalent_length)?;
     let counted = || Source {
         book: SourceText::MakersBrochures.into(),
         section: Text::default(),
@@ -345,14 +348,6 @@ fn equivalent_length(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding
         result: Some(figure.into()),
         source: counted(),
     };
-    let Some(most) = given::likely(&fan.data.max_equivalent_length) else {
-        let message = Message::from(DuctLengthEquivalentNoLimit { length: figure });
-        return Some(
-            Finding::new("duct.length.equivalent", &run.id, Verdict::Caution, message, counted())
-                .figure(figure)
-                .step(step),
-        );
-    };
     let source = Source::confirmed(SourceText::MakersLimit, fan.id.as_str());
     let passes: Vec<bool> = draws(case).map(|draw| length(draw) <= most.m()).collect();
     let chance = share(&passes);
@@ -365,7 +360,7 @@ fn equivalent_length(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding
     };
     let message = DuctLengthEquivalent { key, length: figure, limit };
     Some(
-        Finding::new("duct.length.equivalent", &run.id, verdict, message, source)
+        Finding::new(Check::DuctLengthEquivalent, &run.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
             .chance(chance)
@@ -386,7 +381,7 @@ fn longest_run(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
     let limit = LengthM(Triple::exact(rule.value.m()));
     let message = DuctLengthLongest { length: figure, limit };
     Some(
-        Finding::new("duct.length.longest", &run.id, verdict, message, source)
+        Finding::new(Check::DuctLengthLongest, &run.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
             .chance(chance),
@@ -416,7 +411,7 @@ fn smaller_than_outlet(case: &Case<'_>, index: usize, run: &Run) -> Option<Findi
         Verdict::Caution | Verdict::Fails => DuctSizeOutletKey::Small,
     };
     let message = DuctSizeOutlet { key, size: figure, outlet: limit };
-    let finding = Finding::new("duct.size.outlet", &run.id, verdict, message, source)
+    let finding = Finding::new(Check::DuctSizeOutlet, &run.id, verdict, message, source)
         .figure(figure)
         .limit(limit)
         .chance(chance);
@@ -457,7 +452,7 @@ fn flexible(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
     let figure = LengthM(Triple::exact(sum.flex_m));
     let message =
         DuctFlex { key, length: figure, size: DiameterMm(Triple::exact(sum.smallest_m * 1000.0)) };
-    let finding = Finding::new("duct.flex", &run.id, verdict, message, source).figure(figure);
+    let finding = Finding::new(Check::DuctFlex, &run.id, verdict, message, source).figure(figure);
     Some(if tight { finding } else { finding.todo(Todo::PullTight) })
 }
 
@@ -486,7 +481,7 @@ fn make(case: &Case<'_>, run: &Run) -> Vec<Finding> {
             let [has, limit] = [wall, rule.value].map(|of| GapMm(Triple::exact(of.mm())));
             let message = DuctGauge { key, has, limit };
             let (has, limit) = (has.into(), limit.into());
-            findings.push(against(run, "duct.gauge", message, holds, has, limit, rule));
+            findings.push(against(run, Check::DuctGauge, message, holds, has, limit, rule));
         }
     }
     findings.extend(smooth_inside(case, run));
@@ -505,7 +500,7 @@ fn make(case: &Case<'_>, run: &Run) -> Vec<Finding> {
         let source = source::ruled(&rule);
         let verdict = judged(false, Verdict::Caution, &source);
         let message = DuctBendTight { limit: Count(Triple::exact(rule.value)) };
-        findings.push(Finding::new("duct.bend", &run.id, verdict, message, source));
+        findings.push(Finding::new(Check::DuctBend, &run.id, verdict, message, source));
     }
     findings
 }
@@ -526,7 +521,7 @@ fn smooth_inside(case: &Case<'_>, run: &Run) -> Option<Finding> {
     } else {
         (DuctMaterial::Unknown, Verdict::Unknown)
     };
-    let finding = Finding::new("duct.material", &run.id, verdict, key, source);
+    let finding = Finding::new(Check::DuctMaterial, &run.id, verdict, key, source);
     Some(if verdict == Verdict::Unknown { finding.todo(Todo::LookDuct) } else { finding })
 }
 
@@ -558,7 +553,7 @@ fn through_garage(case: &Case<'_>, run: &Run) -> Option<Finding> {
     };
     let message = DuctGarage { key, limit };
     Some(
-        Finding::new("duct.garage", &run.id, verdict, message, source)
+        Finding::new(Check::DuctGarage, &run.id, verdict, message, source)
             .limit(limit)
             .todo(Todo::Garage),
     )
@@ -579,7 +574,7 @@ fn supports(case: &Case<'_>, run: &Run) -> Vec<Finding> {
         let [has, limit] = [spacing, rule.value].map(|of| LengthM(Triple::exact(of.m())));
         let message = DuctSupport { key, has, limit };
         let (has, limit) = (has.into(), limit.into());
-        findings.push(against(run, "duct.support", message, holds, has, limit, &rule));
+        findings.push(against(run, Check::DuctSupport, message, holds, has, limit, &rule));
     }
     findings
 }
@@ -587,7 +582,7 @@ fn supports(case: &Case<'_>, run: &Run) -> Vec<Finding> {
 /// A written figure against a limit of a book: advice where it is not met.
 fn against<T>(
     run: &Run,
-    id: &str,
+    id: Check,
     message: impl Into<Message>,
     holds: bool,
     has: Figure,
@@ -644,7 +639,8 @@ fn insulation(case: &Case<'_>, run: &Run) -> Option<Finding> {
         let has = Triple::exact(least.filter(|x| x.is_finite()).unwrap_or(0.0));
         let asked = asked.map(|rsi| InsulationRsi(Triple::exact(rsi)));
         let message = DuctInsulation { key, has: InsulationRsi(has), asked };
-        let mut made = Finding::new("duct.insulation", &run.id, verdict, message, source.clone());
+        let mut made =
+            Finding::new(Check::DuctInsulation, &run.id, verdict, message, source.clone());
         made.limit = asked.map(Figure::from);
         made
     };
@@ -710,7 +706,7 @@ fn velocity(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
     };
     let verdict = judged(holds, Verdict::Caution, &source);
     Some(
-        Finding::new("duct.velocity", &run.id, verdict, message, source)
+        Finding::new(Check::DuctVelocity, &run.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
             .chance(chance)
@@ -768,8 +764,9 @@ fn sealing(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
     if sealed.is_none() && lost < HARDLY_LEAKS {
         return None;
     }
-    let finding =
-        Finding::new("duct.sealing", &run.id, verdict, message, asked).figure(figure).step(step);
+    let finding = Finding::new(Check::DuctSealing, &run.id, verdict, message, asked)
+        .figure(figure)
+        .step(step);
     Some(if sealed == Some(true) { finding } else { finding.todo(Todo::SealJoints) })
 }
 
@@ -806,8 +803,9 @@ fn joined(case: &Case<'_>) -> Vec<Finding> {
         };
         let key = if allowed { DuctJoinedKey::Allowed } else { DuctJoinedKey::Never };
         let message = DuctJoined { key, exhaust: Name::new(&exhaust.id) };
-        findings
-            .push(Finding::new("duct.joined", run, verdict, message, source).todo(Todo::OwnDuct));
+        findings.push(
+            Finding::new(Check::DuctJoined, run, verdict, message, source).todo(Todo::OwnDuct),
+        );
     }
     for junction in &case.job.junctions {
         let meeting: Vec<&Run> = case.job.runs.iter().filter(|run| run.to == junction.id).collect();
@@ -821,7 +819,7 @@ fn joined(case: &Case<'_>) -> Vec<Finding> {
         let key = if damped { DuctJoinedFans::FansDamped } else { DuctJoinedFans::Fans };
         let source = Source::practice();
         findings.push(
-            Finding::new("duct.joined", &junction.id, Verdict::Caution, key, source)
+            Finding::new(Check::DuctJoined, &junction.id, Verdict::Caution, key, source)
                 .todo(Todo::OwnDuct)
                 .todo(Todo::DampersBoth),
         );
@@ -842,7 +840,7 @@ fn joined(case: &Case<'_>) -> Vec<Finding> {
             Some(false) => (DuctRiser::NotAllowed, judged(false, Verdict::Fails, &source)),
             None => (DuctRiser::NotInBook, Verdict::Unknown),
         };
-        let finding = Finding::new("duct.riser", &terminal.id, verdict, key, source);
+        let finding = Finding::new(Check::DuctRiser, &terminal.id, verdict, key, source);
         findings.push(finding.todo(Todo::RiserOwner));
     }
     findings
@@ -855,7 +853,7 @@ fn shared_fans(case: &Case<'_>) -> Vec<Finding> {
         .map(|fan| {
             let message = DuctJoinedRooms {};
             let id = &case.job.fans[fan].id;
-            Finding::new("duct.joined", id, Verdict::Caution, message, Source::practice())
+            Finding::new(Check::DuctJoined, id, Verdict::Caution, message, Source::practice())
                 .todo(Todo::Balance)
         })
         .collect()

@@ -13,7 +13,7 @@ use dewpath_report::say::{
     EvidenceMethodPaper, FlowVerification, Judgement, Todo, What,
 };
 use dewpath_report::{
-    Figure, Finding, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
+    Check, Figure, Finding, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
 };
 use dewpath_rulebook::Book;
 use dewpath_units::Airflow;
@@ -153,7 +153,7 @@ fn against_required(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
         ),
     };
     Some(
-        Finding::new("flow.verification", &reading.id, verdict, message, source.clone())
+        Finding::new(Check::FlowVerification, &reading.id, verdict, message, source.clone())
             .figure(figure)
             .limit(limit)
             .chance(chance)
@@ -169,7 +169,7 @@ fn before(case: &Case<'_>, reading: &Reading, room: usize, read: f64) -> Finding
         room: Name::new(dewpath_case::require::name(&case.job.rooms[room])),
     };
     let source = Source::judgement(Judgement::BeforeTheWork);
-    Finding::new("flow.verification", &reading.id, Verdict::Caution, message, source)
+    Finding::new(Check::FlowVerification, &reading.id, Verdict::Caution, message, source)
         .figure(figure)
         .todo(Todo::MeasureFlow)
 }
@@ -198,7 +198,7 @@ fn against_model(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
     let figure = AirflowLS(Triple::exact(read));
     let message = AirflowModel { key, flow: figure, model: AirflowLS(model) };
     let source = Source::judgement(Judgement::TwoDeviations);
-    let finding = Finding::new("airflow.model", &reading.id, verdict, message, source)
+    let finding = Finding::new(Check::AirflowModel, &reading.id, verdict, message, source)
         .figure(figure)
         .limit(Figure::AirflowLS(model));
     Some(match key {
@@ -210,7 +210,7 @@ fn against_model(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
 fn too_weak(reading: &Reading) -> Option<Finding> {
     (method(reading) == Some(Method::Paper)).then(|| {
         Finding::new(
-            "evidence.method",
+            Check::EvidenceMethod,
             &reading.id,
             Verdict::Caution,
             EvidenceMethodPaper {},
@@ -243,7 +243,8 @@ fn asked_for(case: &Case<'_>) -> Vec<Finding> {
                 (false, Some(_)) => (FlowVerification::UnlessTable, Verdict::Caution),
                 (false, None) => (FlowVerification::Asked, Verdict::Caution),
             };
-            let finding = Finding::new("flow.verification", &room.id, verdict, key, source.clone());
+            let finding =
+                Finding::new(Check::FlowVerification, &room.id, verdict, key, source.clone());
             if done { finding } else { finding.todo(Todo::MeasureFlow) }
         })
         .collect()

@@ -13,7 +13,8 @@ use dewpath_report::say::{
     SourceSection, SourceSectionKey, SourceText, Todo, What,
 };
 use dewpath_report::{
-    Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
+    Check, Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict,
+    WorkingInput,
 };
 use dewpath_rulebook::{Book, ControlKind, Operation as BookOperation};
 
@@ -68,7 +69,7 @@ fn rating(case: &Case<'_>, index: usize, fan: &Fan) -> Option<Finding> {
     let rated = judged_flow.map(|bounds| AirflowLS(spread(bounds).map(|q| q * 1000.0)));
     let message = AirflowRating { key, pressure, required: limit, rated };
     let mut finding =
-        Finding::new("airflow.rating", &fan.id, verdict, message, source.clone()).limit(limit);
+        Finding::new(Check::AirflowRating, &fan.id, verdict, message, source.clone()).limit(limit);
     finding.figure = rated.map(Figure::from);
     if let (Some(figure), true) = (finding.figure, fan.data.curve.len() >= 2) {
         finding = finding.step(Step {
@@ -106,7 +107,7 @@ fn sound(case: &Case<'_>, index: usize, fan: &Fan) -> Option<Finding> {
     let Some((low, high)) = given::bounds(&fan.data.loudness) else {
         return Some(
             Finding::new(
-                "sound.limit",
+                Check::SoundLimit,
                 &fan.id,
                 Verdict::Unknown,
                 SoundLimitUnknown { limit },
@@ -126,7 +127,7 @@ fn sound(case: &Case<'_>, index: usize, fan: &Fan) -> Option<Finding> {
     };
     let message = SoundLimit { key, loudness: figure, limit };
     Some(
-        Finding::new("sound.limit", &fan.id, verdict, message, source)
+        Finding::new(Check::SoundLimit, &fan.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
             .chance(chance),
@@ -158,7 +159,7 @@ fn listing(case: &Case<'_>, fan: &Fan) -> Option<Finding> {
         _ => (FanListing::Unknown, Verdict::Unknown),
     };
     let _ = case;
-    Some(Finding::new("fan.listing", &fan.id, verdict, key, source).todo(Todo::Gfci))
+    Some(Finding::new(Check::FanListing, &fan.id, verdict, key, source).todo(Todo::Gfci))
 }
 
 /// A rating that no listing body's test stands behind, where the book asks for one.
@@ -170,7 +171,7 @@ fn rating_mark(case: &Case<'_>, fan: &Fan) -> Option<Finding> {
         Some(false) => (FanRatingMark::None, judged(false, Verdict::Fails, &source)),
         None => (FanRatingMark::Unknown, Verdict::Unknown),
     };
-    let finding = Finding::new("fan.rating-mark", &fan.id, verdict, key, source);
+    let finding = Finding::new(Check::FanRatingMark, &fan.id, verdict, key, source);
     Some(if verdict == Verdict::Holds { finding } else { finding.todo(Todo::ReadLabel) })
 }
 
@@ -195,7 +196,7 @@ fn continuous_duty(case: &Case<'_>, index: usize, fan: &Fan) -> Option<Finding> 
         Some(false) => (FanContinuous::Not, Verdict::Fails),
         None => (FanContinuous::Unknown, Verdict::Unknown),
     };
-    let finding = Finding::new("fan.continuous", &fan.id, verdict, key, source);
+    let finding = Finding::new(Check::FanContinuous, &fan.id, verdict, key, source);
     Some(if verdict == Verdict::Holds { finding } else { finding.todo(Todo::ReadLabel) })
 }
 
@@ -238,7 +239,8 @@ fn control(case: &Case<'_>, fan: &Fan) -> Option<Finding> {
         None => (ControlRequiredKey::Unknown, Verdict::Unknown),
     };
     let message = ControlRequired { key, allowed: Reference::new(words.join(", ")) };
-    let mut finding = Finding::new("control.required", &fan.id, verdict, message, source.clone());
+    let mut finding =
+        Finding::new(Check::ControlRequired, &fan.id, verdict, message, source.clone());
     if verdict != Verdict::Holds {
         finding = finding.todo(Todo::ChooseControl);
     }
@@ -263,7 +265,7 @@ fn stall(case: &Case<'_>, index: usize, fan: &Fan) -> Option<Finding> {
         count: Count(Triple::exact(others.len() as f64)),
     };
     Some(
-        Finding::new("fan.stall", &fan.id, Verdict::Caution, message, source)
+        Finding::new(Check::FanStall, &fan.id, Verdict::Caution, message, source)
             .todo(Todo::LessPressure),
     )
 }

@@ -13,7 +13,7 @@ use dewpath_report::say::{
     WindowAlternative, WindowAlternativeKey, WindowAlternativeNotInBook,
 };
 use dewpath_report::{
-    Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
+    Check, Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
 };
 use dewpath_rulebook::{Book, RoomKind};
 use dewpath_units::{Airflow, Density, Length, Pressure};
@@ -67,7 +67,7 @@ fn window(case: &Case<'_>, room: &Room) -> Option<Finding> {
             Message::from(WindowAlternativeNotInBook { book: Reference::new(book.title()) });
         let source = Source::confirmed(book.title(), "");
         return Some(
-            Finding::new("window.alternative", &room.id, Verdict::Unknown, message, source)
+            Finding::new(Check::WindowAlternative, &room.id, Verdict::Unknown, message, source)
                 .todo(Todo::AskAuthority),
         );
     };
@@ -87,7 +87,7 @@ fn window(case: &Case<'_>, room: &Room) -> Option<Finding> {
     };
     let message =
         WindowAlternative { key, glazed: AreaM2(Triple::exact(needs_glazed)), openable: limit };
-    Some(Finding::new("window.alternative", &room.id, verdict, message, source).limit(limit))
+    Some(Finding::new(Check::WindowAlternative, &room.id, verdict, message, source).limit(limit))
 }
 
 /// Whether a fan or a grille draws on the room.
@@ -156,7 +156,7 @@ fn replacement_air(case: &Case<'_>, index: usize, room: &Room) -> Option<Finding
         result: Some(gap.into()),
         source: source.clone(),
     };
-    let mut finding = Finding::new("replacement.air", &room.id, verdict, message, source)
+    let mut finding = Finding::new(Check::ReplacementAir, &room.id, verdict, message, source)
         .figure(figure)
         .limit(limit)
         .step(step);

@@ -9,7 +9,7 @@ use dewpath_report::say::{
     SwapAccessFromBelow, SwapCollar, SwapCollarKey, SwapDepth, SwapDepthKey, SwapNeutral,
     SwapOpening, SwapWireHeater, Todo,
 };
-use dewpath_report::{Finding, Message, Source, Triple, Verdict};
+use dewpath_report::{Check, Finding, Message, Source, Triple, Verdict};
 use dewpath_units::Length;
 
 use crate::verdict::{chance_at_least, settled};
@@ -39,7 +39,7 @@ fn neutral(case: &Case<'_>, fan: &Fan) -> Option<Finding> {
     let message = if here == Some(false) { SwapNeutral::None } else { SwapNeutral::Unknown };
     let verdict = if here == Some(false) { Verdict::Caution } else { Verdict::Unknown };
     Some(
-        Finding::new("swap.neutral", &fan.id, verdict, message, Source::practice())
+        Finding::new(Check::SwapNeutral, &fan.id, verdict, message, Source::practice())
             .todo(Todo::Gfci),
     )
 }
@@ -54,10 +54,7 @@ fn fit(case: &Case<'_>, id: &str, fan: &Fan) -> Vec<Finding> {
 }
 
 /// How a fan fits the opening, the depth and the collar that stay; also used for candidates.
-pub fn fits(
-    case: &Case<'_>,
-    data: &dewpath_job::model::FanData,
-) -> Vec<(&'static str, Verdict, Message)> {
+pub fn fits(case: &Case<'_>, data: &dewpath_job::model::FanData) -> Vec<(Check, Verdict, Message)> {
     let existing = &case.job.existing;
     let mut found = Vec::new();
     if let (Some(opening), Some(housing)) = (existing.opening, data.housing) {
@@ -74,7 +71,7 @@ pub fn fits(
             (true, true) => (SwapOpening::Patch, Verdict::Caution),
             (true, false) => (SwapOpening::Fits, Verdict::Holds),
         };
-        found.push(("swap.opening", verdict, Message::from(key)));
+        found.push((Check::SwapOpening, verdict, Message::from(key)));
     }
     if let (Some(depth), Some(housing)) = (given::bounds(&existing.depth), data.housing) {
         let chance = chance_at_least((depth.0.m(), depth.1.m()), housing[2].m());
@@ -86,7 +83,7 @@ pub fn fits(
         let likely = 0.5 * (depth.0.mm() + depth.1.mm());
         let space = Triple { low: depth.0.mm(), likely, high: depth.1.mm() };
         let message = Message::from(SwapDepth { key, depth: GapMm(space) });
-        found.push(("swap.depth", verdict, message));
+        found.push((Check::SwapDepth, verdict, message));
     }
     let collar = given::member(&existing.collar);
     let outlet = given::member(&data.outlet);
@@ -104,14 +101,14 @@ pub fn fits(
             collar: DiameterMm(Triple::exact(has * 1000.0)),
             outlet: DiameterMm(Triple::exact(wants * 1000.0)),
         });
-        found.push(("swap.collar", verdict, message));
+        found.push((Check::SwapCollar, verdict, message));
     }
     let access = given::yes(&existing.access_above);
     if access == Some(false) {
-        found.push(("swap.access", Verdict::Caution, Message::from(SwapAccessFromBelow {})));
+        found.push((Check::SwapAccess, Verdict::Caution, Message::from(SwapAccessFromBelow {})));
     }
     if data.heater.is_some() && given::likely(&existing.wire).is_some_and(|wire| wire.mm2() < 3.0) {
-        found.push(("swap.wire", Verdict::Caution, Message::from(SwapWireHeater {})));
+        found.push((Check::SwapWire, Verdict::Caution, Message::from(SwapWireHeater {})));
     }
     found
 }

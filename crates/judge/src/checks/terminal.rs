@@ -13,7 +13,7 @@ use dewpath_report::say::{
     TerminalScreenKey, TerminalSoffit, TerminalSoffitKey, TerminalWalkway, TerminalWalkwayUnknown,
     Todo,
 };
-use dewpath_report::{Finding, Source, Triple, Verdict};
+use dewpath_report::{Check, Finding, Source, Triple, Verdict};
 use dewpath_rulebook::{Book, ClearOf, End};
 use dewpath_units::Length;
 
@@ -77,7 +77,7 @@ fn place(case: &Case<'_>, terminal: &Terminal) -> Finding {
     let source = outdoors.as_ref().map_or_else(Source::practice, source::ruled);
     match (ends_outdoors(terminal), kinds(terminal)) {
         (Some(true), _) => Finding::new(
-            "terminal.place",
+            Check::TerminalPlace,
             &terminal.id,
             Verdict::Holds,
             TerminalPlace::Holds,
@@ -95,7 +95,7 @@ fn place(case: &Case<'_>, terminal: &Terminal) -> Finding {
                 judged(true, Verdict::Fails, &source)
             };
             Finding::new(
-                "terminal.place",
+                Check::TerminalPlace,
                 &terminal.id,
                 verdict,
                 TerminalPlaceIndoors { kind: Word::new(kind.word()) },
@@ -104,7 +104,7 @@ fn place(case: &Case<'_>, terminal: &Terminal) -> Finding {
             .todo(Todo::LeadOutdoors)
         }
         (None, _) => Finding::new(
-            "terminal.place",
+            Check::TerminalPlace,
             &terminal.id,
             Verdict::Unknown,
             TerminalPlace::Unknown,
@@ -117,13 +117,13 @@ fn place(case: &Case<'_>, terminal: &Terminal) -> Finding {
 fn no_duct(case: &Case<'_>, fan: &str) -> Finding {
     let rule = case.rule(Book::must_end_outdoors);
     let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
-    Finding::new("terminal.place", fan, Verdict::Fails, TerminalPlace::NoDuct, source)
+    Finding::new(Check::TerminalPlace, fan, Verdict::Fails, TerminalPlace::NoDuct, source)
         .todo(Todo::LeadOutdoors)
 }
 
 /// Something to keep clear of, with what is said of it.
 struct Near {
-    id: &'static str,
+    id: Check,
     from: ClearOf,
     unknown: TerminalClearanceUnknownKey,
     waived: TerminalClearanceKey,
@@ -133,7 +133,7 @@ struct Near {
 }
 
 const OPENING: Near = Near {
-    id: "terminal.clearance.opening",
+    id: Check::TerminalClearanceOpening,
     from: ClearOf::Opening,
     unknown: TerminalClearanceUnknownKey::OpeningUnknown,
     waived: TerminalClearanceKey::OpeningWaived,
@@ -143,7 +143,7 @@ const OPENING: Near = Near {
 };
 
 const INTAKE: Near = Near {
-    id: "terminal.clearance.intake",
+    id: Check::TerminalClearanceIntake,
     from: ClearOf::MechanicalIntake,
     unknown: TerminalClearanceUnknownKey::IntakeUnknown,
     waived: TerminalClearanceKey::IntakeWaived,
@@ -153,7 +153,7 @@ const INTAKE: Near = Near {
 };
 
 const LINE: Near = Near {
-    id: "terminal.clearance.line",
+    id: Check::TerminalClearanceLine,
     from: ClearOf::PropertyLine,
     unknown: TerminalClearanceUnknownKey::LineUnknown,
     waived: TerminalClearanceKey::LineWaived,
@@ -239,7 +239,7 @@ fn clearance(
 fn not_in_book(
     case: &Case<'_>,
     terminal: &Terminal,
-    id: &str,
+    id: Check,
     distance: &Given<Length>,
 ) -> Option<Finding> {
     let (low, high) = given::bounds(distance)?;
@@ -263,7 +263,7 @@ fn walkway(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
     let Some(onto) = onto else {
         return Some(
             Finding::new(
-                "terminal.clearance.walkway",
+                Check::TerminalClearanceWalkway,
                 &terminal.id,
                 Verdict::Unknown,
                 TerminalWalkwayUnknown {},
@@ -275,7 +275,7 @@ fn walkway(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
     let holds = !onto || rule.value;
     let key = if holds { TerminalWalkway::Holds } else { TerminalWalkway::Fails };
     Some(Finding::new(
-        "terminal.clearance.walkway",
+        Check::TerminalClearanceWalkway,
         &terminal.id,
         judged(holds, case.weight(Book::onto_walkway_allowed), &source),
         key,
@@ -300,7 +300,7 @@ fn soffit_vents(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
     };
     let message = TerminalSoffit { key, limit: figure };
     Some(
-        Finding::new("terminal.soffit", &terminal.id, verdict, message, source)
+        Finding::new(Check::TerminalSoffit, &terminal.id, verdict, message, source)
             .limit(figure)
             .todo(Todo::CloseSoffitVents),
     )
@@ -323,7 +323,7 @@ fn above_grade(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
     };
     let message = TerminalClearanceGrade { key, height: figure, limit };
     let mut finding =
-        Finding::new("terminal.clearance.grade", &terminal.id, verdict, message, source.clone())
+        Finding::new(Check::TerminalClearanceGrade, &terminal.id, verdict, message, source.clone())
             .figure(figure)
             .limit(limit);
     finding.todo.extend(confirm_source(&source, verdict));
@@ -361,7 +361,7 @@ fn damper(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
     } else {
         (TerminalDamper::Unknown, Verdict::Unknown)
     };
-    let finding = Finding::new("terminal.damper", &terminal.id, verdict, key, source);
+    let finding = Finding::new(Check::TerminalDamper, &terminal.id, verdict, key, source);
     Some(if verdict == Verdict::Unknown { finding.todo(Todo::SeeOutlet) } else { finding })
 }
 
@@ -386,7 +386,7 @@ fn screen(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
         least: rule.as_ref().map(|rule| gap(rule.value.least)),
         most: rule.as_ref().map(|rule| gap(rule.value.most)),
     };
-    let finding = Finding::new("terminal.screen", &terminal.id, verdict, message, source);
+    let finding = Finding::new(Check::TerminalScreen, &terminal.id, verdict, message, source);
     Some(if verdict == Verdict::Holds { finding } else { finding.todo(Todo::CleanScreen) })
 }
 
@@ -398,7 +398,7 @@ fn flap(terminal: &Terminal) -> Option<Finding> {
         Some(false) => (TerminalFlap::Stuck, Verdict::Fails),
         None => (TerminalFlap::Unknown, Verdict::Unknown),
     };
-    let finding = Finding::new("terminal.flap", &terminal.id, verdict, key, Source::practice());
+    let finding = Finding::new(Check::TerminalFlap, &terminal.id, verdict, key, Source::practice());
     Some(match opens {
         Some(true) => finding,
         Some(false) => finding.todo(Todo::FreeFlap),

@@ -9,7 +9,7 @@ use dewpath_report::say::{
     RoomWeatherUnusable, SourceText, Todo, TodoRaiseSetPoint, What,
 };
 use dewpath_report::{
-    ControlResult, Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict,
+    Check, ControlResult, Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict,
     WorkingInput,
 };
 
@@ -41,7 +41,7 @@ fn by_simulation() -> Source {
 /// The weather cannot be had.
 pub(super) fn weather(why: &str) -> Finding {
     Finding::new(
-        "weather.unusable",
+        Check::WeatherUnusable,
         "site",
         Verdict::Unknown,
         RoomWeatherUnusable { why: Reference::new(why) },
@@ -53,7 +53,7 @@ pub(super) fn weather(why: &str) -> Finding {
 pub(super) fn not_followed(case: &Case<'_>, room: &RoomPlan) -> Finding {
     let id = &case.job.rooms[room.room].id;
     Finding::new(
-        "room.clearing.mirror",
+        Check::RoomClearingMirror,
         id,
         Verdict::Unknown,
         RoomClearingNotFollowed {},
@@ -117,7 +117,7 @@ pub(super) fn clearing(
     days: &Days,
 ) -> Vec<Finding> {
     let id = &case.job.rooms[room.room].id;
-    let timed = |finding: &str, keys, of: fn(&Day) -> Option<f64>, limit: f64, why: Judgement| {
+    let timed = |finding: Check, keys, of: fn(&Day) -> Option<f64>, limit: f64, why: Judgement| {
         let sample = days.sample(|d| time(of(d), d));
         let figure = hours(sample.triple());
         let limit_figure = hours(Triple::exact(limit));
@@ -137,14 +137,14 @@ pub(super) fn clearing(
         made
     };
     let mirror = timed(
-        "room.clearing.mirror",
+        Check::RoomClearingMirror,
         [RoomClearingKey::MirrorHolds, RoomClearingKey::MirrorUnknown, RoomClearingKey::MirrorLate],
         |d| d.shower.mirror_time_s,
         MIRROR_S,
         Judgement::ClearWhenDressed,
     );
     let back = timed(
-        "room.clearing.back-to-normal",
+        Check::RoomClearingBackToNormal,
         [
             RoomClearingKey::BackToNormalHolds,
             RoomClearingKey::BackToNormalUnknown,
@@ -156,7 +156,7 @@ pub(super) fn clearing(
     );
     let peak = HumidityRatio(days.sample(|d| d.shower.peak_humidity.min(1.0)).triple());
     let mut highest = Finding::new(
-        "room.humidity.peak",
+        Check::RoomHumidityPeak,
         id,
         Verdict::Holds,
         RoomHumidityPeak { peak },
@@ -174,7 +174,7 @@ fn residual(id: &str, days: &Days) -> Option<Finding> {
     let worst = days.worst(|d| d.shower.water_residual.max(d.shower.energy_residual));
     (worst.is_nan() || worst > 1e-9).then(|| {
         Finding::new(
-            "engine.residual",
+            Check::EngineResidual,
             id,
             Verdict::Unknown,
             EngineResidual {},
@@ -201,7 +201,7 @@ pub(super) fn control(
         .first()
         .map_or(case.job.rooms[room.room].id.as_str(), |&fan| case.job.fans[fan].id.as_str());
     let source = || Source::judgement(Judgement::StartsAndStops);
-    let judge = |finding: &str, keys, good: f64, figure: Figure, todo: Message| {
+    let judge = |finding: Check, keys, good: f64, figure: Figure, todo: Message| {
         let verdict = by_chance(good, Verdict::Caution, &source(), &case.job.settings);
         let message = RoomControl { key: by_verdict(verdict, keys), figure };
         let mut made =
@@ -220,14 +220,14 @@ pub(super) fn control(
         RoomControlKey::NeverStartsFound,
     ];
     let todo = Todo::LowerSetPoint.into();
-    let never = judge("room.control.never-starts", keys, starts, before, todo);
+    let never = judge(Check::RoomControlNeverStarts, keys, starts, before, todo);
     let starts_at_all = never.verdict != Verdict::Caution;
     list.push(never);
     if starts_at_all {
         let in_time = days.chance(|d| d.shower.starts_after_s.is_some_and(|t| t <= LATE_S));
         let keys =
             [RoomControlKey::LateHolds, RoomControlKey::LateUnknown, RoomControlKey::LateFound];
-        list.push(judge("room.control.late", keys, in_time, delay, Todo::FasterSensor.into()));
+        list.push(judge(Check::RoomControlLate, keys, in_time, delay, Todo::FasterSensor.into()));
         let caught = days.chance(|d| d.fan_share.iter().skip(1).all(|share| *share >= MISSED));
         if days.likely.fan_share.len() > 1 {
             let share = |d: &Day| d.fan_share.iter().copied().fold(1.0, f64::min);
@@ -238,7 +238,7 @@ pub(super) fn control(
                 RoomControlKey::MissedShowerFound,
             ];
             let todo = Todo::LongerRun.into();
-            list.push(judge("room.control.missed-shower", keys, caught, least, todo));
+            list.push(judge(Check::RoomControlMissedShower, keys, caught, least, todo));
         }
     }
     let stops = days.chance(|d| {
@@ -251,7 +251,7 @@ pub(super) fn control(
         RoomControlKey::NeverStopsFound,
     ];
     let todo = TodoRaiseSetPoint { set_point: None }.into();
-    list.push(judge("room.control.never-stops", keys, stops, before, todo));
+    list.push(judge(Check::RoomControlNeverStops, keys, stops, before, todo));
     list.extend(reachable(subject, result));
     list
 }
@@ -277,7 +277,7 @@ fn reachable(subject: &str, result: &ControlResult) -> Option<Finding> {
         set_point,
     };
     let source = Source::judgement(Judgement::CanStop);
-    let mut made = Finding::new("room.control.reachable", subject, verdict, message, source)
+    let mut made = Finding::new(Check::RoomControlReachable, subject, verdict, message, source)
         .figure(figure)
         .limit(set_point);
     made.working.push(Step {

@@ -6,7 +6,7 @@ use dewpath_case::source;
 use dewpath_job::model::ExhaustKind;
 use dewpath_message::slot::LengthM;
 use dewpath_report::say::{DryerLength, DryerLengthKey, DryerLengthUnknown, Todo};
-use dewpath_report::{Finding, Message, Source, Triple, Verdict};
+use dewpath_report::{Check, Finding, Message, Source, Triple, Verdict};
 use dewpath_rulebook::DryerElbow;
 
 use crate::verdict::judged;
@@ -53,7 +53,7 @@ pub(crate) fn dryer(case: &Case<'_>) -> Vec<Finding> {
             (DryerLengthKey::Open, Verdict::Unknown)
         };
         let message = DryerLength { key, length: figure, limit };
-        let finding = Finding::new("dryer.length", &exhaust.id, verdict, message, source)
+        let finding = Finding::new(Check::DryerLength, &exhaust.id, verdict, message, source)
             .figure(figure)
             .limit(limit);
         let todo = || Message::from(Todo::MeasureDryer);
@@ -66,6 +66,6 @@ pub(crate) fn dryer(case: &Case<'_>) -> Vec<Finding> {
 fn dryer_unknown(case: &Case<'_>, id: &str) -> Finding {
     let rule = case.rule(|book| book.dryer_run_limit(&[]));
     let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
-    Finding::new("dryer.length", id, Verdict::Caution, DryerLengthUnknown {}, source)
+    Finding::new(Check::DryerLength, id, Verdict::Caution, DryerLengthUnknown {}, source)
         .todo(Todo::MeasureDryer)
 }

@@ -9,7 +9,9 @@ use dewpath_message::slot::{AirflowLS, Name, PressurePa};
 use dewpath_report::say::{
     Equation, HouseInlet, HouseInletHood, HouseInletKey, SourceText, Todo, What,
 };
-use dewpath_report::{Figure, Finding, Provenance, Source, Step, Triple, Verdict, WorkingInput};
+use dewpath_report::{
+    Check, Figure, Finding, Provenance, Source, Step, Triple, Verdict, WorkingInput,
+};
 
 use super::ask::Asked;
 use super::network::{House, Running, Weather};
@@ -66,7 +68,7 @@ fn through_fan(
     let pressure = PressurePa(Triple::exact(pressure));
     let id = &case.job.fans[fan].id;
     let message = HouseInlet { key, fan: Name::new(id), flow, pressure };
-    let finding = Finding::new("house.inlet-through-fan", id, verdict, message, source())
+    let finding = Finding::new(Check::HouseInletThroughFan, id, verdict, message, source())
         .figure(flow)
         .step(step(pressure.into(), flow.into()));
     Some(if felt { with_todo(finding) } else { finding })
@@ -92,7 +94,7 @@ fn through_hoods(asked: &Asked, house: &mut House<'_>) -> Vec<Finding> {
         .map(|hood| {
             let message = HouseInletHood { hood: Name::new(&hood.id), flow, pressure };
             let finding = Finding::new(
-                "house.inlet-through-fan",
+                Check::HouseInletThroughFan,
                 &hood.id,
                 Verdict::Caution,
                 message,

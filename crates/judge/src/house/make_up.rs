@@ -11,7 +11,7 @@ use dewpath_report::say::{
     DwellingMakeupAirSpillage, DwellingMakeupAirUnrated, Todo, TodoMakeUpOpening, What,
 };
 use dewpath_report::{
-    Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
+    Check, Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
 };
 use dewpath_rulebook::{Book, MakeUpRule};
 
@@ -75,7 +75,7 @@ fn unrated(case: &Case<'_>) -> Option<Finding> {
     let message = DwellingMakeupAirUnrated { exhaust: Name::new(&hood.id), limit };
     let source = source::ruled(&rule);
     Some(
-        Finding::new("dwelling.makeup_air", &hood.id, Verdict::Unknown, message, source)
+        Finding::new(Check::DwellingMakeUpAir, &hood.id, Verdict::Unknown, message, source)
             .limit(limit)
             .todo(Todo::ReadLabel),
     )
@@ -117,7 +117,7 @@ fn by_size(case: &Case<'_>) -> Option<Finding> {
     let flow = AirflowLS(Triple::exact(large.flow_m3_s * 1000.0));
     let message = DwellingMakeupAir { key, exhaust: Name::new(large.id), flow, limit };
     let mut finding =
-        Finding::new("dwelling.makeup_air", large.id, verdict, message, source.clone())
+        Finding::new(Check::DwellingMakeUpAir, large.id, verdict, message, source.clone())
             .figure(flow)
             .limit(limit);
     if verdict != Verdict::Holds {
@@ -173,7 +173,7 @@ fn by_interference(case: &Case<'_>, pressures: &[Finding]) -> Option<Finding> {
     let verdict = judged(false, Verdict::Fails, &source);
     let message = DwellingMakeupAirInterference { appliance: Name::new(&disturbed.subject) };
     Some(
-        Finding::new("dwelling.makeup_air", &disturbed.subject, verdict, message, source)
+        Finding::new(Check::DwellingMakeUpAir, &disturbed.subject, verdict, message, source)
             .todo(Todo::MakeUpAir),
     )
 }
@@ -185,7 +185,7 @@ fn by_appliance(case: &Case<'_>) -> Option<Finding> {
     let source = source::ruled(&rule);
     let message = DwellingMakeupAirSpillage { appliance: Name::new(&appliance.id) };
     Some(
-        Finding::new("dwelling.makeup_air", &appliance.id, Verdict::Caution, message, source)
+        Finding::new(Check::DwellingMakeUpAir, &appliance.id, Verdict::Caution, message, source)
             .todo(Todo::MakeUpAir),
     )
 }

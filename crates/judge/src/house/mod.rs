@@ -22,7 +22,9 @@ use dewpath_message::slot::{Reference, Word};
 use dewpath_report::say::{
     DwellingAirflowRequiredWaiting, EngineUnsolved, Judgement, Missing, SourceText,
 };
-use dewpath_report::{Assumption, DwellingResult, Finding, LookNext, Report, Source, Verdict};
+use dewpath_report::{
+    Assumption, Check, DwellingResult, Finding, LookNext, Report, Source, Verdict,
+};
 use dewpath_rulebook::DwellingUse;
 use dewpath_units::Area;
 
@@ -118,7 +120,7 @@ fn balance(
             let message = EngineUnsolved { why: Reference::new(why) };
             let source = Source::judgement(Judgement::BalanceOfHouse);
             stage.findings.push(Finding::new(
-                "engine.unsolved",
+                Check::EngineUnsolved,
                 "dwelling",
                 Verdict::Unknown,
                 message,
@@ -175,7 +177,7 @@ fn dwelling_rate(case: &Case<'_>) -> Option<Finding> {
     held_back.then(|| {
         let source = Source::confirmed(book.title(), SourceText::WholeDwellingRate);
         let message = DwellingAirflowRequiredWaiting { known: Word::new(known) };
-        Finding::new("dwelling.airflow.required", "dwelling", Verdict::Unknown, message, source)
+        Finding::new(Check::DwellingAirflowRequired, "dwelling", Verdict::Unknown, message, source)
             .todo(missing)
     })
 }

@@ -21,8 +21,8 @@ use dewpath_report::say::{
     Equation, HousePressure, HousePressureKey, SourceText, Todo, TodoMakeUpOpening, What,
 };
 use dewpath_report::{
-    Figure, Finding, LookNext, Message, PressureResult, Provenance, Source, Standing, Step, Triple,
-    Verdict, WorkingInput,
+    Check, Figure, Finding, LookNext, Message, PressureResult, Provenance, Source, Standing, Step,
+    Triple, Verdict, WorkingInput,
 };
 use dewpath_rulebook::{Book, Ruled, Venting};
 use dewpath_units::{Pressure, sort};
@@ -416,10 +416,15 @@ fn judge(
         message.asked = Some(PressurePa(Triple::exact(asked_pa)));
         message.book = Some(PressurePa(Triple::exact(limit.by_book)));
     }
-    let mut finding =
-        Finding::new("house.pressure", &limit.appliance, verdict, message, limit.source.clone())
-            .figure(below)
-            .limit(Figure::PressurePa(Triple::exact(-limit.strictest())));
+    let mut finding = Finding::new(
+        Check::HousePressure,
+        &limit.appliance,
+        verdict,
+        message,
+        limit.source.clone(),
+    )
+    .figure(below)
+    .limit(Figure::PressurePa(Triple::exact(-limit.strictest())));
     finding.chance = (case.inputs.draws() > 0).then_some(chance);
     finding.working = working(case, asked, house, at);
     finding.todo = todo(case.job, verdict, unknown_fan, &limit.source);
@@ -483,7 +488,7 @@ fn opening(house: &House<'_>, limit: &Limit, at: &AtPlace) -> Option<Message> {
 
 /// What would settle an open verdict: the leakage first, if nobody measured it.
 fn looks(case: &Case<'_>, asked: &Asked, finding: &Finding, passes: &[bool]) -> Vec<LookNext> {
-    let open = Open { finding: &finding.id, subject: &finding.subject, passes };
+    let open = Open { finding: finding.id, subject: &finding.subject, passes };
     let settings = &case.job.settings;
     let mut ranked = look_next::rank(&open, &asked.inputs, settings);
     ranked.truncate(4);
@@ -498,7 +503,7 @@ fn looks(case: &Case<'_>, asked: &Asked, finding: &Finding, passes: &[bool]) -> 
             what: Message::from(What::Leakage),
             settles_ratio,
             effort_h: 1.5,
-            finding: finding.id.clone(),
+            finding: finding.id,
             subject: finding.subject.clone(),
         };
         ranked.insert(0, leakage);

@@ -10,7 +10,7 @@ use dewpath_case::system::spec::{DoorSpec, Owner, Spec};
 use dewpath_message::slot::{AirflowLS, AreaM2, GapMm, Name, PressurePa};
 use dewpath_report::say::{Todo, TransferGap, TransferGapKey, What};
 use dewpath_report::{
-    Figure, Finding, Provenance, Step, TransferResult, Triple, Verdict, WorkingInput,
+    Check, Figure, Finding, Provenance, Step, TransferResult, Triple, Verdict, WorkingInput,
 };
 use dewpath_units::{Airflow, Density, Length, Pressure};
 
@@ -151,7 +151,7 @@ fn finding(case: &Case<'_>, room: usize, sizes: &Sizes<'_>) -> Option<Finding> {
         source: source.clone(),
     };
     let subject = &case.job.rooms[room].id;
-    let finding = Finding::new("transfer.gap", subject, verdict, message, source)
+    let finding = Finding::new(Check::TransferGap, subject, verdict, message, source)
         .figure(millimetres(&sizes.gap))
         .step(height)
         .step(saw);

@@ -17,8 +17,8 @@ use dewpath_report::say::{
     TodoRunLonger, TodoShortCycles, What,
 };
 use dewpath_report::{
-    Figure, Finding, Message, Provenance, Requirement, Source, Standing, Step, Triple, Verdict,
-    WholeVentilation, WorkingInput,
+    Check, Figure, Finding, Message, Provenance, Requirement, Source, Standing, Step, Triple,
+    Verdict, WholeVentilation, WorkingInput,
 };
 use dewpath_rulebook::{Book, DwellingTrigger};
 use dewpath_units::{Airflow, Density, Leakage50, Temperature, Velocity};
@@ -355,7 +355,7 @@ fn finding(case: &Case<'_>, asked: Option<&Asked>, rate: &Rate<'_>, written: &Wr
         message.book = Some(Reference::new(rate.book.title()));
     }
     let mut finding =
-        Finding::new("dwelling.ventilation", "dwelling", verdict, message, source.clone())
+        Finding::new(Check::DwellingVentilation, "dwelling", verdict, message, source.clone())
             .figure(figure)
             .limit(limit);
     finding.chance = (case.inputs.draws() > 0).then_some(judged.chance);
@@ -392,7 +392,7 @@ fn option(rate: &Rate<'_>, hours: Option<Triple>) -> Finding {
     }
     let verdict =
         if source.standing == Standing::FromMemory { Verdict::Unknown } else { Verdict::Caution };
-    Finding::new("dwelling.ventilation", "dwelling", verdict, message, source)
+    Finding::new(Check::DwellingVentilation, "dwelling", verdict, message, source)
         .limit(limit)
         .todo(Todo::WriteVentilation)
 }

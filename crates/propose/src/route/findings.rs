@@ -8,7 +8,7 @@ use dewpath_report::say::{
     RouteOpens, RouteOpensKey, RouteOut, RouteOutKey, RouteOutNoDuct, RouteOutNone,
     RouteOutNotSearchedThrough, Todo, TodoBoreRefused, TodoDuctReaches, TodoNotSearched,
 };
-use dewpath_report::{Finding, Message, RouteResult, Source, Triple, Verdict};
+use dewpath_report::{Check, Finding, Message, RouteResult, Source, Triple, Verdict};
 use dewpath_units::Length;
 
 use super::ducts::{self, Choice};
@@ -26,7 +26,7 @@ pub(super) fn source() -> Source {
 }
 
 pub(super) fn unknown(fan: &str, message: Message) -> Finding {
-    Finding::new("route.out", fan, Verdict::Unknown, message, source())
+    Finding::new(Check::RouteOut, fan, Verdict::Unknown, message, source())
 }
 
 pub(super) fn out(fan: &str, results: &[RouteResult]) -> Finding {
@@ -51,7 +51,7 @@ pub(super) fn out(fan: &str, results: &[RouteResult]) -> Finding {
     };
     // A way that is short of air is no broken rule of the job as written: the run it has is judged elsewhere.
     let verdict = if first.verdict == Verdict::Fails { Verdict::Caution } else { first.verdict };
-    let mut made = Finding::new("route.out", fan, verdict, message, source()).figure(loss);
+    let mut made = Finding::new(Check::RouteOut, fan, verdict, message, source()).figure(loss);
     made.working.clone_from(&first.working);
     made
 }
@@ -68,7 +68,7 @@ pub(super) fn no_way(
     let none = || {
         if is_whole {
             let message = RouteOutNone {};
-            return Finding::new("route.out", fan, Verdict::Fails, message, source());
+            return Finding::new(Check::RouteOut, fan, Verdict::Fails, message, source());
         }
         // That no way was found proves nothing where not every place was looked at.
         unknown(fan, Message::from(RouteOutNotSearchedThrough {})).todo(Todo::LessFloor)

@@ -14,8 +14,8 @@ use dewpath_report::say::{
     RouteSlopeKey, Todo, What,
 };
 use dewpath_report::{
-    Figure, Finding, Joint, Jointing, LowPoint, Message, Provenance, RouteLeg, RouteResult, Source,
-    Step, Supports, Triple, Verdict, WorkingInput,
+    Check, Figure, Finding, Joint, Jointing, LowPoint, Message, Provenance, RouteLeg, RouteResult,
+    Source, Step, Supports, Triple, Verdict, WorkingInput,
 };
 use dewpath_rulebook::{Book, DuctKind as TableDuct};
 use dewpath_units::{Length, Ratio};
@@ -299,7 +299,7 @@ fn falling(route: &RouteResult) -> Finding {
         low: length(route.low_points.first().map_or(0.0, |low| low.along_m)),
     };
     let made =
-        Finding::new("route.slope", &route.fan, verdict, message, route.slope_source.clone())
+        Finding::new(Check::RouteSlope, &route.fan, verdict, message, route.slope_source.clone())
             .figure(small(route.fall_m));
     let made = route.legs.iter().fold(made, |made, leg| made.step(leg_step(route, leg)));
     match (verdict, no_room && !stands) {
@@ -364,7 +364,7 @@ fn joined(route: &RouteResult) -> Finding {
         result: Some(pieces.into()),
         source: jointing.sold_source.clone(),
     };
-    Finding::new("route.joints", &route.fan, Verdict::Holds, message, jointing.source.clone())
+    Finding::new(Check::RouteJoints, &route.fan, Verdict::Holds, message, jointing.source.clone())
         .figure(joints)
         .step(pieces_step)
 }

@@ -11,7 +11,7 @@ use dewpath_layout::geometry::Axis;
 use dewpath_layout::route::{Bore, Exit, Found, Heading, MayBore, Ways, search_through};
 use dewpath_message::slot::Reference;
 use dewpath_report::say::{RouteSeparation, RouteSeparationKey, Todo};
-use dewpath_report::{Finding, Message, Source, Verdict};
+use dewpath_report::{Check, Finding, Message, Source, Verdict};
 
 use super::bores::{hole, hole_rule, joist, refusal_key};
 use super::ducts::{self, Choice};
@@ -55,8 +55,14 @@ pub(super) fn is_admitted(way: &WayOut, findings: &mut Vec<Finding>, fan: &str) 
         },
     );
     findings.push(
-        Finding::new("route.separation", &format!("{fan}/{}", way.id), verdict, message, source)
-            .todo(Todo::FirestopSystem),
+        Finding::new(
+            Check::RouteSeparation,
+            &format!("{fan}/{}", way.id),
+            verdict,
+            message,
+            source,
+        )
+        .todo(Todo::FirestopSystem),
     );
     !closed
 }

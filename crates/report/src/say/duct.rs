@@ -31,8 +31,6 @@ messages! {
         Fails = "duct.length.equivalent.fails",
     }
 
-    struct DuctLengthEquivalentNoLimit { length: LengthM } = "duct.length.equivalent.no-limit"
-
     struct DuctLengthLongest { length: LengthM, limit: LengthM } = "duct.length.longest"
 
     struct DuctSizeOutlet { size: DiameterMm, outlet: DiameterMm } = DuctSizeOutletKey {

@@ -16,7 +16,8 @@ use dewpath_report::say::{
     HousingLeakKey, HousingLeakSuspected, Judgement, Todo, TodoWrapVapourTight, What,
 };
 use dewpath_report::{
-    Figure, Finding, LookNext, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
+    Check, Figure, Finding, LookNext, Message, Provenance, Source, Step, Triple, Verdict,
+    WorkingInput,
 };
 use dewpath_units::Temperature;
 
@@ -105,7 +106,7 @@ pub(super) fn housing(case: &Case<'_>) -> Housing {
 fn suspected(fan: &str) -> Finding {
     let source = Source::judgement(Judgement::JointsOpenInCold);
     let message = HousingLeakSuspected {};
-    Finding::new("housing.leak", fan, Verdict::Caution, message, source).todo(Todo::SealHousing)
+    Finding::new(Check::HousingLeak, fan, Verdict::Caution, message, source).todo(Todo::SealHousing)
 }
 
 /// Air through a gap at the stack of a winter day, and at the pressure of a leakage test.
@@ -138,7 +139,7 @@ fn gap_finding(case: &Case<'_>, fan: &str, gap_m2: f64) -> Finding {
         law::step(&ORIFICE, inputs, Some(result))
     };
     let source = Source::judgement(Judgement::GapIntoCold);
-    let made = Finding::new("housing.leak", fan, verdict, message, source)
+    let made = Finding::new(Check::HousingLeak, fan, verdict, message, source)
         .figure(at_stack)
         .limit(area)
         .step(step(What::Stack, stack_pa, at_stack.into()))
@@ -244,13 +245,13 @@ fn finding(symptom: &Symptom, suspects: &[Suspect], question: Option<Question>) 
     let source = Source::judgement(Judgement::CluesWeighed);
     let Some(first) = suspects.first() else {
         let message = Message::from(DripCauseUnknown {});
-        let made = Finding::new("drip.cause", &symptom.id, Verdict::Unknown, message, source);
+        let made = Finding::new(Check::DripCause, &symptom.id, Verdict::Unknown, message, source);
         return made.todo(Todo::TellTheDrip);
     };
     let next = suspects.get(1).map(|second| Word::new(word(second.cause)));
     let message = DripCause { key: sentence(first.cause), next };
     let mut made =
-        Finding::new("drip.cause", &symptom.id, Verdict::Caution, message, source.clone());
+        Finding::new(Check::DripCause, &symptom.id, Verdict::Caution, message, source.clone());
     made.working = suspects
         .iter()
         .zip(["points-of-first", "points-of-second"])
@@ -334,7 +335,7 @@ fn asked(symptom: &Symptom, question: Question) -> LookNext {
         what: Message::from(what),
         settles_ratio: 1.0,
         effort_h: minutes / 60.0,
-        finding: "drip.cause".to_owned(),
+        finding: Check::DripCause,
         subject: symptom.id.clone(),
     }
 }

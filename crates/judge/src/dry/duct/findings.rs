@@ -15,7 +15,7 @@ use dewpath_report::say::{
     EquationDaysInARow, Judgement, Todo, What,
 };
 use dewpath_report::{
-    Figure, Finding, InsulationNeed, Message, Provenance, Source, Step, Triple, Verdict,
+    Check, Figure, Finding, InsulationNeed, Message, Provenance, Source, Step, Triple, Verdict,
     WorkingInput,
 };
 
@@ -48,7 +48,7 @@ pub(super) fn is_water(kind: SymptomKind) -> bool {
 pub(super) fn not_followed(scene: &Scene<'_>) -> Option<Finding> {
     let run = &scene.case.job.runs[scene.path.runs.first()?.run].id;
     Some(Finding::new(
-        "duct.condensate.shower",
+        Check::DuctCondensateShower,
         run,
         Verdict::Unknown,
         DuctCondensate::NotFollowed,
@@ -71,7 +71,7 @@ pub(super) fn unknown_places(case: &Case<'_>) -> Vec<Finding> {
         .filter(open)
         .map(|run| {
             Finding::new(
-                "duct.condensate.shower",
+                Check::DuctCondensateShower,
                 &run.id,
                 Verdict::Unknown,
                 DuctCondensate::NoPlace,
@@ -143,7 +143,7 @@ impl Judge<'_> {
             limit,
             outdoor: TemperatureC(Triple::exact(self.day.outdoor_c)),
         });
-        let mut made = Finding::new("duct.condensate.shower", self.id, verdict, message, source)
+        let mut made = Finding::new(Check::DuctCondensateShower, self.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
             .chance(chance);
@@ -171,7 +171,7 @@ impl Judge<'_> {
             out: self.mass(|day| day.out_kg),
             stands: self.mass(|day| day.stands_kg),
         };
-        let mut made = Finding::new("duct.condensate.net", self.id, verdict, message, source)
+        let mut made = Finding::new(Check::DuctCondensateNet, self.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
             .chance(chance);
@@ -205,7 +205,7 @@ impl Judge<'_> {
         let limit = Figure::MassG(Triple::exact(FROST_G));
         let coldest = TemperatureC(self.days.sample(|day| day.coldest_c).triple());
         let message = Message::from(DuctFrost { key, frost: figure, coldest });
-        let mut made = Finding::new("duct.frost", self.id, verdict, message, source)
+        let mut made = Finding::new(Check::DuctFrost, self.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
             .chance(chance);
@@ -229,7 +229,7 @@ impl Judge<'_> {
         let figure = self.mass(left_at_rest_kg);
         let limit = MassG(Triple::exact(DAILY_LIMIT_G));
         let message = DuctIdleDrift { key, water: figure, limit };
-        let mut made = Finding::new("duct.idle-drift", self.id, verdict, message, source)
+        let mut made = Finding::new(Check::DuctIdleDrift, self.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
             .chance(chance);
@@ -266,8 +266,8 @@ impl Judge<'_> {
         let product = need.product.as_ref().map(Name::new);
         let message = DuctInsulationNeeded { key, has, limit, needed, product };
         let source = Source::judgement(Judgement::WinterDayWater);
-        let mut made =
-            Finding::new("duct.insulation.needed", self.id, verdict, message, source).figure(has);
+        let mut made = Finding::new(Check::DuctInsulationNeeded, self.id, verdict, message, source)
+            .figure(has);
         made.limit = needed.map(Figure::from);
         let net = Figure::MassG(Triple::exact(net));
         made.working = vec![Step {
@@ -306,7 +306,8 @@ impl Judge<'_> {
         let filling = |key: DuctDrainKey, verdict: Verdict, days: Option<f64>| {
             let days = days.map(|days| Count(Triple::exact(days)));
             let message = DuctDrain { key, back: self.mass(|day| day.back_kg), days };
-            let mut made = Finding::new("duct.drain", self.id, verdict, message, source.clone());
+            let mut made =
+                Finding::new(Check::DuctDrain, self.id, verdict, message, source.clone());
             made.working = vec![self.drain_step()];
             made
         };
@@ -381,7 +382,7 @@ impl Judge<'_> {
         let worst = self.days.worst(|day| day.residual);
         (worst.is_nan() || worst > 1e-9).then(|| {
             Finding::new(
-                "engine.residual",
+                Check::EngineResidual,
                 self.id,
                 Verdict::Unknown,
                 EngineResidual {},

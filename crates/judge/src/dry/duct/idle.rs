@@ -18,7 +18,9 @@ use dewpath_report::say::{
     DuctIdleBackflowUnknown, DuctSweating, DuctSweatingKey, Equation, Judgement, SourceText, Todo,
     TodoWrapVapourTight, What,
 };
-use dewpath_report::{Figure, Finding, Provenance, Source, Step, Triple, Verdict, WorkingInput};
+use dewpath_report::{
+    Check, Figure, Finding, Provenance, Source, Step, Triple, Verdict, WorkingInput,
+};
 use dewpath_units::{Length, Pressure, Temperature};
 
 use super::super::model::humidity_ratio;
@@ -215,7 +217,7 @@ pub(super) fn sweating(scene: &Scene<'_>, index: usize, summer: &Summer) -> Opti
         source: by_heat_and_mass(),
     };
     let source = Source::confirmed(SourceText::Psychrometrics, SourceText::BelowDewPoint);
-    let mut made = Finding::new("duct.sweating", id, verdict, message, source)
+    let mut made = Finding::new(Check::DuctSweating, id, verdict, message, source)
         .figure(outside)
         .limit(dew)
         .step(step);
@@ -349,12 +351,12 @@ fn source() -> Source {
 
 fn tight(run: &str) -> Finding {
     let message = DuctIdleBackflowTight {};
-    Finding::new("duct.idle-backflow", run, Verdict::Holds, message, source())
+    Finding::new(Check::DuctIdleBackflow, run, Verdict::Holds, message, source())
 }
 
 fn flap_unknown(run: &str) -> Finding {
     let message = DuctIdleBackflowUnknown {};
-    Finding::new("duct.idle-backflow", run, Verdict::Unknown, message, source())
+    Finding::new(Check::DuctIdleBackflow, run, Verdict::Unknown, message, source())
         .todo(Todo::LookFlap)
 }
 
@@ -379,7 +381,7 @@ fn backflow(
     worst.map_or_else(
         || {
             let message = DuctIdleBackflowNoWeather {};
-            Finding::new("duct.idle-backflow", run, Verdict::Unknown, message, source())
+            Finding::new(Check::DuctIdleBackflow, run, Verdict::Unknown, message, source())
                 .todo(Todo::WriteMonths)
         },
         |worst| worst.finding(run),
@@ -483,7 +485,7 @@ impl Rest {
             result: Some(wall.into()),
             source: by_heat_and_mass(),
         };
-        let made = Finding::new("duct.idle-backflow", run, verdict, message, source())
+        let made = Finding::new(Check::DuctIdleBackflow, run, verdict, message, source())
             .figure(wall)
             .limit(dew)
             .step(step);

@@ -15,7 +15,7 @@ use dewpath_report::say::{
     RoomYearWetHours, RoomYearWetHoursKey, SourceText, Todo, TodoRaiseSetPoint, What,
 };
 use dewpath_report::{
-    Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
+    Check, Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
 };
 
 use super::duct::RunYear;
@@ -72,8 +72,14 @@ fn computed(symbol: &str, what: What, figure: Figure) -> WorkingInput {
 }
 
 fn unknown(case: &Case<'_>, room: &RoomPlan, message: RoomYearMissing, todo: Todo) -> Finding {
-    Finding::new("room.mould", &case.job.rooms[room.room].id, Verdict::Unknown, message, balance())
-        .todo(todo)
+    Finding::new(
+        Check::RoomMould,
+        &case.job.rooms[room.room].id,
+        Verdict::Unknown,
+        message,
+        balance(),
+    )
+    .todo(todo)
 }
 
 /// There is no weather to follow the room through.
@@ -143,7 +149,7 @@ fn wet_hours(id: &str, plan: &Plan, room: &RoomPlan, of: &Followed) -> Finding {
     let key = if holds { RoomYearWetHoursKey::Holds } else { RoomYearWetHoursKey::Found };
     let message = Message::from(RoomYearWetHours { key, time: figure, limit });
     let source = Source::judgement(Judgement::DriesBetweenShowers);
-    let mut found = Finding::new("room.year.wet-hours", id, judged(holds), message, source)
+    let mut found = Finding::new(Check::RoomYearWetHours, id, judged(holds), message, source)
         .figure(figure)
         .limit(limit)
         .step(followed(of, figure.into()));
@@ -165,7 +171,7 @@ fn mirror(id: &str, of: &Followed) -> Finding {
     let showers: u32 = of.year.months.iter().map(|m| m.showers).sum();
     let soon: u32 = of.year.months.iter().map(|m| m.clear_soon).sum();
     let source = Source::judgement(Judgement::ClearWhenDressed);
-    let new = |verdict, message| Finding::new("room.year.mirror", id, verdict, message, source);
+    let new = |verdict, message| Finding::new(Check::RoomYearMirror, id, verdict, message, source);
     if showers == 0 {
         return new(Verdict::Unknown, Message::from(RoomYearMirrorNone {}));
     }
@@ -212,7 +218,7 @@ fn energy(case: &Case<'_>, id: &str, of: &Followed) -> Finding {
     if let Some(electricity) = electricity {
         message.electricity = Some(kwh(electricity));
     }
-    let mut found = Finding::new("room.year.energy", id, Verdict::Holds, message, balance())
+    let mut found = Finding::new(Check::RoomYearEnergy, id, Verdict::Holds, message, balance())
         .figure(kwh(electricity.unwrap_or(0.0) + heat + cold));
     if let Some(watts) = of.fan_w {
         found = found.step(Step {
@@ -299,7 +305,7 @@ fn mould(id: &str, of: &Followed) -> Option<Finding> {
         SourceText::MouldIndex,
     );
     let humidity = Figure::HumidityRatio(Triple::exact(worst.running));
-    let mut found = Finding::new("room.mould", id, verdict, message, source.clone())
+    let mut found = Finding::new(Check::RoomMould, id, verdict, message, source.clone())
         .figure(figure)
         .limit(limit)
         .step(followed(of, humidity))
@@ -331,15 +337,16 @@ fn running_mean(id: &str, of: &Followed) -> Option<Finding> {
     });
     // From memory, so that it alone would not say: it is advice here, and its source says so.
     let source = Source::judgement(Judgement::MonthMean);
-    let mut found = Finding::new("room.humidity.running-mean", id, judged(holds), message, source)
-        .figure(figure)
-        .limit(limit)
-        .step(followed(of, figure.into()))
-        .step(law::step(
-            &RUNNING_MEAN,
-            vec![computed("RH_30d", What::SurfaceHumidity, figure.into())],
-            Some(figure.into()),
-        ));
+    let mut found =
+        Finding::new(Check::RoomHumidityRunningMean, id, judged(holds), message, source)
+            .figure(figure)
+            .limit(limit)
+            .step(followed(of, figure.into()))
+            .step(law::step(
+                &RUNNING_MEAN,
+                vec![computed("RH_30d", What::SurfaceHumidity, figure.into())],
+                Some(figure.into()),
+            ));
     if !holds {
         found = found.todo(Todo::MoreAirOrLonger).todo(Todo::WarmerSurface);
     }
@@ -380,7 +387,7 @@ pub(super) fn dwelling(case: &Case<'_>, plan: &Plan, room: &RoomPlan, of: &Follo
         Some(figure.into()),
     );
     let verdict = judged(holds && !never_stops);
-    let mut found = Finding::new("dwelling.humid", "dwelling", verdict, message, source)
+    let mut found = Finding::new(Check::DwellingHumid, "dwelling", verdict, message, source)
         .figure(figure)
         .limit(limit)
         .step(step);
@@ -442,7 +449,7 @@ pub(super) fn run(case: &Case<'_>, of: &RunYear) -> Vec<Finding> {
         result: Some(figure.into()),
         source: along(),
     };
-    let mut made = Finding::new("duct.year", id, judged(holds), message, source)
+    let mut made = Finding::new(Check::DuctYear, id, judged(holds), message, source)
         .figure(figure)
         .limit(limit)
         .step(months)
@@ -463,7 +470,7 @@ fn residual(id: &str, of: &Followed) -> Option<Finding> {
 fn astray(id: &str, worst: f64) -> Option<Finding> {
     (worst.is_nan() || worst > RESIDUAL).then(|| {
         Finding::new(
-            "engine.residual",
+            Check::EngineResidual,
             id,
             Verdict::Unknown,
             EngineResidual {},

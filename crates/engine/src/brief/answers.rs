@@ -1,0 +1,194 @@
+//! How each question came out.
+
+use dewpath_case::Case;
+use dewpath_message::slot::{ChanceRatio, Count, Name, Word};
+use dewpath_report::say::{
+    BriefFigure, BriefFigureKey, BriefPoint, BriefPoints, BriefPointsKey, BriefSilent, BriefWord,
+};
+use dewpath_report::{Answered, Check, Finding, Message, Outcome, Question, RoomAnswer, Triple};
+use dewpath_units::sort;
+
+use super::Point;
+
+/// Points that are named in an answer; the rest is counted.
+const NAMED: usize = 2;
+
+/// Every question, in order.
+pub(super) fn answers(case: &Case<'_>, points: &[Point<'_>]) -> Vec<Answered> {
+    Question::ALL.iter().map(|&question| answer(case, question, points)).collect()
+}
+
+fn answer(case: &Case<'_>, question: Question, points: &[Point<'_>]) -> Answered {
+    let own: Vec<&Point<'_>> = points.iter().filter(|point| point.question == question).collect();
+    let figures = figures(question, &own);
+    let main = figures.first().copied();
+    let outcome = own.iter().map(|point| point.outcome).max().unwrap_or(Outcome::NotAsked);
+    let outcome = if outcome == Outcome::Holds && main.is_some_and(is_narrow) {
+        Outcome::Caution
+    } else {
+        outcome
+    };
+    let decides = |point: &&&Point<'_>| outcome >= Outcome::Caution && point.outcome == outcome;
+    let deciding: Vec<&Point<'_>> = own.iter().filter(decides).copied().collect();
+    let of_one_room = figures.len() < 2;
+    let mut says: Vec<Message> =
+        main.and_then(|point| against(question, point, of_one_room)).into_iter().collect();
+    says.extend(named(&deciding, main));
+    if outcome == Outcome::NotAsked {
+        says.extend(silent(case, question));
+    }
+    let overridden = own.iter().filter(|point| point.finding.overridden.is_some()).count();
+    if overridden > 0 {
+        says.push(counted(BriefPointsKey::Overridden, overridden));
+    }
+    let finding = main.map(|point| point.finding);
+    Answered {
+        question,
+        outcome,
+        word: word(question, outcome, main, deciding.len()),
+        says,
+        figure: finding.and_then(|finding| finding.figure),
+        required: finding.and_then(|finding| finding.limit),
+        chance: finding.and_then(|finding| finding.chance),
+        room: finding.map_or_else(String::new, |finding| finding.subject.clone()),
+        decided_by: deciding.iter().map(|point| point.named()).collect(),
+        rooms: if of_one_room || question == Question::House {
+            Vec::new()
+        } else {
+            rooms(question, &figures)
+        },
+        overridden_count: u32::try_from(overridden).unwrap_or(u32::MAX),
+    }
+}
+
+/// The check whose figure a question asks for.
+const fn asked_for(question: Question) -> Option<Check> {
+    match question {
+        Question::Air => Some(Check::AirflowDelivered),
+        Question::Mirror => Some(Check::RoomClearingMirror),
+        Question::House => Some(Check::HousePressure),
+        Question::Dry | Question::Rules | Question::Place => None,
+    }
+}
+
+/// Points that carry the figure of a question, the worst first.
+fn figures<'a>(question: Question, own: &[&'a Point<'a>]) -> Vec<&'a Point<'a>> {
+    let of = asked_for(question);
+    let carries =
+        |point: &&&Point<'_>| Some(point.finding.id) == of && point.finding.figure.is_some();
+    let mut found: Vec<&Point<'_>> = own.iter().filter(carries).copied().collect();
+    let chance = |point: &Point<'_>| point.finding.chance.unwrap_or(1.0);
+    sort::by(&mut found, |a, b| b.outcome.cmp(&a.outcome).then(chance(a).total_cmp(&chance(b))));
+    found
+}
+
+/// Enough, but not over the whole of its range.
+fn is_narrow(point: &Point<'_>) -> bool {
+    let Finding { id, figure, limit, .. } = point.finding;
+    match (figure, limit) {
+        (Some(figure), Some(limit)) if *id == Check::AirflowDelivered => {
+            figure.triple().low < limit.triple().likely
+        }
+        _ => false,
+    }
+}
+
+/// The figure against what is required of it; a chance only where it is not sure.
+fn against(question: Question, point: &Point<'_>, of_one_room: bool) -> Option<Message> {
+    let finding = point.finding;
+    let key = if question == Question::Air { BriefFigureKey::Air } else { BriefFigureKey::Limit };
+    let is_open = point.outcome == Outcome::Unknown;
+    let message = BriefFigure {
+        key,
+        figure: finding.figure?,
+        required: finding.limit,
+        chance: finding.chance.filter(|_| is_open).map(|chance| ChanceRatio(Triple::exact(chance))),
+        room: (!of_one_room).then(|| Name::new(&finding.subject)),
+    };
+    Some(message.into())
+}
+
+fn rooms(question: Question, figures: &[&Point<'_>]) -> Vec<RoomAnswer> {
+    let room = |point: &&Point<'_>| {
+        Some(RoomAnswer {
+            room: point.finding.subject.clone(),
+            outcome: point.outcome,
+            says: against(question, point, true)?,
+        })
+    };
+    figures.iter().filter_map(room).collect()
+}
+
+/// The points that decide, by name, each check once; the figure above them is not said again.
+fn named(deciding: &[&Point<'_>], main: Option<&Point<'_>>) -> Vec<Message> {
+    let is_main = |point: &Point<'_>| main.is_some_and(|main| main.finding.id == point.finding.id);
+    let mut told: Vec<Check> = Vec::new();
+    let mut says = Vec::new();
+    for point in deciding.iter().filter(|point| !is_main(point)) {
+        if told.contains(&point.finding.id) {
+            continue;
+        }
+        told.push(point.finding.id);
+        if told.len() <= NAMED {
+            says.push(BriefPoint { check: Word::new(point.finding.id.title()) }.into());
+        }
+    }
+    let more = told.len().saturating_sub(NAMED);
+    if more > 0 {
+        says.push(counted(BriefPointsKey::More, more));
+    }
+    says
+}
+
+fn counted(key: BriefPointsKey, count: usize) -> Message {
+    BriefPoints { key, count: Count(Triple::exact(count as f64)) }.into()
+}
+
+/// Why nothing is asked.
+fn silent(case: &Case<'_>, question: Question) -> Option<Message> {
+    let says = match question {
+        Question::House if case.job.dwelling.appliances.is_empty() => BriefSilent::NoFuel,
+        Question::Rules if case.world.rule_book.is_none() => BriefSilent::NoBook,
+        Question::Air | Question::Dry | Question::Place if case.job.runs.is_empty() => {
+            BriefSilent::NoRun
+        }
+        _ => return None,
+    };
+    Some(says.into())
+}
+
+/// An outcome in two or three words.
+fn word(question: Question, outcome: Outcome, main: Option<&Point<'_>>, count: usize) -> Message {
+    let counts = |key| counted(key, count);
+    match (question, outcome) {
+        (Question::Rules, Outcome::Fails) => counts(BriefPointsKey::Broken),
+        (Question::Rules, Outcome::Unknown) => counts(BriefPointsKey::Open),
+        (Question::Rules, Outcome::Caution) => counts(BriefPointsKey::ToWatch),
+        (Question::Place, Outcome::Unknown) => counts(BriefPointsKey::Open),
+        (Question::Air, Outcome::Caution) if main.is_some_and(is_narrow) => {
+            BriefWord::AirJust.into()
+        }
+        (Question::Air, Outcome::Holds) => BriefWord::AirHolds.into(),
+        // What comes is enough; something beside it is to be watched.
+        (Question::Air, Outcome::Caution)
+            if main.is_some_and(|main| main.outcome == Outcome::Holds) =>
+        {
+            BriefWord::AirHolds.into()
+        }
+        (Question::Air, Outcome::Fails) => BriefWord::AirFails.into(),
+        (Question::Mirror, Outcome::Holds) => BriefWord::MirrorHolds.into(),
+        (Question::Mirror, Outcome::Caution) => BriefWord::MirrorSlow.into(),
+        (Question::Mirror, Outcome::Fails) => BriefWord::MirrorFails.into(),
+        (Question::Dry, Outcome::Holds) => BriefWord::DryHolds.into(),
+        (Question::Dry, Outcome::Fails) => BriefWord::DryFails.into(),
+        (Question::House, Outcome::Holds) => BriefWord::HouseHolds.into(),
+        (Question::House, Outcome::Caution) => BriefWord::HouseNear.into(),
+        (Question::House, Outcome::Fails) => BriefWord::HouseFails.into(),
+        (Question::Rules, Outcome::Holds) => BriefWord::RulesHold.into(),
+        (Question::Place, Outcome::Holds) => BriefWord::PlaceHolds.into(),
+        (Question::Place, Outcome::Fails) => BriefWord::PlaceFails.into(),
+        (_, Outcome::Caution) => BriefWord::Watch.into(),
+        (_, Outcome::Unknown) => BriefWord::Unknown.into(),
+        (_, Outcome::NotAsked) => BriefWord::NotAsked.into(),
+    }
+}

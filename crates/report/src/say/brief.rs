@@ -1,0 +1,60 @@
+//! What the brief says.
+
+use dewpath_message::slot::{ChanceRatio, Count, Name, Word};
+use dewpath_message::{Figure, messages};
+
+messages! {
+    enum BriefWord {
+        AirHolds = "brief.air.holds",
+        AirJust = "brief.air.just",
+        AirFails = "brief.air.fails",
+        MirrorHolds = "brief.mirror.holds",
+        MirrorSlow = "brief.mirror.slow",
+        MirrorFails = "brief.mirror.fails",
+        DryHolds = "brief.dry.holds",
+        DryFails = "brief.dry.fails",
+        HouseHolds = "brief.house.holds",
+        HouseNear = "brief.house.near",
+        HouseFails = "brief.house.fails",
+        RulesHold = "brief.rules.hold",
+        PlaceHolds = "brief.place.holds",
+        PlaceFails = "brief.place.fails",
+        Unknown = "brief.unknown",
+        Watch = "brief.watch",
+        NotAsked = "brief.not-asked",
+    }
+
+    struct BriefPoints { count: Count } = BriefPointsKey {
+        Broken = "brief.points.broken",
+        Open = "brief.points.open",
+        ToWatch = "brief.points.to-watch",
+        Overridden = "brief.points.overridden",
+        More = "brief.points.more",
+    }
+
+    struct BriefFigure {
+        figure: Figure,
+        required: Option<Figure>,
+        chance: Option<ChanceRatio>,
+        room: Option<Name>,
+    } = BriefFigureKey {
+        Air = "brief.figure.air",
+        Limit = "brief.figure.limit",
+    }
+
+    struct BriefPoint { check: Word } = "brief.point"
+
+    enum BriefSilent {
+        NoBook = "brief.silent.book",
+        NoFuel = "brief.silent.fuel",
+        NoRun = "brief.silent.run",
+    }
+
+    struct BriefLookOutlet { terminal: Name, count: Count } = "brief.look-outlet"
+
+    struct BriefLook { what: Word } = "brief.look"
+
+    struct BriefFan { fan: Name, flow: Figure } = "brief.fan"
+
+    struct BriefWay { way: Name, flow: Figure } = "brief.way"
+}
