@@ -139,9 +139,11 @@ impl Diagnostics {
         renderer: &Renderer,
         diagnostic: &Diagnostic,
     ) -> String {
+        let named =
+            |level: Level<'static>, head: say::Head| level.with_name(speaker.say(&head.into()));
         let level = match diagnostic.severity {
-            Severity::Error => Level::ERROR,
-            Severity::Warning => Level::WARNING,
+            Severity::Error => named(Level::ERROR, say::Head::Error),
+            Severity::Warning => named(Level::WARNING, say::Head::Warning),
         };
         let title = level.primary_title(speaker.say(&diagnostic.message));
         let mut group: Group<'_> = match self.snippet(speaker, diagnostic) {
@@ -156,7 +158,7 @@ impl Diagnostics {
             group = group.element(other.snippet.path(self.file.as_str()).annotation(annotation));
         }
         for help in &diagnostic.help {
-            group = group.element(Level::HELP.message(speaker.say(help)));
+            group = group.element(named(Level::HELP, say::Head::Help).message(speaker.say(help)));
         }
         renderer.render(&[group])
     }

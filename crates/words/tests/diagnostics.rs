@@ -31,7 +31,7 @@ fn a_wrong_job_is_told_in_spanish_where_there_are_words_and_else_in_english() {
         "`widht` no es una clave de [[room]]",
         "¿quería decir `width`?",
         "`room.room.length` es una longitud: a `9` le falta la unidad",
-        "por ejemplo: length = ",
+        "ayuda: por ejemplo: length = ",
         "`fan.fan.curve` needs at least two points",
     ] {
         assert!(text.contains(part), "`{part}` is missing:\n{text}");

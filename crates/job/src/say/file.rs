@@ -4,6 +4,12 @@ use dewpath_message::messages;
 use dewpath_message::slot::{Count, Name, Reference};
 
 messages! {
+    enum Head {
+        Error = "job.head.error",
+        Warning = "job.head.warning",
+        Help = "job.head.help",
+    }
+
     struct TooLarge { size: Count, most: Count } = "job.file.too-large"
 
     struct Typed { typed: Name } = TypedKey {
