@@ -12,7 +12,7 @@ macro_rules! files {
 /// English, which has a text for every key.
 const ENGLISH: &str = files!("en":
     "language" "air" "duct" "terminal" "fan" "room" "house" "year" "dry" "place" "way" "cut"
-    "evidence" "todo" "working" "equation" "source" "caution" "words" "drawing" "page"
+    "evidence" "todo" "working" "equation" "source" "caution" "brief" "check" "words" "drawing" "page"
     "sheet" "cli" "job" "rulebook" "folder" "question");
 
 /// Spanish, as far as it goes.
