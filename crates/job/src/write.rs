@@ -362,7 +362,8 @@ pub(crate) fn twelve<Q: Quantity>(months: &[Q; 12]) -> Option<Value> {
 }
 
 pub(crate) fn day(day: &Day) -> Option<Value> {
-    Some(day.to_string().into())
+    // A date of the file needs no quotes.
+    day.to_string().parse().ok()
 }
 
 pub(crate) fn times(times: &Vec<ClockTime>) -> Option<Value> {
