@@ -79,7 +79,14 @@ pub const TIERS: &[Tiers] = &[
             &["cuts", "drag", "outlet"],
         ],
     },
-    Tiers { folder: "crates/engine", tiers: &[&["caution", "curves"], &["assemble"]] },
+    Tiers {
+        folder: "crates/engine",
+        tiers: &[
+            &["brief::point", "caution", "curves"],
+            &["brief::answers", "brief::tasks"],
+            &["assemble", "brief"],
+        ],
+    },
 ];
 
 /// A circle of files that is left, with its reason.

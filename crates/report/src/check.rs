@@ -12,12 +12,13 @@ use crate::question::Question;
 
 /// Declares the checks with their ids and the question that each answers.
 macro_rules! checks {
-    ($($about:literal $home:ident { $($(#[$what:meta])* $check:ident = $id:literal),+ $(,)? })+) => {
+    ($(#[$about:meta] $home:ident { $($(#[$what:meta])* $check:ident = $id:literal),+ $(,)? })+) => {
         /// A check: what a finding is about. Its id is what a person, an override and other programs name it by.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
         pub enum Check {
             $($(
-                #[doc = concat!("`", $id, "`: ", $about)]
+                #[doc = concat!("`", $id, "`:")]
+                #[$about]
                 $(#[$what])*
                 $check,
             )+)+
@@ -72,7 +73,8 @@ enum Home {
 }
 
 checks! {
-    "air that leaves, and what keeps it from leaving." Air {
+    /// Air that leaves, and what keeps it from leaving.
+    Air {
         AirflowDelivered = "airflow.delivered",
         AirflowModel = "airflow.model",
         DuctBend = "duct.bend",
@@ -88,11 +90,13 @@ checks! {
         ReplacementAir = "replacement.air",
         TransferGap = "transfer.gap",
     }
-    "time until a mirror is clear." Mirror {
+    /// Time until a mirror is clear.
+    Mirror {
         RoomClearingMirror = "room.clearing.mirror",
         RoomYearMirror = "room.year.mirror",
     }
-    "what gets wet, freezes, drips or grows mould, and the control that keeps it dry." Dry {
+    /// What gets wet, freezes, drips or grows mould, and the control that keeps it dry.
+    Dry {
         DripCause = "drip.cause",
         DuctCondensateNet = "duct.condensate.net",
         DuctCondensateShower = "duct.condensate.shower",
@@ -119,12 +123,14 @@ checks! {
         RoomYearWetHours = "room.year.wet-hours",
         WeatherUnusable = "weather.unusable",
     }
-    "what pulls on the house, and on what burns in it." House {
+    /// What pulls on the house, and on what burns in it.
+    House {
         DwellingMakeUpAir = "dwelling.makeup_air",
         HouseInletThroughFan = "house.inlet-through-fan",
         HousePressure = "house.pressure",
     }
-    "what a book asks." Rules {
+    /// What a book asks.
+    Rules {
         AirflowRating = "airflow.rating",
         AirflowRequired = "airflow.required",
         ControlRequired = "control.required",
@@ -143,7 +149,8 @@ checks! {
         TerminalClearanceWalkway = "terminal.clearance.walkway",
         WindowAlternative = "window.alternative",
     }
-    "what a book asks, or the trade where no book does." RulesOrPlace {
+    /// What a book asks, or the trade where no book does.
+    RulesOrPlace {
         DuctGarage = "duct.garage",
         DuctGauge = "duct.gauge",
         DuctJoined = "duct.joined",
@@ -162,7 +169,8 @@ checks! {
         TerminalScreen = "terminal.screen",
         TerminalSoffit = "terminal.soffit",
     }
-    "where things go, and how they get there." Place {
+    /// Where things go, and how they get there.
+    Place {
         PenetrationSheet = "penetration.sheet",
         PlaceEdge = "place.edge",
         PlaceHousing = "place.housing",
@@ -226,7 +234,7 @@ impl Serialize for Check {
 impl<'de> Deserialize<'de> for Check {
     fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
         let id = Cow::<'de, str>::deserialize(from)?;
-        Self::named(&id).ok_or_else(|| D::Error::custom(format!("no check is named `{id}`")))
+        Self::named(&id).ok_or_else(|| D::Error::custom(format!("unknown check `{id}`")))
     }
 }
 
@@ -237,7 +245,7 @@ impl JsonSchema for Check {
 
     fn json_schema(_: &mut SchemaGenerator) -> Schema {
         let ids: Vec<&str> = Self::ALL.iter().map(|check| check.as_str()).collect();
-        json_schema!({ "description": "Id of a check.", "type": "string", "enum": ids })
+        json_schema!({ "description": "Check id.", "type": "string", "enum": ids })
     }
 }
 

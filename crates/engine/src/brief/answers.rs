@@ -8,7 +8,7 @@ use dewpath_report::say::{
 use dewpath_report::{Answered, Check, Finding, Message, Outcome, Question, RoomAnswer, Triple};
 use dewpath_units::sort;
 
-use super::Point;
+use super::point::Point;
 
 /// Points that are named in an answer; the rest is counted.
 const NAMED: usize = 2;

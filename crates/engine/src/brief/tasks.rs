@@ -12,7 +12,7 @@ use dewpath_report::{
 };
 use dewpath_units::sort;
 
-use super::{Found, Point};
+use super::point::{Found, Point};
 
 /// Things to do that are told.
 const MOST: usize = 3;

@@ -1,0 +1,51 @@
+//! A finding with the question it belongs to, and what a brief is made from.
+
+use dewpath_report::{
+    Candidate, Check, Finding, LookNext, Outcome, Question, RouteResult, Verdict,
+};
+
+/// What the other stages found.
+pub(crate) struct Found<'a> {
+    pub findings: &'a [Finding],
+    pub look_next: &'a [LookNext],
+    pub candidates: &'a [Candidate],
+    pub routes: &'a [RouteResult],
+}
+
+/// A finding with the question it belongs to.
+pub(super) struct Point<'a> {
+    pub finding: &'a Finding,
+    /// The question.
+    pub question: Question,
+    /// How it counts.
+    pub outcome: Outcome,
+}
+
+impl<'a> Point<'a> {
+    pub(super) fn of(finding: &'a Finding, books: &[&str]) -> Self {
+        let question = finding.id.question(books.contains(&finding.source.book.text.as_str()));
+        Self { finding, question, outcome: outcome(finding, question) }
+    }
+
+    /// By its name alone.
+    pub(super) fn named(&self) -> dewpath_report::Point {
+        dewpath_report::Point { id: self.finding.id, subject: self.finding.subject.clone() }
+    }
+}
+
+/// How a finding counts: one that is passed over with a reason does not, unless it is about what burns in the house.
+fn outcome(finding: &Finding, question: Question) -> Outcome {
+    let is_passed_over = finding.overridden.is_some() && question != Question::House;
+    if is_passed_over || nothing_asked(finding) {
+        return Outcome::NotAsked;
+    }
+    finding.verdict.into()
+}
+
+/// Air that was worked out and that no book and nobody asks for.
+fn nothing_asked(finding: &Finding) -> bool {
+    finding.id == Check::AirflowDelivered
+        && finding.verdict == Verdict::Unknown
+        && finding.figure.is_some()
+        && finding.limit.is_none()
+}
