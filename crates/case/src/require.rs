@@ -164,7 +164,7 @@ fn nothing_required(room: &Room, world: &World, list: &[Requirement]) -> Finding
     };
     let book = world.rule_book.as_ref().map_or("", |book| book.title());
     Finding {
-        id: Check::AirflowRequired.to_owned(),
+        id: Check::AirflowRequired,
         subject: room.id.clone(),
         verdict: Verdict::Unknown,
         message: Message::from(AirflowRequired {

@@ -8,6 +8,7 @@ mod tasks;
 
 use dewpath_case::Case;
 use dewpath_report::{Brief, Check, Outcome, Verdict};
+use dewpath_rulebook::Book;
 
 pub(crate) use point::Found;
 use point::Point;
@@ -39,5 +40,5 @@ fn verdict(outcomes: impl Iterator<Item = Outcome>) -> Verdict {
 /// Titles of the books that speak in this job.
 fn books<'a>(case: &'a Case<'_>) -> Vec<&'a str> {
     let world = case.world;
-    world.rule_book.iter().chain(&world.also_show).map(|book| book.title()).collect()
+    world.rule_book.iter().chain(&world.also_show).map(Book::title).collect()
 }

@@ -78,7 +78,7 @@ pub enum Trouble {
         /// File of the amendment; none for a book that comes with the program.
         file: Option<String>,
         /// What is wrong.
-        error: BookError,
+        error: Box<BookError>,
         /// How to go on.
         hint: Text,
     },
@@ -199,7 +199,7 @@ fn is_csv(name: &str) -> bool {
 fn load_book(id: &str) -> Result<Book, Trouble> {
     dewpath_rulebook::load(id).map_err(|error| Trouble::Book {
         file: None,
-        error,
+        error: Box::new(error),
         hint: Books { books: Reference::new(dewpath_rulebook::builtin_ids().join(", ")) }.into(),
     })
 }
@@ -224,7 +224,7 @@ fn amended(
         let text = dewpath_job::decode(&name, &bytes)?;
         let wrong = |error: BookError| Trouble::Book {
             file: Some(name.clone()),
-            error,
+            error: Box::new(error),
             hint: Hint::Amendments.into(),
         };
         let amendment = Amendment::parse(text).map_err(wrong)?;

@@ -129,11 +129,8 @@ fn no_brief_is_at_odds_with_its_report() {
 fn air_without_a_book_is_not_asked_for() {
     let job = practice().join("good-01-cold-house-6in-wall-cap.toml");
     let text = std::fs::read_to_string(&job).unwrap();
-    let without: String = text
-        .lines()
-        .filter(|line| !line.starts_with("rule_book") && !line.starts_with("required"))
-        .map(|line| format!("{line}\n"))
-        .collect();
+    let kept = |line: &&str| !line.starts_with("rule_book") && !line.starts_with("required");
+    let without = text.lines().filter(kept).collect::<Vec<_>>().join("\n");
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("job.toml");
     std::fs::write(&path, without).unwrap();

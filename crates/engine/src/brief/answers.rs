@@ -162,9 +162,8 @@ fn word(question: Question, outcome: Outcome, main: Option<&Point<'_>>, count: u
     let counts = |key| counted(key, count);
     match (question, outcome) {
         (Question::Rules, Outcome::Fails) => counts(BriefPointsKey::Broken),
-        (Question::Rules, Outcome::Unknown) => counts(BriefPointsKey::Open),
+        (Question::Rules | Question::Place, Outcome::Unknown) => counts(BriefPointsKey::Open),
         (Question::Rules, Outcome::Caution) => counts(BriefPointsKey::ToWatch),
-        (Question::Place, Outcome::Unknown) => counts(BriefPointsKey::Open),
         (Question::Air, Outcome::Caution) if main.is_some_and(is_narrow) => {
             BriefWord::AirJust.into()
         }
