@@ -87,13 +87,12 @@ fn print(text: &str, code: ExitCode) -> ExitCode {
 fn tell(trouble: &Trouble, spoken: &Spoken) -> ExitCode {
     let speaker = spoken.speaker(NO_UNITS);
     let mut err = anstream::stderr();
-    let text = match trouble {
-        Trouble::Input(diagnostics) => diagnostics.render(&speaker, width(), true),
-        _ => {
-            let (message, hint) = trouble.told(&speaker).unwrap_or_default();
-            let (error, help) = (paint(ERROR, "error"), paint(HELP, "help"));
-            format!("{error}: {message}\n  {help}: {hint}\n")
-        }
+    let text = if let Trouble::Input(diagnostics) = trouble {
+        diagnostics.render(&speaker, width(), true)
+    } else {
+        let (message, hint) = trouble.told(&speaker).unwrap_or_default();
+        let (error, help) = (paint(ERROR, "error"), paint(HELP, "help"));
+        format!("{error}: {message}\n  {help}: {hint}\n")
     };
     // Nothing is left to do when the error channel itself is closed.
     let _ = err.write_all(text.as_bytes());
