@@ -1,7 +1,7 @@
 //! Sentences outside the catalogues of `words`: counted file by file, and the counts may only shrink.
 //!
 //! A sentence is text of three words or more in shipped source, outside attributes, tests and `Display`. Values in `{ }`,
-//! marks in `< >` and words in quotes are none of its words. What a type of [`NAMES`] is made of is a name and no sentence: nobody
+//! marks in `< >` and words in quotes are none of its words. What a type of `NAMES` is made of is a name and no sentence: nobody
 //! translates the title of a book. What is left of sentences stands in `sentences.txt` beside this crate; a file that is not named
 //! there may have none. The page has a like test of its own (`page/tools/sentences.mjs`).
 
