@@ -3,6 +3,9 @@
 //! What is not written is left out and named; nothing is drawn in that nobody measured. Where a level is needed and none is
 //! written, the finished floor is level 0, and that is listed.
 
+use std::collections::BTreeMap;
+use std::sync::OnceLock;
+
 use dewpath_case::given;
 use dewpath_job::model::{
     Along, DoubleSide, Framing, FramingKind, Given, Job, MeasuredTo, Outward, Room,
@@ -47,6 +50,8 @@ pub struct Floor {
     pub(crate) wrong: Vec<BadGeometry>,
     /// Defaults that were used.
     pub assumptions: Vec<Assumption>,
+    /// What the text of the job writes, path by path: read once, when the first way is written into it.
+    pub(crate) written: OnceLock<BTreeMap<String, String>>,
 }
 
 /// The geometry of a way out.

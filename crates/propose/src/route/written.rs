@@ -34,8 +34,9 @@ pub(super) fn written(
     choice: &Choice,
 ) -> Edit {
     let Case { job, world, .. } = *task.case;
-    let text = diff::values("", &world.job_text).unwrap_or_default();
-    Edit::of(job, &text, |job| {
+    // A hand that drags a housing has a way written at every step.
+    let text = floor.written.get_or_init(|| diff::values("", &world.job_text).unwrap_or_default());
+    Edit::of(job, text, |job| {
         let run = &mut job.runs[task.run];
         run.shape = RunShape::Parts(parts(task, floor, gate, route, choice));
         // What was seen and found of the old way is not known of the new one; how far that rises is.
