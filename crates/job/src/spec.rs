@@ -144,7 +144,7 @@ impl Table {
     /// What it is called where something is said of it: as it is written, or by a word where it has no head of its own.
     pub(crate) fn called(&self) -> Value {
         match (self.name, self.ids) {
-            ("", Ids::Library) => Value::Word("job.table.library-top".to_owned()),
+            ("", Ids::Library) => Value::Word("job.table.top-of-library".to_owned()),
             ("", _) => Value::Word("job.table.top".to_owned()),
             _ => Value::Reference(self.written.to_owned()),
         }
