@@ -2,8 +2,7 @@
 import assert from "node:assert/strict";
 import { mkdirSync } from "node:fs";
 import { test } from "node:test";
-import AxeBuilder from "@axe-core/playwright";
-import { DESK, NARROW, PHONE, TABLET, desk, go, settled } from "./desk.mjs";
+import { DESK, NARROW, PHONE, TABLET, arrive, desk, go, load, settled, violations } from "./desk.mjs";
 
 const PARTS = [
   "Survey",
@@ -20,23 +19,19 @@ const PARTS = [
   "All points",
   "File",
 ];
-/** Parts with drawings of the engine. */
-const DRAWN = ["Fan", "Run", "Moisture", "Year", "Place and way out", "Holes and outlet"];
-const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
 mkdirSync("shots", { recursive: true });
 const here = desk();
 
 async function look(page, name) {
-  const { violations } = await new AxeBuilder({ page }).withTags(RULES).analyze();
-  const told = violations.flatMap((v) => v.nodes.map((node) => `${v.id} (${v.impact}): ${node.target.join(" ")}: ${node.failureSummary}`));
+  const told = await violations(page);
   await page.screenshot({ path: `shots/${name}.png`, fullPage: true });
   return told.map((fault) => `${name}: ${fault}`);
 }
 
 for (const [name, options] of Object.entries({ narrow: NARROW, phone: PHONE, tablet: TABLET, desk: DESK })) {
   test(`every screen at ${name} size`, async () => {
-    const context = await here.browser.newContext(options);
+    const context = await here.context(options);
     const page = await context.newPage();
     await page.goto(here.server.address);
     await page.getByRole("button", { name: "New job" }).waitFor();
@@ -45,10 +40,11 @@ for (const [name, options] of Object.entries({ narrow: NARROW, phone: PHONE, tab
     await page.getByRole("heading", { name: "Survey" }).waitFor();
     await settled(page);
     for (const part of PARTS) {
-      await go(page, part);
-      await page.getByRole("heading", { name: part, level: 2 }).waitFor();
-      if (part === "Year") await page.getByRole("button", { name: "Follow the year" }).click();
-      if (DRAWN.includes(part)) await page.locator("[data-drawing]").first().waitFor();
+      await arrive(page, part);
+      if (part === "Year") {
+        await page.getByRole("button", { name: "Follow the year" }).click();
+        await page.locator("[data-drawing]").first().waitFor();
+      }
       faults.push(...(await look(page, `${name}-${part.toLowerCase().replaceAll(" ", "-")}`)));
       const wide = await page.evaluate((width) => document.documentElement.scrollWidth - width, options.viewport.width);
       if (wide > 0) faults.push(`${part} is ${wide} px wider than the ${name}`);
@@ -60,18 +56,15 @@ for (const [name, options] of Object.entries({ narrow: NARROW, phone: PHONE, tab
 
 for (const light of ["dark", "sun"]) {
   test(`points, fields and drawings in ${light} light`, async () => {
-    const context = await here.browser.newContext(PHONE);
+    const context = await here.context(PHONE);
     const page = await context.newPage();
-    await page.goto(here.server.address);
-    await page.getByLabel("Open files").setInputFiles(["../jobs/library/demo.toml", "../jobs/hall-bath.toml"]);
-    await page.getByRole("heading", { name: "Survey" }).waitFor();
+    await load(page, here.server.address);
     await settled(page);
     await page.getByLabel("Light").selectOption(light);
     const faults = await look(page, `phone-${light}-survey`);
-    await go(page, "Place and way out");
-    await page.locator("[data-drawing]").first().waitFor();
+    await arrive(page, "Place and way out");
     faults.push(...(await look(page, `phone-${light}-place-and-way-out`)));
-    await go(page, "All points");
+    await arrive(page, "All points");
     faults.push(...(await look(page, `phone-${light}-points`)));
     assert.deepEqual(faults, []);
     await context.close();
@@ -79,18 +72,15 @@ for (const light of ["dark", "sun"]) {
 }
 
 test("printed", async () => {
-  const context = await here.browser.newContext(DESK);
+  const context = await here.context(DESK);
   const page = await context.newPage();
-  await page.goto(here.server.address);
-  await page.getByLabel("Open files").setInputFiles(["../jobs/library/demo.toml", "../jobs/hall-bath.toml"]);
-  await page.getByRole("heading", { name: "Survey" }).waitFor();
+  await load(page, here.server.address);
   await settled(page);
-  await go(page, "Place and way out");
-  await page.locator("[data-drawing]").first().waitFor();
+  await arrive(page, "Place and way out");
   await page.emulateMedia({ media: "print" });
   await page.screenshot({ path: "shots/print-place-and-way-out.png", fullPage: true });
   await page.emulateMedia({ media: "screen" });
-  await go(page, "All points");
+  await arrive(page, "All points");
   await page.emulateMedia({ media: "print" });
   await page.screenshot({ path: "shots/print-points.png", fullPage: true });
   assert.equal(await page.getByRole("navigation").isVisible(), false);
@@ -98,14 +88,12 @@ test("printed", async () => {
 });
 
 test("a part begins at its beginning, and nothing that is led to lies beneath what stays in sight", async () => {
-  const context = await here.browser.newContext({ ...DESK, reducedMotion: "reduce" });
+  const context = await here.context({ ...DESK, reducedMotion: "reduce" });
   const page = await context.newPage();
-  await page.goto(here.server.address);
-  await page.getByLabel("Open files").setInputFiles(["../jobs/library/demo.toml", "../jobs/hall-bath.toml"]);
+  await load(page, here.server.address);
   await settled(page);
   await page.evaluate(() => scrollTo(0, document.body.scrollHeight));
-  await go(page, "Run");
-  await page.getByRole("heading", { name: "Run", level: 2 }).waitFor();
+  await arrive(page, "Run");
   assert.equal(await page.evaluate(() => scrollY), 0);
   // Backwards from the end, as the keyboard leads upwards.
   const beneath = await page.evaluate(() => {
@@ -125,7 +113,7 @@ test("a part begins at its beginning, and nothing that is led to lies beneath wh
 });
 
 test("by keyboard alone", async () => {
-  const context = await here.browser.newContext(DESK);
+  const context = await here.context(DESK);
   const page = await context.newPage();
   await page.goto(here.server.address);
   const to = async (role, name) => {

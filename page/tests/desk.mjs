@@ -5,11 +5,16 @@ import { after, before } from "node:test";
 import { mkdtempSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import AxeBuilder from "@axe-core/playwright";
 import { chromium } from "playwright-core";
 
 /** The program that serves; another one can be named in the environment. */
 const PROGRAM = process.env.DEWPATH_PROGRAM ?? "../target/release/dewpath";
 export const CHROMIUM = "/usr/bin/chromium";
+/** How long anything is waited for, ms: what never comes fails the test, what a slow or busy machine brings late does not. */
+const PATIENCE_MS = 180_000;
+/** The rules for access that every screen keeps. */
+const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 const QUIET = [
   "--no-sandbox",
   "--disable-gpu",
@@ -45,11 +50,17 @@ export async function serve({ port = 0, page = "dist" } = {}) {
   };
 }
 
-export const browse = () => chromium.launch({ executablePath: CHROMIUM, args: QUIET });
+export const browse = () => chromium.launch({ executablePath: CHROMIUM, args: QUIET, timeout: PATIENCE_MS });
+
+/** A context that waits as long as is needed. */
+export async function patient(context) {
+  (await context).setDefaultTimeout(PATIENCE_MS);
+  return context;
+}
 
 /** A server and a browser for the tests of a file; both are there once its first test runs. */
 export function desk() {
-  const here = {};
+  const here = { context: (options) => patient(here.browser.newContext(options)) };
   before(async () => {
     here.server = await serve();
     here.browser = await browse();
@@ -63,7 +74,7 @@ export function desk() {
 
 /** A browser whose storage stays in a folder when it is killed. */
 export const browseIn = (folder, options = {}) =>
-  chromium.launchPersistentContext(folder, { executablePath: CHROMIUM, args: QUIET, ...options });
+  patient(chromium.launchPersistentContext(folder, { executablePath: CHROMIUM, args: QUIET, timeout: PATIENCE_MS, ...options }));
 
 export const folder = (name) => mkdtempSync(join(tmpdir(), `dewpath-${name}-`));
 
@@ -88,7 +99,27 @@ export async function begin(page, address, given = {}) {
   await page.getByRole("heading", { name: "Survey" }).waitFor();
 }
 
+/** Opens an example job with the demo library beside it. */
+export async function load(page, address, job = "hall-bath") {
+  await page.goto(address);
+  await page.getByLabel("Open files").setInputFiles(["../jobs/library/demo.toml", `../jobs/${job}.toml`]);
+  await page.getByRole("heading", { name: "Survey" }).waitFor();
+}
+
 export const go = (page, part) => page.getByRole("navigation").getByRole("link", { name: part, exact: true }).click();
+
+/** Parts in which drawings of the engine stand as soon as the job is judged. */
+const DRAWN = ["Fan", "Run", "Moisture", "Place and way out", "Holes and outlet"];
+
+/** Opens a part of the job and waits until it stands there, drawings and all. */
+export async function arrive(page, part) {
+  await go(page, part);
+  await page.getByRole("heading", { name: part, exact: true, level: 2 }).waitFor();
+  if (DRAWN.includes(part)) await page.locator("[data-drawing]").first().waitFor();
+}
+
+/** Holds the clock of a page whose clock is installed, so that no rest of the hand ends until it goes on (`page.clock.resume`). */
+export const holdClock = async (page) => page.clock.pauseAt(await page.evaluate(() => Date.now() + 3_600_000));
 
 /** Fills one field by its label within the part that is open, and waits until it is saved. */
 export async function write(page, label, text) {
@@ -105,9 +136,15 @@ export async function choose(page, label, word) {
 
 export const saved = (page) => page.locator("[data-saved=saved]").waitFor();
 
-export const settled = (page) => page.getByText("With ranges.").waitFor({ timeout: 20_000 });
+export const settled = (page) => page.getByText("With ranges.").waitFor();
 
 export const answer = (page, asked) => page.locator(".answer").filter({ hasText: asked });
+
+/** What on a screen breaks the rules for access. The page has no frames, so that the rules run in it as one. */
+export async function violations(page) {
+  const { violations } = await new AxeBuilder({ page }).withTags(RULES).setLegacyMode().analyze();
+  return violations.flatMap((v) => v.nodes.map((node) => `${v.id} (${v.impact}): ${node.target.join(" ")}: ${node.failureSummary}`));
+}
 
 /** Fills fields of one element of the job by their keys: chosen, typed, or pressed, whatever each takes. */
 export async function fill(page, element, values) {

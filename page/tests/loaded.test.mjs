@@ -11,17 +11,18 @@ const here = desk();
 
 test("before a job can be begun no more is loaded than is allowed, and the rest of the engine comes behind the first answer", async () => {
   const faults = [];
-  const context = await here.browser.newContext({ ...PHONE, serviceWorkers: "block" });
+  const context = await here.context({ ...PHONE, serviceWorkers: "block" });
   const page = watch(await context.newPage(), faults);
-  const loaded = [];
-  page.on("requestfinished", async (request) => {
-    loaded.push({ url: request.url(), size: (await request.sizes()).responseBodySize });
+  const coming = [];
+  page.on("requestfinished", (request) => {
+    coming.push(request.sizes().then(({ responseBodySize }) => ({ url: request.url(), size: responseBodySize })));
   });
   const isRest = ({ url }) => /rest-[^/]*\.wasm$/.test(url);
   await page.goto(here.server.address);
   await page.getByRole("button", { name: "New job" }).click();
   await page.waitForFunction(() => document.querySelectorAll("select option[value^=us-]").length > 0);
   await page.waitForLoadState("networkidle");
+  const loaded = await Promise.all(coming);
   const sum = loaded.reduce((all, { size }) => all + size, 0);
   assert.ok(sum > 300_000 && sum < LIMIT, `${sum} bytes: ${JSON.stringify(loaded)}`);
   assert.ok(!loaded.some(isRest), "the rest before it is needed");
@@ -34,7 +35,7 @@ test("before a job can be begun no more is loaded than is allowed, and the rest 
 
 test("an answer that turns out to need the rest of the engine waits for it", async () => {
   const faults = [];
-  const context = await here.browser.newContext({ ...PHONE, serviceWorkers: "block" });
+  const context = await here.context({ ...PHONE, serviceWorkers: "block" });
   const page = watch(await context.newPage(), faults);
   await begin(page, here.server.address);
   await settled(page);
@@ -54,7 +55,7 @@ test("an answer that turns out to need the rest of the engine waits for it", asy
 
 test("in Spanish: page and answers, English where a text is missing, and never a key", async () => {
   const faults = [];
-  const context = await here.browser.newContext(PHONE);
+  const context = await here.context(PHONE);
   const page = watch(await context.newPage(), faults);
   await page.addInitScript(() => {
     window.keys = new Set();
@@ -70,7 +71,7 @@ test("in Spanish: page and answers, English where a text is missing, and never a
   assert.equal(await page.locator("html").getAttribute("lang"), "es");
   await page.getByLabel("Abrir archivos").setInputFiles(["../jobs/library/demo.toml", "../jobs/hall-bath.toml"]);
   await page.getByRole("heading", { name: "Toma de datos" }).waitFor();
-  await page.getByText("Con intervalos.").waitFor({ timeout: 20_000 });
+  await page.getByText("Con intervalos.").waitFor();
   await page.getByRole("navigation").getByRole("link", { name: "Todos los puntos", exact: true }).click();
   const points = page.getByRole("region", { name: "Points" });
   const text = await points.innerText();

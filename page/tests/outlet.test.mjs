@@ -2,12 +2,13 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { DESK, PHONE, desk, go, saved, settled, watch } from "./desk.mjs";
+import { DESK, PHONE, desk, go, holdClock, saved, settled, watch } from "./desk.mjs";
 
 const here = desk();
 
 async function ceiling(context, faults = []) {
   const page = watch(await context.newPage(), faults);
+  await page.clock.install();
   await page.goto(here.server.address);
   // The bedroom window stands as high as the gable, so that it is too near to the end of the gable's field.
   const low = 'at = ["18 ft", "4 ft", "2 ft 8 in"]';
@@ -48,23 +49,27 @@ async function toWindow(page) {
 
 test("by keys: too near to a window it says why, and settles where the distance is kept", async () => {
   const faults = [];
-  const context = await here.browser.newContext(DESK);
+  const context = await here.context(DESK);
   const page = await ceiling(context, faults);
   assert.equal(await written(page), undefined);
+  await holdClock(page);
   await grip(page).focus();
   // Escape leaves everything as it was.
   await page.keyboard.press("Shift+ArrowDown");
   await said(page).getByText("would lie here").waitFor();
   await page.keyboard.press("Escape");
   await said(page).getByText("would lie here").waitFor({ state: "detached" });
+  await page.clock.resume();
   assert.equal(await written(page), undefined);
   // Towards the window, up to the end of the gable's field.
+  await holdClock(page);
   await grip(page).focus();
   for (let i = 0; i < 80; i++) await page.keyboard.press("Shift+ArrowUp");
   await said(page).getByText(/bedroom-window/i).waitFor();
   assert.match(await said(page).innerText(), /International Residential Code 2021/);
   await page.keyboard.press("Enter");
   await saved(page);
+  await page.clock.resume();
   const spot = await written(page);
   assert.ok(spot, "the spot is written");
   // On the plane of the gable, 18 ft to the east, and in its field.
@@ -77,7 +82,7 @@ test("by keys: too near to a window it says why, and settles where the distance 
 });
 
 test("dragged by touch along the gable, and pushed by a button", async () => {
-  const context = await here.browser.newContext(PHONE);
+  const context = await here.context(PHONE);
   const page = await ceiling(context);
   await grip(page).scrollIntoViewIfNeeded();
   const box = await grip(page).boundingBox();
@@ -97,7 +102,6 @@ test("dragged by touch along the gable, and pushed by a button", async () => {
   // Along its wall alone: there is no button to the left.
   assert.equal(await page.getByRole("button", { name: "terminal by 1 in left" }).count(), 0);
   await page.getByRole("button", { name: "terminal by 1 in up" }).click();
-  await page.waitForTimeout(900);
   await saved(page);
   const pushed = await written(page);
   assert.ok(Math.abs(pushed[1] - spot[1] - 25.4) < 0.2, `${spot} became ${pushed}`);
@@ -109,7 +113,7 @@ test("dragged by touch along the gable, and pushed by a button", async () => {
 });
 
 test("dragged by mouse", async () => {
-  const context = await here.browser.newContext(DESK);
+  const context = await here.context(DESK);
   const page = await ceiling(context);
   await grip(page).scrollIntoViewIfNeeded();
   const box = await grip(page).boundingBox();

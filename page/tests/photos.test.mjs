@@ -40,7 +40,7 @@ const kept = (page) =>
 
 test("a photo is scaled and freed of its place, or kept as it was taken; notes and photos outlive a reload", async () => {
   const faults = [];
-  const context = await here.browser.newContext(PHONE);
+  const context = await here.context(PHONE);
   const page = watch(await context.newPage(), faults);
   await begin(page, here.server.address);
   await go(page, "Photos and notes");
@@ -76,7 +76,7 @@ test("a photo is scaled and freed of its place, or kept as it was taken; notes a
 });
 
 test("what is said of the whole job, what was seen and measured has its fields", async () => {
-  const context = await here.browser.newContext(PHONE);
+  const context = await here.context(PHONE);
   const page = await context.newPage();
   await begin(page, here.server.address);
   await page.getByText("The whole job").click();

@@ -15,7 +15,7 @@ async function slow(context) {
 }
 
 test("ready for a thumb within two seconds of the first visit", async () => {
-  const context = await here.browser.newContext(PHONE);
+  const context = await here.context(PHONE);
   const page = await slow(context);
   const start = performance.now();
   await page.goto(here.server.address, { waitUntil: "commit" });
@@ -28,7 +28,7 @@ test("ready for a thumb within two seconds of the first visit", async () => {
 });
 
 test("an answer follows what is typed, and ranges and ways outdoors follow within half a second of rest", async () => {
-  const context = await here.browser.newContext(PHONE);
+  const context = await here.context(PHONE);
   const page = await slow(context);
   await page.goto(here.server.address);
   await page.getByLabel("Open files").setInputFiles(["../jobs/library/demo.toml", "../jobs/hall-bath.toml"]);

@@ -2,13 +2,13 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { DESK, PHONE, answer, begin, choose, desk, fill, go, saved, settled, watch, write } from "./desk.mjs";
+import { DESK, PHONE, answer, begin, choose, desk, fill, go, load, saved, settled, watch, write } from "./desk.mjs";
 
 const here = desk();
 
 test("from nothing to enough air, on a phone", async () => {
   const faults = [];
-  const context = await here.browser.newContext({ ...PHONE, acceptDownloads: true });
+  const context = await here.context({ ...PHONE, acceptDownloads: true });
   const page = watch(await context.newPage(), faults);
   await begin(page, here.server.address);
 
@@ -24,7 +24,7 @@ test("from nothing to enough air, on a phone", async () => {
   await choose(page, "place", "heated");
   await choose(page, "kind", "wall cap");
   await settled(page);
-  await assert.doesNotReject(answer(page, "Enough air?").locator("text=/yes/").waitFor({ timeout: 10_000 }));
+  await answer(page, "Enough air?").locator("text=/yes/").waitFor();
   assert.equal(await answer(page, "Enough air?").getAttribute("data-verdict"), "holds");
 
   // The working behind the answer, with its source.
@@ -72,7 +72,7 @@ test("from nothing to enough air, on a phone", async () => {
 
 test("from nothing to a placed fan and a legal, dry run with enough air, on a phone", async () => {
   const faults = [];
-  const context = await here.browser.newContext(PHONE);
+  const context = await here.context(PHONE);
   const page = watch(await context.newPage(), faults);
   await begin(page, here.server.address, { name: "Bath under a bedroom", length: "8 ft", width: "5 ft", height: "8 ft" });
   await fill(page, "room.bath", {
@@ -141,7 +141,7 @@ test("from nothing to a placed fan and a legal, dry run with enough air, on a ph
 });
 
 test("what is typed wrong stays, is named, and the answer before it stays", async () => {
-  const context = await here.browser.newContext(PHONE);
+  const context = await here.context(PHONE);
   const page = await context.newPage();
   await begin(page, here.server.address);
   await settled(page);
@@ -156,7 +156,7 @@ test("what is typed wrong stays, is named, and the answer before it stays", asyn
 });
 
 test("a length by the fraction pad", async () => {
-  const context = await here.browser.newContext(PHONE);
+  const context = await here.context(PHONE);
   const page = await context.newPage();
   await begin(page, here.server.address);
   await page.getByRole("button", { name: "Fraction pad for length" }).first().click();
@@ -175,11 +175,9 @@ test("a length by the fraction pad", async () => {
 });
 
 test("a fan of the library is shown with what it changes, then taken", async () => {
-  const context = await here.browser.newContext(DESK);
+  const context = await here.context(DESK);
   const page = await context.newPage();
-  await page.goto(here.server.address);
-  await page.getByLabel("Open files").setInputFiles(["../jobs/library/demo.toml", "../jobs/hall-bath.toml"]);
-  await page.getByRole("heading", { name: "Survey" }).waitFor();
+  await load(page, here.server.address);
   await settled(page);
   await go(page, "Fan");
   const first = page.getByRole("region", { name: "Fans of the library" }).getByRole("article").first();
