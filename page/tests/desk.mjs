@@ -15,7 +15,25 @@ export const CHROMIUM = "/usr/bin/chromium";
 const PATIENCE_MS = 180_000;
 /** The rules for access that every screen keeps. */
 const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
+/** What playwright-core turns off, which the last list names alone, and the browser's own screens, made ready with each window. */
+const FEATURES_OFF = [
+  "AimEnabled",
+  "AvoidCorsURLLoaderRestartOnRedirect",
+  "AvoidUnnecessaryBeforeUnloadCheckSync",
+  "DestroyProfileOnBrowserClose",
+  "HttpsFirstBalancedModeAutoEnable",
+  "HttpsUpgrades",
+  "LensOverlay",
+  "MediaRouter",
+  "NetworkTimeServiceQuerying",
+  "OptimizationHints",
+  "PaintHolding",
+  "PreconnectToSearch",
+  "ThirdPartyStoragePartitioning",
+  "PreloadTopChromeWebUI",
+];
 const QUIET = [
+  `--disable-features=${FEATURES_OFF}`,
   "--no-sandbox",
   "--disable-gpu",
   "--disable-quic",
