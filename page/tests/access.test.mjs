@@ -23,19 +23,23 @@ const PARTS = [
 mkdirSync("shots", { recursive: true });
 const here = desk();
 
-async function look(page, name) {
-  const told = await violations(page);
-  await page.screenshot({ path: `shots/${name}.png`, fullPage: true });
+async function look(page, name, rules) {
+  const told = await violations(page, rules);
+  await page.screenshot({ path: `shots/${name}.png`, fullPage: true, scale: "css" });
   return told.map((fault) => `${name}: ${fault}`);
 }
 
-for (const [name, options] of Object.entries({ narrow: NARROW, phone: PHONE, tablet: TABLET, desk: DESK })) {
+// The style sheets change at 500, 600 and 700 px of width and 700 of height: a narrow phone shows what a phone does and a tablet what a
+// desk does, laid out anew.
+const SIZES = [["narrow", NARROW, { layout: true }], ["phone", PHONE], ["tablet", TABLET, { layout: true }], ["desk", DESK]];
+
+for (const [name, options, rules] of SIZES) {
   test(`every screen at ${name} size`, async () => {
     const context = await here.context(options);
     const page = await context.newPage();
     await page.goto(here.server.address);
     await page.getByRole("button", { name: "New job" }).waitFor();
-    const faults = await look(page, `${name}-jobs`);
+    const faults = await look(page, `${name}-jobs`, rules);
     await page.getByLabel("Open files").setInputFiles(["../jobs/library/demo.toml", "../jobs/hall-bath.toml"]);
     await page.getByRole("heading", { name: "Survey" }).waitFor();
     await settled(page);
@@ -45,7 +49,7 @@ for (const [name, options] of Object.entries({ narrow: NARROW, phone: PHONE, tab
         await page.getByRole("button", { name: "Follow the year" }).click();
         await page.locator("[data-drawing]").first().waitFor();
       }
-      faults.push(...(await look(page, `${name}-${part.toLowerCase().replaceAll(" ", "-")}`)));
+      faults.push(...(await look(page, `${name}-${part.toLowerCase().replaceAll(" ", "-")}`, rules)));
       const wide = await page.evaluate((width) => document.documentElement.scrollWidth - width, options.viewport.width);
       if (wide > 0) faults.push(`${part} is ${wide} px wider than the ${name}`);
     }

@@ -15,6 +15,8 @@ export const CHROMIUM = "/usr/bin/chromium";
 const PATIENCE_MS = 180_000;
 /** The rules for access that every screen keeps. */
 const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
+/** Those of them whose outcome follows from how wide the screen is. */
+const RULES_OF_LAYOUT = ["target-size", "scrollable-region-focusable"];
 /** What playwright-core turns off, which the last list names alone, and the browser's own screens, made ready with each window. */
 const FEATURES_OFF = [
   "AimEnabled",
@@ -158,9 +160,11 @@ export const settled = (page) => page.getByText("With ranges.").waitFor();
 
 export const answer = (page, asked) => page.locator(".answer").filter({ hasText: asked });
 
-/** What on a screen breaks the rules for access. The page has no frames, so that the rules run in it as one. */
-export async function violations(page) {
-  const { violations } = await new AxeBuilder({ page }).withTags(RULES).setLegacyMode().analyze();
+/** What on a screen breaks the rules for access, or those of them alone that go by the layout. The page has no frames, so that the
+ * rules run in it as one. */
+export async function violations(page, { layout = false } = {}) {
+  const rules = new AxeBuilder({ page }).setLegacyMode();
+  const { violations } = await (layout ? rules.withRules(RULES_OF_LAYOUT) : rules.withTags(RULES)).analyze();
   return violations.flatMap((v) => v.nodes.map((node) => `${v.id} (${v.impact}): ${node.target.join(" ")}: ${node.failureSummary}`));
 }
 
