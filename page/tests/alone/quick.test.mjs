@@ -34,7 +34,7 @@ test("an answer follows what is typed, and ranges and ways outdoors follow withi
   await load(page, here.server.address);
   await settled(page);
   const field = page.locator("#f-room-hall-bath-length");
-  // The aim is 500 ms (docs/performance.md); half as much again is left to chance, so that twice the time fails.
+  // The aim is 500 ms (docs/performance.md); half as much again is left to chance.
   await holds("ranges on the page after a change", 750, here.browser, async (lay) => {
     const [likely, ranges] = [[], []];
     for (let inches = 1; inches <= 7; inches++) {
@@ -89,7 +89,7 @@ test("place, way outdoors and the three likely answers follow the finger at a qu
   await move([-24, 24]);
   const INCH = 3;
   const ways = [[0, 1], [1, 0], [0, 1], [1, 0], [0, -1], [-1, 0], [0, -1], [-1, 0]];
-  // The aim is 50 ms (docs/performance.md); half as much again is left to chance, so that twice the time fails.
+  // The aim is 50 ms (docs/performance.md); half as much again is left to chance.
   await holds("a step of a drag", 75, here.browser, async (lay) => {
     const steps = [];
     for (const [right, down] of [...ways, ...ways]) {
