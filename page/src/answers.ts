@@ -44,7 +44,6 @@ const DRY = ["duct.condensate", "duct.frost", "duct.sweating", "duct.drain", "ho
 
 /** What such a point is about, and what its limit is. */
 const WATER: Record<string, [Label, Label]> = {
-  "duct.condensate.shower": ["page.answer.shower", "page.answer.good"],
   "duct.condensate.net": ["page.answer.net", "page.answer.good"],
   "duct.frost": ["page.answer.frost", "page.answer.good"],
   "duct.sweating": ["page.answer.sweating", "page.answer.dew"],

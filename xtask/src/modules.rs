@@ -83,7 +83,7 @@ pub const TIERS: &[Tiers] = &[
         folder: "crates/engine",
         tiers: &[
             &["brief::point", "caution", "curves"],
-            &["brief::answers", "brief::tasks"],
+            &["brief::answers", "brief::complaint", "brief::tasks"],
             &["assemble", "brief"],
         ],
     },

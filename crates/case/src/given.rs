@@ -1,6 +1,6 @@
 //! What is written of a value, in one word: its likely value, its bounds, the one member, yes or no.
 
-use dewpath_job::model::{Given, GivenChoice, GivenCount, GivenYesNo};
+use dewpath_job::model::{Given, GivenChoice, GivenCount, GivenYesNo, Terminal};
 use dewpath_units::Quantity;
 
 /// The likely value; none when it is not written or unknown.
@@ -34,6 +34,11 @@ pub fn member<C: Copy>(given: &GivenChoice<C>) -> Option<C> {
 /// Every member that may be meant; none when it is not written or unknown.
 pub fn options<C: Copy>(given: &GivenChoice<C>) -> &[C] {
     given.as_ref().map_or(&[], |stated| stated.value.options())
+}
+
+/// Whether a terminal has a flap: by what is written of it, or since somebody saw it open or stick.
+pub fn has_flap(terminal: &Terminal) -> Option<bool> {
+    yes(&terminal.flap).or_else(|| yes(&terminal.flap_opens).map(|_| true))
 }
 
 /// Yes or no, where it is known.

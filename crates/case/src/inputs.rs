@@ -60,8 +60,37 @@ pub struct Fallback {
     pub low: f64,
     /// Highest value that is likely.
     pub high: f64,
+    /// The median, where it is not the middle of both.
+    pub likely: Option<f64>,
     /// Where it comes from.
     pub source: Source,
+}
+
+impl Fallback {
+    /// Any value between two is as likely.
+    pub fn even(low: f64, high: f64, source: Source) -> Self {
+        Self { low, high, likely: None, source }
+    }
+
+    /// Half of all cases lie below `likely`.
+    pub fn about(low: f64, likely: f64, high: f64, source: Source) -> Self {
+        Self { low, high, likely: Some(likely), source }
+    }
+
+    /// 5th percentile, median and 95th percentile.
+    fn triple(&self) -> Triple {
+        Triple { low: self.at(0.05), likely: self.at(0.5), high: self.at(0.95) }
+    }
+
+    /// The value below which a share of all cases lies.
+    fn at(&self, share: f64) -> f64 {
+        let Self { low, high, .. } = self;
+        match self.likely {
+            None => low + share * (high - low),
+            Some(likely) if share < 0.5 => low + 2.0 * share * (likely - low),
+            Some(likely) => likely + (2.0 * share - 1.0) * (high - likely),
+        }
+    }
 }
 
 #[derive(Debug, Clone)]
@@ -198,7 +227,7 @@ impl Inputs {
                 self.assumptions.push(Assumption {
                     at: ask.at.clone(),
                     what: ask.what.clone(),
-                    figure: Some(Figure::Count(middle(fallback.low, fallback.high))),
+                    figure: Some(Figure::Count(fallback.triple())),
                     words: Vec::new(),
                     said_unknown: given.is_some(),
                     source: fallback.source.clone(),
@@ -315,18 +344,19 @@ impl Inputs {
         figure: fn(Triple) -> Figure,
         fallback: &Fallback,
     ) -> InputId {
-        let Fallback { low, high, source } = fallback;
+        let Fallback { low, high, likely, source } = fallback;
+        let likely = likely.unwrap_or(0.5 * (low + high));
         self.assumptions.push(Assumption {
             at: ask.at.clone(),
             what: ask.what.clone(),
-            figure: Some(figure(middle(*low, *high))),
+            figure: Some(figure(fallback.triple())),
             words: Vec::new(),
             said_unknown,
             source: source.clone(),
         });
         let samples = (high > low && self.draws > 0)
-            .then(|| self.stream(ask).iter().map(|u| low + u * (high - low)).collect());
-        self.spread(ask, 0.5 * (low + high), samples, figure, Provenance::Default)
+            .then(|| self.stream(ask).iter().map(|u| fallback.at(*u)).collect());
+        self.spread(ask, likely, samples, figure, Provenance::Default)
     }
 
     fn whole_numbers(&mut self, ask: &Ask<'_>, low: f64, high: f64, from: Provenance) -> InputId {
@@ -427,12 +457,6 @@ impl<C: Copy> CategoryInput<C> {
             _ => None,
         }
     }
-}
-
-/// 5th percentile, middle and 95th percentile of an even spread.
-fn middle(low: f64, high: f64) -> Triple {
-    let at = |share: f64| low + share * (high - low);
-    Triple { low: at(0.05), likely: at(0.5), high: at(0.95) }
 }
 
 fn provenance(origin: Origin) -> Provenance {

@@ -253,7 +253,7 @@ fn ask(at: String, what: What) -> Ask<'static> {
 
 /// A default that is never reached because the value is known to be written.
 fn unused() -> Fallback {
-    Fallback { low: 0.0, high: 0.0, source: Source::practice() }
+    Fallback::even(0.0, 0.0, Source::practice())
 }
 
 fn use_of(room: &Room, size: &Size<'_>, draw: Draw) -> RoomUse {

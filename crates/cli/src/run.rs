@@ -257,10 +257,10 @@ fn asked(typed: &str) -> (&str, Option<&str>) {
         // It is told of the fan that the control belongs to.
         ["rooms", _, "control", ..] => ("room.control.reachable", None),
         ["runs", run, "condensate", figure, ..] => (of_condensate(figure), Some(run)),
-        ["runs", run, "insulation", ..] => ("duct.insulation.needed", Some(run)),
+        ["runs", run, "insulation", ..] => ("duct.condensate.net", Some(run)),
         ["dwelling", "year", ..] => ("dwelling.humid", None),
         ["dwelling", "pressure", ..] => ("house.pressure", None),
-        ["dwelling", "transfer", ..] => ("transfer.gap", None),
+        ["dwelling", "transfer", ..] => ("replacement.air", None),
         [list, ..] => of_list(list).map_or_else(|| by_name(typed), |finding| (finding, None)),
         [] => by_name(typed),
     }
@@ -292,8 +292,6 @@ fn of_year(figure: &str) -> &str {
 fn of_condensate(figure: &str) -> &str {
     match figure {
         "months_g" => "duct.year",
-        "per_shower_g" => "duct.condensate.shower",
-        "frost_g" => "duct.frost",
         _ => "duct.condensate.net",
     }
 }

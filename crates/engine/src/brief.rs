@@ -3,11 +3,12 @@
 //! Nothing is judged here. Every finding belongs to one question ([`Check::question`]); the worst of them is the answer.
 
 mod answers;
+mod complaint;
 mod point;
 mod tasks;
 
 use dewpath_case::Case;
-use dewpath_report::{Brief, Check, Outcome, Verdict};
+use dewpath_report::{Brief, Check, Message, Outcome, Verdict};
 use dewpath_rulebook::Book;
 
 pub(crate) use point::Found;
@@ -18,12 +19,19 @@ pub(crate) fn brief(case: &Case<'_>, found: &Found<'_>) -> Brief {
     let books = books(case);
     let points: Vec<Point<'_>> =
         found.findings.iter().map(|finding| Point::of(finding, &books)).collect();
-    let answers = answers::answers(case, &points);
-    let symptoms = found.findings.iter().filter(|finding| finding.id == Check::DripCause);
+    let mut answers = answers::answers(case, &points);
+    let drips = found.findings.iter().filter(|finding| finding.id == Check::DripCause);
+    let mut symptoms: Vec<Message> = drips.map(|finding| finding.message.clone()).collect();
+    let complaints = complaint::complaints(case, &mut answers);
+    symptoms.extend(complaints.told);
+    let mut tasks = tasks::tasks(case, found, &points, &answers);
+    if complaints.against {
+        tasks::measure_first(&mut tasks);
+    }
     Brief {
         verdict: verdict(answers.iter().map(|answer| answer.outcome)),
-        symptoms: symptoms.map(|finding| finding.message.clone()).collect(),
-        tasks: tasks::tasks(case, found, &points, &answers),
+        symptoms,
+        tasks,
         answers,
     }
 }

@@ -169,7 +169,7 @@ fn told(shape: &Shape) -> Told {
     match shape {
         Shape::Text | Shape::Id | Shape::Reference(_) | Shape::Model | Shape::Day => plain("text"),
         Shape::Quantity(kind, _) => ("quantity", Some(kind.name()), Vec::new(), None),
-        Shape::SignedLength(_) => ("quantity", Some("length"), Vec::new(), None),
+        Shape::SignedLength(_) | Shape::Clear(_) => ("quantity", Some("length"), Vec::new(), None),
         Shape::Count(..) => plain("count"),
         Shape::YesNo => plain("yes-no"),
         Shape::Choice(words) => ("choice", None, words(), None),

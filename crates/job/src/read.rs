@@ -13,4 +13,5 @@ mod times;
 mod words;
 
 pub(crate) use context::Context;
+pub(crate) use quantities::NONE_WITHIN;
 pub(crate) use reader::Reader;

@@ -82,6 +82,8 @@ pub(crate) enum Shape {
     Quantity(Kind, Limits),
     /// A length that may be negative.
     SignedLength(Limits),
+    /// A distance to keep, or that nothing is nearer: `none within 10 ft`.
+    Clear(Limits),
     /// A count: most that is possible, most that is usual.
     Count(u32, u32),
     /// Yes, no or unknown.

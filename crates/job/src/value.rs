@@ -26,6 +26,22 @@ pub type GivenPlace<const N: usize> = Option<Stated<Choice<[Length; N]>>>;
 /// Corners of an outline in order, that may be left out or unknown.
 pub type GivenOutline = Option<Stated<Choice<Vec<[Length; 2]>>>>;
 
+/// From this on a distance is one to nothing: `none within 10 ft` is anything from there to here.
+const NOTHING: Length = Length::from_m(1e6);
+
+/// What is known of a distance of which somebody says that nothing is nearer.
+pub(crate) fn none_within(nearer: Length) -> Uncertain<Length> {
+    Uncertain::Range { low: nearer, high: NOTHING }
+}
+
+/// The length within which nothing is, where that is what is said of a distance.
+pub fn is_none_within(distance: &Uncertain<Length>) -> Option<Length> {
+    match distance {
+        Uncertain::Range { low, high } if *high == NOTHING => Some(*low),
+        _ => None,
+    }
+}
+
 /// The lengths of a place that is known.
 pub fn place_known<const N: usize>(given: &GivenPlace<N>) -> Option<[Length; N]> {
     match given.as_ref().map(|stated| &stated.value) {

@@ -16,9 +16,10 @@ use toml_edit::{Array, InlineTable, Value};
 
 use crate::category::Category;
 use crate::keys::Keys;
+use crate::read::NONE_WITHIN;
 use crate::value::{
     ClockTime, Day, Given, GivenChoice, GivenCount, GivenOutline, GivenPlace, GivenYesNo,
-    LossPoint, RatedPoint, Section, Wish, WishWord,
+    LossPoint, RatedPoint, Section, Wish, WishWord, is_none_within,
 };
 
 /// What is written: of a whole element, or of what is different from the one `before`.
@@ -230,6 +231,15 @@ pub(crate) fn quantity<Q: Quantity>(given: &Given<Q>) -> Option<Value> {
         Some(match value {
             Uncertain::Exact(ratio) if Q::KIND == Kind::Ratio => ratio.si().into(),
             _ => value.print_exact().into(),
+        })
+    })
+}
+
+pub(crate) fn clear(given: &Given<Length>) -> Option<Value> {
+    stated(given.as_ref(), |value| {
+        Some(match is_none_within(value) {
+            Some(nearer) => format!("{NONE_WITHIN} {}", nearer.print_exact()).into(),
+            None => value.print_exact().into(),
         })
     })
 }

@@ -7,7 +7,7 @@
 
 use dewpath_case::inputs::Inputs;
 use dewpath_job::model::Settings;
-use dewpath_report::say::What;
+use dewpath_report::say::{TerminalPlace, What};
 use dewpath_report::{Check, Finding, LookNext, Message, Verdict};
 use dewpath_units::sort;
 
@@ -132,11 +132,11 @@ pub fn single_looks(findings: &[Finding]) -> Vec<LookNext> {
     let look = |finding: &Finding| {
         let (at, what, minutes) = match finding.id {
             Check::TerminalFlap => ("flap_opens", What::FlapOpens, 10.0),
-            Check::TerminalPlace => ("kind", What::TerminalKind, 10.0),
+            Check::TerminalPlace if finding.message.key != TerminalPlace::NoDuct.key() => {
+                ("kind", What::TerminalKind, 10.0)
+            }
             Check::TerminalDamper => ("flap", What::Flap, 10.0),
-            Check::TerminalClearanceOpening => ("clear.opening", What::ClearOpening, 10.0),
-            Check::TerminalClearanceIntake => ("clear.intake", What::ClearIntake, 10.0),
-            Check::TerminalClearanceLine => ("clear.property_line", What::ClearLine, 10.0),
+            Check::TerminalClearance => ("clear.seen", What::ClearSeen, 10.0),
             Check::TerminalClearanceWalkway => ("clear.onto_walkway", What::ClearWalkway, 10.0),
             Check::DuctInsulation => ("insulation", What::Insulation, 20.0),
             Check::DuctMaterial => ("duct", What::DuctKind, 5.0),

@@ -48,6 +48,24 @@ pub(crate) fn by_chance(chance: f64, broken: Verdict, source: &Source, s: &Setti
     settled(chance, s).map_or(Verdict::Unknown, |holds| judged(holds, broken, source))
 }
 
+/// A figure that is only remembered is known within this factor. Judgement.
+pub(crate) const REMEMBERED: f64 = 2.0;
+
+/// A check against a figure, by the chance that it is met where that figure is so many times as strict. What is met by far holds although the
+/// figure is only remembered; that something is broken is never told by memory.
+pub(crate) fn by_chance_at(
+    chance: impl Fn(f64) -> f64,
+    broken: Verdict,
+    source: &Source,
+    s: &Settings,
+) -> Verdict {
+    let is_remembered = source.standing == Standing::FromMemory;
+    if is_remembered && settled(chance(REMEMBERED), s) == Some(true) {
+        return Verdict::Holds;
+    }
+    by_chance(chance(1.0), broken, source, s)
+}
+
 /// A point that the book leaves open because it is only recorded from memory.
 pub(crate) fn confirm_source(source: &Source, verdict: Verdict) -> Option<Message> {
     (verdict == Verdict::Unknown && source.standing == Standing::FromMemory).then(|| {

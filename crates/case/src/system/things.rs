@@ -86,7 +86,7 @@ pub(super) fn door(room: &dewpath_job::model::Room, inputs: &mut Inputs) -> Door
         ),
         joints: inputs.quantity(
             &ask(at("joints"), What::DoorJoints, minutes::NOT_ON_SITE),
-            &None::<Stated<Uncertain<dewpath_units::Area>>>,
+            &room.door.joints,
             Figure::AreaM2,
             &defaults::door_joints_m2(),
         ),
@@ -287,7 +287,7 @@ pub(super) fn terminal_spec(
                 &ask(at("flap_opens"), What::Stuck, minutes::LOOK_OUTSIDE),
                 &None::<Stated<Uncertain<dewpath_units::Ratio>>>,
                 Figure::ShareRatio,
-                &Fallback { low: 0.1, high: 0.5, source: Source::judgement(Judgement::StuckFlap) },
+                &Fallback::even(0.1, 0.5, Source::judgement(Judgement::StuckFlap)),
             )
         }),
         riser: shared.then(|| {
@@ -295,11 +295,7 @@ pub(super) fn terminal_spec(
                 &ask(at("riser_pressure"), What::Riser, minutes::HIDDEN),
                 &None::<Stated<Uncertain<dewpath_units::Pressure>>>,
                 Figure::PressurePa,
-                &Fallback {
-                    low: 0.0,
-                    high: 20.0,
-                    source: Source::judgement(Judgement::OthersOnRiser),
-                },
+                &Fallback::even(0.0, 20.0, Source::judgement(Judgement::OthersOnRiser)),
             )
         }),
     }

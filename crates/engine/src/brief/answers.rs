@@ -1,6 +1,7 @@
 //! How each question came out.
 
 use dewpath_case::Case;
+use dewpath_case::given;
 use dewpath_message::slot::{ChanceRatio, Count, Name, Word};
 use dewpath_report::say::{
     BriefFigure, BriefFigureKey, BriefPoint, BriefPoints, BriefPointsKey, BriefSilent, BriefWord,
@@ -124,7 +125,11 @@ fn named(deciding: &[&Point<'_>], main: Option<&Point<'_>>) -> Vec<Message> {
     let is_main = |point: &Point<'_>| main.is_some_and(|main| main.finding.id == point.finding.id);
     let mut told: Vec<Check> = Vec::new();
     let mut says = Vec::new();
-    for point in deciding.iter().filter(|point| !is_main(point)) {
+    // A reading is told by the air that it found.
+    let is_reading = |point: &Point<'_>| {
+        point.finding.id == Check::FlowVerification && point.finding.figure.is_some()
+    };
+    for point in deciding.iter().filter(|point| !is_main(point) && !is_reading(point)) {
         if told.contains(&point.finding.id) {
             continue;
         }
@@ -147,7 +152,13 @@ fn counted(key: BriefPointsKey, count: usize) -> Message {
 /// Why nothing is asked.
 fn silent(case: &Case<'_>, question: Question) -> Option<Message> {
     let says = match question {
-        Question::House if case.job.dwelling.appliances.is_empty() => BriefSilent::NoFuel,
+        Question::House if case.job.dwelling.appliances.is_empty() => {
+            if given::yes(&case.job.dwelling.burns_fuel) == Some(false) {
+                BriefSilent::NoFlue
+            } else {
+                BriefSilent::FuelUnknown
+            }
+        }
         Question::Rules if case.world.rule_book.is_none() => BriefSilent::NoBook,
         Question::Air | Question::Dry | Question::Place if case.job.runs.is_empty() => {
             BriefSilent::NoRun

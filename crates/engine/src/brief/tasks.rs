@@ -4,11 +4,12 @@
 //! change of the job makes short air enough, one is always among the three.
 
 use dewpath_case::Case;
+use dewpath_case::system::rooms_of_fan;
 use dewpath_message::slot::{Count, Name, Word};
 use dewpath_report::say::{BriefFan, BriefLook, BriefLookOutlet, BriefWay, Todo};
 use dewpath_report::{
-    Answered, Candidate, Check, Figure, Finding, LookNext, Message, Outcome, Question, RouteResult,
-    Task, TaskKind, Triple, Verdict,
+    Answered, Candidate, Check, Figure, Finding, LookNext, Message, Outcome, Point as NamedPoint,
+    Question, RouteResult, Task, TaskKind, Triple, Verdict,
 };
 use dewpath_units::sort;
 
@@ -20,6 +21,9 @@ const MOST: usize = 3;
 const WORTH_IT: f64 = 0.05;
 /// Minutes for one look round an outlet, whatever is looked at there. Judgement.
 const OUTLET_MIN: f64 = 10.0;
+/// Minutes to measure a flow at the grille, and to ask a question. Judgement.
+const MEASURE_MIN: f64 = 20.0;
+const ASK_MIN: f64 = 1.0;
 /// Minutes for a test of spillage at the worst case. Judgement.
 const SPILLAGE_MIN: f64 = 60.0;
 
@@ -31,12 +35,54 @@ pub(super) fn tasks(
     answers: &[Answered],
 ) -> Vec<Task> {
     let mut list: Vec<Task> = stop(case, points).into_iter().collect();
-    list.extend(mends(points));
+    list.extend(mends(case, points, answers));
     let change = change(case, found, answers);
+    list.extend(ask_fuel(case));
     list.extend(looks(found, points));
     put_in(&mut list, change);
+    let mut told: Vec<Message> = Vec::new();
+    list.retain(|task| {
+        let is_new = !told.contains(&task.what);
+        told.push(task.what.clone());
+        is_new
+    });
     list.truncate(MOST);
     list
+}
+
+/// Where somebody complains of what was worked out to be good, the flow is measured before anything but a stop.
+pub(super) fn measure_first(list: &mut Vec<Task>) {
+    let what = Message::from(Todo::MeasureFlow);
+    list.retain(|task| task.what != what);
+    let stops = list.iter().filter(|task| task.kind == TaskKind::Stop).count();
+    list.insert(
+        stops,
+        Task {
+            kind: TaskKind::Look,
+            what,
+            effort_h: Some(MEASURE_MIN / 60.0),
+            question: Question::Air,
+            settles_ratio: None,
+            points: Vec::new(),
+            at: Vec::new(),
+            patch: None,
+        },
+    );
+    list.truncate(MOST);
+}
+
+/// Whether anything burns fuel, where nobody said so and the fans may pull on a flue.
+fn ask_fuel(case: &Case<'_>) -> Option<Task> {
+    dewpath_judge::house::may_pull_on_a_flue(case).then(|| Task {
+        kind: TaskKind::Look,
+        what: Todo::AskFuel.into(),
+        effort_h: Some(ASK_MIN / 60.0),
+        question: Question::House,
+        settles_ratio: None,
+        points: Vec::new(),
+        at: vec!["dwelling.burns_fuel".to_owned()],
+        patch: None,
+    })
 }
 
 /// A change stands behind what is stopped and mended, and is never crowded out.
@@ -68,28 +114,87 @@ fn stop(case: &Case<'_>, points: &[Point<'_>]) -> Option<Task> {
     })
 }
 
-/// What is broken, by what mends it.
-fn mends(points: &[Point<'_>]) -> Vec<Task> {
+/// What is broken, by what mends it; then what is to be watched where it keeps a question from its answer.
+fn mends(case: &Case<'_>, points: &[Point<'_>], answers: &[Answered]) -> Vec<Task> {
     let mut list: Vec<Task> = Vec::new();
-    let broken =
+    let is_broken =
         |point: &&Point<'_>| point.outcome == Outcome::Fails && point.question != Question::House;
-    for point in points.iter().filter(broken) {
-        let Some(what) = first_todo(point.finding) else { continue };
-        match list.iter_mut().find(|task| task.what == *what) {
-            Some(task) => task.points.push(point.named()),
-            None => list.push(Task {
-                kind: TaskKind::Mend,
-                what: what.clone(),
-                effort_h: None,
-                question: point.question,
-                settles_ratio: None,
-                points: vec![point.named()],
-                at: Vec::new(),
-                patch: None,
-            }),
+    for point in points.iter().filter(is_broken) {
+        let cause = cause(case, points, point);
+        let Some(what) = first_todo(cause.unwrap_or(point).finding) else { continue };
+        let also = cause.map(Point::named).into_iter().collect();
+        add_mend(&mut list, what, point, also);
+    }
+    let is_open = |question: Question| {
+        let of = |answer: &Answered| answer.question == question;
+        answers.iter().any(|answer| of(answer) && answer.outcome == Outcome::Unknown)
+    };
+    let is_watched = |point: &&Point<'_>| {
+        point.outcome == Outcome::Caution && is_mendable(point) && is_open(point.question)
+    };
+    for point in points.iter().filter(is_watched) {
+        if let Some(what) = first_todo(point.finding) {
+            add_mend(&mut list, what, point, Vec::new());
         }
     }
     list
+}
+
+fn add_mend(list: &mut Vec<Task>, what: &Message, point: &Point<'_>, also: Vec<NamedPoint>) {
+    let points = [vec![point.named()], also].concat();
+    match list.iter_mut().find(|task| task.what == *what) {
+        Some(task) => task.points.extend(points),
+        None => list.push(Task {
+            kind: TaskKind::Mend,
+            what: what.clone(),
+            effort_h: None,
+            question: point.question,
+            settles_ratio: None,
+            points,
+            at: Vec::new(),
+            patch: None,
+        }),
+    }
+}
+
+/// What makes the air of a room short, the cheapest to mend first.
+const CAUSES: [Check; 5] = [
+    Check::TerminalFlap,
+    Check::TerminalScreen,
+    Check::DuctSizeOutlet,
+    Check::DuctFlex,
+    Check::ReplacementAir,
+];
+
+/// Whether a point that is only to be watched can be mended on site.
+fn is_mendable(point: &Point<'_>) -> bool {
+    CAUSES.contains(&point.finding.id) || point.finding.id == Check::DuctDrain
+}
+
+/// What is known to make the air of a room short.
+fn cause<'a>(case: &Case<'_>, points: &'a [Point<'a>], short: &Point<'_>) -> Option<&'a Point<'a>> {
+    if short.finding.id != Check::AirflowDelivered {
+        return None;
+    }
+    let on_the_way = on_the_way(case, &short.finding.subject);
+    CAUSES.iter().find_map(|&check| {
+        points.iter().find(|point| {
+            point.finding.id == check
+                && point.outcome >= Outcome::Caution
+                && point.outcome != Outcome::Unknown
+                && on_the_way.contains(&point.finding.subject.as_str())
+        })
+    })
+}
+
+/// A room, and the runs and terminals that its air passes.
+fn on_the_way<'a>(case: &'a Case<'_>, room: &'a str) -> Vec<&'a str> {
+    let job = case.job;
+    let index = job.rooms.iter().position(|known| known.id == room);
+    let serves = |fan: &usize| index.is_some_and(|index| rooms_of_fan(job, *fan).contains(&index));
+    let runs = job.runs.iter().filter(|run| case.fans_of(run).iter().any(serves));
+    let passed = runs.flat_map(|run| [run.id.as_str(), run.to.as_str()]);
+    passed.chain([room]).collect()
 }
 
 /// What a finding says first, leaving out what only leads to another list.
@@ -161,7 +266,12 @@ fn looks(found: &Found<'_>, points: &[Point<'_>]) -> Vec<Task> {
         }
     }
     let left: Vec<&Point<'_>> = open.into_iter().filter(|point| !is_among(&list, point)).collect();
-    list.extend(left.into_iter().filter_map(ask));
+    for task in left.into_iter().filter_map(ask) {
+        match list.iter_mut().find(|known| known.what == task.what) {
+            Some(known) => known.points.extend(task.points),
+            None => list.push(task),
+        }
+    }
     sort::by(&mut list, |a, b| score(b).total_cmp(&score(a)));
     list
 }

@@ -28,7 +28,7 @@ pub(crate) struct KeyAttribute {
     pub(crate) refers: Option<LitStr>,
     /// `after = "notes"`: where it stands in the documentation, when not in the order of the fields.
     pub(crate) after: Option<LitStr>,
-    /// Words that choose between shapes of one type: `id`, `format`, `model`, `raw`, `signed`, `extent`; and `first`
+    /// Words that choose between shapes of one type: `id`, `format`, `model`, `raw`, `signed`, `extent`, `clear`; and `first`
     /// for a key that stands before all others in the documentation.
     pub(crate) words: Vec<Ident>,
     /// `flatten`: the keys of this struct stand in the table of the outer one, `without("slope")`, and some of them
@@ -75,7 +75,7 @@ impl KeyAttribute {
         match word.to_string().as_str() {
             "required" => self.required = true,
             "flatten" => self.flatten = true,
-            "id" | "format" | "model" | "raw" | "first" | "signed" | "extent" => {
+            "id" | "format" | "model" | "raw" | "first" | "signed" | "extent" | "clear" => {
                 self.words.push(word);
             }
             "possible" => self.possible = Some(in_parentheses(input)?),

@@ -119,6 +119,8 @@ fn named(of: &Type, name: &LitStr, key: &KeyAttribute) -> Result<Field> {
             let limits = limits(of, key)?;
             Ok(if key.says("signed") {
                 shape(quote!(SignedLength(#limits)), "quantity", name)
+            } else if key.says("clear") {
+                shape(quote!(Clear(#limits)), "clear", name)
             } else {
                 shape(
                     quote!(Quantity(<#quantity as dewpath_units::Quantity>::KIND, #limits)),

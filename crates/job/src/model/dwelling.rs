@@ -35,9 +35,15 @@ pub struct Dwelling {
     /// Leakage of the envelope by a blower door, as a flow at 50 Pa.
     #[key(example = "1200 cfm50", possible(0.001, 20.0), usual(0.02, 5.0))]
     pub leakage: Given<Leakage50>,
+    /// Whether anything in it burns fuel: gas, oil, wood. What burns is written as an appliance.
+    #[key(example = false)]
+    pub burns_fuel: GivenYesNo,
     /// Storeys above grade.
     #[key(example = 2, possible(20), usual(4))]
     pub storeys: GivenCount,
+    /// Height from one floor to the next.
+    #[key(example = "8 ft 6 in", possible(1.5, 10.0), usual(2.2, 4.0))]
+    pub storey_height: Given<Length>,
     /// People who live in it.
     #[key(example = 4, possible(100), usual(12))]
     pub occupants: GivenCount,

@@ -174,6 +174,9 @@ pub struct Door {
     /// Gap under the leaf above the finished floor.
     #[key(example = "3/4 in", possible(0.0, 0.5), usual(0.0, 0.05))]
     pub gap: Given<Length>,
+    /// Free area of the joints round the leaf, the gap under it left out.
+    #[key(example = "12 in2", possible(0.0, 0.5), usual(0.0, 0.03))]
+    pub joints: Given<Area>,
     /// Free area of a transfer grille.
     #[key(example = "20 in2", possible(0.0, 2.0), usual(0.0, 0.2))]
     pub transfer: Given<Area>,

@@ -94,20 +94,24 @@ category! {
 #[derive(Debug, Clone, PartialEq, Default, Keys)]
 #[table(name = "clear", written = "[terminal.clear]")]
 pub struct Clearances {
+    /// Looked round: nothing to keep clear of is nearer than this, be it a window, door, air intake, vented soffit or the property
+    /// line. What is written of one of them counts before it.
+    #[key(example = "10 ft", limits = DISTANCE)]
+    pub seen: Given<Length>,
     /// To the nearest window or door that opens, or gravity air inlet.
-    #[key(example = "5 ft", limits = DISTANCE)]
+    #[key(example = "5 ft", clear, limits = DISTANCE)]
     pub opening: Given<Length>,
     /// How far above that opening the terminal is; below is negative.
     #[key(example = "2 ft", signed, possible(-100.0, 100.0), usual(-30.0, 30.0))]
     pub above_opening: Given<Length>,
     /// To the nearest mechanical air intake.
-    #[key(example = "12 ft", limits = DISTANCE)]
+    #[key(example = "none within 12 ft", clear, limits = DISTANCE)]
     pub intake: Given<Length>,
     /// How far above that intake the terminal is; below is negative.
     #[key(example = "3 ft", signed, possible(-100.0, 100.0), usual(-30.0, 30.0))]
     pub above_intake: Given<Length>,
     /// To the property line.
-    #[key(example = "6 ft", limits = DISTANCE)]
+    #[key(example = "6 ft", clear, limits = DISTANCE)]
     pub property_line: Given<Length>,
     /// Whether it blows onto a walkway.
     #[key(example = false)]
@@ -116,6 +120,6 @@ pub struct Clearances {
     #[key(example = "8 ft", limits = DISTANCE)]
     pub above_grade: Given<Length>,
     /// To the nearest vented soffit opening.
-    #[key(example = "3 ft", limits = DISTANCE)]
+    #[key(example = "3 ft", clear, limits = DISTANCE)]
     pub soffit_vent: Given<Length>,
 }

@@ -42,6 +42,9 @@ pub struct Usage {
     /// What happens with the door.
     #[key(example = "opened after")]
     pub door: GivenChoice<DoorHabit>,
+    /// How long after the shower the door opens, where it is opened after it.
+    #[key(example = "10 min", possible(0.0, 86400.0), usual(60.0, 3600.0))]
+    pub door_after: Given<Duration>,
     /// Dry mass of laundry that is hung up to dry in the room in a day.
     #[key(example = "4 kg", possible(0.0, 200.0), usual(0.0, 15.0))]
     pub drying: Given<Mass>,

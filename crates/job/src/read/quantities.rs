@@ -11,7 +11,7 @@ use crate::diagnostic::Diagnostic;
 use crate::node::{Node, Value};
 use crate::say::{self, Do, Label};
 use crate::spec::{Key, Limits, Shape};
-use crate::value::{Given, GivenCount};
+use crate::value::{Given, GivenCount, none_within};
 
 impl Reader<'_> {
     /// A whole number without a unit, between limits that the caller knows.
@@ -60,6 +60,17 @@ impl Reader<'_> {
     ) -> Given<Q> {
         self.stated(context, name, |context, key, node, path| {
             read_quantity::<Q>(context, key, node, path)
+        })
+    }
+
+    /// A distance, or the words that nothing is nearer.
+    pub(crate) fn clear(&self, context: &mut Context<'_>, name: &'static str) -> Given<Length> {
+        self.stated(context, name, |context, key, node, path| match &node.value {
+            Value::Text(text) => match text.trim_start().strip_prefix(NONE_WITHIN) {
+                Some(length) => nothing_nearer(context, key, node, path, text, length),
+                None => read_quantity(context, key, node, path),
+            },
+            _ => read_quantity(context, key, node, path),
         })
     }
 
@@ -141,6 +152,31 @@ impl Reader<'_> {
     }
 }
 
+/// How it is written that nothing lies within a length.
+pub(crate) const NONE_WITHIN: &str = "none within";
+
+/// `none within 10 ft`: the length alone is held against the limits.
+fn nothing_nearer(
+    context: &mut Context<'_>,
+    key: &'static Key,
+    node: &Node,
+    path: &str,
+    text: &str,
+    length: &str,
+) -> Option<Uncertain<Length>> {
+    let Shape::Clear(limits) = key.shape else { return None };
+    match Length::parse(length) {
+        Ok(nearer) => {
+            hold_limits(context, key, node, path, &Uncertain::Exact(nearer), limits)?;
+            Some(none_within(nearer))
+        }
+        Err(error) => {
+            context.bad_text(path, node, text, text.len() - length.len(), &error);
+            None
+        }
+    }
+}
+
 fn read_quantity<Q: Quantity>(
     context: &mut Context<'_>,
     key: &'static Key,
@@ -148,7 +184,7 @@ fn read_quantity<Q: Quantity>(
     path: &str,
 ) -> Option<Uncertain<Q>> {
     let (limits, signed) = match &key.shape {
-        Shape::Quantity(_, limits) => (*limits, false),
+        Shape::Quantity(_, limits) | Shape::Clear(limits) => (*limits, false),
         Shape::SignedLength(limits) => (*limits, true),
         _ => return None,
     };

@@ -15,7 +15,7 @@ use dewpath_report::{Check, Finding, LookNext, Message, Source, Standing, Step, 
 use dewpath_units::sort;
 
 use crate::look_next::share;
-use crate::verdict::by_chance;
+use crate::verdict::by_chance_at;
 use crate::verdict::confirm_source;
 
 /// Findings on delivered air, with what to look at next for those that are open.
@@ -28,10 +28,13 @@ pub fn delivered(case: &Case<'_>) -> (Vec<Finding>, Vec<LookNext>) {
         let name = require::name(room);
         let (finding, passes) = match (flow, &need.flow) {
             (Some(_), _) if stands_still(case, index) => (idle(case, index, &name), Vec::new()),
-            (Some(flow), Some(required)) => {
-                let passes = passes(flow, required);
-                (judge(case, index, &name, flow, required, &passes), passes)
-            }
+            (Some(flow), Some(required)) => match measured(case, index, flow) {
+                Some(finding) => (finding, Vec::new()),
+                None => {
+                    let passes = passes(flow, required);
+                    (judge(case, index, &name, flow, required, &passes), passes)
+                }
+            },
             (Some(flow), None) => (no_requirement(case, index, &name, flow), Vec::new()),
             (None, _) => (no_flow(case, index, &name), Vec::new()),
         };
@@ -55,6 +58,15 @@ pub fn delivered(case: &Case<'_>) -> (Vec<Finding>, Vec<LookNext>) {
         findings.push(finding);
     }
     (findings, looks)
+}
+
+/// The air of a room as it was measured, with what to do where it is short.
+fn measured(case: &Case<'_>, index: usize, expected: &Sample) -> Option<Finding> {
+    let mut finding = super::evidence::measured(case, index, expected)?;
+    if finding.verdict == Verdict::Fails {
+        finding.todo.extend(todo(case, index, Verdict::Fails));
+    }
+    Some(finding)
 }
 
 /// Whether the only fans of a room are said to stand still in the reference case.
@@ -101,7 +113,14 @@ fn judge(
     let room = &case.job.rooms[index];
     let need = &case.required.rooms[index];
     let chance = share(passes);
-    let verdict = by_chance(chance, Verdict::Fails, &need.source, &case.job.settings);
+    let at = |strict: f64| {
+        if strict > 1.0 {
+            share(&self::passes(flow, &required.map(|q| strict * q)))
+        } else {
+            chance
+        }
+    };
+    let verdict = by_chance_at(at, Verdict::Fails, &need.source, &case.job.settings);
     let figure = AirflowLS(flow.litres());
     let limit = AirflowLS(required.litres());
     let key = match verdict {

@@ -26,7 +26,7 @@ use dewpath_report::say::{
     DuctLengthEquivalent, DuctLengthEquivalentKey, DuctLengthLongest, DuctLengthTable,
     DuctLengthTableKey, DuctLengthTableNoRating, DuctMaterial, DuctRiser, DuctSealing,
     DuctSealingKey, DuctSizeOutlet, DuctSizeOutletKey, DuctSupport, DuctSupportKey, DuctVelocity,
-    DuctVelocityKey, SourceText, Todo, What,
+    DuctVelocityKey, SourceText, Todo, TodoInsulate, What,
 };
 use dewpath_report::{
     Check, Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict,
@@ -40,7 +40,7 @@ use dewpath_units::{Airflow, Area, Length, Pressure};
 use crate::law;
 use crate::look_next::share;
 use crate::verdict::confirm_source;
-use crate::verdict::{by_chance, judged};
+use crate::verdict::{REMEMBERED, by_chance, judged};
 
 /// Findings on every run.
 pub fn duct(case: &Case<'_>) -> Vec<Finding> {
@@ -647,19 +647,16 @@ fn insulation(case: &Case<'_>, run: &Run) -> Option<Finding> {
     let enough = |has: f64, asked: f64| {
         let holds = has >= asked - 1e-9;
         let key = if holds { DuctInsulationKey::Holds } else { DuctInsulationKey::Thin };
-        let verdict = judged(holds, broken, &source);
+        let is_far_over = has >= REMEMBERED * asked;
+        let verdict = if is_far_over { Verdict::Holds } else { judged(holds, broken, &source) };
         let mut finding = finding(key, verdict, Some(asked));
         finding.todo.extend(confirm_source(&source, verdict));
-        if holds { finding } else { finding.todo(Todo::Insulate) }
+        let needed = Some(InsulationRsi(Triple::exact(asked)));
+        if holds { finding } else { finding.todo(TodoInsulate { needed }) }
     };
     Some(match (&rule.value, least) {
-        (InsulationAsked::NoneAsked, Some(has)) if has > 0.0 => {
-            let verdict = judged(true, Verdict::Caution, &source);
-            finding(DuctInsulationKey::NoneAsked, verdict, None)
-        }
-        (InsulationAsked::NoneAsked, Some(_)) => {
-            finding(DuctInsulationKey::Bare, Verdict::Caution, None).todo(Todo::Insulate)
-        }
+        // The book asks for none on a lone exhaust duct; whether it stays dry shows in its water.
+        (InsulationAsked::NoneAsked, _) => return None,
         (_, None) => {
             finding(DuctInsulationKey::Unknown, Verdict::Unknown, None).todo(Todo::LookInsulation)
         }
@@ -770,6 +767,16 @@ fn sealing(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
     Some(if sealed == Some(true) { finding } else { finding.todo(Todo::SealJoints) })
 }
 
+/// Whether a damper is written among the parts of a run.
+fn has_damper(run: &Run) -> bool {
+    match &run.shape {
+        RunShape::Parts(parts) => {
+            parts.iter().any(|part| matches!(part.kind, PartKind::Damper { .. }))
+        }
+        RunShape::Sum(_) => false,
+    }
+}
+
 /// Pressure of a run against its surroundings where it starts and where it ends, at the likely
 /// values: what is still to be lost from there on.
 fn pressures(case: &Case<'_>, flows: &Flows, edge: usize, run: usize) -> (f64, f64) {
@@ -814,15 +821,15 @@ fn joined(case: &Case<'_>) -> Vec<Finding> {
             continue;
         }
         // Two fans on one duct: each blows into the other while that one stands still.
-        let damped =
-            fans.iter().all(|&fan| given::yes(&case.job.fans[fan].data.damper) == Some(true));
-        let key = if damped { DuctJoinedFans::FansDamped } else { DuctJoinedFans::Fans };
-        let source = Source::practice();
-        findings.push(
-            Finding::new(Check::DuctJoined, &junction.id, Verdict::Caution, key, source)
-                .todo(Todo::OwnDuct)
-                .todo(Todo::DampersBoth),
-        );
+        let damped = |with: bool| {
+            fans.iter().all(|&fan| given::yes(&case.job.fans[fan].data.damper) == Some(with))
+        };
+        let in_run = meeting.iter().any(|run| has_damper(run));
+        let key = if damped(true) { DuctJoinedFans::FansDamped } else { DuctJoinedFans::Fans };
+        // Nothing that shuts is written as such: the air of one room comes out in the other, which no book has to forbid.
+        let verdict = if damped(false) && !in_run { Verdict::Fails } else { Verdict::Caution };
+        let made = Finding::new(Check::DuctJoined, &junction.id, verdict, key, Source::practice());
+        findings.push(made.todo(Todo::DampersBoth).todo(Todo::OwnDuct));
     }
     findings.extend(shared_fans(case));
     for terminal in &case.job.terminals {

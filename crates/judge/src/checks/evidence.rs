@@ -3,14 +3,15 @@
 use dewpath_air::meters::Hood;
 use dewpath_case::Case;
 use dewpath_case::given;
+use dewpath_case::sample::Sample;
 use dewpath_case::source;
 use dewpath_case::system::rooms_of_fan;
 use dewpath_job::model::{Method, Reading};
 use dewpath_message::Citation;
 use dewpath_message::slot::{AirflowLS, ChanceRatio, Name};
 use dewpath_report::say::{
-    AirflowMeasured, AirflowMeasuredBefore, AirflowMeasuredKey, AirflowModel, AirflowModelKey,
-    EvidenceMethodPaper, FlowVerification, Judgement, Todo, What,
+    AirflowDeliveredMeasured, AirflowMeasured, AirflowMeasuredBefore, AirflowMeasuredKey,
+    AirflowModel, AirflowModelKey, EvidenceMethodPaper, FlowVerification, Judgement, Todo, What,
 };
 use dewpath_report::{
     Check, Figure, Finding, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
@@ -18,7 +19,7 @@ use dewpath_report::{
 use dewpath_rulebook::Book;
 use dewpath_units::Airflow;
 
-use crate::verdict::{by_chance, chance_at_least, settled};
+use crate::verdict::{by_chance, chance_at_least, confirm_source, settled};
 
 /// Share of the reading that is one standard deviation, by method.
 ///
@@ -63,19 +64,56 @@ fn room_of(case: &Case<'_>, reading: &Reading) -> Option<usize> {
     }
 }
 
+/// Whether the flow of some room was measured as it is now.
+pub fn is_measured(case: &Case<'_>) -> bool {
+    (0..case.job.rooms.len()).any(|room| last_measured(case, room).is_some())
+}
+
 /// Whether the last flow measured in a room is at least what is required, as read.
 pub(crate) fn measured_enough(case: &Case<'_>, room: usize) -> bool {
     let Some(need) = &case.required.rooms[room].flow else { return false };
-    case.job
-        .readings
-        .iter()
-        .filter(|reading| {
-            super::air::is_current(case, reading) && room_of(case, reading) == Some(room)
-        })
-        .filter(|reading| method(reading) != Some(Method::Paper))
-        .filter_map(|reading| reading.airflow.as_ref()?.value.bounds())
-        .next_back()
+    last_measured(case, room)
+        .and_then(|reading| reading.airflow.as_ref()?.value.bounds())
         .is_some_and(|(low, _)| low.m3_s() >= need.likely - 1e-6)
+}
+
+/// The last reading of the flow of a room as it is now, by a method that can settle something.
+fn last_measured<'a>(case: &Case<'a>, room: usize) -> Option<&'a Reading> {
+    let counts = |reading: &&Reading| {
+        super::air::is_current(case, reading)
+            && room_of(case, reading) == Some(room)
+            && method(reading) != Some(Method::Paper)
+            && reading.airflow.as_ref().is_some_and(|flow| flow.value.bounds().is_some())
+    };
+    case.job.readings.iter().filter(counts).next_back()
+}
+
+/// The air of a room by what was measured there, where it was measured as it is now: the figure as read, with the spread of its method,
+/// decides; what the model expected stands beside it.
+pub(crate) fn measured(case: &Case<'_>, room: usize, expected: &Sample) -> Option<Finding> {
+    let reading = last_measured(case, room)?;
+    let required = against_required(case, reading)?;
+    let (Some(Figure::AirflowLS(flow)), Some(Figure::AirflowLS(limit))) =
+        (required.figure, required.limit)
+    else {
+        return None;
+    };
+    let message = AirflowDeliveredMeasured {
+        room: Name::new(dewpath_case::require::name(&case.job.rooms[room])),
+        flow: AirflowLS(flow),
+        required: AirflowLS(limit),
+        expected: AirflowLS(expected.litres()),
+    };
+    let subject = &case.job.rooms[room].id;
+    let source = required.source.clone();
+    let made =
+        Finding::new(Check::AirflowDelivered, subject, required.verdict, message, source.clone());
+    let mut made = Finding { working: required.working, ..made };
+    made.figure = required.figure;
+    made.limit = required.limit;
+    made.chance = required.chance;
+    made.todo.extend(confirm_source(&source, made.verdict));
+    Some(made)
 }
 
 /// Findings on readings, and on whether one is asked for.

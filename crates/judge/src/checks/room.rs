@@ -1,39 +1,23 @@
-//! Checks on rooms: window instead of a fan, air in at the door, own exhaust point.
+//! Checks on rooms: window instead of a fan, own exhaust point.
 
-use dewpath_air::leakage::{UNDERCUT, undercut_height};
 use dewpath_case::Case;
 use dewpath_case::given;
-use dewpath_case::inputs::Draw;
 use dewpath_case::source;
-use dewpath_case::system::spec::{Owner, Spec};
 use dewpath_job::model::Room;
-use dewpath_message::slot::{AirflowLS, AreaM2, GapMm, PressurePa, Reference};
+use dewpath_message::slot::{AreaM2, Reference};
 use dewpath_report::say::{
-    ReplacementAir, ReplacementAirKey, Todo, TodoTransferRule, TodoUndercut, What,
-    WindowAlternative, WindowAlternativeKey, WindowAlternativeNotInBook,
+    Todo, WindowAlternative, WindowAlternativeKey, WindowAlternativeNotInBook,
 };
-use dewpath_report::{
-    Check, Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
-};
-use dewpath_rulebook::{Book, RoomKind};
-use dewpath_units::{Airflow, Density, Length, Pressure};
+use dewpath_report::{Check, Finding, Message, Source, Triple, Verdict};
+use dewpath_rulebook::RoomKind;
 
-use crate::law;
 use crate::verdict::judged;
-
-/// Pressure that air in may cost at a shut door, Pa. Source: handbook practice of 2.5 to 3 Pa for
-/// transfer air (building-science pages on door undercuts).
-pub(crate) const ALLOWED_PA: f64 = 3.0;
-
-/// A cut below this is not worth taking a door off its hinges, m. Judgement.
-pub(crate) const LEAST_CUT_M: f64 = 0.0015;
 
 /// Findings on every room.
 pub fn rooms(case: &Case<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for (index, room) in case.job.rooms.iter().enumerate() {
+    for room in &case.job.rooms {
         findings.extend(window(case, room));
-        findings.extend(replacement_air(case, index, room));
     }
     findings
 }
@@ -95,78 +79,4 @@ fn is_served(case: &Case<'_>, room: &Room) -> bool {
     case.job.fans.iter().any(|fan| fan.room.as_ref() == Some(&room.id))
         || case.job.grilles.iter().any(|grille| grille.room == room.id)
         || case.job.runs.iter().any(|run| run.from == room.id)
-}
-
-/// Air in at the door: what the gap costs, and the gap that would do.
-fn replacement_air(case: &Case<'_>, index: usize, room: &Room) -> Option<Finding> {
-    let flows = case.flows?;
-    let flow = flows.rooms[index].as_ref()?;
-    let (edge, item) = case.system.find(|o| *o == Owner::Door { room: index })?;
-    let loss = &flows.items[edge][item];
-    let Spec::Door(door) = &case.system.edges[edge].items[item].spec else { return None };
-    if flow.likely <= 0.0 {
-        return None;
-    }
-    let figure = PressurePa(loss.triple());
-    let limit = Figure::PressurePa(Triple::exact(ALLOWED_PA));
-    let written = given::is_known(&room.door.gap);
-    let width = case.inputs.value(door.width, Draw::Likely);
-    let needed = undercut_height(
-        Airflow::from_m3_s(flow.likely),
-        Length::from_m(width),
-        Pressure::from_pa(ALLOWED_PA),
-        case.inputs.value(door.coefficient, Draw::Likely),
-        Density::from_kg_m3(flows.density.likely),
-    )
-    .ok()?;
-    // The joints and a transfer grille pass their share of the air already.
-    let other = case.inputs.value(door.joints, Draw::Likely)
-        + door.transfer.map_or(0.0, |id| case.inputs.value(id, Draw::Likely));
-    let height_m = (needed.m() - other / width).max(0.0);
-    let short_m = height_m - case.inputs.value(door.gap, Draw::Likely);
-    let holds = loss.likely <= ALLOWED_PA || (written && short_m < LEAST_CUT_M);
-    let (key, verdict) = match (holds, written) {
-        (true, _) => (ReplacementAirKey::Holds, Verdict::Holds),
-        (false, true) => (ReplacementAirKey::Tight, Verdict::Caution),
-        (false, false) => (ReplacementAirKey::Unknown, Verdict::Caution),
-    };
-    let gap = GapMm(Triple::exact(height_m * 1000.0));
-    let message = ReplacementAir {
-        key,
-        loss: figure,
-        gap,
-        flow: AirflowLS(flow.map(|q| q * 1000.0).triple()),
-    };
-    let rule = case.rule(|book: &Book| book.transfer().free_area);
-    let source = law::source(&UNDERCUT);
-    let step = Step {
-        equation: "h = q / (C_d * sqrt(2 dp / rho) * w) - A_j / w".into(),
-        inputs: vec![
-            WorkingInput::new(
-                "q",
-                What::Delivered,
-                Figure::AirflowLS(Triple::exact(flow.likely * 1000.0)),
-                Provenance::Computed,
-            ),
-            case.inputs.in_working("C_d", door.coefficient),
-            WorkingInput::new("dp", What::GapPressure, limit, Provenance::Default),
-            case.inputs.in_working("w", door.width),
-            case.inputs.in_working("A_j", door.joints),
-        ],
-        result: Some(gap.into()),
-        source: source.clone(),
-    };
-    let mut finding = Finding::new(Check::ReplacementAir, &room.id, verdict, message, source)
-        .figure(figure)
-        .limit(limit)
-        .step(step);
-    // Where the gap is written, `transfer.gap` says what to saw off.
-    if verdict == Verdict::Caution && !written {
-        finding = finding.todo(TodoUndercut { gap });
-    }
-    if let Some(rule) = rule {
-        let area = AreaM2(Triple::exact(rule.value.m2()));
-        finding = finding.todo(TodoTransferRule { area, section: Reference::new(&rule.section) });
-    }
-    Some(finding)
 }

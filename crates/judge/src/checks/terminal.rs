@@ -4,21 +4,20 @@ use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::source;
 use dewpath_job::category::Category as _;
-use dewpath_job::model::{Given, Screen, Terminal, TerminalKind};
-use dewpath_message::slot::{GapMm, LengthM, Reference, Word};
+use dewpath_job::model::{Given, Screen, Terminal, TerminalKind, is_none_within};
+use dewpath_message::slot::{Count, GapMm, LengthM, Word};
 use dewpath_report::say::{
     TerminalClearance, TerminalClearanceGrade, TerminalClearanceGradeKey, TerminalClearanceKey,
-    TerminalClearanceNotInBook, TerminalClearanceUnknown, TerminalClearanceUnknownKey,
-    TerminalDamper, TerminalFlap, TerminalPlace, TerminalPlaceIndoors, TerminalScreen,
-    TerminalScreenKey, TerminalSoffit, TerminalSoffitKey, TerminalWalkway, TerminalWalkwayUnknown,
-    Todo,
+    TerminalClearances, TerminalDamper, TerminalFlap, TerminalPlace, TerminalPlaceIndoors,
+    TerminalScreen, TerminalScreenKey, TerminalSoffit, TerminalSoffitKey, TerminalWalkway,
+    TerminalWalkwayUnknown, Todo, TodoLookRound,
 };
 use dewpath_report::{Check, Finding, Source, Triple, Verdict};
-use dewpath_rulebook::{Book, ClearOf, End};
+use dewpath_rulebook::{Book, ClearOf, Clearance, End, Ruled};
 use dewpath_units::Length;
 
 use crate::verdict::confirm_source;
-use crate::verdict::{by_chance, chance_at_least, judged};
+use crate::verdict::{by_chance, by_chance_at, chance_at_least, judged};
 
 /// Findings on every terminal, and on fans without any.
 pub fn terminal(case: &Case<'_>) -> Vec<Finding> {
@@ -114,18 +113,18 @@ fn place(case: &Case<'_>, terminal: &Terminal) -> Finding {
     }
 }
 
+/// Where the air of a fan goes is not written; that there is no duct is written as a run to a terminal indoors.
 fn no_duct(case: &Case<'_>, fan: &str) -> Finding {
     let rule = case.rule(Book::must_end_outdoors);
     let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
-    Finding::new(Check::TerminalPlace, fan, Verdict::Fails, TerminalPlace::NoDuct, source)
-        .todo(Todo::LeadOutdoors)
+    Finding::new(Check::TerminalPlace, fan, Verdict::Unknown, TerminalPlace::NoDuct, source)
+        .todo(Todo::WriteRun)
 }
 
 /// Something to keep clear of, with what is said of it.
 struct Near {
     id: Check,
     from: ClearOf,
-    unknown: TerminalClearanceUnknownKey,
     waived: TerminalClearanceKey,
     holds: TerminalClearanceKey,
     loose: TerminalClearanceKey,
@@ -135,7 +134,6 @@ struct Near {
 const OPENING: Near = Near {
     id: Check::TerminalClearanceOpening,
     from: ClearOf::Opening,
-    unknown: TerminalClearanceUnknownKey::OpeningUnknown,
     waived: TerminalClearanceKey::OpeningWaived,
     holds: TerminalClearanceKey::OpeningHolds,
     loose: TerminalClearanceKey::OpeningNear,
@@ -145,7 +143,6 @@ const OPENING: Near = Near {
 const INTAKE: Near = Near {
     id: Check::TerminalClearanceIntake,
     from: ClearOf::MechanicalIntake,
-    unknown: TerminalClearanceUnknownKey::IntakeUnknown,
     waived: TerminalClearanceKey::IntakeWaived,
     holds: TerminalClearanceKey::IntakeHolds,
     loose: TerminalClearanceKey::IntakeNear,
@@ -155,67 +152,116 @@ const INTAKE: Near = Near {
 const LINE: Near = Near {
     id: Check::TerminalClearanceLine,
     from: ClearOf::PropertyLine,
-    unknown: TerminalClearanceUnknownKey::LineUnknown,
     waived: TerminalClearanceKey::LineWaived,
     holds: TerminalClearanceKey::LineHolds,
     loose: TerminalClearanceKey::LineNear,
     fails: TerminalClearanceKey::LineNearFails,
 };
 
+/// Distances that the book asks for: each that was measured, and one point for those that were not.
 fn clearances(case: &Case<'_>, terminal: &Terminal) -> Vec<Finding> {
     let clear = &terminal.clear;
     let none = None;
-    [
+    let asked = [
         (OPENING, &clear.opening, &clear.above_opening),
         (INTAKE, &clear.intake, &clear.above_intake),
         (LINE, &clear.property_line, &none),
-    ]
-    .into_iter()
-    .filter_map(|(near, distance, above)| clearance(case, terminal, &near, distance, above))
-    .collect()
+    ];
+    let mut findings = Vec::new();
+    let mut open = Open::default();
+    for (near, distance, above) in asked {
+        // A book that is silent on a distance asks for none.
+        let Some(rule) = case.rule(|book| book.clearance(near.from)) else { continue };
+        let needed = rule.value.distance;
+        match kept(distance, &clear.seen, needed) {
+            Some(kept) => findings.push(clearance(case, terminal, &near, &rule, kept, above)),
+            None => open.add(near.from, needed, source::ruled(&rule)),
+        }
+    }
+    findings.extend(open.finding(terminal));
+    findings
+}
+
+/// What is known of a distance: where nothing is nearer than a length that is too short to tell, nothing.
+fn kept(
+    distance: &Given<Length>,
+    seen: &Given<Length>,
+    needed: Length,
+) -> Option<(Length, Length)> {
+    let nothing = distance.as_ref().map(|stated| is_none_within(&stated.value));
+    match nothing {
+        Some(Some(nearer)) => (nearer >= needed).then_some((nearer, nearer)),
+        _ => given::bounds(distance).or_else(|| {
+            let (nearer, _) = given::bounds(seen)?;
+            (nearer >= needed).then_some((nearer, nearer))
+        }),
+    }
+}
+
+/// Distances that nobody measured, told as one: they are seen in one look round the outlet.
+#[derive(Default)]
+struct Open {
+    count: usize,
+    opening: Option<LengthM>,
+    intake: Option<LengthM>,
+    line: Option<LengthM>,
+    source: Option<Source>,
+}
+
+impl Open {
+    fn add(&mut self, from: ClearOf, needed: Length, source: Source) {
+        let needed = Some(LengthM(Triple::exact(needed.m())));
+        match from {
+            ClearOf::Opening => self.opening = needed,
+            ClearOf::MechanicalIntake => self.intake = needed,
+            ClearOf::PropertyLine => self.line = needed,
+        }
+        self.count += 1;
+        self.source.get_or_insert(source);
+    }
+
+    fn finding(self, terminal: &Terminal) -> Option<Finding> {
+        let Self { count, opening, intake, line, source } = self;
+        let needed =
+            [opening, intake, line].into_iter().flatten().map(|LengthM(needed)| needed.likely);
+        let furthest = LengthM(Triple::exact(needed.fold(0.0, f64::max)));
+        let count = Count(Triple::exact(count as f64));
+        let message = TerminalClearances { count, opening, intake, line };
+        Some(
+            Finding::new(
+                Check::TerminalClearance,
+                &terminal.id,
+                Verdict::Unknown,
+                message,
+                source?,
+            )
+            .todo(TodoLookRound { furthest }),
+        )
+    }
 }
 
 fn clearance(
     case: &Case<'_>,
     terminal: &Terminal,
     near: &Near,
-    distance: &Given<Length>,
+    rule: &Ruled<Clearance>,
+    (low, high): (Length, Length),
     above: &Given<Length>,
-) -> Option<Finding> {
-    let id = near.id;
-    let Some(rule) = case.rule(|book| book.clearance(near.from)) else {
-        return not_in_book(case, terminal, id, distance);
-    };
-    let source = source::ruled(&rule);
+) -> Finding {
+    let source = source::ruled(rule);
     let limit = LengthM(Triple::exact(rule.value.distance.m()));
-    let known = given::bounds(distance);
-    let Some((low, high)) = known else {
-        // Nobody wrote it: worth a look, not worth a verdict on every small job.
-        let finding = Finding::new(
-            id,
-            &terminal.id,
-            Verdict::Unknown,
-            TerminalClearanceUnknown { key: near.unknown, limit },
-            source,
-        )
-        .limit(limit)
-        .todo(Todo::MeasureClearance);
-        return Some(finding);
-    };
     let over = given::bounds(above);
     let waived = match (rule.value.waived_above, over) {
         (Some(needed), Some((over, _))) => over.m() >= needed.m() - 1e-6,
         _ => false,
     };
-    let needed = rule.value.distance.m() - 1e-6;
-    let chance = if waived || low.m() >= needed {
-        1.0
-    } else if high.m() < needed {
-        0.0
-    } else {
-        (high.m() - needed) / (high.m() - low.m())
+    let at = |strict: f64| {
+        if waived {
+            return 1.0;
+        }
+        chance_at_least((low.m(), high.m()), strict * rule.value.distance.m())
     };
-    let verdict = by_chance(chance, Verdict::Fails, &source, &case.job.settings);
+    let verdict = by_chance_at(at, Verdict::Fails, &source, &case.job.settings);
     let figure =
         LengthM(Triple { low: low.m(), likely: 0.5 * (low.m() + high.m()), high: high.m() });
     let key = match (verdict, waived) {
@@ -225,35 +271,14 @@ fn clearance(
         _ => near.fails,
     };
     let message = TerminalClearance { key, distance: figure, limit };
-    let mut finding = Finding::new(id, &terminal.id, verdict, message, source.clone())
+    let mut finding = Finding::new(near.id, &terminal.id, verdict, message, source.clone())
         .figure(figure)
         .limit(limit);
     if verdict == Verdict::Fails {
         finding = finding.todo(Todo::MoveTerminal);
     }
     finding.todo.extend(confirm_source(&source, verdict));
-    Some(finding)
-}
-
-/// A distance that was measured, and a book that holds no limit for it.
-fn not_in_book(
-    case: &Case<'_>,
-    terminal: &Terminal,
-    id: Check,
-    distance: &Given<Length>,
-) -> Option<Finding> {
-    let (low, high) = given::bounds(distance)?;
-    let book = case.world.rule_book.as_ref()?;
-    let figure =
-        LengthM(Triple { low: low.m(), likely: 0.5 * (low.m() + high.m()), high: high.m() });
-    let message =
-        TerminalClearanceNotInBook { distance: figure, book: Reference::new(book.title()) };
-    let source = Source::confirmed(book.title(), "");
-    Some(
-        Finding::new(id, &terminal.id, Verdict::Unknown, message, source)
-            .figure(figure)
-            .todo(Todo::AskAuthority),
-    )
+    finding
 }
 
 fn walkway(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
@@ -292,7 +317,7 @@ fn soffit_vents(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
     let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
     let limit = rule.as_ref().map_or(1.8288, |rule| rule.value.m());
     let figure = LengthM(Triple::exact(limit));
-    let distance = given::bounds(&terminal.clear.soffit_vent);
+    let distance = kept(&terminal.clear.soffit_vent, &terminal.clear.seen, Length::from_m(limit));
     let (key, verdict) = match distance {
         Some((low, _)) if low.m() >= limit - 1e-6 => (TerminalSoffitKey::Holds, Verdict::Holds),
         Some(_) => (TerminalSoffitKey::Near, Verdict::Caution),
@@ -348,7 +373,7 @@ fn damper(case: &Case<'_>, terminal: &Terminal) -> Option<Finding> {
             .any(|part| matches!(part.kind, dewpath_job::model::PartKind::Damper { .. })),
         dewpath_job::model::RunShape::Sum(_) => false,
     };
-    let at_cap = given::yes(&terminal.flap);
+    let at_cap = given::has_flap(terminal);
     let (key, verdict) = if in_fan || in_run || at_cap == Some(true) {
         (TerminalDamper::Holds, judged(true, Verdict::Fails, &source))
     } else if at_cap == Some(false)

@@ -30,6 +30,12 @@ impl Days {
         Some(Self { likely, draws })
     }
 
+    /// The likely day of a room whose door goes the other way; none where both ways are left open, or it stands open anyway.
+    pub(super) fn behind_other_door(plan: &Plan, room: &RoomPlan, case: &Case<'_>) -> Option<Day> {
+        let other = RoomPlan { door: room.other_door.clone()?, ..room.clone() };
+        day::day(plan, &other, case, Draw::Likely, false)
+    }
+
     pub(super) fn sample(&self, of: impl Fn(&Day) -> f64) -> Sample {
         Sample { likely: of(&self.likely), draws: self.draws.iter().map(&of).collect() }
     }

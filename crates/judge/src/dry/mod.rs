@@ -125,7 +125,8 @@ fn one_room(
         .on_at
         .or(room.control.rise)
         .map(|_| control_result(plan, room, days, lowest.clone().unwrap_or_default()));
-    stage.findings.extend(findings::clearing(case, plan, room, days));
+    let other_door = Days::behind_other_door(plan, room, case);
+    stage.findings.extend(findings::clearing(case, plan, room, days, other_door.as_ref()));
     if let Some(control) = &control {
         stage.findings.extend(findings::control(case, plan, room, days, control));
     }

@@ -529,6 +529,7 @@ pub(crate) fn events(
 ) -> Vec<Event> {
     let mut list = Vec::new();
     let door = room.door.value(inputs, draw);
+    let opens = inputs.value(room.door_after, draw).round().clamp(10.0, 7200.0) as u32;
     let after = leaves_on_s(room, inputs, draw);
     let mut put = |at_s: u32, what| list.push(Event { at_s: at_s.min(86_399), what });
     for (index, &(start, length_s)) in showers.iter().enumerate() {
@@ -540,11 +541,11 @@ pub(crate) fn events(
             put(start.saturating_sub(60), Happening::DoorShut);
         }
         match door {
-            DoorHabit::OpenAfter => put(end + 120, Happening::DoorOpen),
+            DoorHabit::OpenAfter if end + opens < next => put(end + opens, Happening::DoorOpen),
             DoorHabit::Shut if next == u32::MAX || next > end + 4 * 3600 => {
                 put(end + 3 * 3600, Happening::DoorOpen);
             }
-            DoorHabit::Shut | DoorHabit::Open => {}
+            DoorHabit::OpenAfter | DoorHabit::Shut | DoorHabit::Open => {}
         }
         if let Some(after) = after {
             put(start, Happening::SwitchOn);

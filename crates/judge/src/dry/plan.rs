@@ -51,8 +51,11 @@ pub(crate) struct RoomPlan {
     pub room_k: Option<InputId>,
     /// Humidity of the exhaust over that of the room.
     pub mixing: InputId,
-    /// What happens with the door.
+    /// What happens with the door, and how long after a shower it opens where it does, s.
     pub door: CategoryInput<DoorHabit>,
+    pub door_after: InputId,
+    /// The other habit, told beside this one: a scenario, and no lack of knowledge.
+    pub other_door: Option<CategoryInput<DoorHabit>>,
     /// Surfaces, the lining first.
     pub surfaces: Vec<SurfacePlan>,
     /// What lines walls and ceiling.
@@ -194,7 +197,7 @@ fn ask(at: String, what: What, minutes: f64) -> Ask<'static> {
 }
 
 fn range(low: f64, high: f64, source: Source) -> Fallback {
-    Fallback { low, high, source }
+    Fallback::even(low, high, source)
 }
 
 fn time(t: Triple) -> Figure {
@@ -276,8 +279,19 @@ fn room_plan(job: &Job, index: usize, inputs: &mut Inputs) -> RoomPlan {
     let door = inputs.category(
         &ask(at("door"), What::DoorHabit, minutes::ASK),
         &usage.door,
-        &[DoorHabit::Shut],
-        &Source::judgement(Judgement::DoorShut),
+        &[DoorHabit::OpenAfter],
+        &Source::judgement(Judgement::DoorOpened),
+    );
+    let other_door = match door.known() {
+        Some(DoorHabit::OpenAfter) => Some(CategoryInput::settled(inputs, DoorHabit::Shut)),
+        Some(DoorHabit::Shut) => Some(CategoryInput::settled(inputs, DoorHabit::OpenAfter)),
+        Some(DoorHabit::Open) | None => None,
+    };
+    let door_after = inputs.quantity(
+        &ask(at("door_after"), What::DoorAfter, minutes::ASK),
+        &usage.door_after,
+        time,
+        &range(120.0, 1200.0, Source::judgement(Judgement::DriesAndDresses)),
     );
     let finish = inputs.category(
         &ask(format!("room.{}.finish", room.id), What::Finish, minutes::LOOK),
@@ -320,6 +334,8 @@ fn room_plan(job: &Job, index: usize, inputs: &mut Inputs) -> RoomPlan {
         room_k,
         mixing,
         door,
+        door_after,
+        other_door,
         surfaces: surface_plans(room, inputs),
         finish,
         lining,
@@ -342,10 +358,10 @@ fn surface_plans(room: &Room, inputs: &mut Inputs) -> Vec<SurfacePlan> {
     let mut plans = vec![lining(room, inputs)];
     for surface in &room.surfaces {
         let at = |key: &str| format!("room.{}.surface.{}.{key}", room.id, surface.id);
-        let (area, resistance, outdoors) = usual(surface.kind, given::member(&surface.glazing));
+        let (area, resistance, usual_side) = usual(surface.kind, given::member(&surface.glazing));
         let other_side = given::options(&surface.other_side);
         let outdoors = if other_side.is_empty() {
-            vec![outdoors]
+            vec![usual_side]
         } else {
             let mut sides: Vec<bool> = other_side
                 .iter()
@@ -354,6 +370,9 @@ fn surface_plans(room: &Room, inputs: &mut Inputs) -> Vec<SurfacePlan> {
             sides.dedup();
             sides
         };
+        // What is usually inside has the wall behind it where it hangs outside.
+        let resistance =
+            if !usual_side && outdoors.contains(&true) { outside_wall() } else { resistance };
         plans.push(SurfacePlan {
             kind: Some(surface.kind),
             area: Some(inputs.quantity::<Area>(
@@ -407,6 +426,11 @@ fn sides(at: &str, sides: &[bool], inputs: &mut Inputs) -> CategoryInput<bool> {
     )
 }
 
+/// Resistance of an outside wall, m²K/W.
+fn outside_wall() -> Fallback {
+    range(1.0, 3.5, Source::judgement(Judgement::OldToRecentWalls))
+}
+
 /// Area, resistance and other side of a surface of which nothing is written.
 fn usual(kind: SurfaceKind, glazing: Option<Glazing>) -> (Fallback, Fallback, bool) {
     let practice = || Source::practice();
@@ -438,11 +462,7 @@ fn usual(kind: SurfaceKind, glazing: Option<Glazing>) -> (Fallback, Fallback, bo
                 true,
             )
         }
-        SurfaceKind::OutsideWall => (
-            range(3.0, 8.0, practice()),
-            range(1.0, 3.5, Source::judgement(Judgement::OldToRecentWalls)),
-            true,
-        ),
+        SurfaceKind::OutsideWall => (range(3.0, 8.0, practice()), outside_wall(), true),
         SurfaceKind::Tile => (
             range(3.0, 7.0, practice()),
             range(0.3, 0.6, Source::judgement(Judgement::TileInside)),
@@ -774,7 +794,7 @@ fn drift(job: &Job) -> Fallback {
         let through = |pa: f64| (0.6 * area * (2.0 * pa / 1.2).sqrt()).clamp(1e-6, 0.01);
         return range(through(0.5), through(2.0), judged(Judgement::PastFlapGap));
     }
-    let flap = job.terminals.iter().any(|terminal| given::yes(&terminal.flap) == Some(true))
+    let flap = job.terminals.iter().any(|terminal| given::has_flap(terminal) == Some(true))
         || job.fans.iter().any(|fan| given::yes(&fan.data.damper) == Some(true));
     if flap {
         return range(5e-5, 2.5e-4, judged(Judgement::PastShutFlap));

@@ -12,7 +12,7 @@ use dewpath_case::system::spec::Spec;
 use dewpath_job::model::{DwellingKind, ExhaustKind, Given, Job, VentilationKind};
 use dewpath_report::say::{Judgement, What};
 use dewpath_report::{Figure, Message, Source};
-use dewpath_units::{Length, Stated, Temperature, Uncertain, Velocity};
+use dewpath_units::{Temperature, Velocity};
 
 /// Minutes to find out, about. Judgement.
 const BY_EYE: f64 = 1.0;
@@ -60,15 +60,15 @@ impl Asked {
         let storeys = inputs.count(
             &ask("dwelling.storeys", What::Storeys, BY_EYE),
             &dwelling.storeys,
-            &Fallback {
-                low: 1.0,
-                high: if flat { 1.0 } else { 2.0 },
-                source: Source::judgement(Judgement::Storeys),
-            },
+            &Fallback::even(
+                1.0,
+                if flat { 1.0 } else { 2.0 },
+                Source::judgement(Judgement::Storeys),
+            ),
         );
         let storey_height = inputs.quantity(
             &ask("dwelling.storey_height", What::Storey, BY_EYE),
-            &None::<Stated<Uncertain<Length>>>,
+            &dwelling.storey_height,
             Figure::LengthM,
             &defaults::storey_height_m(),
         );
@@ -80,17 +80,13 @@ impl Asked {
             &ask("site.outdoor", What::Outdoor, BY_EYE),
             &outdoor(job),
             |t| Figure::TemperatureC(t.map(|k| k - 273.15)),
-            &Fallback {
-                low: 263.15,
-                high: 283.15,
-                source: Source::judgement(Judgement::HeatingSeasonDay),
-            },
+            &Fallback::even(263.15, 283.15, Source::judgement(Judgement::HeatingSeasonDay)),
         );
         let wind = inputs.quantity(
             &ask("scenario.wind", What::Wind, NOT_ON_SITE),
             &strongest_wind(job),
             Figure::VelocityMS,
-            &Fallback { low: 3.0, high: 6.0, source: Source::judgement(Judgement::WindyDay) },
+            &Fallback::even(3.0, 6.0, Source::judgement(Judgement::WindyDay)),
         );
         let mut exhausts = others(job, &mut inputs);
         exhausts.extend(ventilation(job, &mut inputs));
@@ -167,7 +163,7 @@ fn usual(kind: Option<ExhaustKind>) -> Fallback {
         Some(ExhaustKind::RangeHood) => (0.047, 0.189, Source::judgement(Judgement::HoodFlow)),
         _ => (0.020, 0.070, Source::judgement(Judgement::OtherExhaustFlow)),
     };
-    Fallback { low, high, source }
+    Fallback::even(low, high, source)
 }
 
 /// Dryer, hood and the like. A garage lies outside the air barrier.

@@ -15,7 +15,9 @@ mod ventilation;
 
 use dewpath_case::Case;
 use dewpath_case::given;
+use dewpath_case::inputs::{Draw, Inputs};
 use dewpath_case::system::fan;
+use dewpath_case::system::instance::{LEAK_EXPONENT, leak_flow_50};
 use dewpath_case::system::spec::Conditions;
 use dewpath_job::model::LibraryFan;
 use dewpath_message::slot::{Reference, Word};
@@ -86,6 +88,25 @@ pub fn house(case: &Case<'_>) -> Stage {
         (!nothing).then_some(DwellingResult { pressure, transfer, ventilation, year: None });
     stage
 }
+
+/// Whether the fans of a job draw so much that a natural flue would be in doubt, where nobody said what burns: that needs a question, no
+/// balance. By the likely leakage of such a house.
+pub fn may_pull_on_a_flue(case: &Case<'_>) -> bool {
+    let dwelling = &case.job.dwelling;
+    if !dwelling.appliances.is_empty() || given::yes(&dwelling.burns_fuel) == Some(false) {
+        return false;
+    }
+    let flows = case.flows.map(|flows| flows.rooms.iter().flatten().map(|flow| flow.likely));
+    let drawn: f64 = flows.into_iter().flatten().filter(|flow| flow.is_finite()).sum();
+    let mut inputs = Inputs::new(0);
+    let leak = dewpath_case::system::leak(case.job, &mut inputs);
+    let Some(leak) = leak_flow_50(&leak, &inputs, Draw::Likely) else { return false };
+    // q = q50 (p / 50)^0.65
+    drawn > leak * libm::pow(NATURAL_FLUE_PA / 50.0, LEAK_EXPONENT)
+}
+
+/// What a natural flue stands, Pa. Source: limits of depressurisation by appliance, 2 Pa for a water heater alone (from memory).
+const NATURAL_FLUE_PA: f64 = 2.0;
 
 /// Balances the house: pressures, inlets, and curves for candidates.
 fn balance(

@@ -33,7 +33,7 @@ use super::network::{House, Running, WEATHERS, Weather};
 use crate::law;
 use crate::look_next;
 use crate::look_next::{Open, share};
-use crate::verdict::by_chance;
+use crate::verdict::{REMEMBERED, by_chance_at, settled};
 
 /// Draws that the house is balanced in.
 pub(crate) const HOUSE_DRAWS: u32 = 256;
@@ -75,7 +75,17 @@ impl Limit {
 
     /// Chance that a depression of these draws is within it, over the ways of venting too.
     fn chance(&self, drawn_down: &[f64]) -> f64 {
-        let of = |limit: &f64| share(&within(drawn_down, *limit));
+        self.chance_at(drawn_down, 1.0)
+    }
+
+    /// Whether it stands more than a natural flue does: there, what holds at half the limit rests on no leak that nobody measured.
+    fn is_no_natural_draft(&self) -> bool {
+        self.strictest() > NATURAL_DRAFT_PA
+    }
+
+    /// The same where the limit is so many times as strict.
+    fn chance_at(&self, drawn_down: &[f64], strict: f64) -> f64 {
+        let of = |limit: &f64| share(&within(drawn_down, *limit / strict));
         self.options.iter().map(of).sum::<f64>() / self.options.len().max(1) as f64
     }
 }
@@ -84,6 +94,9 @@ impl Limit {
 fn within(drawn_down: &[f64], limit: f64) -> Vec<bool> {
     drawn_down.iter().map(|&pa| pa <= limit + 1e-9).collect()
 }
+
+/// The most that an appliance with a natural or induced draft stands, Pa. Source: limits of depressurisation by appliance (from memory).
+const NATURAL_DRAFT_PA: f64 = 5.0;
 
 /// Everything the house stage knows of pressures.
 pub(crate) struct Pressures {
@@ -379,9 +392,12 @@ fn judge(
     let drawn: Vec<f64> =
         if down.draws.is_empty() { vec![down.likely] } else { down.draws.clone() };
     let chance = limit.chance(&drawn);
-    let mut verdict = by_chance(chance, Verdict::Fails, &limit.source, &case.job.settings);
+    let stricter = |strict| limit.chance_at(&drawn, strict);
+    let mut verdict = by_chance_at(stricter, Verdict::Fails, &limit.source, &case.job.settings);
     let unknown_fan = house.unknown_fans();
-    if verdict == Verdict::Holds && (unknown_fan || is_blind(case.job)) {
+    let is_far_within = settled(stricter(REMEMBERED), &case.job.settings) == Some(true);
+    let is_blind = is_blind(case.job) && !(limit.is_no_natural_draft() && is_far_within);
+    if verdict == Verdict::Holds && (unknown_fan || is_blind) {
         verdict = Verdict::Unknown;
     }
     // Draws without an answer may lie on either side.
@@ -657,8 +673,11 @@ pub fn judge_candidate<'a>(
             .map(|(draw, flow)| curves.at(draw, *flow, limit.place))
             .collect();
         let chance = limit.chance(&drawn);
-        let mut verdict = by_chance(chance, Verdict::Fails, &limit.source, &job.settings);
-        if verdict == Verdict::Holds && (curves.unknown_others || is_blind(job)) {
+        let stricter = |strict| limit.chance_at(&drawn, strict);
+        let mut verdict = by_chance_at(stricter, Verdict::Fails, &limit.source, &job.settings);
+        let is_far_within = settled(stricter(REMEMBERED), &job.settings) == Some(true);
+        let is_blind = is_blind(job) && !(limit.is_no_natural_draft() && is_far_within);
+        if verdict == Verdict::Holds && (curves.unknown_others || is_blind) {
             verdict = Verdict::Unknown;
         }
         Some(CandidateVerdict { limit, down: Triple::of_draws(&drawn)?, chance, verdict })

@@ -17,17 +17,21 @@ pub struct Judge {
     /// The room is back when its vapour is within this of what it was before, as a share of saturation at
     /// the temperature it had then.
     pub back_within: f64,
+    /// It is back as well once it is no more humid than this at that temperature, as a share of saturation: in a dry winter house ten
+    /// points more are still dry.
+    pub dry_below: f64,
     /// How long the room is followed after the last shower at most, s.
     pub follow_s: u32,
 }
 
 impl Default for Judge {
-    /// A mirror at 2 g/m² (judgement, see [`crate::film`]), a room within 10 points of relative humidity (judgement: the slow tail of towels and tiles is left out), six hours.
+    /// A mirror at 0.2 g/m² (judgement, see [`crate::film`]), a room within 10 points of relative humidity or below 60 % (judgement: the slow tail of towels and tiles is left out), six hours.
     fn default() -> Self {
         Self {
             mirror: None,
             clear_kg_m2: crate::film::CLEAR_FILM_KG_M2.likely,
             back_within: 0.10,
+            dry_below: 0.60,
             follow_s: 6 * 3600,
         }
     }
@@ -154,7 +158,8 @@ impl Eye {
             mirror_area,
             pressure_pa: model.pressure_pa,
             humidity_before: sim.room_humidity(),
-            back_w: state.room_w() + judge.back_within * saturated,
+            back_w: (state.room_w() + judge.back_within * saturated)
+                .max(judge.dry_below * saturated),
             first_on_s: f64::from(first_on_s),
             last_off_s: f64::from(last_off_s),
             start_s: start_s as f64,

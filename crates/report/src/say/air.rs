@@ -17,6 +17,13 @@ messages! {
         Memory = "airflow.delivered.memory",
     }
 
+    struct AirflowDeliveredMeasured {
+        room: Name,
+        flow: AirflowLS,
+        required: AirflowLS,
+        expected: AirflowLS,
+    } = "airflow.delivered.measured"
+
     struct AirflowDeliveredNothingRequired {
         room: Name,
         flow: AirflowLS,

@@ -46,8 +46,14 @@ messages! {
 
     enum BriefSilent {
         NoBook = "brief.silent.book",
-        NoFuel = "brief.silent.fuel",
+        FuelUnknown = "brief.silent.fuel",
+        NoFlue = "brief.silent.no-flue",
         NoRun = "brief.silent.run",
+    }
+
+    struct BriefComplaint { kind: Word, when: Option<Name> } = BriefComplaintKey {
+        Told = "brief.complaint.told",
+        Against = "brief.complaint.against",
     }
 
     struct BriefLookOutlet { terminal: Name, count: Count } = "brief.look-outlet"

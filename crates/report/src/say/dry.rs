@@ -2,7 +2,7 @@
 
 use dewpath_message::messages;
 use dewpath_message::slot::{
-    AirflowLS, AreaM2, Count, InsulationRsi, MassG, Name, TemperatureC, Word,
+    AirflowLS, AreaM2, Count, InsulationRsi, MassG, ShareRatio, TemperatureC, Word,
 };
 
 messages! {
@@ -32,19 +32,10 @@ messages! {
         OuterAboveDew = "clue.outer-above-dew",
     }
 
-    struct DuctCondensateShower {
-        water: MassG,
-        limit: MassG,
-        outdoor: TemperatureC,
-    } = DuctCondensateShowerKey {
-        Holds = "duct.condensate.shower.holds",
-        Unknown = "duct.condensate.shower.unknown",
-        Found = "duct.condensate.shower.found",
-    }
-
     struct DuctCondensateNet {
         water: MassG,
         limit: MassG,
+        outdoor: TemperatureC,
         back: MassG,
         out: MassG,
         stands: MassG,
@@ -59,23 +50,9 @@ messages! {
         NoPlace = "duct.condensate.no-place",
     }
 
-    struct DuctFrost { frost: MassG, coldest: TemperatureC } = DuctFrostKey {
-        Holds = "duct.frost.holds",
+    struct DuctFrost { closed: ShareRatio, coldest: TemperatureC, days: Count } = DuctFrostKey {
         Unknown = "duct.frost.unknown",
         Found = "duct.frost.found",
-    }
-
-    struct DuctInsulationNeeded {
-        has: InsulationRsi,
-        limit: MassG,
-        needed: Option<InsulationRsi>,
-        product: Option<Name>,
-    } = DuctInsulationNeededKey {
-        Holds = "duct.insulation.needed.holds",
-        Unknown = "duct.insulation.needed.unknown",
-        Product = "duct.insulation.needed.product",
-        Found = "duct.insulation.needed.found",
-        NoneSuffices = "duct.insulation.needed.none-suffices",
     }
 
     struct DuctYear {
@@ -90,22 +67,14 @@ messages! {
         Found = "duct.year.found",
     }
 
-    struct DuctIdleDrift { water: MassG, limit: MassG } = DuctIdleDriftKey {
-        Holds = "duct.idle-drift.holds",
-        Unknown = "duct.idle-drift.unknown",
-        Found = "duct.idle-drift.found",
-    }
-
     struct DuctDrain { back: MassG, days: Option<Count> } = DuctDrainKey {
         Out = "duct.drain.out",
         Dry = "duct.drain.dry",
         ShortRise = "duct.drain.short-rise",
         Trap = "duct.drain.trap",
         Back = "duct.drain.back",
-        Level = "duct.drain.level",
         LowPoint = "duct.drain.low-point",
         Closed = "duct.drain.closed",
-        Unknown = "duct.drain.unknown",
     }
 
     struct DuctSweating { outside: TemperatureC, dew: TemperatureC, needed: Option<InsulationRsi> } = DuctSweatingKey {

@@ -73,8 +73,6 @@ messages! {
     struct DuctInsulation { has: InsulationRsi, asked: Option<InsulationRsi> } = DuctInsulationKey {
         Holds = "duct.insulation.holds",
         Thin = "duct.insulation.thin",
-        NoneAsked = "duct.insulation.none-asked",
-        Bare = "duct.insulation.bare",
         Unknown = "duct.insulation.unknown",
     }
 

@@ -2,8 +2,7 @@
 
 use dewpath_message::messages;
 use dewpath_message::slot::{
-    AirflowLS, AreaM2, ChanceRatio, GapMm, LengthM, Name, PressurePa, Reference, ShareRatio, TimeH,
-    Word,
+    AirflowLS, ChanceRatio, LengthM, Name, PressurePa, Reference, ShareRatio, TimeH, Word,
 };
 
 messages! {
@@ -77,19 +76,6 @@ messages! {
     } = DwellingVentilationOptionKey {
         Option = "dwelling.ventilation.option",
         NotWritten = "dwelling.ventilation.not-written",
-    }
-
-    struct TransferGap {
-        room: Name,
-        cut: GapMm,
-        gap: GapMm,
-        grille: AreaM2,
-        flow: AirflowLS,
-        allowed: PressurePa,
-    } = TransferGapKey {
-        Holds = "transfer.gap.holds",
-        Cut = "transfer.gap.cut",
-        Open = "transfer.gap.open",
     }
 
     struct DwellingAirflowRequiredWaiting { known: Word } = "dwelling.airflow.required.waiting"

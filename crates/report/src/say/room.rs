@@ -15,7 +15,20 @@ messages! {
 
     struct WindowAlternativeNotInBook { book: Reference } = "window.alternative.not-in-book"
 
-    struct ReplacementAir { loss: PressurePa, gap: GapMm, flow: AirflowLS } = ReplacementAirKey {
+    struct TransferArea { area: AreaM2, asked: AreaM2 } = TransferAreaKey {
+        Holds = "transfer.area.holds",
+        Open = "transfer.area.open",
+        Small = "transfer.area.small",
+    }
+
+    struct ReplacementAir {
+        flow: AirflowLS,
+        loss: PressurePa,
+        allowed: PressurePa,
+        gap: GapMm,
+        cut: Option<GapMm>,
+        grille: AreaM2,
+    } = ReplacementAirKey {
         Holds = "replacement.air.holds",
         Tight = "replacement.air.tight",
         Unknown = "replacement.air.unknown",
@@ -26,12 +39,20 @@ messages! {
     struct RoomClearingNotFollowed {} = "room.clearing.not-followed"
 
     struct RoomClearing { time: TimeH, limit: TimeH } = RoomClearingKey {
-        MirrorHolds = "room.clearing.mirror.holds",
-        MirrorUnknown = "room.clearing.mirror.unknown",
-        MirrorLate = "room.clearing.mirror.late",
-        BackToNormalHolds = "room.clearing.back-to-normal.holds",
-        BackToNormalUnknown = "room.clearing.back-to-normal.unknown",
-        BackToNormalLate = "room.clearing.back-to-normal.late",
+        Holds = "room.clearing.mirror.holds",
+        Unknown = "room.clearing.mirror.unknown",
+        Late = "room.clearing.mirror.late",
+    }
+
+    struct RoomDryAgain {
+        time: TimeH,
+        limit: TimeH,
+        opened: Option<TimeH>,
+        shut: Option<TimeH>,
+    } = RoomDryAgainKey {
+        Holds = "room.clearing.back-to-normal.holds",
+        Unknown = "room.clearing.back-to-normal.unknown",
+        Late = "room.clearing.back-to-normal.late",
     }
 
     struct RoomHumidityPeak { peak: HumidityRatio } = "room.humidity.peak"

@@ -1,7 +1,7 @@
 //! What is said of where a run ends.
 
 use dewpath_message::messages;
-use dewpath_message::slot::{GapMm, LengthM, Reference, Word};
+use dewpath_message::slot::{Count, GapMm, LengthM, Word};
 
 messages! {
     enum TerminalPlace {
@@ -12,11 +12,14 @@ messages! {
 
     struct TerminalPlaceIndoors { kind: Word } = "terminal.place.indoors"
 
-    struct TerminalClearanceUnknown { limit: LengthM } = TerminalClearanceUnknownKey {
-        OpeningUnknown = "terminal.clearance.opening.unknown",
-        IntakeUnknown = "terminal.clearance.intake.unknown",
-        LineUnknown = "terminal.clearance.line.unknown",
-    }
+    struct TerminalClearances {
+        count: Count,
+        opening: Option<LengthM>,
+        intake: Option<LengthM>,
+        line: Option<LengthM>,
+    } = "terminal.clearances"
+
+    struct TodoLookRound { furthest: LengthM } = "todo.look-round"
 
     struct TerminalClearance { distance: LengthM, limit: LengthM } = TerminalClearanceKey {
         OpeningHolds = "terminal.clearance.opening.holds",
@@ -32,11 +35,6 @@ messages! {
         LineNear = "terminal.clearance.line.near",
         LineNearFails = "terminal.clearance.line.near-fails",
     }
-
-    struct TerminalClearanceNotInBook {
-        distance: LengthM,
-        book: Reference,
-    } = "terminal.clearance.not-in-book"
 
     enum TerminalWalkway {
         Holds = "terminal.walkway.holds",

@@ -1,6 +1,8 @@
 //! What is said of what to do, and what is missing.
 
-use dewpath_message::slot::{AirflowLS, AreaM2, GapMm, Name, PressurePa, Reference, TimeH, Word};
+use dewpath_message::slot::{
+    AirflowLS, AreaM2, GapMm, InsulationRsi, Name, PressurePa, Reference, TimeH, Word,
+};
 use dewpath_message::{Text, messages};
 
 messages! {
@@ -32,14 +34,12 @@ messages! {
         Garage = "todo.garage",
         Balance = "todo.balance",
         PullTight = "todo.pull-tight",
-        Insulate = "todo.insulate",
         LookInsulation = "todo.look-insulation",
         OwnDuct = "todo.own-duct",
         DampersBoth = "todo.dampers-both",
         RiserOwner = "todo.riser-owner",
         LeadOutdoors = "todo.lead-outdoors",
         SeeOutlet = "todo.see-outlet",
-        MeasureClearance = "todo.measure-clearance",
         MoveTerminal = "todo.move-terminal",
         CloseSoffitVents = "todo.close-soffit-vents",
         CleanScreen = "todo.clean-screen",
@@ -49,6 +49,7 @@ messages! {
         ChooseControl = "todo.choose-control",
         LessPressure = "todo.less-pressure",
         WorstCaseTest = "todo.worst-case-test",
+        AskFuel = "todo.ask-fuel",
         MeasureDryer = "todo.measure-dryer",
         SealJoints = "todo.seal-joints",
         WorstCaseAfter = "todo.worst-case-after",
@@ -66,10 +67,12 @@ messages! {
         WarmerSurface = "todo.warmer-surface",
         DryTheHouse = "todo.dry-the-house",
         RunOn = "todo.run-on",
+        Bury = "todo.bury",
         SlopeOut = "todo.slope-out",
         Trap = "todo.trap",
         LookSlope = "todo.look-slope",
         WritePlace = "todo.write-place",
+        WriteRun = "todo.write-run",
         WriteMonths = "todo.write-months",
         LookFlap = "todo.look-flap",
         SealHousing = "todo.seal-housing",
@@ -90,6 +93,8 @@ messages! {
         FasterSensor = "todo.faster-sensor",
         LongerRun = "todo.longer-run",
     }
+
+    struct TodoInsulate { needed: Option<InsulationRsi> } = "todo.insulate"
 
     struct TodoLargestLoss { part: Name, what: Word, loss: PressurePa } = "todo.largest-loss"
 

@@ -13,7 +13,7 @@ use dewpath_moisture::duct::causes::{
 };
 use dewpath_report::say::{
     DripCause, DripCauseKey, DripCauseUnknown, DripClue, EquationDripPoints, HousingLeak,
-    HousingLeakKey, HousingLeakSuspected, Judgement, Todo, TodoWrapVapourTight, What,
+    HousingLeakKey, HousingLeakSuspected, Judgement, Todo, TodoInsulate, TodoWrapVapourTight, What,
 };
 use dewpath_report::{
     Check, Figure, Finding, LookNext, Message, Provenance, Source, Step, Triple, Verdict,
@@ -222,7 +222,7 @@ fn sentence(cause: Cause) -> DripCauseKey {
 fn cure(cause: Cause) -> Message {
     match cause {
         Cause::RoofLeak => Todo::LookRoof.into(),
-        Cause::ShowerVapour | Cause::MeltingFrost => Todo::Insulate.into(),
+        Cause::ShowerVapour | Cause::MeltingFrost => TodoInsulate { needed: None }.into(),
         Cause::DriftingVapour | Cause::HumidBackflow => Todo::TightFlap.into(),
         Cause::HousingLeak => Todo::SealHousing.into(),
         Cause::OutsideSweating => TodoWrapVapourTight { needed: None }.into(),

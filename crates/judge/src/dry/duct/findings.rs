@@ -5,14 +5,13 @@ use dewpath_case::given;
 use dewpath_case::inputs::Draw;
 use dewpath_job::category::Category as _;
 use dewpath_job::model::{SlopeTo, Surroundings, SymptomKind};
-use dewpath_message::slot::{Count, InsulationRsi, MassG, Name, Reference, TemperatureC};
+use dewpath_message::slot::{Count, InsulationRsi, MassG, Reference, ShareRatio, TemperatureC};
 use dewpath_moisture::duct::line::ALONG_A_DUCT;
 use dewpath_moisture::heat::LAYERS;
 use dewpath_report::say::{
-    DuctCondensate, DuctCondensateNet, DuctCondensateNetKey, DuctCondensateShower,
-    DuctCondensateShowerKey, DuctDrain, DuctDrainKey, DuctFrost, DuctFrostKey, DuctIdleDrift,
-    DuctIdleDriftKey, DuctInsulationNeeded, DuctInsulationNeededKey, EngineResidual, Equation,
-    EquationDaysInARow, Judgement, Todo, What,
+    DuctCondensate, DuctCondensateNet, DuctCondensateNetKey, DuctDrain, DuctDrainKey, DuctFrost,
+    DuctFrostKey, EngineResidual, Equation, EquationDaysInARow, Judgement, Todo, TodoInsulate,
+    What,
 };
 use dewpath_report::{
     Check, Figure, Finding, InsulationNeed, Message, Provenance, Source, Step, Triple, Verdict,
@@ -26,11 +25,8 @@ use super::plan::{PiecePlan, RunPlan, ducts, unheated};
 use crate::law;
 use crate::verdict::by_chance;
 
-/// Water that may settle in one shower, g. Judgement: a teaspoon; a warm duct takes none, and what a cold one takes must
-/// dry again before the next shower or run.
-const SHOWER_LIMIT_G: f64 = 5.0;
-/// Frost that counts, g. Judgement: a thin rime on the first metre.
-const FROST_G: f64 = 1.0;
+/// Share of the section that frost may close. Judgement: a quarter; the air is hardly less for it.
+const FROSTED: f64 = 0.25;
 /// A rise from the fan that is common before a run falls outdoors, m. Common practice, no source.
 const SHORT_RISE_M: f64 = 0.9;
 
@@ -48,7 +44,7 @@ pub(super) fn is_water(kind: SymptomKind) -> bool {
 pub(super) fn not_followed(scene: &Scene<'_>) -> Option<Finding> {
     let run = &scene.case.job.runs[scene.path.runs.first()?.run].id;
     Some(Finding::new(
-        Check::DuctCondensateShower,
+        Check::DuctCondensateNet,
         run,
         Verdict::Unknown,
         DuctCondensate::NotFollowed,
@@ -71,7 +67,7 @@ pub(super) fn unknown_places(case: &Case<'_>) -> Vec<Finding> {
         .filter(open)
         .map(|run| {
             Finding::new(
-                Check::DuctCondensateShower,
+                Check::DuctCondensateNet,
                 &run.id,
                 Verdict::Unknown,
                 DuctCondensate::NoPlace,
@@ -93,10 +89,8 @@ pub(super) fn run(
     let plan = &scene.path.runs[index];
     let id = &scene.case.job.runs[plan.run].id;
     let judge = Judge { scene, plan, id, days, day };
-    let mut list = vec![judge.shower(), judge.net()];
+    let mut list = vec![judge.net(need)];
     list.extend(judge.frost());
-    list.extend(judge.drift());
-    list.extend(need.and_then(|need| judge.insulation(need, index)));
     list.extend(judge.drain());
     list.extend(judge.residual());
     list
@@ -125,48 +119,29 @@ impl Judge<'_> {
         self.plan.pieces.iter().any(|piece| unheated(piece.place.value(own, Draw::Likely)))
     }
 
-    /// Water of one shower.
-    fn shower(&self) -> Finding {
-        let source = Source::judgement(Judgement::TeaspoonAShower);
-        let chance = self.days.chance(|day| grams(day.shower_kg) <= SHOWER_LIMIT_G);
+    /// Water of a winter day that stands in the run or comes back to the fan, and what would help: one story for what settles
+    /// in use and at rest, for its frost, and for the insulation that is missing.
+    fn net(&self, need: Option<&InsulationNeed>) -> Finding {
+        let source = Source::judgement(Judgement::WaterThatStays);
+        let chance = self.days.chance(|day| grams(day.stays_kg()) <= DAILY_LIMIT_G);
         let verdict = by_chance(chance, Verdict::Caution, &source, &self.scene.case.job.settings);
-        let key = match verdict {
-            Verdict::Holds => DuctCondensateShowerKey::Holds,
-            Verdict::Unknown => DuctCondensateShowerKey::Unknown,
-            Verdict::Caution | Verdict::Fails => DuctCondensateShowerKey::Found,
+        // Where nobody wrote the fall, its water was taken to stand.
+        let verdict = match verdict {
+            Verdict::Caution if self.plan.slope_unknown => Verdict::Unknown,
+            verdict => verdict,
         };
-        let figure = self.mass(|day| day.shower_kg);
-        let limit = MassG(Triple::exact(SHOWER_LIMIT_G));
-        let message = Message::from(DuctCondensateShower {
-            key,
-            water: figure,
-            limit,
-            outdoor: TemperatureC(Triple::exact(self.day.outdoor_c)),
-        });
-        let mut made = Finding::new(Check::DuctCondensateShower, self.id, verdict, message, source)
-            .figure(figure)
-            .limit(limit)
-            .chance(chance);
-        made.working = self.working(figure.into());
-        self.with_cure(made)
-    }
-
-    /// Water that a day leaves.
-    fn net(&self) -> Finding {
-        let source = Source::judgement(Judgement::TeaspoonADay);
-        let chance = self.days.chance(|day| grams(day.net_kg) <= DAILY_LIMIT_G);
-        let verdict = by_chance(chance, Verdict::Caution, &source, &self.scene.case.job.settings);
         let key = match verdict {
             Verdict::Holds => DuctCondensateNetKey::Holds,
             Verdict::Unknown => DuctCondensateNetKey::Unknown,
             Verdict::Caution | Verdict::Fails => DuctCondensateNetKey::Found,
         };
-        let figure = self.mass(|day| day.net_kg);
+        let figure = self.mass(RunDay::stays_kg);
         let limit = MassG(Triple::exact(DAILY_LIMIT_G));
         let message = DuctCondensateNet {
             key,
             water: figure,
             limit,
+            outdoor: TemperatureC(Triple::exact(self.day.outdoor_c)),
             back: self.mass(|day| day.back_kg),
             out: self.mass(|day| day.out_kg),
             stands: self.mass(|day| day.stands_kg),
@@ -175,121 +150,107 @@ impl Judge<'_> {
             .figure(figure)
             .limit(limit)
             .chance(chance);
-        made.working = vec![self.day_step(figure.into())];
-        self.with_cure(made)
-    }
-
-    fn with_cure(&self, made: Finding) -> Finding {
-        if made.verdict != Verdict::Caution {
-            return made;
+        made.working = self.working(figure.into());
+        made.working.push(self.shares_step());
+        made.working.extend(need.map(|need| self.need_step(need)));
+        if verdict != Verdict::Holds {
+            made.todo = self.cures(verdict, need);
         }
-        let made = if self.in_the_cold() { made.todo(Todo::Insulate) } else { made };
-        made.todo(Todo::RunOn)
+        made
     }
 
-    /// Frost of the first day, where anything around the duct lies below freezing.
+    /// What to look at first where it is not sure, and what helps: the fall before the wrap, the wrap before the flap unless most
+    /// of it rises at rest.
+    fn cures(&self, verdict: Verdict, need: Option<&InsulationNeed>) -> Vec<Message> {
+        let own = &self.scene.plan.inputs;
+        let pieces = &self.plan.pieces;
+        let falls_out = |piece: &PiecePlan| piece.slope.value(own, Draw::Likely) == SlopeTo::Out;
+        let is_open = verdict == Verdict::Unknown;
+        let at_rest = 2.0 * left_at_rest_kg(self.days.likely) > self.days.likely.net_kg;
+        let mut list: Vec<Message> = Vec::new();
+        if is_open && self.plan.slope_unknown {
+            list.push(Todo::LookSlope.into());
+        }
+        if is_open && pieces.iter().any(|piece| self.cold(piece) && !piece.insulation_known) {
+            list.push(Todo::LookInsulation.into());
+        }
+        if !self.plan.slope_unknown && !pieces.iter().all(falls_out) {
+            list.push(Todo::SlopeOut.into());
+        }
+        if at_rest {
+            list.push(Todo::LookFlap.into());
+        }
+        let more = need.filter(|need| self.lacks(need));
+        let wrap = more.map(|need| {
+            let needed = need.needed_rsi.map(|rsi| InsulationRsi(Triple::exact(rsi)));
+            Message::from(TodoInsulate { needed })
+        });
+        let flap = at_rest.then(|| Message::from(Todo::TightFlap));
+        let (first, then) = if at_rest { (flap, wrap) } else { (wrap, flap) };
+        list.extend(first.into_iter().chain(then));
+        for other in need.map(|need| need.instead.as_slice()).unwrap_or_default() {
+            if !list.contains(other) {
+                list.push(other.clone());
+            }
+        }
+        let run_on = Message::from(Todo::RunOn);
+        if !list.contains(&run_on) {
+            list.push(run_on);
+        }
+        list
+    }
+
+    /// Whether some piece in the cold has less insulation than is needed, or less than the most that is sold.
+    fn lacks(&self, need: &InsulationNeed) -> bool {
+        let most = need.needed_rsi.unwrap_or(f64::INFINITY);
+        let has = |piece: &PiecePlan| self.scene.plan.inputs.triple(piece.insulation).likely;
+        need.needed_rsi.is_some()
+            && self.plan.pieces.iter().any(|piece| self.cold(piece) && has(piece) < most)
+    }
+
+    /// Frost of a cold spell, where it closes the run: small amounts melt and are part of what stays.
     fn frost(&self) -> Option<Finding> {
-        let frosty = self.days.likely.pieces.iter().any(|piece| piece.around_c < 0.0);
-        if !frosty {
-            return None;
-        }
-        let source = Source::judgement(Judgement::GramOfFrost);
-        let chance = self.days.chance(|day| grams(day.frost_kg) <= FROST_G);
+        let source = Source::judgement(Judgement::QuarterOfSection);
+        let chance = self.days.chance(|day| day.frosted <= FROSTED);
         let verdict = by_chance(chance, Verdict::Caution, &source, &self.scene.case.job.settings);
         let key = match verdict {
-            Verdict::Holds => DuctFrostKey::Holds,
+            Verdict::Holds => return None,
             Verdict::Unknown => DuctFrostKey::Unknown,
             Verdict::Caution | Verdict::Fails => DuctFrostKey::Found,
         };
-        let figure = self.mass(|day| day.frost_kg);
-        let limit = Figure::MassG(Triple::exact(FROST_G));
+        let closed = ShareRatio(self.days.sample(|day| day.frosted).triple());
         let coldest = TemperatureC(self.days.sample(|day| day.coldest_c).triple());
-        let message = Message::from(DuctFrost { key, frost: figure, coldest });
+        let days = Count(Triple::exact(MOST_DAYS as f64));
+        let message = Message::from(DuctFrost { key, closed, coldest, days });
         let mut made = Finding::new(Check::DuctFrost, self.id, verdict, message, source)
-            .figure(figure)
-            .limit(limit)
-            .chance(chance);
-        made.working = vec![self.day_step(figure.into())];
-        Some(self.with_cure(made))
+            .figure(closed)
+            .limit(Figure::ShareRatio(Triple::exact(FROSTED)))
+            .chance(chance)
+            .todo(TodoInsulate { needed: None })
+            .todo(Todo::RunOn);
+        made.working = vec![self.day_step(closed.into())];
+        Some(made)
     }
 
-    /// Vapour that rises into the duct while the fan rests.
-    fn drift(&self) -> Option<Finding> {
-        if !self.in_the_cold() {
-            return None;
-        }
-        let source = Source::judgement(Judgement::TeaspoonAtRest);
-        let chance = self.days.chance(|day| grams(left_at_rest_kg(day)) <= DAILY_LIMIT_G);
-        let verdict = by_chance(chance, Verdict::Caution, &source, &self.scene.case.job.settings);
-        let key = match verdict {
-            Verdict::Holds => DuctIdleDriftKey::Holds,
-            Verdict::Unknown => DuctIdleDriftKey::Unknown,
-            Verdict::Caution | Verdict::Fails => DuctIdleDriftKey::Found,
-        };
-        let figure = self.mass(left_at_rest_kg);
-        let limit = MassG(Triple::exact(DAILY_LIMIT_G));
-        let message = DuctIdleDrift { key, water: figure, limit };
-        let mut made = Finding::new(Check::DuctIdleDrift, self.id, verdict, message, source)
-            .figure(figure)
-            .limit(limit)
-            .chance(chance);
-        let inputs = &self.scene.plan.inputs;
-        let mut step = self.day_step(figure.into());
-        step.inputs.push(inputs.in_working("q_rest", self.scene.plan.dwelling.idle_duct));
-        made.working = vec![step];
-        Some(if verdict == Verdict::Holds {
-            made
-        } else {
-            made.todo(Todo::TightFlap).todo(Todo::LookFlap)
-        })
-    }
-
-    /// Whether more insulation would help, and how much.
-    fn insulation(&self, need: &InsulationNeed, index: usize) -> Option<Finding> {
-        let has = self.plan.pieces.iter().filter(|piece| self.cold(piece));
-        let has = has
-            .map(|piece| self.scene.plan.inputs.triple(piece.insulation))
-            .reduce(|a, b| if a.likely <= b.likely { a } else { b })?;
-        let net = super::need::now_g(self.scene, index, self.day)?;
-        let enough = net <= DAILY_LIMIT_G;
-        let known = self.plan.pieces.iter().all(|piece| piece.insulation_known);
-        let (verdict, key) = match (enough, need.needed_rsi, &need.product) {
-            (true, ..) if known => (Verdict::Holds, DuctInsulationNeededKey::Holds),
-            (true, ..) => (Verdict::Unknown, DuctInsulationNeededKey::Unknown),
-            (false, Some(_), Some(_)) => (Verdict::Caution, DuctInsulationNeededKey::Product),
-            (false, Some(_), None) => (Verdict::Caution, DuctInsulationNeededKey::Found),
-            (false, None, _) => (Verdict::Caution, DuctInsulationNeededKey::NoneSuffices),
-        };
-        let has = InsulationRsi(has);
-        let limit = MassG(Triple::exact(need.limit_g));
+    /// The least insulation that keeps the water under its limit.
+    fn need_step(&self, need: &InsulationNeed) -> Step {
+        let cold = self.plan.pieces.iter().filter(|piece| self.cold(piece));
+        let has = cold
+            .map(|piece| (self.scene.plan.inputs.triple(piece.insulation), piece.insulation_known))
+            .reduce(|a, b| if a.0.likely <= b.0.likely { a } else { b });
+        let has = has.map(|(rsi, known)| {
+            let from = if known { Provenance::Written } else { Provenance::Default };
+            WorkingInput::new("R", What::DuctInsulation, InsulationRsi(rsi).into(), from)
+        });
+        let limit = Figure::MassG(Triple::exact(need.limit_g));
+        let limit = WorkingInput::new("limit", What::WaterLimit, limit, Provenance::Default);
         let needed = need.needed_rsi.map(|rsi| InsulationRsi(Triple::exact(rsi)));
-        let product = need.product.as_ref().map(Name::new);
-        let message = DuctInsulationNeeded { key, has, limit, needed, product };
-        let source = Source::judgement(Judgement::WinterDayWater);
-        let mut made = Finding::new(Check::DuctInsulationNeeded, self.id, verdict, message, source)
-            .figure(has);
-        made.limit = needed.map(Figure::from);
-        let net = Figure::MassG(Triple::exact(net));
-        made.working = vec![Step {
+        Step {
             equation: Equation::LeastInsulation.into(),
-            inputs: vec![
-                WorkingInput::new("R", What::DuctInsulation, has.into(), Provenance::Written),
-                WorkingInput::new("m_net", What::NetWater, net, Provenance::Computed),
-                WorkingInput::new("limit", What::WaterLimit, limit.into(), Provenance::Default),
-            ],
+            inputs: has.into_iter().chain([limit]).collect(),
             result: needed.map(Figure::from),
             source: by_heat_and_mass(),
-        }];
-        if verdict == Verdict::Caution {
-            made.todo.extend(need.instead.iter().cloned());
-            if need.needed_rsi.is_some() {
-                made.todo.push(Message::from(Todo::Insulate));
-            }
         }
-        if verdict == Verdict::Unknown {
-            made.todo.push(Message::from(Todo::LookInsulation));
-        }
-        Some(made)
     }
 
     fn cold(&self, piece: &PiecePlan) -> bool {
@@ -301,20 +262,20 @@ impl Judge<'_> {
         let own = &self.scene.plan.inputs;
         let slope = |piece: &PiecePlan| piece.slope.value(own, Draw::Likely);
         let pieces = &self.plan.pieces;
-        let wet = grams(self.days.likely.net_kg.max(self.days.likely.shower_kg)) > 1.0;
+        let wet = grams(self.days.likely.stays_kg()) > DAILY_LIMIT_G;
         let source = Source::practice();
         let filling = |key: DuctDrainKey, verdict: Verdict, days: Option<f64>| {
             let days = days.map(|days| Count(Triple::exact(days)));
             let message = DuctDrain { key, back: self.mass(|day| day.back_kg), days };
             let mut made =
                 Finding::new(Check::DuctDrain, self.id, verdict, message, source.clone());
-            made.working = vec![self.drain_step()];
+            made.working = vec![self.shares_step()];
             made
         };
         let make = |key: DuctDrainKey, verdict: Verdict| filling(key, verdict, None);
+        // What is not known or lies level shows in the water that stays.
         if self.plan.slope_unknown {
-            return wet
-                .then(|| make(DuctDrainKey::Unknown, Verdict::Unknown).todo(Todo::LookSlope));
+            return None;
         }
         let out = |piece: &PiecePlan| slope(piece) == SlopeTo::Out;
         let low = pieces.iter().any(|piece| slope(piece) == SlopeTo::Low);
@@ -343,15 +304,15 @@ impl Judge<'_> {
         if first_out < pieces.len() && pieces[first_out..].iter().all(out) && rise <= SHORT_RISE_M {
             return Some(make(DuctDrainKey::ShortRise, Verdict::Holds));
         }
-        if !wet && !self.in_the_cold() {
-            return Some(make(DuctDrainKey::Dry, Verdict::Holds));
-        }
         if self.plan.trap {
             return Some(make(DuctDrainKey::Trap, Verdict::Holds));
         }
         let back = pieces.iter().any(|piece| slope(piece) == SlopeTo::Back);
-        let key = if back { DuctDrainKey::Back } else { DuctDrainKey::Level };
-        Some(make(key, Verdict::Caution).todo(Todo::SlopeOut).todo(Todo::Trap))
+        if back && (wet || self.in_the_cold()) {
+            let back = make(DuctDrainKey::Back, Verdict::Caution);
+            return Some(back.todo(Todo::SlopeOut).todo(Todo::Trap));
+        }
+        (!wet).then(|| make(DuctDrainKey::Dry, Verdict::Holds))
     }
 
     /// Days until the low point is full at the net water of a day; none where it never fills.
@@ -361,12 +322,12 @@ impl Judge<'_> {
         (day.net_kg > 1e-5).then(|| (holds / day.net_kg).ceil().max(1.0))
     }
 
-    fn drain_step(&self) -> Step {
+    fn shares_step(&self) -> Step {
         let input = |symbol: &str, what: What, of: fn(&RunDay) -> f64| {
             WorkingInput::new(symbol, what, self.mass(of).into(), Provenance::Computed)
         };
         Step {
-            equation: "m_net = m_back + m_out + m_stands + m_frost".into(),
+            equation: "m_net = m_back + m_out + m_stands".into(),
             inputs: vec![
                 input("m_back", What::WaterBack, |day| day.back_kg),
                 input("m_out", What::WaterOut, |day| day.out_kg),

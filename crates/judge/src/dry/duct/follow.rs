@@ -73,7 +73,9 @@ pub(crate) struct RunDay {
     pub net_kg: f64,
     /// Frost at the end of the first day.
     pub frost_kg: f64,
-    /// Of the net water what runs back to the fan, out at the terminal, or stands.
+    /// Share of the section that frost closes where it is thickest, at the end of the last day.
+    pub frosted: f64,
+    /// Of the net water what runs back to the fan, out at the terminal, or stands; frost by where its melt goes.
     pub back_kg: f64,
     pub out_kg: f64,
     pub stands_kg: f64,
@@ -237,11 +239,6 @@ impl Scene<'_> {
         self.through_days(day, Some(tried), false)
     }
 
-    /// The same with the insulation that is there.
-    pub(crate) fn in_use_as_is(&self, day: &Day) -> Option<Vec<RunDay>> {
-        self.through_days(day, None, false)
-    }
-
     fn through_days(
         &self,
         day: &Day,
@@ -371,8 +368,8 @@ struct Followed {
     leaves: (f64, Outlet),
     result: RunDay,
     net_before_kg: Option<f64>,
-    /// Water in each cell when the day began, kg.
-    films: Vec<f64>,
+    /// Water and frost in each cell when the day began, kg.
+    wet: Vec<f64>,
     /// Water and frost in each piece before a leg, kg.
     before: Vec<f64>,
     day: dewpath_moisture::duct::line::Snapshot,
@@ -416,7 +413,7 @@ impl Followed {
             })
             .collect();
         let day = line.snapshot();
-        let films = vec![0.0; line.cell_count()];
+        let wet = vec![0.0; line.cell_count()];
         let before = vec![0.0; pieces.len()];
         Some(Self {
             line,
@@ -425,7 +422,7 @@ impl Followed {
             leaves: (0.0, Outlet { t_c: climate.house_c, w: climate.house_w }),
             result: RunDay { low_point_kg, pieces: details, ..RunDay::default() },
             net_before_kg: None,
-            films,
+            wet,
             before,
             day,
             counted_kg: 0.0,
@@ -439,8 +436,8 @@ impl Followed {
 
     fn begin_day(&mut self) {
         self.day = self.line.snapshot();
-        for (cell, film) in self.films.iter_mut().enumerate() {
-            *film = self.line.film_kg(cell).unwrap_or(0.0);
+        for cell in 0..self.wet.len() {
+            self.wet[cell] = self.water_kg(cell);
         }
         self.counted_kg = 0.0;
         self.condensed_kg = 0.0;
@@ -499,6 +496,7 @@ impl Followed {
         if number == 0 {
             result.frost_kg = self.line.frost_total_kg();
         }
+        result.frosted = 1.0 - self.line.free_area_share();
         self.share_out(&story, per_day);
         let result = &mut self.result;
         // Pieces share what settled by what they gained, for water may have run from one to the next.
@@ -535,15 +533,13 @@ impl Followed {
     }
 
     /// Where the net water goes in the end: once a wall carries what it can, what a day adds runs off the way
-    /// the piece falls.
+    /// the piece falls, and frost does when it melts.
     fn share_out(&mut self, story: &Story, per_day: f64) {
         let mut back = story.drained_back_kg;
         let mut out = story.drained_out_kg;
         let mut stands = 0.0;
         for &(first, end, slope) in &self.pieces {
-            let more: f64 = (first..end)
-                .map(|cell| self.line.film_kg(cell).unwrap_or(0.0) - self.films[cell])
-                .sum();
+            let more: f64 = (first..end).map(|cell| self.water_kg(cell) - self.wet[cell]).sum();
             match slope {
                 Slope::DrainsBack => back += more,
                 Slope::DrainsOut => out += more,
@@ -560,6 +556,13 @@ impl Followed {
 pub(super) struct RunDays<'a> {
     pub likely: &'a RunDay,
     pub draws: Vec<&'a RunDay>,
+}
+
+impl RunDay {
+    /// What does not leave by the outlet: runs back to the fan or stands, kg.
+    pub(crate) fn stays_kg(&self) -> f64 {
+        self.back_kg + self.stands_kg
+    }
 }
 
 impl RunDays<'_> {

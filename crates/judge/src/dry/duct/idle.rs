@@ -238,7 +238,7 @@ fn leaks(case: &Case<'_>, run: &Run, terminal: &Terminal) -> Option<bool> {
         &part.kind,
         PartKind::Damper { kind, .. } if given::options(kind) == [DamperKind::Backdraft]
     )));
-    let at_outlet = match (given::likely(&terminal.leak), given::yes(&terminal.flap)) {
+    let at_outlet = match (given::likely(&terminal.leak), given::has_flap(terminal)) {
         (Some(area), _) => Some(area.m2() > TIGHT_M2),
         (None, Some(false)) => Some(true),
         (None, _) => None,

@@ -1,7 +1,6 @@
 //! The least insulation that keeps the water of a winter day under a limit, in products of the library first.
 //!
-//! What rises into the duct at rest is left out here: it cools to its surroundings in any insulation, and a flap that shuts is
-//! what helps against it.
+//! What rises into the duct at rest is left out here: a flap that shuts is what helps most against it.
 
 use dewpath_air::domain::OutOfDomain;
 use dewpath_case::given;
@@ -16,13 +15,13 @@ use super::super::day::Day;
 use super::follow::Scene;
 use super::plan::unheated;
 
-/// Net water of a day that a duct may be left with, g. Judgement: a teaspoon; what joints and low spots gather, and what
-/// shows on a ceiling before long.
-pub(super) const DAILY_LIMIT_G: f64 = 5.0;
+/// Water of a winter day that may stay in a duct or come back to the fan, g. Judgement: 20 to 30 g; less is drunk by dust and
+/// joints and dries on the next mild day.
+pub(super) const DAILY_LIMIT_G: f64 = 25.0;
 
-/// Insulation that can be had for a duct, h·ft²·°F/Btu as labelled: jackets of flexible duct and wraps, then batts laid
-/// over it. Common practice, no source.
-const LABELS_R_IP: [f64; 11] = [2.1, 4.2, 6.0, 8.0, 11.0, 13.0, 19.0, 22.0, 30.0, 38.0, 49.0];
+/// Insulation that is sold for a round duct, h·ft²·°F/Btu as labelled: jackets of flexible duct and wraps. Common practice, no
+/// source. What more would do is no product but burial.
+const LABELS_R_IP: [f64; 4] = [2.1, 4.2, 6.0, 8.0];
 
 /// What a run needs, zero where it may be bare; none where none of it lies in the cold.
 pub(super) fn need(scene: &Scene<'_>, index: usize, day: &Day) -> Option<InsulationNeed> {
@@ -32,10 +31,10 @@ pub(super) fn need(scene: &Scene<'_>, index: usize, day: &Day) -> Option<Insulat
         return None;
     }
     let limit_kg = 0.001 * DAILY_LIMIT_G;
-    let net_kg = |tried: ThermalResistance| -> Result<f64, OutOfDomain> {
+    let stays_kg = |tried: ThermalResistance| -> Result<f64, OutOfDomain> {
         let runs = scene.in_use(day, tried);
         // What cannot be followed does not suffice.
-        Ok(runs.and_then(|runs| Some(runs.get(index)?.net_kg)).unwrap_or(f64::INFINITY))
+        Ok(runs.and_then(|runs| Some(runs.get(index)?.stays_kg())).unwrap_or(f64::INFINITY))
     };
     let (ids, products): (Vec<&str>, Vec<ThermalResistance>) = scene
         .case
@@ -46,33 +45,30 @@ pub(super) fn need(scene: &Scene<'_>, index: usize, day: &Day) -> Option<Insulat
         .filter_map(|duct| Some((duct.id.as_str(), given::likely(&duct.duct.insulation)?)))
         .unzip();
     let labels = LABELS_R_IP.map(ThermalResistance::from_r_ip);
-    let (needed_rsi, product) = if net_kg(ThermalResistance::from_rsi(0.0)).ok()? <= limit_kg {
+    let (needed_rsi, product) = if stays_kg(ThermalResistance::from_rsi(0.0)).ok()? <= limit_kg {
         (Some(0.0), None)
-    } else if let Some(found) = least_insulation(&products, limit_kg, net_kg).ok()? {
+    } else if let Some(found) = least_insulation(&products, limit_kg, stays_kg).ok()? {
         (Some(products[found].rsi()), Some(ids[found].to_owned()))
     } else {
-        let found = least_insulation(&labels, limit_kg, net_kg).ok()?;
+        let found = least_insulation(&labels, limit_kg, stays_kg).ok()?;
         (found.map(|found| labels[found].rsi()), None)
     };
     let instead = if needed_rsi.is_none() { instead(scene, index) } else { Vec::new() };
     Some(InsulationNeed { needed_rsi, product, limit_g: DAILY_LIMIT_G, instead })
 }
 
-/// Net water of a day without what rises at rest, with the insulation that is there, g.
-pub(super) fn now_g(scene: &Scene<'_>, index: usize, day: &Day) -> Option<f64> {
-    Some(1000.0 * scene.in_use_as_is(day)?.get(index)?.net_kg)
-}
-
 /// What helps where no insulation suffices.
 fn instead(scene: &Scene<'_>, index: usize) -> Vec<Message> {
     let plan = &scene.path.runs[index];
     let own = &scene.plan.inputs;
-    let mut list = vec![Message::from(Todo::RunOn)];
     let falls_out =
         |piece: &super::plan::PiecePlan| piece.slope.value(own, Draw::Likely) == SlopeTo::Out;
-    if !plan.pieces.iter().all(falls_out) {
+    let mut list = Vec::new();
+    if !plan.slope_unknown && !plan.pieces.iter().all(falls_out) {
         list.push(Message::from(Todo::SlopeOut));
     }
+    list.push(Message::from(Todo::RunOn));
+    list.push(Message::from(Todo::Bury));
     if !plan.trap {
         list.push(Message::from(Todo::Trap));
     }

@@ -86,7 +86,7 @@ fn ask(at: String, what: What, minutes: f64) -> Ask<'static> {
 }
 
 fn range(low: f64, high: f64, source: Source) -> Fallback {
-    Fallback { low, high, source }
+    Fallback::even(low, high, source)
 }
 
 fn nothing<Q: Quantity>() -> Given<Q> {

@@ -14,7 +14,7 @@ use crate::dry::duct::plan::unheated;
 pub(super) struct RunYear {
     /// Index of the run in the job.
     pub run: usize,
-    /// Left in each month, less what dried of what was left before, kg.
+    /// Left in each month or run back, less what dried of what was left before, kg; what runs out at the terminal does no harm.
     pub months_kg: [f64; 12],
     /// Settled in the year and dried again, kg.
     pub condensed_kg: f64,
@@ -109,7 +109,7 @@ impl Run {
 
     fn left_kg(&self, since: &Snapshot) -> f64 {
         let story = self.line.story_since(since);
-        story.water_more_kg + story.frost_more_kg + story.drained_out_kg + story.drained_back_kg
+        story.water_more_kg + story.frost_more_kg + story.drained_back_kg
     }
 
     fn end_month(&mut self, month: usize) {
@@ -122,7 +122,7 @@ impl Run {
         let (settled, dried) = (story.condensed_kg, story.evaporated_kg);
         let own = self.line.residual();
         // The months against what settled less what dried: two ways to the same water.
-        let months = self.months_kg.iter().sum::<f64>() - (settled - dried);
+        let months = self.months_kg.iter().sum::<f64>() + story.drained_out_kg - (settled - dried);
         let moved = settled + dried;
         let months = if moved > 0.0 { months / moved } else { months };
         RunYear {

@@ -12,7 +12,7 @@ use dewpath_report::say::{
     DuctYear, DuctYearKey, DwellingHumid, DwellingHumidKey, EngineResidual, Equation, Judgement,
     RoomHumidityRunningMean, RoomHumidityRunningMeanKey, RoomMould, RoomMouldKey, RoomYearEnergy,
     RoomYearEnergyKey, RoomYearMirror, RoomYearMirrorKey, RoomYearMirrorNone, RoomYearMissing,
-    RoomYearWetHours, RoomYearWetHoursKey, SourceText, Todo, TodoRaiseSetPoint, What,
+    RoomYearWetHours, RoomYearWetHoursKey, SourceText, Todo, TodoInsulate, TodoRaiseSetPoint, What,
 };
 use dewpath_report::{
     Check, Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
@@ -39,8 +39,8 @@ const CLEAR_SHARE: f64 = 0.9;
 /// Balances must close to this share of what is put through.
 const RESIDUAL: f64 = 1e-9;
 
-/// Water that a month may leave in a run, g. Judgement: a teaspoon a day.
-const MONTHLY_LIMIT_G: f64 = 150.0;
+/// Water that a month may leave in a run or lead back, g. Judgement: that of a winter day, thirty times.
+const MONTHLY_LIMIT_G: f64 = 750.0;
 
 /// Less than this in every month is nothing, g. Judgement: ten drops.
 const NOTHING_G: f64 = 0.5;
@@ -426,7 +426,7 @@ pub(super) fn run(case: &Case<'_>, of: &RunYear) -> Vec<Finding> {
         out: grams(of.out_kg),
         month: Word::new(MONTHS[worst]),
     });
-    let source = Source::judgement(Judgement::TeaspoonThroughMonth);
+    let source = Source::judgement(Judgement::WaterOfMonth);
     let water = |symbol: &str, what: What, kg: f64| computed(symbol, what, grams(kg).into());
     let months = Step {
         equation: Equation::MonthByMonth.into(),
@@ -455,7 +455,7 @@ pub(super) fn run(case: &Case<'_>, of: &RunYear) -> Vec<Finding> {
         .step(months)
         .step(worst);
     if !holds {
-        made = made.todo(Todo::Insulate).todo(Todo::RunOn);
+        made = made.todo(TodoInsulate { needed: None }).todo(Todo::RunOn);
     }
     let mut list = vec![made];
     list.extend(astray(id, of.residual));
