@@ -212,6 +212,7 @@ fn strange(message: &Message, declared: &Declared) -> Option<String> {
         | (Some(Value::Name(_)), SlotKind::Name)
         | (Some(Value::Word(_)), SlotKind::Word)
         | (Some(Value::Reference(_)), SlotKind::Reference)
+        | (Some(Value::List(_)), SlotKind::List)
         | (Some(_), SlotKind::Any) => true,
         _ => false,
     };
