@@ -149,22 +149,6 @@ pub(super) fn compression(
     }
 }
 
-/// Whether a fan sucks on a run: at its end, or past the junction it ends in.
-pub(super) fn leads_to_fan(job: &Job, run: &Run) -> bool {
-    let mut end = run.to.as_str();
-    // Each step leaves one run behind; the job crate has refused circles.
-    for _ in 0..=job.runs.len() {
-        if job.fans.iter().any(|fan| fan.id == end) {
-            return true;
-        }
-        match job.runs.iter().find(|onward| onward.from == end) {
-            Some(onward) => end = &onward.to,
-            None => return false,
-        }
-    }
-    false
-}
-
 /// Joints on the suction side draw air from the attic that the rooms then do not get. Joints on the
 /// pressure side lose air that has left the room already; a finding tells of those.
 pub(super) fn joints(run: &Run, items: &[Item], inputs: &mut Inputs) -> JointsSpec {
