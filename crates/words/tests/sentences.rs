@@ -30,8 +30,8 @@ fn files(folder: &Path, ending: &str) -> Vec<PathBuf> {
 }
 
 /// Topics whose texts are no sentences of the engine.
-const NO_SENTENCES: [&str; 8] =
-    ["language", "words", "drawing", "page", "folder", "question", "cli", "sheet"];
+const NO_SENTENCES: [&str; 9] =
+    ["language", "words", "drawing", "page", "folder", "question", "cli", "sheet", "help"];
 
 /// Every message that is declared, with its topic.
 fn declared() -> impl Iterator<Item = (&'static str, &'static Declared)> {
