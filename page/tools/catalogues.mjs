@@ -7,7 +7,8 @@ const OUT = "src/engine/pkg";
 
 mkdirSync(OUT, { recursive: true });
 for (const language of readdirSync(FROM)) {
-  const topics = readdirSync(join(FROM, language)).toSorted();
+  // The English help of keys stands in the engine, beside the keys.
+  const topics = readdirSync(join(FROM, language)).toSorted().filter((topic) => !(language === "en" && topic === "help.txt"));
   // Comments tell those who write a catalogue; nobody fetches them. Each line follows on the end of another: a key is found by it.
   const lines = topics.flatMap((topic) => readFileSync(join(FROM, language, topic), "utf8").split("\n")).filter((line) => /^[^#]/.test(line));
   writeFileSync(join(OUT, `${language}.txt`), `\n${lines.join("\n")}\n`);

@@ -10,8 +10,8 @@ use dewpath_rulebook::{Answer, Book, BookKind, Ruled};
 use crate::flow::{self, Flows};
 use crate::inputs::Inputs;
 use crate::require::{self, Required};
-use crate::system::System;
 use crate::system::instance::Trouble;
+use crate::system::{System, fans_of_run};
 use crate::world::World;
 
 /// What judges and proposals are handed.
@@ -108,30 +108,6 @@ impl Case<'_> {
 
     /// Fans whose air goes through a run, by index.
     pub fn fans_of(&self, run: &Run) -> Vec<usize> {
-        let mut found = Vec::new();
-        let mut seen = vec![run.from.as_str()];
-        let mut index = 0;
-        while index < seen.len() {
-            let from = seen[index];
-            if let Some(fan) = self.job.fans.iter().position(|fan| fan.id == from) {
-                if !found.contains(&fan) {
-                    found.push(fan);
-                }
-            } else {
-                for other in self.job.runs.iter().filter(|other| other.to == from) {
-                    if !seen.contains(&other.from.as_str()) {
-                        seen.push(&other.from);
-                    }
-                }
-            }
-            index += 1;
-        }
-        // A run that leads into a fan is that fan's as well.
-        if found.is_empty()
-            && let Some(fan) = self.job.fans.iter().position(|fan| fan.id == run.to)
-        {
-            found.push(fan);
-        }
-        found
+        fans_of_run(self.job, run)
     }
 }

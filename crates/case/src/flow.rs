@@ -7,8 +7,8 @@ use crate::inputs::{Draw, Inputs};
 use crate::sample::Sample;
 use crate::system::System;
 use crate::system::instance::{Instance, Trouble};
-use crate::system::rooms_of_fan;
 use crate::system::spec::{Conditions, Owner, Spec};
+use crate::system::{fans_joined, rooms_of_fan};
 
 /// What moves.
 #[derive(Debug, Clone)]
@@ -112,28 +112,8 @@ pub fn flow(job: &Job, system: &System, inputs: &Inputs) -> Result<Flows, Troubl
 
 /// Whether nothing is known of any fan that a run hangs together with.
 fn undriven(job: &Job, run: usize, unusable: &[Option<String>]) -> bool {
-    let mut ends = vec![job.runs[run].from.as_str(), job.runs[run].to.as_str()];
-    let mut index = 0;
-    while index < ends.len() {
-        let end = ends[index];
-        index += 1;
-        // Rooms join runs through the house, not through ducts.
-        if job.rooms.iter().any(|room| room.id == end) {
-            continue;
-        }
-        for other in job.runs.iter().filter(|other| other.from == end || other.to == end) {
-            for next in [other.from.as_str(), other.to.as_str()] {
-                if !ends.contains(&next) {
-                    ends.push(next);
-                }
-            }
-        }
-    }
-    let mut fans = (0..job.fans.len())
-        .filter(|&fan| ends.contains(&job.fans[fan].id.as_str()))
-        .map(|fan| unusable[fan].is_some())
-        .peekable();
-    fans.peek().is_some() && fans.all(|unknown| unknown)
+    let fans = fans_joined(job, &job.runs[run]);
+    !fans.is_empty() && fans.into_iter().all(|fan| unusable[fan].is_some())
 }
 
 /// Collects the results of the draws, column by column.

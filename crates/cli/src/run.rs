@@ -8,7 +8,7 @@ use std::process::ExitCode;
 use anstyle::{AnsiColor, Color, Style};
 use clap::CommandFactory as _;
 use dewpath_message::Text;
-use dewpath_message::slot::{Name, Reference};
+use dewpath_message::slot::{List, Name, Reference};
 use dewpath_report::{Finding, Report, Verdict};
 use dewpath_words::Speaker;
 
@@ -311,17 +311,14 @@ fn of_list(list: &str) -> Option<&'static str> {
 /// Names of findings that share a part with what was typed, or all of them.
 fn nearest(typed: &str, all: &[String]) -> Text {
     let parts: Vec<&str> = typed.split(['.', '/']).filter(|part| part.len() > 2).collect();
-    let near: Vec<&str> = all
-        .iter()
-        .map(String::as_str)
-        .filter(|name| parts.iter().any(|part| name.contains(part)))
-        .collect();
+    let near: Vec<String> =
+        all.iter().filter(|name| parts.iter().any(|part| name.contains(part))).cloned().collect();
     let (key, findings) = if near.is_empty() {
-        (FindingsKey::OfJob, all.join(", "))
+        (FindingsKey::OfJob, all.to_vec())
     } else {
-        (FindingsKey::DidYouMean, near.join(", or "))
+        (FindingsKey::DidYouMean, near)
     };
-    Findings { key, findings: Reference::new(findings) }.into()
+    Findings { key, findings: List(findings) }.into()
 }
 
 /// The survey sheet of a job; of the starter job where none is named.

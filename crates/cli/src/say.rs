@@ -1,6 +1,6 @@
 //! What the program says besides the report: troubles, the survey sheet, what it does meanwhile.
 
-use dewpath_message::slot::{Name, Reference};
+use dewpath_message::slot::{List, Name, Reference};
 use dewpath_message::{Text, messages};
 
 messages! {
@@ -21,7 +21,7 @@ messages! {
 
     struct NoFinding { finding: Name } = "cli.no-finding"
 
-    struct Findings { findings: Reference } = FindingsKey {
+    struct Findings { findings: List } = FindingsKey {
         OfJob = "cli.findings.of-job",
         DidYouMean = "cli.findings.did-you-mean",
     }

@@ -15,6 +15,7 @@
 //! ```
 
 pub mod say;
+mod weather;
 
 use std::collections::BTreeMap;
 use std::fmt;
@@ -24,7 +25,7 @@ use dewpath_job::model::{Job, Library};
 use dewpath_job::{Diagnostics, Read};
 use dewpath_message::slot::{Name, Reference};
 use dewpath_message::{Speak, Text};
-use dewpath_moisture::weather::{ReadOptions, Weather};
+use dewpath_moisture::weather::{ReadOptions, Weather, WeatherError};
 use dewpath_rulebook::{Amendment, Book, BookError};
 use dewpath_units::Length;
 
@@ -82,6 +83,15 @@ pub enum Trouble {
         /// How to go on.
         hint: Text,
     },
+    /// A weather file cannot be used.
+    Weather {
+        /// The file.
+        file: String,
+        /// What is wrong.
+        error: Box<WeatherError>,
+        /// How to go on.
+        hint: Text,
+    },
     /// A file cannot be read.
     Other {
         /// What is wrong.
@@ -97,6 +107,7 @@ impl fmt::Display for Trouble {
         match self {
             Self::Input(diagnostics) => write!(f, "{diagnostics}"),
             Self::Book { error, hint, .. } => write!(f, "{error}; {hint}"),
+            Self::Weather { file, error, hint } => write!(f, "{file}: {error}; {hint}"),
             Self::Other { message, hint } => write!(f, "{message}; {hint}"),
         }
     }
@@ -111,6 +122,11 @@ impl Trouble {
             Self::Book { file, error, hint } => {
                 let file = file.as_ref().map_or_else(String::new, |file| format!("{file}: "));
                 Some((format!("{file}{}", error.told(speaker)), hint.told(speaker)))
+            }
+            Self::Weather { file, error, hint } => {
+                let why = Reference::new(speaker.say(&weather::said(error)));
+                let message = NotRight { file: Name::new(file), why };
+                Some((speaker.say(&message.into()), hint.told(speaker)))
             }
             Self::Other { message, hint } => Some((message.told(speaker), hint.told(speaker))),
         }
@@ -171,7 +187,11 @@ fn read_weather(folder: &dyn Folder, name: &str, job: &Job) -> Result<Weather, T
     let altitude = job.site.altitude.as_ref().and_then(|stated| stated.value.likely());
     let options = ReadOptions { altitude_m: altitude.map(Length::m), ..ReadOptions::default() };
     dewpath_moisture::weather::read(&folder.bytes(name)?, &options).map_err(|error| {
-        Trouble::Other { message: not_right(name, &error), hint: Hint::WeatherLayouts.into() }
+        Trouble::Weather {
+            file: name.to_owned(),
+            error: Box::new(error),
+            hint: Hint::WeatherLayouts.into(),
+        }
     })
 }
 
@@ -202,11 +222,6 @@ fn load_book(id: &str) -> Result<Book, Trouble> {
         error: Box::new(error),
         hint: Books { books: Reference::new(dewpath_rulebook::builtin_ids().join(", ")) }.into(),
     })
-}
-
-/// What is wrong with a file.
-fn not_right(name: &str, why: &impl fmt::Display) -> Text {
-    NotRight { file: Name::new(name), why: Reference::new(why.to_string()) }.into()
 }
 
 /// Ids of the rule books that come with the program.

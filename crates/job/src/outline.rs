@@ -1,5 +1,7 @@
 //! What a job file says, value by value, for a face that shows it in fields; and what such fields may hold.
 
+use std::borrow::Cow;
+
 use serde::Serialize;
 use toml_edit::{Item, TableLike, Value};
 
@@ -30,7 +32,7 @@ pub struct Form {
     /// Name, such as `room`.
     pub table: &'static str,
     /// What it is for.
-    pub doc: &'static str,
+    pub doc: Cow<'static, str>,
     /// Its keys, in the order of the documentation.
     pub fields: Vec<Field>,
 }
@@ -42,7 +44,7 @@ pub struct Field {
     /// Name.
     pub key: &'static str,
     /// What it means.
-    pub doc: &'static str,
+    pub doc: Cow<'static, str>,
     /// A value, as TOML.
     pub example: &'static str,
     /// What a value looks like: `text`, `quantity`, `count`, `yes-no`, `choice`, `word`, `size`, `table`, `list` or `other`.
@@ -157,9 +159,31 @@ pub fn forms() -> Vec<Form> {
 fn form(table: &'static Table) -> Form {
     let fields = table.keys.iter().map(|key| {
         let (shape, quantity, words, below) = told(&key.shape);
-        Field { key: key.name, doc: key.doc, example: key.example, shape, quantity, words, below }
+        let (key, doc, example) = (key.name, key.doc.into(), key.example);
+        Field { key, doc, example, shape, quantity, words, below }
     });
-    Form { table: table.name, doc: table.doc, fields: fields.collect() }
+    Form { table: table.name, doc: table.doc.into(), fields: fields.collect() }
+}
+
+impl Form {
+    /// The same with the help of a language, which gives a text by its id; what it does not say stays as it was declared.
+    #[must_use]
+    pub fn told(mut self, text: impl Fn(&str) -> Option<String>) -> Self {
+        for (id, doc) in self.help_mut() {
+            if let Some(text) = text(&id) {
+                *doc = text.into();
+            }
+        }
+        self
+    }
+
+    /// Each text of help with its id: `help.room`, and `help.room.length` of a key of it; what stands at the top is of `job`.
+    pub fn help_mut(&mut self) -> Vec<(String, &mut Cow<'static, str>)> {
+        let table = if self.table.is_empty() { "job" } else { self.table };
+        let fields = self.fields.iter_mut();
+        let fields = fields.map(|field| (format!("help.{table}.{}", field.key), &mut field.doc));
+        std::iter::once((format!("help.{table}"), &mut self.doc)).chain(fields).collect()
+    }
 }
 
 type Told = (&'static str, Option<&'static str>, Vec<&'static str>, Option<&'static str>);

@@ -10,10 +10,11 @@ use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
 use dewpath_job::model::{Library, Section};
+use dewpath_job::outline::Form;
 use dewpath_job::{diff, library, patch, read, read_as_built, schema};
 use dewpath_message::Speak as _;
 use dewpath_units::{Choice, Uncertain};
-use dewpath_words::Speaker;
+use dewpath_words::{Catalogue, Speaker};
 
 static ENGLISH: LazyLock<Speaker> = LazyLock::new(Speaker::us);
 
@@ -396,6 +397,43 @@ mod sections {
         let mut turned = sections;
         turned.push(head);
         turned
+    }
+}
+
+/// The English catalogue of help, as it follows from what the keys are declared with.
+fn help() -> String {
+    let mut page = String::from(
+        "# What each table and key of a job file means: made from the declarations in crates/job/src/model by\n\
+         # DEWPATH_WRITE=1 cargo nextest run -p dewpath-job --test examples. Do not edit.\n",
+    );
+    for mut form in dewpath_job::outline::forms() {
+        page.push('\n');
+        page.extend(form.help_mut().into_iter().map(|(id, doc)| format!("{id} = {doc}\n")));
+    }
+    page
+}
+
+#[test]
+fn the_catalogue_of_help_is_current() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../words/catalogue/en/help.txt");
+    if std::env::var_os("DEWPATH_WRITE").is_some() {
+        std::fs::write(&path, help()).unwrap();
+    }
+    assert!(std::fs::read_to_string(&path).unwrap() == help(), "help.txt is out of date");
+}
+
+#[test]
+fn help_is_told_in_the_language_asked_for_and_else_as_it_is_declared() {
+    let spanish = Catalogue::built_in("es").unwrap();
+    let told = |id: &str| spanish.text(id).map(str::to_owned);
+    let forms = || dewpath_job::outline::forms().into_iter();
+    let length = |form: Form| form.fields.into_iter().find(|field| field.key == "length").unwrap();
+    let room = || forms().find(|form| form.table == "room").unwrap();
+    assert_eq!(length(room().told(told)).doc, "Largo.");
+    assert_eq!(length(room().told(|_| None)).doc, length(room()).doc);
+    let english = Catalogue::english();
+    for form in forms() {
+        assert_eq!(form.clone().told(|id| english.text(id).map(str::to_owned)), form);
     }
 }
 

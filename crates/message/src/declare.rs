@@ -13,6 +13,8 @@ pub enum SlotKind {
     Word,
     /// A reference.
     Reference,
+    /// Several references.
+    List,
     /// Any of these, known only when the message is made.
     Any,
 }
@@ -121,6 +123,25 @@ pub(crate) mod texts {
                 }
             }
         )+};
+    }
+
+    /// Several references, put together by what the language has between them.
+    #[derive(Debug, Clone, PartialEq, Eq)]
+    pub struct List(pub Vec<String>);
+
+    impl List {
+        /// A list of texts.
+        pub fn new(texts: &[&str]) -> Self {
+            Self(texts.iter().map(|text| (*text).to_owned()).collect())
+        }
+    }
+
+    impl Slot for List {
+        const KIND: SlotKind = SlotKind::List;
+
+        fn value(self) -> Option<Value> {
+            Some(Value::List(self.0))
+        }
     }
 
     texts! {

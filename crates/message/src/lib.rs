@@ -15,6 +15,6 @@ pub use message::{Citation, Keys, Message, Speak, Text, Value};
 
 /// Types of the slots of messages.
 pub mod slot {
-    pub use crate::declare::texts::{Name, Reference, Word};
+    pub use crate::declare::texts::{List, Name, Reference, Word};
     pub use crate::figure::kinds::*;
 }

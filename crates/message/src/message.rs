@@ -18,6 +18,8 @@ pub enum Value {
     Word(String),
     /// A reference such as a section number; never translated.
     Reference(String),
+    /// Several references, put together by what the language has between them.
+    List(Vec<String>),
 }
 
 /// A sentence by key, with its values.
@@ -175,6 +177,7 @@ impl fmt::Display for Message {
                 Value::Name(text) | Value::Word(text) | Value::Reference(text) => {
                     write!(f, " {name}={text:?}")?;
                 }
+                Value::List(texts) => write!(f, " {name}={texts:?}")?,
             }
         }
         Ok(())

@@ -275,11 +275,15 @@ fn answer(question: Question, told: &dyn Fn(f64)) -> Answer {
             let speaker = speaker(&show);
             Answer::Figures(figures.into_iter().map(|figure| speaker.figure(figure)).collect())
         }
-        Question::Forms => Answer::Forms {
-            tables: forms(),
-            starter: dewpath_job::starter(),
-            books: dewpath_folder::books(),
-        },
+        Question::Forms => {
+            let speaker = language::told();
+            let tables = forms().into_iter().map(|form| form.told(|id| speaker.known(id)));
+            Answer::Forms {
+                tables: tables.collect(),
+                starter: dewpath_job::starter(),
+                books: dewpath_folder::books(),
+            }
+        }
     }
 }
 

@@ -13,12 +13,12 @@ macro_rules! files {
 const ENGLISH: &str = files!("en":
     "language" "air" "duct" "terminal" "fan" "room" "house" "year" "dry" "place" "way" "cut"
     "evidence" "todo" "working" "equation" "source" "caution" "brief" "check" "words" "drawing" "page"
-    "sheet" "cli" "job" "rulebook" "folder" "question");
+    "sheet" "cli" "job" "help" "rulebook" "folder" "question");
 
 /// Spanish, as far as it goes.
 const SPANISH: &str = files!("es":
     "language" "air" "duct" "terminal" "room" "todo" "working" "source" "words" "page"
-    "sheet" "cli" "job" "folder");
+    "sheet" "cli" "job" "help" "folder");
 
 /// Every language that is built in, by its code.
 pub const LANGUAGES: [&str; 2] = ["en", "es"];

@@ -26,20 +26,27 @@ impl Catalogue {
     }
 }
 
-/// Values that a sentence asks for, and whether they are told as only figures are.
-fn asked(text: &str) -> impl Iterator<Item = (&str, bool)> {
+/// Values that a sentence asks for, and the mark behind which stands how they are told.
+fn asked(text: &str) -> impl Iterator<Item = (&str, Option<char>)> {
     let slots = text.split('{').skip(1).filter_map(|rest| rest.split('}').next());
-    slots.filter_map(|slot| Some((slot.split([':', '|']).next()?, slot.contains([':', '|']))))
+    slots.filter_map(|slot| {
+        let mark = slot.chars().find(|c| [':', '|'].contains(c));
+        Some((slot.split([':', '|']).next()?, mark))
+    })
 }
 
 /// What is wrong with a sentence for the values that its message has.
 fn unfit(message: &Declared, text: &str) -> Vec<String> {
-    let fault = |(name, is_of_figure): (&str, bool)| {
+    let fault = |(name, mark): (&str, Option<char>)| {
         let Some(slot) = message.slots.iter().find(|slot| slot.name == name) else {
             return Some(format!("{}: `{name}` is no value of it", message.key));
         };
-        let is_figure = matches!(slot.kind, SlotKind::Figure | SlotKind::Any);
-        (is_of_figure && !is_figure).then(|| format!("{}: `{name}` is no figure", message.key))
+        let fits = match slot.kind {
+            SlotKind::Figure | SlotKind::Any => true,
+            SlotKind::List => mark != Some(':'),
+            SlotKind::Name | SlotKind::Word | SlotKind::Reference => mark.is_none(),
+        };
+        (!fits).then(|| format!("{}: `{name}` is no figure", message.key))
     };
     asked(text).filter_map(fault).collect()
 }

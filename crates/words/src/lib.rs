@@ -151,14 +151,18 @@ impl Speaker {
             (Value::Figure(figure), _) => self.figure(*figure),
             (Value::Word(key), _) => self.word(key),
             (Value::Name(text) | Value::Reference(text), _) => text.clone(),
+            (Value::List(texts), _) => texts.join(", "),
         }
     }
 
     /// `2 elbows`: a value that was told, in the form of `# elbow|# elbows` that its number takes. What is not one
-    /// whole number takes the last form.
+    /// whole number takes the last form. Of a list, what stands between two of it.
     fn in_form(&self, forms: &str, value: &Value, told: String) -> String {
         if forms.is_empty() {
             return told;
+        }
+        if let Value::List(texts) = value {
+            return texts.join(forms);
         }
         let number = match value {
             Value::Figure(Figure::Count(count)) if count.is_exact() => {

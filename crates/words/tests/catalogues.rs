@@ -70,6 +70,10 @@ fn no_key_stands_twice_and_every_text_can_be_filled() {
         for (place, key, text) in written(code) {
             assert!(seen.insert(key.clone()), "{place}: `{key}` stands above already");
             assert_eq!(key, key.trim(), "{place}");
+            // Help has no values: it is shown as it stands, and its brackets are those of the job file.
+            if key.starts_with("help.") {
+                continue;
+            }
             let mut open = Vec::new();
             for c in text.chars() {
                 match c {

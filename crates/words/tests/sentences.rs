@@ -30,8 +30,8 @@ fn files(folder: &Path, ending: &str) -> Vec<PathBuf> {
 }
 
 /// Topics whose texts are no sentences of the engine.
-const NO_SENTENCES: [&str; 8] =
-    ["language", "words", "drawing", "page", "folder", "question", "cli", "sheet"];
+const NO_SENTENCES: [&str; 9] =
+    ["language", "words", "drawing", "page", "folder", "question", "cli", "sheet", "help"];
 
 /// Every message that is declared, with its topic.
 fn declared() -> impl Iterator<Item = (&'static str, &'static Declared)> {
@@ -212,6 +212,7 @@ fn strange(message: &Message, declared: &Declared) -> Option<String> {
         | (Some(Value::Name(_)), SlotKind::Name)
         | (Some(Value::Word(_)), SlotKind::Word)
         | (Some(Value::Reference(_)), SlotKind::Reference)
+        | (Some(Value::List(_)), SlotKind::List)
         | (Some(_), SlotKind::Any) => true,
         _ => false,
     };

@@ -15,6 +15,8 @@ name: string
 word: string
 } | {
 reference: string
+} | {
+list: string[]
 })
 /**
  * A figure with its kind and unit.

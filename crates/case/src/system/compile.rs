@@ -8,7 +8,8 @@ use dewpath_report::Figure;
 
 use super::ask::{ask, minutes};
 use super::graph::{AirInputs, System};
-use super::runs::{joints, leads_to_fan, meeting, run_items, run_size};
+use super::reach::leads_to_fan;
+use super::runs::{joints, meeting, run_items, run_size};
 use super::spec::{Edge, Item, JointsSpec, Owner, Spec};
 use super::things::{door, fan_spec, grille_spec, leak, terminal_spec};
 use crate::defaults;

@@ -20,4 +20,5 @@ pub use graph::{AirInputs, System};
 pub use names::loss_name;
 pub use parts::roughness_m;
 pub use reach::rooms_of_fan;
+pub(crate) use reach::{fans_joined, fans_of_run};
 pub use things::leak;

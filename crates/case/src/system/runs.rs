@@ -6,7 +6,7 @@ use dewpath_job::model::{
     DamperKind, DuctGiven, DuctKind, ElbowMake, GivenChoice, Job, Part, PartKind, Run, RunShape,
     Section, TransitionShape,
 };
-use dewpath_message::slot::Name;
+use dewpath_message::slot::List;
 use dewpath_message::{Citation, Text};
 use dewpath_report::say::{Judgement, SourceAsPulled, SourceText, What};
 use dewpath_report::{Figure, Message, Source, Standing};
@@ -132,7 +132,7 @@ pub(super) fn compression(
             let low = ranges.iter().map(|r| r.0).fold(f64::INFINITY, f64::min);
             let high = ranges.iter().map(|r| r.1).fold(0.0, f64::max);
             let words: Vec<&str> = words.iter().map(|pull| pull.word()).collect();
-            let pulled = Name::new(words.join(" or "));
+            let pulled = List::new(&words);
             let source = Source {
                 book: SourceAsPulled { pulled }.into(),
                 section: Text::default(),
@@ -147,22 +147,6 @@ pub(super) fn compression(
         }
         _ => inputs.quantity(&ask, &duct.compression, Figure::ShareRatio, &defaults::compression()),
     }
-}
-
-/// Whether a fan sucks on a run: at its end, or past the junction it ends in.
-pub(super) fn leads_to_fan(job: &Job, run: &Run) -> bool {
-    let mut end = run.to.as_str();
-    // Each step leaves one run behind; the job crate has refused circles.
-    for _ in 0..=job.runs.len() {
-        if job.fans.iter().any(|fan| fan.id == end) {
-            return true;
-        }
-        match job.runs.iter().find(|onward| onward.from == end) {
-            Some(onward) => end = &onward.to,
-            None => return false,
-        }
-    }
-    false
 }
 
 /// Joints on the suction side draw air from the attic that the rooms then do not get. Joints on the

@@ -1,7 +1,7 @@
 //! The parts of a run.
 
 use dewpath_message::Message;
-use dewpath_message::slot::{Name, Reference};
+use dewpath_message::slot::{List, Name, Reference};
 use dewpath_units::{Angle, Length, Ratio};
 
 use crate::category::category;
@@ -167,11 +167,9 @@ fn read_part(context: &mut Context<'_>, part: &Reader<'_>) -> Option<PartKind> {
     if written.len() != 1 {
         let message: Message = match written.as_slice() {
             [] => say::AtPathKey::PartOfNothing.of(&part.path).into(),
-            several => say::PartOfSeveral {
-                path: Name::new(&part.path),
-                kinds: Reference::new(several.join(" and ")),
+            several => {
+                say::PartOfSeveral { path: Name::new(&part.path), kinds: List::new(several) }.into()
             }
-            .into(),
         };
         let kinds: Vec<&str> = part.sections().collect();
         let kinds = kinds.join(", ");

@@ -2,7 +2,7 @@
 
 use dewpath_message::Message;
 use dewpath_message::slot::{Name, Reference};
-use dewpath_units::{ErrorKind, Kind, Length, ParseError, Quantity, Style, System, Uncertain};
+use dewpath_units::{Kind, Length, ParseError, Quantity, Style, System, Uncertain};
 
 use super::context::Context;
 use super::reader::Reader;
@@ -192,6 +192,12 @@ fn read_quantity<Q: Quantity>(
         Value::Text(text) => {
             let read = if signed { read_signed::<Q>(text) } else { Uncertain::<Q>::parse(text) };
             match read {
+                Ok(Uncertain::Range { low, high }) if low.si() > high.si() => {
+                    let span = context.inside(node, text, &(0..text.len()));
+                    let message = say::AtPathKey::RangeReversed.of(path);
+                    context.tell(Diagnostic::error(path, span, message).help(Do::WriteLowerFirst));
+                    return None;
+                }
                 Ok(value) => value,
                 Err(error) => {
                     context.bad_text(path, node, text, 0, &error);
@@ -241,7 +247,7 @@ fn read_quantity<Q: Quantity>(
     Some(value)
 }
 
-/// A value that may lie below zero, or a range whose ends may: `-4 in`, `-1..2 ft`.
+/// A value that may lie below zero, or a range whose ends may: `-4 in`, `-1..2 ft`. Which end is lower is not looked at.
 fn read_signed<Q: Quantity>(text: &str) -> Result<Uncertain<Q>, ParseError> {
     const SIGNS: [char; 2] = ['-', '\u{2212}'];
     let negative = |part: &str| part.trim_start().starts_with(SIGNS);
@@ -261,14 +267,6 @@ fn read_signed<Q: Quantity>(text: &str) -> Result<Uncertain<Q>, ParseError> {
     }
     let low: Q = signed_end(text, 0, left, trailing_unit(right))?;
     let high: Q = signed_end(text, at + length, right, "")?;
-    if low.si() > high.si() {
-        return Err(ParseError {
-            kind: ErrorKind::ReversedRange,
-            span: 0..text.len(),
-            message: "this range starts above its end".to_owned(),
-            hint: "write the lower value first: -2 ft is lower than -1 ft".to_owned(),
-        });
-    }
     Ok(Uncertain::Range { low, high })
 }
 

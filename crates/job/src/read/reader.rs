@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use std::ops::Range;
 
 use dewpath_message::Message;
-use dewpath_message::slot::{Name, Reference};
+use dewpath_message::slot::{List, Name, Reference};
 
 use super::context::Context;
 use super::text::{list_or_one, shorten};
@@ -230,10 +230,9 @@ fn unknown_key(context: &mut Context<'_>, table: &'static Table, entry: &Entry, 
             .label(say::DidYouMean { near: Reference::new(key.name) })
             .help(say::example(format!("{} = {}", key.name, key.example)))
     } else if !elsewhere.is_empty() {
-        let place = elsewhere.join(" and of ");
         let diagnostic = diagnostic
             .label(Label::BelongsElsewhere)
-            .help(say::KeyElsewhere { key: Name::new(shown), tables: Reference::new(place) });
+            .help(say::KeyElsewhere { key: Name::new(shown), tables: List::new(&elsewhere) });
         if elsewhere.iter().any(|w| w.starts_with("the top")) {
             diagnostic.help(say::InSectionKey::AboveBrackets.of("[brackets]"))
         } else {

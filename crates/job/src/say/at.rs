@@ -17,6 +17,7 @@ messages! {
         PointImpossible = "job.at.point-impossible",
         NoCount = "job.at.no-count",
         ListForValue = "job.at.list-for-value",
+        RangeReversed = "job.at.range-reversed",
         SideImpossible = "job.at.side-impossible",
         WithoutValue = "job.at.without-value",
         Empty = "job.at.empty",

@@ -1,6 +1,6 @@
 //! What is wrong of keys, ids and what they name.
 
-use dewpath_message::slot::{Count, Name, Reference};
+use dewpath_message::slot::{Count, List, Name, Reference};
 use dewpath_message::{Value, messages};
 
 messages! {
@@ -16,7 +16,7 @@ messages! {
 
     struct OtherKind { id: Name, is: Reference, path: Name, others: Option<Reference>, kind: Reference } = "job.element.other-kind"
 
-    struct PartOfSeveral { path: Name, kinds: Reference } = "job.element.part-of-several"
+    struct PartOfSeveral { path: Name, kinds: List } = "job.element.part-of-several"
 
     struct NotAKey { key: Name, table: Value } = "job.element.not-a-key"
 }

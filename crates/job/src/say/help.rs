@@ -1,6 +1,6 @@
 //! Ways out.
 
-use dewpath_message::slot::{Count, Name, Reference};
+use dewpath_message::slot::{Count, List, Name, Reference};
 use dewpath_message::{Value, messages};
 
 messages! {
@@ -68,6 +68,7 @@ messages! {
         WriteRating = "job.do.write-rating",
         LeavePointOut = "job.do.leave-point-out",
         WriteUnknown = "job.do.write-unknown",
+        WriteLowerFirst = "job.do.write-lower-first",
         WriteSize = "job.do.write-size",
         WriteSizeOrOval = "job.do.write-size-or-oval",
         WriteDay = "job.do.write-day",
@@ -153,7 +154,7 @@ messages! {
 
     struct RangeAsText { line: Reference } = "job.do.range-as-text"
 
-    struct KeyElsewhere { key: Name, tables: Reference } = "job.do.key-elsewhere"
+    struct KeyElsewhere { key: Name, tables: List } = "job.do.key-elsewhere"
 
     struct NoKeys { table: Value } = "job.do.no-keys"
 

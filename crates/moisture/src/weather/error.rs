@@ -33,10 +33,38 @@ pub enum WeatherError {
     MissingColumn {
         /// Line of the column names.
         line: u64,
-        /// What would do.
+        /// Its name.
         wanted: &'static str,
         /// What is there.
         found: String,
+    },
+    /// None of several columns is there, of which one is needed.
+    #[error("line {line}: no column {}; there are: {found}", alternatives(wanted))]
+    MissingOneOf {
+        /// Line of the column names.
+        line: u64,
+        /// Their names.
+        wanted: &'static [&'static str],
+        /// What is there.
+        found: String,
+    },
+    /// The line of the column names is not there.
+    #[error("line {line}: no column {wanted}; there are: nothing")]
+    NoColumns {
+        /// Where it should be.
+        line: u64,
+        /// The first column that is needed.
+        wanted: &'static str,
+    },
+    /// Two columns tell the hour.
+    #[error("line {line}: columns `{first}` and `{second}` both give the time: keep one")]
+    RepeatedTime {
+        /// Line of the column names.
+        line: u64,
+        /// A column.
+        first: String,
+        /// The other.
+        second: String,
     },
     /// Two columns say the same.
     #[error("line {line}: columns `{first}` and `{second}` both give the {measure}: keep one")]
@@ -48,17 +76,17 @@ pub enum WeatherError {
         /// The other.
         second: String,
         /// What both give.
-        measure: &'static str,
+        measure: Measure,
     },
     /// A figure about the place makes no sense.
-    #[error("line {line}: `{text}` is no {what}")]
+    #[error("line {line}: `{text}` is no {figure}")]
     BadSite {
         /// Line, from 1.
         line: u64,
         /// What stands there.
         text: String,
         /// What should.
-        what: &'static str,
+        figure: SiteFigure,
     },
     /// A row has too few fields.
     #[error("line {line} has {fields} fields, {needed} are needed: it may be cut off")]
@@ -90,7 +118,7 @@ pub enum WeatherError {
         /// What stands there.
         text: String,
         /// What is expected.
-        wanted: &'static str,
+        wanted: TimeForm,
     },
     /// Rows do not follow hour by hour.
     #[error(
@@ -153,22 +181,74 @@ pub enum WeatherError {
     OutOfDomain(#[from] OutOfDomain),
 }
 
-impl Measure {
-    /// Its name in a message.
-    pub(super) fn name(self) -> &'static str {
-        match self {
+/// A figure about the place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SiteFigure {
+    /// Time zone, hours.
+    TimeZone,
+    /// Latitude, degrees.
+    Latitude,
+    /// Longitude, degrees.
+    Longitude,
+    /// Altitude, metres.
+    Altitude,
+}
+
+/// How a row tells its hour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TimeForm {
+    /// Date and time of ISO 8601.
+    DateAndTime,
+    /// Date, and the end of the hour.
+    DateAndEnd,
+    /// The number of the hour in the year.
+    HourOfYear,
+    /// The same, no more than a year has.
+    WithinYear,
+}
+
+/// Names in quotes, as `a`, `b` or `c`.
+fn alternatives(names: &[&str]) -> String {
+    let quoted: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
+    match &quoted[..] {
+        [some @ .., last] if !some.is_empty() => format!("{} or {last}", some.join(", ")),
+        _ => quoted.concat(),
+    }
+}
+
+impl fmt::Display for Measure {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        out.write_str(match self {
             Self::Temperature => "temperature",
             Self::Humidity => "humidity",
             Self::DewPoint => "dew point",
             Self::Pressure => "pressure",
             Self::WindSpeed => "wind speed",
             Self::WindDirection => "wind direction",
-        }
+        })
     }
 }
 
-impl fmt::Display for Measure {
+impl fmt::Display for SiteFigure {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        out.write_str(self.name())
+        out.write_str(match self {
+            Self::TimeZone => "time zone in hours",
+            Self::Latitude => "latitude in degrees",
+            Self::Longitude => "longitude in degrees",
+            Self::Altitude => "altitude in metres",
+        })
+    }
+}
+
+impl fmt::Display for TimeForm {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        out.write_str(match self {
+            Self::DateAndTime => "a date and time such as 2021-01-31T13:00 is expected",
+            Self::DateAndEnd => {
+                "a date MM/DD/YYYY and the end of an hour, 01:00 to 24:00, are expected"
+            }
+            Self::HourOfYear => "the number of an hour of the year is expected",
+            Self::WithinYear => "a year has 8760 hours, or 8784",
+        })
     }
 }

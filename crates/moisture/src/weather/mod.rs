@@ -22,7 +22,7 @@ pub mod plain;
 mod statistics;
 pub mod tmy3;
 
-pub use error::WeatherError;
+pub use error::{SiteFigure, TimeForm, WeatherError};
 pub use hours::{
     Below0, HOURS, Hour, LARGEST_FILE, Layout, Measure, Origin, Quirk, ReadOptions, Site, Weather,
 };

@@ -22,7 +22,7 @@
 use super::assemble::Assembly;
 use super::calendar::{Place, Stamp, whole};
 use super::cell::{Column, shortened};
-use super::error::WeatherError;
+use super::error::{SiteFigure, TimeForm, WeatherError};
 use super::hours::{HOURS, Layout, Measure, Quirk, ReadOptions, Site, Weather};
 use super::tmy3::{figure, listed, rows_of, text_of};
 
@@ -83,7 +83,7 @@ pub fn read(bytes: &[u8], options: &ReadOptions) -> Result<Weather, WeatherError
         let (stamp, minutes) = iso_8601(text).ok_or_else(|| WeatherError::BadTime {
             line,
             text: shortened(text),
-            wanted: "a date and time such as 2021-01-31T13:00 is expected",
+            wanted: TimeForm::DateAndTime,
         })?;
         if *offset.get_or_insert(minutes) != minutes {
             return Err(WeatherError::ClockChanged { line });
@@ -106,7 +106,7 @@ fn numbered(
         whole(text, 4).map(|number| number as usize).ok_or_else(|| WeatherError::BadTime {
             line: *line,
             text: shortened(text),
-            wanted: "the number of an hour of the year is expected",
+            wanted: TimeForm::HourOfYear,
         })
     };
     let numbers = rows.iter().map(number).collect::<Result<Vec<_>, _>>()?;
@@ -119,7 +119,7 @@ fn numbered(
             return Err(WeatherError::BadTime {
                 line: *line,
                 text: number.to_string(),
-                wanted: "a year has 8760 hours, or 8784",
+                wanted: TimeForm::WithinYear,
             });
         }
         let (leap_start, leap_end) = (59 * 24, 60 * 24);
@@ -142,18 +142,17 @@ fn clock(names: &csv::StringRecord, line: u64) -> Result<(usize, Clock), Weather
             continue;
         };
         if let Some((first, _)) = found {
-            return Err(WeatherError::RepeatedColumn {
+            return Err(WeatherError::RepeatedTime {
                 line,
                 first: shortened(&names[first]),
                 second: shortened(name),
-                measure: "time",
             });
         }
         found = Some((index, *clock));
     }
-    found.ok_or_else(|| WeatherError::MissingColumn {
+    found.ok_or_else(|| WeatherError::MissingOneOf {
         line,
-        wanted: "`time`, `time_ending` or `hour`",
+        wanted: &["time", "time_ending", "hour"],
         found: listed(names),
     })
 }
@@ -180,18 +179,18 @@ fn columns(
                 line,
                 first: first.name.clone(),
                 second: shortened(name),
-                measure: measure.name(),
+                measure,
             });
         }
         columns.push(Column { measure, index, name: name.to_owned(), factor, offset });
     }
     let has = |measure| columns.iter().any(|column| column.measure == measure);
-    let missing = |wanted| WeatherError::MissingColumn { line, wanted, found: listed(names) };
+    let missing = |wanted| WeatherError::MissingOneOf { line, wanted, found: listed(names) };
     if !has(Measure::Temperature) {
-        return Err(missing("`temperature_c` or `temperature_f`"));
+        return Err(missing(&["temperature_c", "temperature_f"]));
     }
     if !has(Measure::Humidity) && !has(Measure::DewPoint) {
-        return Err(missing("`humidity_percent`, `dew_point_c` or `dew_point_f`"));
+        return Err(missing(&["humidity_percent", "dew_point_c", "dew_point_f"]));
     }
     Ok((columns, unread))
 }
@@ -209,13 +208,13 @@ fn site(text: &str) -> Result<Site, WeatherError> {
             continue;
         };
         let value = value.trim();
-        let figure = |what, low, high| figure(value, line, what, low, high).map(Some);
+        let figure = |which, low, high| figure(value, line, which, low, high).map(Some);
         match key.trim().to_ascii_lowercase().as_str() {
             "name" => site.name = Some(value.to_owned()),
-            "latitude" => site.latitude_deg = figure("latitude in degrees", -90.0, 90.0)?,
-            "longitude" => site.longitude_deg = figure("longitude in degrees", -180.0, 180.0)?,
-            "altitude_m" => site.altitude_m = figure("altitude in metres", -500.0, 6000.0)?,
-            "time_zone_h" => site.time_zone_h = figure("time zone in hours", -14.0, 14.0)?,
+            "latitude" => site.latitude_deg = figure(SiteFigure::Latitude, -90.0, 90.0)?,
+            "longitude" => site.longitude_deg = figure(SiteFigure::Longitude, -180.0, 180.0)?,
+            "altitude_m" => site.altitude_m = figure(SiteFigure::Altitude, -500.0, 6000.0)?,
+            "time_zone_h" => site.time_zone_h = figure(SiteFigure::TimeZone, -14.0, 14.0)?,
             _ => {}
         }
     }

@@ -9,7 +9,7 @@
 use super::assemble::Assembly;
 use super::calendar::{Stamp, whole};
 use super::cell::{Column, shortened};
-use super::error::WeatherError;
+use super::error::{SiteFigure, TimeForm, WeatherError};
 use super::hours::{LARGEST_FILE, Layout, Measure, ReadOptions, Site, Weather};
 
 /// Names of the columns that are read, with their factor to the unit of [`Measure`].
@@ -34,11 +34,7 @@ pub fn read(bytes: &[u8], options: &ReadOptions) -> Result<Weather, WeatherError
     let mut rows = rows_of(&text);
     let (line, station) = rows.next().ok_or(WeatherError::Empty)??;
     let site = site(&station, line)?;
-    let names = rows.next().ok_or(WeatherError::MissingColumn {
-        line: line + 1,
-        wanted: DATE,
-        found: String::from("nothing"),
-    })?;
+    let names = rows.next().ok_or(WeatherError::NoColumns { line: line + 1, wanted: DATE })?;
     let (line, names) = names?;
     let date = find(&names, DATE, line)?;
     let time = find(&names, TIME, line)?;
@@ -136,15 +132,15 @@ fn site(row: &csv::StringRecord, line: u64) -> Result<Site, WeatherError> {
     if row.len() < 7 {
         return Err(WeatherError::ShortRow { line, fields: row.len(), needed: 7 });
     }
-    let number = |index: usize, what, low, high| figure(&row[index], line, what, low, high);
+    let number = |index: usize, which, low, high| figure(&row[index], line, which, low, high);
     let place = [&row[1], &row[2]];
     let name = place.iter().filter(|part| !part.is_empty()).copied().collect::<Vec<_>>().join(", ");
     Ok(Site {
         name: Some(format!("{} {name}", &row[0]).trim().to_owned()),
-        time_zone_h: Some(number(3, "time zone in hours", -14.0, 14.0)?),
-        latitude_deg: Some(number(4, "latitude in degrees", -90.0, 90.0)?),
-        longitude_deg: Some(number(5, "longitude in degrees", -180.0, 180.0)?),
-        altitude_m: Some(number(6, "altitude in metres", -500.0, 6000.0)?),
+        time_zone_h: Some(number(3, SiteFigure::TimeZone, -14.0, 14.0)?),
+        latitude_deg: Some(number(4, SiteFigure::Latitude, -90.0, 90.0)?),
+        longitude_deg: Some(number(5, SiteFigure::Longitude, -180.0, 180.0)?),
+        altitude_m: Some(number(6, SiteFigure::Altitude, -500.0, 6000.0)?),
     })
 }
 
@@ -152,12 +148,12 @@ fn site(row: &csv::StringRecord, line: u64) -> Result<Site, WeatherError> {
 pub(super) fn figure(
     text: &str,
     line: u64,
-    what: &'static str,
+    figure: SiteFigure,
     low: f64,
     high: f64,
 ) -> Result<f64, WeatherError> {
     let value = text.trim().parse::<f64>().ok().filter(|value| *value >= low && *value <= high);
-    value.ok_or_else(|| WeatherError::BadSite { line, text: shortened(text), what })
+    value.ok_or_else(|| WeatherError::BadSite { line, text: shortened(text), figure })
 }
 
 /// `MM/DD/YYYY` and `HH:MM`.
@@ -175,6 +171,6 @@ fn stamp(date: &str, time: &str, line: u64) -> Result<Stamp, WeatherError> {
     stamp().ok_or_else(|| WeatherError::BadTime {
         line,
         text: shortened(&format!("{date} {time}")),
-        wanted: "a date MM/DD/YYYY and the end of an hour, 01:00 to 24:00, are expected",
+        wanted: TimeForm::DateAndEnd,
     })
 }

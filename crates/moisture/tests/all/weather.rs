@@ -391,7 +391,7 @@ fn what_is_wrong_is_told_with_its_place() {
     assert!(matches!(bad, WeatherError::RepeatedColumn { line: 1, .. }), "{bad}");
     let bad =
         told(&with_line(&text, 1, Some("when,temperature_c,humidity_percent,pressure_pa,x,y")));
-    assert!(matches!(bad, WeatherError::MissingColumn { line: 1, .. }), "{bad}");
+    assert!(matches!(bad, WeatherError::MissingOneOf { line: 1, .. }), "{bad}");
     let twice = format!("{text}{}", text.lines().skip(1).collect::<Vec<_>>().join("\n"));
     assert!(matches!(told(&twice), WeatherError::TooManyRows { line: 8810 }), "{}", told(&twice));
     let odd = HEAD.replace("wind_m_s", "wind");

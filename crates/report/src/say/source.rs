@@ -1,12 +1,12 @@
 //! What is said of where values, limits and formulas come from, besides the names of what is cited.
 
-use dewpath_message::slot::{Name, Reference};
+use dewpath_message::slot::{List, Reference};
 use dewpath_message::{Text, messages};
 
 messages! {
     struct SourceJudgement { why: Text } = "source.judgement"
 
-    struct SourceAsPulled { pulled: Name } = "source.as-pulled"
+    struct SourceAsPulled { pulled: List } = "source.as-pulled"
 
     struct SourceSection { section: Reference } = SourceSectionKey {
         WhereItApplies = "source.section.where-it-applies",
