@@ -133,7 +133,9 @@ test("a way outdoors is shown with its working and with what it changes, then ta
   await dialog.getByText("airflow.delivered").waitFor({ state: "attached" });
   const then = await dialog.locator(".judged").innerText();
   await dialog.getByRole("button", { name: "Close" }).click();
-  assert.equal(Number(/gets (\d+)/.exec(then)?.[1]), Number(/^\s*(\d+)/.exec(air)?.[1]), `${air} and ${then}`);
+  // The working is that of the likely values, the way tells the middle of its draws.
+  const apart = Number(/gets (\d+)/.exec(then)?.[1]) - Number(/^\s*(\d+)/.exec(air)?.[1]);
+  assert.ok(Math.abs(apart) <= 1, `${air} and ${then}`);
   assert.equal(await text(page), before, "nothing is written before it is taken");
   await way.getByText("What the job would say").click();
   assert.match(await way.innerText(), /loss at the required flow/);

@@ -253,7 +253,7 @@ fn asked(typed: &str) -> (&str, Option<&str>) {
         ["rooms", room, "clearing", "back_to_normal_time_s", ..] => {
             ("room.clearing.back-to-normal", Some(room))
         }
-        ["rooms", room, "clearing", ..] => ("room.humidity.peak", Some(room)),
+        ["rooms", room, "clearing", ..] => ("room.clearing.mirror", Some(room)),
         // It is told of the fan that the control belongs to.
         ["rooms", _, "control", ..] => ("room.control.reachable", None),
         ["runs", run, "condensate", figure, ..] => (of_condensate(figure), Some(run)),

@@ -308,7 +308,7 @@ fn describe(key: &Key) -> String {
         Shape::Word(words) => format!(" One of: {}.", words().join(", ")),
         Shape::Quantity(kind, _) => format!(" ({kind})"),
         Shape::SignedLength(_) => " (length, may be negative)".to_owned(),
-        Shape::Clear(_) => " (length, or `none within` a length)".to_owned(),
+        Shape::Clear(_) => " (length)".to_owned(),
         Shape::Count(..) => " (count)".to_owned(),
         Shape::YesNo => " (yes or no)".to_owned(),
         Shape::Number(low, high) => format!(" (number from {low} to {high})"),

@@ -70,6 +70,7 @@ enum Home {
     /// Rules where a book speaks, else the place.
     RulesOrPlace,
     Place,
+    /// Rules where a book speaks, else the air.
     RulesOrAir,
 }
 
@@ -116,7 +117,6 @@ checks! {
         RoomControlNeverStarts = "room.control.never-starts",
         RoomControlNeverStops = "room.control.never-stops",
         RoomControlReachable = "room.control.reachable",
-        RoomHumidityPeak = "room.humidity.peak",
         RoomHumidityRunningMean = "room.humidity.running-mean",
         RoomMould = "room.mould",
         RoomYearEnergy = "room.year.energy",
@@ -197,13 +197,12 @@ impl Check {
     /// The question that it answers; `by_book`: whether its limit stands in a rule book.
     pub const fn question(self, by_book: bool) -> Question {
         match self.home() {
-            Home::Air => Question::Air,
+            Home::RulesOrPlace | Home::RulesOrAir if by_book => Question::Rules,
+            Home::Air | Home::RulesOrAir => Question::Air,
             Home::Mirror => Question::Mirror,
             Home::Dry => Question::Dry,
             Home::House => Question::House,
             Home::Rules => Question::Rules,
-            Home::RulesOrPlace | Home::RulesOrAir if by_book => Question::Rules,
-            Home::RulesOrAir => Question::Air,
             Home::RulesOrPlace | Home::Place => Question::Place,
         }
     }

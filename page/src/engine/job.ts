@@ -258,13 +258,21 @@ air_changes?: (string | Stated1)
  */
 leakage?: (string | Stated1)
 /**
+ * Whether anything in it burns fuel: gas, oil, wood. What burns is written as an appliance.
+ */
+burns_fuel?: ((boolean | string) | Stated5)
+/**
  * Storeys above grade.
  */
-storeys?: ((number | string) | Stated5)
+storeys?: ((number | string) | Stated6)
+/**
+ * Height from one floor to the next.
+ */
+storey_height?: (string | Stated1)
 /**
  * People who live in it.
  */
-occupants?: ((number | string) | Stated6)
+occupants?: ((number | string) | Stated7)
 /**
  * Set-point of the heating.
  */
@@ -272,7 +280,7 @@ heating?: (string | Stated1)
 /**
  * Whether the dwelling is cooled in summer.
  */
-air_conditioning?: ((boolean | string) | Stated7)
+air_conditioning?: ((boolean | string) | Stated5)
 /**
  * Set-point of the cooling; where it is written, the dwelling counts as cooled.
  */
@@ -335,7 +343,7 @@ photo?: string
 note?: string
 }
 export interface Stated5 {
-value: (number | string)
+value: (boolean | string)
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
  */
@@ -373,7 +381,7 @@ photo?: string
 note?: string
 }
 export interface Stated7 {
-value: (boolean | string)
+value: (number | string)
 /**
  * `measured`, `label` or `assumed`; a plain value counts as written without saying how it was found.
  */
@@ -678,7 +686,7 @@ export interface Window {
 /**
  * Whether there is one.
  */
-present?: ((boolean | string) | Stated7)
+present?: ((boolean | string) | Stated5)
 /**
  * Glazed area.
  */
@@ -700,6 +708,10 @@ width?: (string | Stated1)
  * Gap under the leaf above the finished floor.
  */
 gap?: (string | Stated1)
+/**
+ * Free area of the joints round the leaf, the gap under it left out.
+ */
+joints?: (string | Stated1)
 /**
  * Free area of a transfer grille.
  */
@@ -754,7 +766,7 @@ export interface Use {
 /**
  * Showers in a day.
  */
-showers?: ((number | string) | Stated6)
+showers?: ((number | string) | Stated7)
 /**
  * Length of each shower.
  */
@@ -774,11 +786,11 @@ vapour?: (string | Stated1)
 /**
  * Baths in a day.
  */
-baths?: ((number | string) | Stated6)
+baths?: ((number | string) | Stated7)
 /**
  * People in the room at once.
  */
-people?: ((number | string) | Stated6)
+people?: ((number | string) | Stated7)
 /**
  * Pause between one shower and the next, where `at` is left out.
  */
@@ -791,6 +803,10 @@ at?: (string | string[])
  * What happens with the door.
  */
 door?: ((string | string[]) | Stated2)
+/**
+ * How long after the shower the door opens, where it is opened after it.
+ */
+door_after?: (string | Stated1)
 /**
  * Dry mass of laundry that is hung up to dry in the room in a day.
  */
@@ -890,7 +906,7 @@ corner?: ((number | string) | Stated18)
 /**
  * Whether the outdoors is behind it.
  */
-outside?: ((boolean | string) | Stated7)
+outside?: ((boolean | string) | Stated5)
 /**
  * What it must keep apart by a rule, if anything: a garage, another dwelling, a townhouse; local rules decide.
  */
@@ -1076,7 +1092,7 @@ flange?: (string | Stated1)
 /**
  * Backdraft damper in the outlet.
  */
-damper?: ((boolean | string) | Stated7)
+damper?: ((boolean | string) | Stated5)
 /**
  * Longest equivalent duct length its maker allows.
  */
@@ -1084,15 +1100,15 @@ max_equivalent_length?: (string | Stated1)
 /**
  * Listed for the space over a tub or shower.
  */
-listed_wet?: ((boolean | string) | Stated7)
+listed_wet?: ((boolean | string) | Stated5)
 /**
  * Listed for continuous running.
  */
-listed_continuous?: ((boolean | string) | Stated7)
+listed_continuous?: ((boolean | string) | Stated5)
 /**
  * The rating on the label is a tested one, at a stated pressure.
  */
-listed_rating?: ((boolean | string) | Stated7)
+listed_rating?: ((boolean | string) | Stated5)
 /**
  * Power of a heater in the same housing.
  */
@@ -1104,11 +1120,11 @@ notes?: string
 /**
  * Whether it runs in the reference case; an idle second fan is `false`.
  */
-running?: ((boolean | string) | Stated7)
+running?: ((boolean | string) | Stated5)
 /**
  * Whether it hangs over a tub or shower.
  */
-over_tub_or_shower?: ((boolean | string) | Stated7)
+over_tub_or_shower?: ((boolean | string) | Stated5)
 /**
  * What switches it.
  */
@@ -1279,11 +1295,11 @@ rise?: (string | Stated1)
 /**
  * Whether the whole run was seen.
  */
-seen?: ((boolean | string) | Stated7)
+seen?: ((boolean | string) | Stated5)
 /**
  * Whether its joints are sealed.
  */
-sealed?: ((boolean | string) | Stated7)
+sealed?: ((boolean | string) | Stated5)
 /**
  * Which way it falls: where water that settles in it runs to.
  */
@@ -1549,11 +1565,11 @@ size?: ((string | string[]) | Stated2)
 /**
  * Whether it has a flap.
  */
-flap?: ((boolean | string) | Stated7)
+flap?: ((boolean | string) | Stated5)
 /**
  * Whether the flap was seen to open fully.
  */
-flap_opens?: ((boolean | string) | Stated7)
+flap_opens?: ((boolean | string) | Stated5)
 /**
  * Screen.
  */
@@ -1577,7 +1593,11 @@ clear?: Clear
  */
 export interface Clear {
 /**
- * To the nearest window or door that opens, or gravity air inlet.
+ * Looked round: nothing to keep clear of is nearer than this, be it a window, door, air intake, vented soffit or the property line. What is written of one of them counts before it.
+ */
+seen?: (string | Stated1)
+/**
+ * To the nearest window or door that opens, or gravity air inlet; `none within 5 ft` where there is none nearer.
  */
 opening?: (string | Stated1)
 /**
@@ -1599,7 +1619,7 @@ property_line?: (string | Stated1)
 /**
  * Whether it blows onto a walkway.
  */
-onto_walkway?: ((boolean | string) | Stated7)
+onto_walkway?: ((boolean | string) | Stated5)
 /**
  * Above grade.
  */
@@ -1884,7 +1904,7 @@ kind?: ((string | string[]) | Stated2)
 /**
  * Whether a window or door opens.
  */
-opens?: ((boolean | string) | Stated7)
+opens?: ((boolean | string) | Stated5)
 /**
  * Its corner with the least x, y and z.
  */
@@ -1946,11 +1966,11 @@ season?: ((string | string[]) | Stated2)
 /**
  * Whether it happens only in rain or in a thaw.
  */
-rain?: ((boolean | string) | Stated7)
+rain?: ((boolean | string) | Stated5)
 /**
  * Whether it goes with the use of the fan.
  */
-fan_on?: ((boolean | string) | Stated7)
+fan_on?: ((boolean | string) | Stated5)
 /**
  * On which side the duct is wet.
  */
@@ -1987,15 +2007,15 @@ wire?: (string | Stated1)
 /**
  * Whether the box has a neutral.
  */
-neutral?: ((boolean | string) | Stated7)
+neutral?: ((boolean | string) | Stated5)
 /**
  * Whether one can get at it from above.
  */
-access_above?: ((boolean | string) | Stated7)
+access_above?: ((boolean | string) | Stated5)
 /**
  * Whether the hidden duct has to stay.
  */
-duct_stays?: ((boolean | string) | Stated7)
+duct_stays?: ((boolean | string) | Stated5)
 }
 /**
  * Weather and use other than the reference case (calm, doors shut, fans on).

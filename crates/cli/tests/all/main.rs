@@ -3,6 +3,7 @@
 mod common;
 
 mod brief;
+mod calibration;
 mod cases;
 mod draw;
 mod practice;

@@ -37,6 +37,7 @@ pub(super) fn tasks(
     let mut list: Vec<Task> = stop(case, points).into_iter().collect();
     list.extend(mends(case, points, answers));
     let change = change(case, found, answers);
+    list.extend(name_book(case, points));
     list.extend(ask_fuel(case));
     list.extend(looks(found, points));
     put_in(&mut list, change);
@@ -69,6 +70,23 @@ pub(super) fn measure_first(list: &mut Vec<Task>) {
         },
     );
     list.truncate(MOST);
+}
+
+/// The book, where nothing is asked of the air for want of one: most answers wait for that line.
+fn name_book(case: &Case<'_>, points: &[Point<'_>]) -> Option<Task> {
+    let is_idle = |point: &Point<'_>| {
+        point.finding.id == Check::AirflowDelivered && point.outcome == Outcome::NotAsked
+    };
+    (case.world.rule_book.is_none() && points.iter().any(is_idle)).then(|| Task {
+        kind: TaskKind::Look,
+        what: Todo::NameBook.into(),
+        effort_h: Some(ASK_MIN / 60.0),
+        question: Question::Rules,
+        settles_ratio: None,
+        points: Vec::new(),
+        at: vec!["rule_book".to_owned()],
+        patch: None,
+    })
 }
 
 /// Whether anything burns fuel, where nobody said so and the fans may pull on a flue.

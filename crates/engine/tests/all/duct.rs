@@ -204,17 +204,19 @@ fn a_product_of_the_library_is_named() {
     let report = report_with(&bath.text(), library, 0);
     let need = report.runs[0].insulation.as_ref().unwrap();
     assert!(matches!(need.product.as_deref(), Some("sleeve-3" | "sleeve-10")), "{need:?}");
-    assert_eq!(find(&report, "duct.insulation.needed").verdict, Verdict::Caution);
+    assert_eq!(find(&report, "duct.condensate.net").verdict, Verdict::Caution);
 }
 
-/// In deep cold frost stays, and what lies level or falls back is said to drip.
+/// In deep cold frost stays and its melt counts with what comes back; what falls back is said to drip.
 #[test]
 fn deep_cold_leaves_frost() {
     let bath = Bath { outdoor: "-30 C", flow: "9 L/s", ..Bath::default() };
     let report = bath.report();
     let found = water(&report);
     assert!(found.frost_g.likely > 1.0 && found.coldest_inside_c.likely < 0.0, "{found:?}");
-    assert_eq!(verdict(&report, "duct.frost"), Verdict::Caution);
+    // Far from a quarter of the section; field case FC-043 comes to a third.
+    assert!(verdicts(&report, "duct.frost").is_empty());
+    assert_eq!(verdict(&report, "duct.condensate.net"), Verdict::Caution);
     assert_eq!(verdict(&report, "duct.drain"), Verdict::Caution);
 }
 
@@ -365,7 +367,7 @@ fn unknown_surroundings_stay_unknown() {
     assert!(report.runs[0].condensate.is_none() && report.runs[0].insulation.is_none());
     let text = silent.clone() + "\nplace = \"unknown\"";
     let said = Bath { run: &text, ..Bath::default() }.report();
-    assert_eq!(verdict(&said, "duct.condensate.shower"), Verdict::Unknown);
+    assert_eq!(verdict(&said, "duct.condensate.net"), Verdict::Unknown);
 }
 
 /// Either of two places: the figures span both.
@@ -375,23 +377,23 @@ fn one_of_two_places_gives_a_spread() {
     let report = report(&Bath { run: &text, ..Bath::default() }.text(), 64);
     let found = water(&report);
     assert!(found.per_shower_g.low < 5.0 && found.per_shower_g.high > 20.0, "{found:?}");
-    assert_eq!(verdict(&report, "duct.condensate.shower"), Verdict::Unknown);
+    assert_eq!(verdict(&report, "duct.condensate.net"), Verdict::Unknown);
 }
 
-/// At rest room air rises past a flap that does not shut and leaves its vapour, whatever the insulation; past one that
-/// shuts next to none does.
+/// At rest room air rises past a flap that does not shut and leaves its vapour in a thin jacket; past one that shuts next to none
+/// does.
 #[test]
 fn air_that_rises_at_rest_leaves_water() {
     let of = |terminal: &str| {
-        let text = run("attic", "R-30", "to the fan");
-        let report = Bath { run: &text, terminal, ..Bath::default() }.report();
-        (verdict(&report, "duct.idle-drift"), water(&report).net_winter_g.likely)
+        let text = run("attic", "R-4.2", "to the fan");
+        let report = Bath { run: &text, terminal, usage: LONGER, ..Bath::default() }.report();
+        (verdict(&report, "duct.condensate.net"), water(&report).net_winter_g.likely)
     };
-    let ((open, much), (shut, little)) = (of("flap = true\nleak = \"10 cm2\""), of(TIGHT));
+    let ((open, much), (shut, little)) = (of("flap = true\nleak = \"40 cm2\""), of(TIGHT));
     assert_eq!((open, shut), (Verdict::Caution, Verdict::Holds));
-    // 10 cm² at 0.5 to 2 Pa pass 0.5 to 1.1 L/s, in a day some 60 kg of air; from 40 % at 21 °C to -8 °C it leaves 4 g/kg
+    // 40 cm² at 0.5 to 2 Pa pass 2.2 to 4.4 L/s, in a day some 240 kg of air; from 40 % at 21 °C to -8 °C it leaves 4 g/kg
     // at most (psychrometric chart).
-    assert!(much > 5.0 + little && much < 4.5 * 90.0, "{much} {little}");
+    assert!(much > 5.0 + little && much < 4.5 * 360.0, "{much} {little}");
 }
 
 /// Extremes: right or clear, never "not a number".

@@ -98,7 +98,7 @@ pub struct Clearances {
     /// line. What is written of one of them counts before it.
     #[key(example = "10 ft", limits = DISTANCE)]
     pub seen: Given<Length>,
-    /// To the nearest window or door that opens, or gravity air inlet.
+    /// To the nearest window or door that opens, or gravity air inlet; `none within 5 ft` where there is none nearer.
     #[key(example = "5 ft", clear, limits = DISTANCE)]
     pub opening: Given<Length>,
     /// How far above that opening the terminal is; below is negative.

@@ -28,13 +28,13 @@ pub fn delivered(case: &Case<'_>) -> (Vec<Finding>, Vec<LookNext>) {
         let name = require::name(room);
         let (finding, passes) = match (flow, &need.flow) {
             (Some(_), _) if stands_still(case, index) => (idle(case, index, &name), Vec::new()),
-            (Some(flow), Some(required)) => match measured(case, index, flow) {
-                Some(finding) => (finding, Vec::new()),
-                None => {
+            (Some(flow), Some(required)) => measured(case, index, flow).map_or_else(
+                || {
                     let passes = passes(flow, required);
                     (judge(case, index, &name, flow, required, &passes), passes)
-                }
-            },
+                },
+                |finding| (finding, Vec::new()),
+            ),
             (Some(flow), None) => (no_requirement(case, index, &name, flow), Vec::new()),
             (None, _) => (no_flow(case, index, &name), Vec::new()),
         };

@@ -66,7 +66,8 @@ fn room_of(case: &Case<'_>, reading: &Reading) -> Option<usize> {
 
 /// Whether the flow of some room was measured as it is now.
 pub fn is_measured(case: &Case<'_>) -> bool {
-    (0..case.job.rooms.len()).any(|room| last_measured(case, room).is_some())
+    let by_a_method = |reading: &Reading| method(reading).is_some();
+    (0..case.job.rooms.len()).any(|room| last_measured(case, room).is_some_and(by_a_method))
 }
 
 /// Whether the last flow measured in a room is at least what is required, as read.
@@ -85,13 +86,14 @@ fn last_measured<'a>(case: &Case<'a>, room: usize) -> Option<&'a Reading> {
             && method(reading) != Some(Method::Paper)
             && reading.airflow.as_ref().is_some_and(|flow| flow.value.bounds().is_some())
     };
-    case.job.readings.iter().filter(counts).next_back()
+    case.job.readings.iter().rfind(counts)
 }
 
 /// The air of a room by what was measured there, where it was measured as it is now: the figure as read, with the spread of its method,
 /// decides; what the model expected stands beside it.
 pub(crate) fn measured(case: &Case<'_>, room: usize, expected: &Sample) -> Option<Finding> {
-    let reading = last_measured(case, room)?;
+    // How it was read has to be known before it stands above the model.
+    let reading = last_measured(case, room).filter(|reading| method(reading).is_some())?;
     let required = against_required(case, reading)?;
     let (Some(Figure::AirflowLS(flow)), Some(Figure::AirflowLS(limit))) =
         (required.figure, required.limit)

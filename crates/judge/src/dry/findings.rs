@@ -8,8 +8,7 @@ use dewpath_moisture::room::ROOM;
 use dewpath_report::say::{
     EngineResidual, Equation, Judgement, RoomClearing, RoomClearingKey, RoomClearingNotFollowed,
     RoomControl, RoomControlKey, RoomControlReachable, RoomControlReachableKey, RoomDryAgain,
-    RoomDryAgainKey, RoomHumidityPeak, RoomWeatherUnusable, SourceText, Todo, TodoRaiseSetPoint,
-    What,
+    RoomDryAgainKey, RoomWeatherUnusable, SourceText, Todo, TodoRaiseSetPoint, What,
 };
 use dewpath_report::{
     Check, ControlResult, Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict,
@@ -141,7 +140,7 @@ impl Timed<'_> {
     }
 }
 
-/// Mirror, room and peak; the room behind a door that goes the other way is told in the same sentence.
+/// Mirror and room; the room behind a door that goes the other way is told in the same sentence.
 pub(super) fn clearing(
     case: &Case<'_>,
     plan: &Plan,
@@ -177,17 +176,7 @@ pub(super) fn clearing(
         let (opened, shut) = if is_shut { (other, None) } else { (None, other) };
         RoomDryAgain { key: by_verdict(verdict, keys), time, limit, opened, shut }.into()
     });
-    let peak = HumidityRatio(days.sample(|d| d.shower.peak_humidity.min(1.0)).triple());
-    let mut highest = Finding::new(
-        Check::RoomHumidityPeak,
-        id,
-        Verdict::Holds,
-        RoomHumidityPeak { peak },
-        by_simulation(),
-    )
-    .figure(peak);
-    highest.working = working(days, peak.into());
-    let mut list = vec![mirror, back, highest];
+    let mut list = vec![mirror, back];
     list.extend(residual(id, days));
     list
 }

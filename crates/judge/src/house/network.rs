@@ -496,7 +496,7 @@ mod tests {
              volume = \"16000 ft3\"\nair_changes = \"{air_changes} ACH50\"\n\
              appliance = {{ id = \"heater\", kind = \"water heater\", draft = \"natural\" }}\n\
              exhaust = {{ id = \"dryer\", kind = \"dryer\", airflow = \"{dryer_cfm} cfm\" }}\n\
-             [room]\nkind = \"bathroom\"\ndoor = {{ gap = \"3/4 in\", width = \"30 in\" }}\n\
+             [room]\nkind = \"bathroom\"\ndoor = {{ gap = \"3/4 in\", width = \"30 in\", joints = \"30 cm2\" }}\n\
              [fan]\nrated = \"80 cfm at 0.25 inWC\"\n\
              [run]\nduct = \"smooth metal\"\nsize = \"4 in\"\nlength = \"10 ft\"\nelbows = 1\n\
              [terminal]\nkind = \"wall cap\"\n"

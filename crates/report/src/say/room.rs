@@ -55,8 +55,6 @@ messages! {
         Late = "room.clearing.back-to-normal.late",
     }
 
-    struct RoomHumidityPeak { peak: HumidityRatio } = "room.humidity.peak"
-
     struct EngineResidual {} = "engine.residual"
 
     struct RoomControl { figure: Figure } = RoomControlKey {

@@ -19,8 +19,6 @@ messages! {
         line: Option<LengthM>,
     } = "terminal.clearances"
 
-    struct TodoLookRound { furthest: LengthM } = "todo.look-round"
-
     struct TerminalClearance { distance: LengthM, limit: LengthM } = TerminalClearanceKey {
         OpeningHolds = "terminal.clearance.opening.holds",
         OpeningWaived = "terminal.clearance.opening.waived",

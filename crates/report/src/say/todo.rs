@@ -1,7 +1,7 @@
 //! What is said of what to do, and what is missing.
 
 use dewpath_message::slot::{
-    AirflowLS, AreaM2, GapMm, InsulationRsi, Name, PressurePa, Reference, TimeH, Word,
+    AirflowLS, AreaM2, GapMm, InsulationRsi, LengthM, Name, PressurePa, Reference, TimeH, Word,
 };
 use dewpath_message::{Text, messages};
 
@@ -93,6 +93,8 @@ messages! {
         FasterSensor = "todo.faster-sensor",
         LongerRun = "todo.longer-run",
     }
+
+    struct TodoLookRound { furthest: LengthM } = "todo.look-round"
 
     struct TodoInsulate { needed: Option<InsulationRsi> } = "todo.insulate"
 

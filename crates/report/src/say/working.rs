@@ -25,7 +25,6 @@ messages! {
         DuctMonth = "what.duct-month",
         DuctDried = "what.duct-dried",
         DuctMore = "what.duct-more",
-        NetWater = "what.net-water",
         WaterLimit = "what.water-limit",
         WaterBack = "what.water-back",
         WaterOut = "what.water-out",
