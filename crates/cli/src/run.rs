@@ -249,7 +249,6 @@ fn asked(typed: &str) -> (&str, Option<&str>) {
     let parts: Vec<&str> = typed.split('.').collect();
     match parts.as_slice() {
         ["rooms", room, "year", figure, ..] => (of_year(figure), Some(room)),
-        ["rooms", room, "clearing", "mirror_time_s", ..] => ("room.clearing.mirror", Some(room)),
         ["rooms", room, "clearing", "back_to_normal_time_s", ..] => {
             ("room.clearing.back-to-normal", Some(room))
         }
