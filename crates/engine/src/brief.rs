@@ -18,7 +18,7 @@ use point::Point;
 pub(crate) fn brief(case: &Case<'_>, found: &Found<'_>) -> Brief {
     let books = books(case);
     let points: Vec<Point<'_>> =
-        found.findings.iter().map(|finding| Point::of(finding, &books)).collect();
+        found.findings.iter().map(|finding| Point::of(case, finding, &books)).collect();
     let mut answers = answers::answers(case, &points);
     let drips = found.findings.iter().filter(|finding| finding.id == Check::DripCause);
     let mut symptoms: Vec<Message> = drips.map(|finding| finding.message.clone()).collect();

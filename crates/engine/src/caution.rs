@@ -35,7 +35,8 @@ pub(crate) fn cautions(case: &Case<'_>) -> Vec<SafetyCaution> {
         Source::memory(Citation("OSHA 29 CFR 1910.333 and 1926.416"), ""),
     );
     add(
-        !job.dwelling.appliances.is_empty() || !job.fans.is_empty(),
+        !job.dwelling.appliances.is_empty()
+            || (!job.fans.is_empty() && given::yes(&job.dwelling.burns_fuel) != Some(false)),
         Beware::Combustion,
         Source::confirmed(Citation("ASTM E1998"), SourceText::SpillageTest),
     );

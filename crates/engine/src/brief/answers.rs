@@ -2,6 +2,7 @@
 
 use dewpath_case::Case;
 use dewpath_case::given;
+use dewpath_job::model::{DuctGiven, Fan, PartKind, Run, RunShape};
 use dewpath_message::slot::{ChanceRatio, Count, Name, Word};
 use dewpath_report::say::{
     BriefFigure, BriefFigureKey, BriefPoint, BriefPoints, BriefPointsKey, BriefSilent, BriefWord,
@@ -33,10 +34,13 @@ fn answer(case: &Case<'_>, question: Question, points: &[Point<'_>]) -> Answered
     let deciding: Vec<&Point<'_>> = own.iter().filter(decides).copied().collect();
     let of_one_room = figures.len() < 2;
     let mut says: Vec<Message> =
-        main.and_then(|point| against(question, point, of_one_room)).into_iter().collect();
+        main.and_then(|point| against(case, question, point, of_one_room)).into_iter().collect();
     says.extend(named(&deciding, main));
+    let is_loose = |fan: &Fan| !case.job.runs.iter().any(|run| run.from == fan.id);
     if outcome == Outcome::NotAsked {
         says.extend(silent(case, question));
+    } else if question == Question::Air && case.job.fans.iter().any(is_loose) {
+        says.push(BriefSilent::NoRun.into());
     }
     let overridden = own.iter().filter(|point| point.finding.overridden.is_some()).count();
     if overridden > 0 {
@@ -56,7 +60,7 @@ fn answer(case: &Case<'_>, question: Question, points: &[Point<'_>]) -> Answered
         rooms: if of_one_room || question == Question::House {
             Vec::new()
         } else {
-            rooms(question, &figures)
+            rooms(case, question, &figures)
         },
         overridden_count: u32::try_from(overridden).unwrap_or(u32::MAX),
     }
@@ -95,10 +99,18 @@ fn is_narrow(point: &Point<'_>) -> bool {
 }
 
 /// The figure against what is required of it; a chance only where it is not sure.
-fn against(question: Question, point: &Point<'_>, of_one_room: bool) -> Option<Message> {
+fn against(
+    case: &Case<'_>,
+    question: Question,
+    point: &Point<'_>,
+    of_one_room: bool,
+) -> Option<Message> {
     let finding = point.finding;
     let key = if question == Question::Air { BriefFigureKey::Air } else { BriefFigureKey::Limit };
-    let is_open = point.outcome == Outcome::Unknown;
+    // A reading is judged as read, though its spread may leave it open.
+    let settings = &case.job.settings;
+    let is_close = finding.chance.is_some_and(|c| c > settings.fails_at && c < settings.holds_at);
+    let is_open = point.outcome == Outcome::Unknown || is_close;
     let message = BriefFigure {
         key,
         figure: finding.figure?,
@@ -109,12 +121,12 @@ fn against(question: Question, point: &Point<'_>, of_one_room: bool) -> Option<M
     Some(message.into())
 }
 
-fn rooms(question: Question, figures: &[&Point<'_>]) -> Vec<RoomAnswer> {
+fn rooms(case: &Case<'_>, question: Question, figures: &[&Point<'_>]) -> Vec<RoomAnswer> {
     let room = |point: &&Point<'_>| {
         Some(RoomAnswer {
             room: point.finding.subject.clone(),
             outcome: point.outcome,
-            says: against(question, point, true)?,
+            says: against(case, question, point, true)?,
         })
     };
     figures.iter().filter_map(room).collect()
@@ -163,9 +175,25 @@ fn silent(case: &Case<'_>, question: Question) -> Option<Message> {
         Question::Air | Question::Dry | Question::Place if case.job.runs.is_empty() => {
             BriefSilent::NoRun
         }
+        Question::Mirror if case.required.rooms.iter().any(|room| room.volume.is_none()) => {
+            BriefSilent::NoSize
+        }
+        Question::Dry if case.job.runs.iter().any(is_nowhere) => BriefSilent::NoPlace,
+        Question::Place if case.job.framing.is_empty() => BriefSilent::NoPlan,
         _ => return None,
     };
     Some(says.into())
+}
+
+/// Whether nobody wrote what surrounds some piece of a run.
+fn is_nowhere(run: &Run) -> bool {
+    let is_unknown = |duct: &DuctGiven| given::options(&duct.place).is_empty();
+    match &run.shape {
+        RunShape::Sum(sum) => is_unknown(&sum.duct),
+        RunShape::Parts(parts) => parts
+            .iter()
+            .any(|part| matches!(&part.kind, PartKind::Piece { duct, .. } if is_unknown(duct))),
+    }
 }
 
 /// An outcome in two or three words.

@@ -60,7 +60,11 @@ fn is_good(case: &Case<'_>, answer: &Answered) -> bool {
 }
 
 fn told(symptom: &Symptom, is_against: bool) -> Message {
-    let key = if is_against { BriefComplaintKey::Against } else { BriefComplaintKey::Told };
+    let key = match (is_against, symptom.kind) {
+        (true, SymptomKind::Fog) => BriefComplaintKey::Fog,
+        (true, _) => BriefComplaintKey::Against,
+        (false, _) => BriefComplaintKey::Told,
+    };
     let kind = Word::new(symptom.kind.word());
     let when = symptom.when.as_ref().filter(|when| !when.is_empty());
     BriefComplaint { key, kind, when: when.map(Name::new) }.into()

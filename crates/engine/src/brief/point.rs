@@ -1,5 +1,7 @@
 //! A finding with the question it belongs to, and what a brief is made from.
 
+use dewpath_case::Case;
+use dewpath_job::model::{Room, SurfaceKind, SymptomKind};
 use dewpath_report::{
     Candidate, Check, Finding, LookNext, Outcome, Question, RouteResult, Verdict,
 };
@@ -22,9 +24,9 @@ pub(super) struct Point<'a> {
 }
 
 impl<'a> Point<'a> {
-    pub(super) fn of(finding: &'a Finding, books: &[&str]) -> Self {
+    pub(super) fn of(case: &Case<'_>, finding: &'a Finding, books: &[&str]) -> Self {
         let question = finding.id.question(books.contains(&finding.source.book.text.as_str()));
-        Self { finding, question, outcome: outcome(finding, question) }
+        Self { finding, question, outcome: outcome(case, finding, question) }
     }
 
     /// By its name alone.
@@ -34,12 +36,24 @@ impl<'a> Point<'a> {
 }
 
 /// How a finding counts: one that is passed over with a reason does not, unless it is about what burns in the house.
-fn outcome(finding: &Finding, question: Question) -> Outcome {
+fn outcome(case: &Case<'_>, finding: &Finding, question: Question) -> Outcome {
     let is_passed_over = finding.overridden.is_some() && question != Question::House;
-    if is_passed_over || nothing_asked(finding) {
+    if is_passed_over || nothing_asked(finding) || is_no_mirror(case, finding) {
         return Outcome::NotAsked;
     }
     finding.verdict.into()
+}
+
+/// A mirror that can't be followed for want of the room's size, and that nobody wrote or complained of.
+fn is_no_mirror(case: &Case<'_>, finding: &Finding) -> bool {
+    let of_mirror = |room: &Room| {
+        room.id == finding.subject
+            && room.surfaces.iter().any(|surface| surface.kind == SurfaceKind::Mirror)
+    };
+    finding.id == Check::RoomClearingMirror
+        && finding.figure.is_none()
+        && !case.job.rooms.iter().any(of_mirror)
+        && !case.job.symptoms.iter().any(|symptom| symptom.kind == SymptomKind::Fog)
 }
 
 /// Air that was worked out and that no book and nobody asks for.

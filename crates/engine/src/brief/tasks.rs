@@ -36,6 +36,7 @@ pub(super) fn tasks(
 ) -> Vec<Task> {
     let mut list: Vec<Task> = stop(case, points).into_iter().collect();
     list.extend(mends(case, points, answers));
+    list.extend(measure_again(points));
     let change = change(case, found, answers);
     list.extend(name_book(case, points));
     list.extend(ask_fuel(case));
@@ -49,6 +50,24 @@ pub(super) fn tasks(
     });
     list.truncate(MOST);
     list
+}
+
+/// What was measured and is short is measured again, once what mends it is done.
+fn measure_again(points: &[Point<'_>]) -> Option<Task> {
+    let again = Message::from(Todo::MeasureAgain);
+    let is_short =
+        |point: &&Point<'_>| point.outcome == Outcome::Fails && point.finding.todo.contains(&again);
+    let short = points.iter().find(is_short)?;
+    Some(Task {
+        kind: TaskKind::Look,
+        what: again,
+        effort_h: Some(MEASURE_MIN / 60.0),
+        question: Question::Air,
+        settles_ratio: None,
+        points: vec![short.named()],
+        at: Vec::new(),
+        patch: None,
+    })
 }
 
 /// Where somebody complains of what was worked out to be good, the flow is measured before anything but a stop.

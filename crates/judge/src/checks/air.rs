@@ -35,7 +35,10 @@ pub fn delivered(case: &Case<'_>) -> (Vec<Finding>, Vec<LookNext>) {
                 },
                 |finding| (finding, Vec::new()),
             ),
-            (Some(flow), None) => (no_requirement(case, index, &name, flow), Vec::new()),
+            (Some(flow), None) => {
+                let finding = super::evidence::measured_alone(case, index, flow);
+                (finding.unwrap_or_else(|| no_requirement(case, index, &name, flow)), Vec::new())
+            }
             (None, _) => (no_flow(case, index, &name), Vec::new()),
         };
         if finding.verdict == Verdict::Unknown && !passes.is_empty() {
@@ -65,6 +68,7 @@ fn measured(case: &Case<'_>, index: usize, expected: &Sample) -> Option<Finding>
     let mut finding = super::evidence::measured(case, index, expected)?;
     if finding.verdict == Verdict::Fails {
         finding.todo.extend(todo(case, index, Verdict::Fails));
+        finding.todo.push(Todo::MeasureAgain.into());
     }
     Some(finding)
 }

@@ -10,8 +10,9 @@ use dewpath_job::model::{Method, Reading};
 use dewpath_message::Citation;
 use dewpath_message::slot::{AirflowLS, ChanceRatio, Name};
 use dewpath_report::say::{
-    AirflowDeliveredMeasured, AirflowMeasured, AirflowMeasuredBefore, AirflowMeasuredKey,
-    AirflowModel, AirflowModelKey, EvidenceMethodPaper, FlowVerification, Judgement, Todo, What,
+    AirflowDeliveredMeasured, AirflowDeliveredMeasuredAlone, AirflowMeasured,
+    AirflowMeasuredBefore, AirflowMeasuredKey, AirflowModel, AirflowModelKey, EvidenceMethodPaper,
+    FlowVerification, Judgement, Todo, What,
 };
 use dewpath_report::{
     Check, Figure, Finding, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
@@ -116,6 +117,31 @@ pub(crate) fn measured(case: &Case<'_>, room: usize, expected: &Sample) -> Optio
     made.chance = required.chance;
     made.todo.extend(confirm_source(&source, made.verdict));
     Some(made)
+}
+
+/// The air of a room as it was measured where nothing is known to be required: a figure beside the one that was expected.
+pub(crate) fn measured_alone(case: &Case<'_>, room: usize, expected: &Sample) -> Option<Finding> {
+    let reading = last_measured(case, room).filter(|reading| method(reading).is_some())?;
+    let (low, high) = given::bounds(&reading.airflow)?;
+    let flow = AirflowLS(as_read(reading, low, high));
+    let message = AirflowDeliveredMeasuredAlone {
+        room: Name::new(dewpath_case::require::name(&case.job.rooms[room])),
+        flow,
+        expected: AirflowLS(expected.litres()),
+    };
+    let subject = &case.job.rooms[room].id;
+    let source = Source::judgement(Judgement::NoRequirement);
+    let made = Finding::new(Check::AirflowDelivered, subject, Verdict::Unknown, message, source);
+    Some(made.figure(flow).todo(Todo::NameBook))
+}
+
+/// A reading with the spread of its method, L/s.
+fn as_read(reading: &Reading, low: Airflow, high: Airflow) -> Triple {
+    let read = 0.5 * (low.l_s() + high.l_s());
+    let sd = deviation(method(reading)) * read;
+    let width = high.l_s() - low.l_s();
+    let spread = (sd * sd + width * width / 12.0).sqrt();
+    Triple { low: (read - 1.645 * spread).max(0.0), likely: read, high: read + 1.645 * spread }
 }
 
 /// Findings on readings, and on whether one is asked for.

@@ -1,6 +1,7 @@
 //! What the design day says: findings with their figures, workings and what to do.
 
 use dewpath_case::Case;
+use dewpath_case::given;
 use dewpath_case::inputs::Draw;
 use dewpath_job::model::DoorHabit;
 use dewpath_message::slot::{Count, HumidityRatio, Reference, TimeH};
@@ -62,7 +63,21 @@ pub(super) fn not_followed(case: &Case<'_>, room: &RoomPlan) -> Finding {
         RoomClearingNotFollowed {},
         by_simulation(),
     )
-    .todo(Todo::SizeAndFan)
+    .todo(missing_of(case, room.room))
+}
+
+/// What keeps a room from being followed.
+fn missing_of(case: &Case<'_>, room: usize) -> Todo {
+    let of_job = &case.job.rooms[room];
+    let has_size = case.required.rooms[room].volume.is_some();
+    let has_air = case.flows.is_some_and(|flows| flows.rooms[room].is_some());
+    let has_floor = given::is_known(&of_job.floor_area)
+        || (given::is_known(&of_job.length) && given::is_known(&of_job.width));
+    match (has_size, has_air) {
+        (false, true) if has_floor => Todo::HeightOfRoom,
+        (false, true) => Todo::SizeOfRoom,
+        _ => Todo::SizeAndFan,
+    }
 }
 
 /// How the first-order rule of thumb and the balance come to a time.

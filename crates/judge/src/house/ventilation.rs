@@ -65,9 +65,9 @@ pub(crate) fn ventilation(
     };
     let judged = rates.iter().filter_map(|rate| match &written {
         Some(written) => Some(finding(case, asked, rate, written)),
-        // Without a word on ventilation only a dwelling that the book asks for it is told of it: the model code asks tight ones, not
-        // every old house whose bath is redone.
-        None => (broken(case, rate) == Verdict::Fails).then(|| option(rate, hours)),
+        // Without a figure for ventilation only a dwelling that was tested tight is told of it: codes ask new and tight ones, not every
+        // house whose bath is redone.
+        None => (is_tested_tight(case) && rate.governs).then(|| option(rate, hours)),
     });
     (Some(result), judged.collect())
 }
@@ -258,16 +258,22 @@ fn broken(case: &Case<'_>, rate: &Rate<'_>) -> Verdict {
     if !rate.governs {
         return Verdict::Caution;
     }
-    let dwelling = &case.job.dwelling;
     match case.rule(Book::dwelling_trigger).map(|rule| rule.value) {
         Some(DwellingTrigger::Always) => Verdict::Fails,
-        Some(DwellingTrigger::TestedUpTo(most)) => {
-            let tested = given::bounds(&dwelling.air_changes);
-            let tight = tested.is_some_and(|(_, high)| high.per_h() <= most.per_h());
-            if tight { Verdict::Fails } else { Verdict::Caution }
-        }
-        None => Verdict::Caution,
+        Some(DwellingTrigger::TestedUpTo(_)) if is_tested_tight(case) => Verdict::Fails,
+        Some(DwellingTrigger::TestedUpTo(_)) | None => Verdict::Caution,
     }
+}
+
+/// Whether the dwelling was tested at no more than the leakage from which the book asks for ventilation.
+fn is_tested_tight(case: &Case<'_>) -> bool {
+    let Some(DwellingTrigger::TestedUpTo(most)) =
+        case.rule(Book::dwelling_trigger).map(|rule| rule.value)
+    else {
+        return false;
+    };
+    let tested = given::bounds(&case.job.dwelling.air_changes);
+    tested.is_some_and(|(_, high)| high.per_h() <= most.per_h())
 }
 
 /// Share that the book takes off the rate for balanced air, where what is written may earn it.

@@ -24,6 +24,12 @@ messages! {
         expected: AirflowLS,
     } = "airflow.delivered.measured"
 
+    struct AirflowDeliveredMeasuredAlone {
+        room: Name,
+        flow: AirflowLS,
+        expected: AirflowLS,
+    } = "airflow.delivered.measured-alone"
+
     struct AirflowDeliveredNothingRequired {
         room: Name,
         flow: AirflowLS,

@@ -49,11 +49,15 @@ messages! {
         FuelUnknown = "brief.silent.fuel",
         NoFlue = "brief.silent.no-flue",
         NoRun = "brief.silent.run",
+        NoPlace = "brief.silent.place",
+        NoPlan = "brief.silent.plan",
+        NoSize = "brief.silent.size",
     }
 
     struct BriefComplaint { kind: Word, when: Option<Name> } = BriefComplaintKey {
         Told = "brief.complaint.told",
         Against = "brief.complaint.against",
+        Fog = "brief.complaint.fog",
     }
 
     struct BriefLookOutlet { terminal: Name, count: Count } = "brief.look-outlet"
