@@ -177,11 +177,11 @@ impl Form {
         self
     }
 
-    /// Each text of help with its id: `help.room`, and `help.room.length` of a key of it; what stands at the top is of `job`.
+    /// Each text of help with its id: `help.room`, and `help.room-length` of a key of it; what stands at the top is of `job`.
     pub fn help_mut(&mut self) -> Vec<(String, &mut Cow<'static, str>)> {
         let table = if self.table.is_empty() { "job" } else { self.table };
         let fields = self.fields.iter_mut();
-        let fields = fields.map(|field| (format!("help.{table}.{}", field.key), &mut field.doc));
+        let fields = fields.map(|field| (format!("help.{table}-{}", field.key), &mut field.doc));
         std::iter::once((format!("help.{table}"), &mut self.doc)).chain(fields).collect()
     }
 }
