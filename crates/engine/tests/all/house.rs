@@ -388,6 +388,19 @@ fn the_saw_cut_is_what_is_missing() {
     assert_eq!(verdict(&unmeasured, "replacement.air"), Verdict::Caution);
 }
 
+/// A door that lets nothing in has no pressure to be told of, and no figure is infinite.
+#[test]
+fn a_sealed_door_is_told_without_a_pressure() {
+    let text = house("21 C", "leakage = \"3000 cfm50\"\n", &fan(60.0))
+        .replace("1/2 in", "0 in\", joints = \"0 in2");
+    for draws in [0, 16] {
+        let report = report(&text, draws);
+        let found = findings(&report, "replacement.air");
+        assert_eq!(found[0].message.key, "replacement.air.sealed");
+        assert!(found[0].figure.is_none() && !found[0].message.text.contains("inf"));
+    }
+}
+
 // The dwelling's own ventilation.
 
 /// One dwelling whose ventilation is written.

@@ -9,8 +9,8 @@ use dewpath_case::source;
 use dewpath_case::system::spec::{DoorSpec, Owner, Spec};
 use dewpath_message::slot::{AirflowLS, AreaM2, GapMm, PressurePa, Reference};
 use dewpath_report::say::{
-    ReplacementAir, ReplacementAirKey, Todo, TodoTransferRule, TodoUndercut, TransferArea,
-    TransferAreaKey, What,
+    ReplacementAir, ReplacementAirKey, ReplacementAirSealed, Todo, TodoTransferRule, TodoUndercut,
+    TransferArea, TransferAreaKey, What,
 };
 use dewpath_report::{
     Check, Figure, Finding, Provenance, Standing, Step, TransferResult, Triple, Verdict,
@@ -169,6 +169,9 @@ fn is_remembered(made: &Finding) -> bool {
 /// What the air that the room needs costs at the shut door. Advice: no printed limit says how much it may, and nobody knows the
 /// joints of a door, so the likely values decide.
 fn by_cost(case: &Case<'_>, room: usize, sizes: &Sizes<'_>) -> Finding {
+    if !sizes.cost.triple().high.is_finite() {
+        return sealed(case, room, sizes);
+    }
     let written = sizes.cut.is_some();
     let cuts_little = sizes.cut.as_ref().is_some_and(|cut| cut.likely < LEAST_CUT_M);
     let holds = sizes.cost.likely <= ALLOWED_PA || cuts_little;
@@ -198,6 +201,19 @@ fn by_cost(case: &Case<'_>, room: usize, sizes: &Sizes<'_>) -> Finding {
         Some(cut) => made.step(saw(case, sizes, cut)),
         None => made,
     }
+}
+
+/// A door through which nothing comes: no pressure is enough, so that none is told.
+fn sealed(case: &Case<'_>, room: usize, sizes: &Sizes<'_>) -> Finding {
+    let message = ReplacementAirSealed {
+        flow: AirflowLS(sizes.flow.litres()),
+        gap: millimetres(&sizes.gap),
+        grille: AreaM2(sizes.grille.triple()),
+    };
+    let subject = &case.job.rooms[room].id;
+    let source = law::source(&UNDERCUT);
+    Finding::new(Check::ReplacementAir, subject, Verdict::Caution, message, source)
+        .step(height(case, sizes))
 }
 
 fn millimetres(sample: &Sample) -> GapMm {

@@ -34,6 +34,8 @@ messages! {
         Unknown = "replacement.air.unknown",
     }
 
+    struct ReplacementAirSealed { flow: AirflowLS, gap: GapMm, grille: AreaM2 } = "replacement.air.sealed"
+
     struct RoomWeatherUnusable { why: Reference } = "room.weather.unusable"
 
     struct RoomClearingNotFollowed {} = "room.clearing.not-followed"
