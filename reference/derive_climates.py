@@ -2,6 +2,9 @@
 
     python derive_climates.py > ../crates/moisture/src/weather/climates/table.rs
 
+Three are derived from the files; places in the United States stand beside them in `climates_us.csv`, derived in the same way from TMY3 files
+(NREL, 2008, data of the US government in the public domain) that the package does not ship: there the figures are carried over as they are.
+
 Only the data files are read, none of the library's code. Relative humidity in the files is over liquid water (WMO Guide No. 8); vapour
 pressure is capped at saturation over ice below freezing, as the reader of weather files does.
 """
@@ -23,6 +26,9 @@ CLIMATES = [
     ("mixed humid", "723170TYA.CSV", "TMY3 file 723170"),
     ("hot humid", "12839.tm2", "TMY2 file 12839"),
 ]
+
+
+PLACES = Path(__file__).parent / "climates_us.csv"
 
 
 @dataclass
@@ -116,29 +122,57 @@ def months(year: Year) -> list[list[float]]:
     return figures
 
 
+def write(name, source, place, quantiles, figures):
+    """One climate: latitude, longitude, altitude, time zone and mean pressure of its place, its cold and hot hours, its months."""
+    latitude, longitude, altitude, time_zone, pressure = place
+    cold, hot = quantiles
+    print("    Climate {")
+    print(f'        id: "{name}",')
+    print(f'        source: "{source}",')
+    print(f"        latitude_deg: {latitude:.2f},")
+    print(f"        longitude_deg: {longitude:.2f},")
+    print(f"        altitude_m: {altitude:.1f},")
+    print(f"        time_zone_h: {time_zone:.1f},")
+    print(f"        p_pa: {pressure:.1f},")
+    print(f"        cold_c: {cold:.2f},")
+    print(f"        hot_c: {hot:.2f},")
+    print("        months: [")
+    for mean, swing, vapour, wind in figures:
+        print(f"            [{mean:.2f}, {swing:.2f}, {vapour:.1f}, {wind:.3f}],")
+    print("        ],")
+    print("    },")
+
+
+def carried() -> list[tuple]:
+    """The places of the table beside this file, as `write` takes them."""
+    kinds = ("t", "swing", "e_pa", "wind")
+    with PLACES.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    places = ("latitude", "longitude", "altitude_m", "time_zone_h", "mean_pressure_pa")
+    return [
+        (
+            row["place"], f"TMY3, zone {row['zone']}",
+            [float(row[key]) for key in places],
+            [float(row["cold_1pct_c"]), float(row["hot_99pct_c"])],
+            [[float(row[f"{kind}_{month:02}"]) for kind in kinds] for month in range(1, 13)],
+        )
+        for row in rows
+    ]
+
+
 def main():
     print("//! Written by `reference/derive_climates.py`; edit that instead.\n")
     print('#![allow(clippy::approx_constant, reason = "a mean wind speed may happen to look like π")]\n')
     print("use super::Climate;\n")
     print("/// The built-in climates.")
-    print(f"pub const CLIMATES: [Climate; {len(CLIMATES)}] = [")
+    places = carried()
+    print(f"pub const CLIMATES: [Climate; {len(CLIMATES) + len(places)}] = [")
     for name, file, source in CLIMATES:
         year = read(file)
-        print("    Climate {")
-        print(f'        id: "{name}",')
-        print(f'        source: "{source}",')
-        print(f"        latitude_deg: {year.latitude:.2f},")
-        print(f"        longitude_deg: {year.longitude:.2f},")
-        print(f"        altitude_m: {year.altitude:.1f},")
-        print(f"        time_zone_h: {year.time_zone:.1f},")
-        print(f"        p_pa: {year.p.mean():.1f},")
-        print(f"        cold_c: {np.quantile(year.t, 0.01):.2f},")
-        print(f"        hot_c: {np.quantile(year.t, 0.99):.2f},")
-        print("        months: [")
-        for mean, swing, vapour, wind in months(year):
-            print(f"            [{mean:.2f}, {swing:.2f}, {vapour:.1f}, {wind:.3f}],")
-        print("        ],")
-        print("    },")
+        place = (year.latitude, year.longitude, year.altitude, year.time_zone, year.p.mean())
+        write(name, source, place, np.quantile(year.t, [0.01, 0.99]), months(year))
+    for place in places:
+        write(*place)
     print("];")
 
 

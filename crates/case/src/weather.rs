@@ -1,6 +1,7 @@
 //! The weather a job is followed through: a file, a climate it is like, or twelve monthly figures.
 
-use dewpath_job::model::{Climate as Word, Job, Months};
+use dewpath_job::category::Category;
+use dewpath_job::model::{Job, Months};
 use dewpath_moisture::weather::climates::Climate;
 use dewpath_moisture::weather::monthly::{self, Month, MonthHumidity};
 use dewpath_moisture::weather::{Below0, HOURS, Hour, Site, Weather};
@@ -27,12 +28,7 @@ pub fn resolve(job: &Job, world: &World) -> Result<Option<Weather>, String> {
         return from_months(months, job).map(Some);
     }
     let Some(word) = given::member(&job.site.climate) else { return Ok(None) };
-    let id = match word {
-        Word::CoolCoastal => "cool coastal",
-        Word::MixedHumid => "mixed humid",
-        Word::HotHumid => "hot humid",
-    };
-    let weather = Climate::named(id).map(Climate::weather).transpose();
+    let weather = Climate::named(word.word()).map(Climate::weather).transpose();
     weather.map_err(|error| error.to_string())
 }
 
@@ -94,7 +90,7 @@ pub fn coldest_month(weather: &Weather) -> Option<(f64, f64)> {
 #[cfg(test)]
 #[allow(clippy::unwrap_used, reason = "tests")]
 mod tests {
-    use dewpath_job::category::Category;
+    use dewpath_job::model::Climate as Word;
 
     use super::*;
 

@@ -5,8 +5,9 @@
 
 use anstyle::{AnsiColor, Style};
 use dewpath_report::{
-    Assumption, Candidate, CandidateRoom, Delivered, Figure, Finding, LookNext, Loss, Provenance,
-    Report, Requirement, RoomResult, RunResult, Source, Standing, Step, Triple, Verdict,
+    Answered, Assumption, Candidate, CandidateRoom, Delivered, Figure, Finding, LookNext, Loss,
+    Provenance, Report, Requirement, RoomResult, RunResult, Source, Standing, Step, Triple,
+    Verdict,
 };
 use dewpath_words::Speaker;
 
@@ -574,6 +575,14 @@ impl Layout {
         let (old, new) = (before.answer.verdict, after.answer.verdict);
         let answer = self.speaker.word("answer");
         page.wrapped(&format!("{answer}: {} -> {}", self.verdict(old), self.verdict(new)), 2, 4);
+        for now in &after.brief.answers {
+            let then = before.brief.answers.iter().find(|then| then.question == now.question);
+            let (then, said) = (then.map(Self::said), Self::said(now));
+            if then.as_ref() != Some(&said) {
+                let then = then.unwrap_or_else(|| self.speaker.word("new"));
+                page.wrapped(&format!("{}: {then} -> {said}", self.question(now)), 2, 4);
+            }
+        }
         for room in &after.rooms {
             let old = before.rooms.iter().find(|r| r.id == room.id);
             let old =
@@ -586,15 +595,30 @@ impl Layout {
                 page.wrapped(&format!("{}: {old} -> {gone}", room.name), 2, 4);
             }
         }
-        for (finding, old, new) in moved(before, after) {
-            let word = |verdict: Option<Verdict>, none: &str| match verdict {
-                Some(verdict) => self.verdict(verdict),
+        for (old, new) in moved(before, after) {
+            let Some(named) = new.or(old) else { continue };
+            let word = |finding: Option<&Finding>, none: &str| match finding {
+                Some(finding) => self.verdict_and_figure(finding),
                 None => self.speaker.word(none),
             };
             let (old, new) = (word(old, "new"), word(new, "gone"));
-            page.wrapped(&format!("{}/{}: {old} -> {new}", finding.id, finding.subject), 2, 4);
+            page.wrapped(&format!("{}/{}: {old} -> {new}", named.id, named.subject), 2, 4);
         }
         page.into_text()
+    }
+
+    /// One answer of the brief, on one line.
+    fn said(answer: &Answered) -> String {
+        let says = answer.says.iter().map(|said| said.text.as_str());
+        std::iter::once(answer.word.text.as_str()).chain(says).collect::<Vec<_>>().join(", ")
+    }
+
+    fn verdict_and_figure(&self, finding: &Finding) -> String {
+        let verdict = self.verdict(finding.verdict);
+        match finding.figure {
+            Some(figure) => format!("{verdict}, {}", self.speaker.figure(figure)),
+            None => verdict,
+        }
     }
 
     fn flow(&self, flow: Option<Delivered>) -> String {
@@ -605,22 +629,21 @@ impl Layout {
     }
 }
 
-/// Findings whose verdict is not the same in two reports.
+/// Findings whose verdict is not the same in two reports, as they were and as they are.
 fn moved<'a>(
     before: &'a Report,
     after: &'a Report,
-) -> Vec<(&'a Finding, Option<Verdict>, Option<Verdict>)> {
+) -> Vec<(Option<&'a Finding>, Option<&'a Finding>)> {
     let same = |a: &Finding, b: &Finding| a.id == b.id && a.subject == b.subject;
     let find = |report: &'a Report, finding: &Finding| {
-        report.findings.iter().find(|other| same(other, finding)).map(|other| other.verdict)
+        report.findings.iter().find(|other| same(other, finding))
     };
-    let now = after.findings.iter().map(|f| (f, find(before, f), Some(f.verdict)));
-    let gone = before
-        .findings
-        .iter()
-        .filter(|f| find(after, f).is_none())
-        .map(|f| (f, Some(f.verdict), None));
-    now.chain(gone).filter(|(_, old, new)| old != new).collect()
+    let now = after.findings.iter().map(|finding| (find(before, finding), Some(finding)));
+    let gone = before.findings.iter().filter(|finding| find(after, finding).is_none());
+    let verdict = |finding: Option<&Finding>| finding.map(|finding| finding.verdict);
+    now.chain(gone.map(|finding| (Some(finding), None)))
+        .filter(|(old, new)| verdict(*old) != verdict(*new))
+        .collect()
 }
 
 /// Names and their values, the values below one another.

@@ -109,6 +109,7 @@ checks! {
         DuctSweating = "duct.sweating",
         DuctYear = "duct.year",
         DwellingHumid = "dwelling.humid",
+        DwellingHumidity = "dwelling.humidity",
         EngineResidual = "engine.residual",
         HousingLeak = "housing.leak",
         RoomClearingBackToNormal = "room.clearing.back-to-normal",

@@ -59,7 +59,7 @@ impl Layout {
         if self.all { usize::MAX } else { EACH }
     }
 
-    fn question(&self, answer: &Answered) -> String {
+    pub(super) fn question(&self, answer: &Answered) -> String {
         self.speaker.word(answer.question.title())
     }
 

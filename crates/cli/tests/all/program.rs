@@ -336,6 +336,9 @@ fn diff_tells_the_change_and_what_it_does() {
     let ran = run(dewpath().arg("diff").args([&before, &after]).args(["--draws", "64"]));
     assert!(ran.out.contains("6 ft -> ") || ran.out.contains("6 ft\" -> "), "{}", ran.out);
     assert!(ran.out.contains("60 ft") && ran.out.contains("Answer: HOLDS -> "), "{}", ran.out);
+    let airs =
+        |line: &&str| line.trim_start().starts_with("Air: ") && line.matches("cfm").count() >= 2;
+    assert!(ran.out.lines().any(|line| airs(&line)), "{}", ran.out);
     let same = run(dewpath().arg("diff").args([&before, &before]).args(["--draws", "64"]));
     assert_eq!(same.code, 0, "{}", same.err);
     assert!(same.out.contains("Nothing that is written differs."), "{}", same.out);

@@ -6,6 +6,7 @@ use dewpath_job::model::{DuctGiven, Fan, PartKind, Run, RunShape};
 use dewpath_message::slot::{ChanceRatio, Count, Name, Word};
 use dewpath_report::say::{
     BriefFigure, BriefFigureKey, BriefPoint, BriefPoints, BriefPointsKey, BriefSilent, BriefWord,
+    HouseSpillageKey,
 };
 use dewpath_report::{Answered, Check, Finding, Message, Outcome, Question, RoomAnswer, Triple};
 use dewpath_units::sort;
@@ -199,6 +200,8 @@ fn is_nowhere(run: &Run) -> bool {
 /// An outcome in two or three words.
 fn word(question: Question, outcome: Outcome, main: Option<&Point<'_>>, count: usize) -> Message {
     let counts = |key| counted(key, count);
+    let is_said =
+        |key: HouseSpillageKey| main.is_some_and(|main| main.finding.message.key == key.key());
     match (question, outcome) {
         (Question::Rules, Outcome::Fails) => counts(BriefPointsKey::Broken),
         (Question::Rules | Question::Place, Outcome::Unknown) => counts(BriefPointsKey::Open),
@@ -219,6 +222,8 @@ fn word(question: Question, outcome: Outcome, main: Option<&Point<'_>>, count: u
         (Question::Mirror, Outcome::Fails) => BriefWord::MirrorFails.into(),
         (Question::Dry, Outcome::Holds) => BriefWord::DryHolds.into(),
         (Question::Dry, Outcome::Fails) => BriefWord::DryFails.into(),
+        (Question::House, _) if is_said(HouseSpillageKey::None) => BriefWord::HouseTested.into(),
+        (Question::House, _) if is_said(HouseSpillageKey::Spills) => BriefWord::HouseSpills.into(),
         (Question::House, Outcome::Holds) => BriefWord::HouseHolds.into(),
         (Question::House, Outcome::Caution) => BriefWord::HouseNear.into(),
         (Question::House, Outcome::Fails) => BriefWord::HouseFails.into(),

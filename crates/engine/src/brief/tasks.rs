@@ -6,7 +6,7 @@
 use dewpath_case::Case;
 use dewpath_case::system::rooms_of_fan;
 use dewpath_message::slot::{Count, Name, Word};
-use dewpath_report::say::{BriefFan, BriefLook, BriefLookOutlet, BriefWay, Todo};
+use dewpath_report::say::{BriefFan, BriefLook, BriefLookOutlet, BriefWay, HouseSpillageKey, Todo};
 use dewpath_report::{
     Answered, Candidate, Check, Figure, Finding, LookNext, Message, Outcome, Point as NamedPoint,
     Question, RouteResult, Task, TaskKind, Triple, Verdict,
@@ -138,11 +138,15 @@ fn stop(case: &Case<'_>, points: &[Point<'_>]) -> Option<Task> {
         let is_open = point.finding.id == Check::HousePressure && point.outcome >= Outcome::Unknown;
         is_open && !is_sure(point)
     };
-    let points: Vec<_> = points.iter().filter(pulls).map(Point::named).collect();
+    let spills = |point: &&Point<'_>| point.finding.message.key == HouseSpillageKey::Spills.key();
+    let is_tested = points.iter().filter(pulls).any(|point| spills(&point));
+    let is_meant = |point: &&Point<'_>| pulls(point) && (!is_tested || spills(point));
+    let points: Vec<_> = points.iter().filter(is_meant).map(Point::named).collect();
+    let what = if is_tested { Todo::FlueGasInRoom } else { Todo::WorstCaseTest };
     (!points.is_empty()).then(|| Task {
         kind: TaskKind::Stop,
-        what: Todo::WorstCaseTest.into(),
-        effort_h: Some(SPILLAGE_MIN / 60.0),
+        what: what.into(),
+        effort_h: (!is_tested).then_some(SPILLAGE_MIN / 60.0),
         question: Question::House,
         settles_ratio: None,
         points,

@@ -7,7 +7,7 @@ use dewpath_report::{Report, Verdict};
 fn bath(outdoor: &str, fan: &str, more: &str) -> String {
     format!(
         "format = 1\nname = \"bath\"\nrule_book = \"us-irc-2021\"\n\
-         [site]\nindoor = \"70 F\"\noutdoor = \"{outdoor}\"\nhumidity = \"45 %\"\n\
+         [site]\nindoor = \"70 F\"\noutdoor = \"{outdoor}\"\n[dwelling]\nhumidity = \"45 %\"\n\
          [[room]]\nid = \"bath\"\nkind = \"bathroom\"\nlength = \"8 ft\"\nwidth = \"5 ft\"\nheight = \"8 ft\"\n\
          fixtures = {{ showers = 1, toilets = 1 }}\nuse = {{ minutes = \"10 min\"{more} }}\n\
          [[fan]]\nid = \"fan\"\nroom = \"bath\"\nrated = \"{fan} at 0.25 inWC\"\nholds_flow = \"{fan}\"\n\

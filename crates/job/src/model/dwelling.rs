@@ -8,7 +8,8 @@ use dewpath_units::{
 use crate::category::category;
 use crate::keys::Keys;
 use crate::limits::{RUN_LENGTH, SET_POINT, SHARE};
-use crate::value::{Given, GivenChoice, GivenCount, GivenYesNo};
+use crate::model::evidence::BuildState;
+use crate::value::{Day, Given, GivenChoice, GivenCount, GivenYesNo};
 
 /// The dwelling around the rooms: what counts for whole-house rates, make-up air and combustion safety.
 #[derive(Debug, Clone, PartialEq, Default, Keys)]
@@ -59,6 +60,9 @@ pub struct Dwelling {
     /// Set-point of a dehumidifier; leave it out where there is none.
     #[key(example = "55 %", possible(0.05, 1.0), usual(0.35, 0.7))]
     pub dehumidifier: Given<Humidity>,
+    /// Relative humidity of its air on a winter day, away from the bath.
+    #[key(example = "35 %", possible(0.0, 1.0), usual(0.15, 0.65))]
+    pub humidity: Given<Humidity>,
     /// Moisture that people, cooking, plants and washing give off in a day, apart from showers and baths.
     #[key(example = "10 kg", possible(0.0, 100.0), usual(2.0, 25.0))]
     pub moisture: Given<Mass>,
@@ -169,6 +173,34 @@ pub struct Appliance {
     /// Id of the room it stands in; left out when it stands in none of this job's rooms.
     #[key(example = "laundry", refers = "room")]
     pub place: Option<String>,
+    /// What the spillage test at it showed, with every exhaust on and the doors as they are worst.
+    #[key(example = { state = "after", result = "no spillage", date = "2026-02-14" })]
+    pub spillage: Spillage,
+}
+
+/// A test of spillage at a fuel-burning appliance.
+#[derive(Debug, Clone, PartialEq, Default, Keys)]
+#[table(name = "spillage", written = "[dwelling.appliance.spillage]")]
+pub struct Spillage {
+    /// Tested before or after the work.
+    #[key(example = "after")]
+    pub state: GivenChoice<BuildState>,
+    /// What mirror or smoke at the draft hood showed once it was warm.
+    #[key(example = "no spillage")]
+    pub result: GivenChoice<SpillageResult>,
+    /// Day of the test.
+    #[key(example = "2026-02-14")]
+    pub date: Option<Day>,
+}
+
+category! {
+    /// What a spillage test showed.
+    pub enum SpillageResult {
+        /// Flue gas went up the flue.
+        None = "no spillage" | "passes" | "drafts",
+        /// Flue gas came into the room.
+        Spills = "spills" | "fails",
+    }
 }
 
 category! {

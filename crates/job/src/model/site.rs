@@ -26,7 +26,7 @@ pub struct Site {
     /// before `months` and `climate`.
     #[key(example = "weather/town.csv")]
     pub weather: Option<String>,
-    /// Sort of climate, where there is neither a weather file nor monthly means.
+    /// Climate that the place is like, by a sort or by a station near it, where there is neither a weather file nor monthly means.
     #[key(example = "mixed humid")]
     pub climate: GivenChoice<Climate>,
     /// Means of each month, where there is no weather file.
@@ -40,14 +40,78 @@ pub struct Site {
 }
 
 category! {
-    /// Sort of climate.
+    /// Climate, by a sort or by a station.
     pub enum Climate {
-        /// Mild and damp all year, by the sea.
+        /// Cool and damp all year, by the sea: a station of the Alaska Peninsula.
         CoolCoastal = "cool coastal",
-        /// Cold winters, warm and humid summers.
+        /// Cold winters, warm and humid summers: the Piedmont of North Carolina.
         MixedHumid = "mixed humid",
-        /// Warm and humid most of the year.
+        /// Warm and humid most of the year: Miami.
         HotHumid = "hot humid",
+        /// Warm and humid.
+        AtlantaGa = "Atlanta GA",
+        /// Hot and humid.
+        AustinTx = "Austin TX",
+        /// Mixed and humid.
+        BaltimoreMd = "Baltimore MD",
+        /// Cool and dry.
+        BoiseId = "Boise ID",
+        /// Cool and humid.
+        BostonMa = "Boston MA",
+        /// Cool and humid.
+        BuffaloNy = "Buffalo NY",
+        /// Cold and humid.
+        BurlingtonVt = "Burlington VT",
+        /// Warm and humid.
+        CharlotteNc = "Charlotte NC",
+        /// Cool and humid.
+        ChicagoIl = "Chicago IL",
+        /// Cool and dry.
+        ColoradoSpringsCo = "Colorado Springs CO",
+        /// Warm and humid.
+        DallasTx = "Dallas TX",
+        /// Cool and dry.
+        DenverCo = "Denver CO",
+        /// Cool and humid.
+        DetroitMi = "Detroit MI",
+        /// Very cold.
+        DuluthMn = "Duluth MN",
+        /// Cold and dry.
+        HelenaMt = "Helena MT",
+        /// Very hot and humid.
+        HonoluluHi = "Honolulu HI",
+        /// Hot and humid.
+        HoustonTx = "Houston TX",
+        /// Warm and dry.
+        LasVegasNv = "Las Vegas NV",
+        /// Warm and dry.
+        LosAngelesCa = "Los Angeles CA",
+        /// Very hot and humid.
+        MiamiFl = "Miami FL",
+        /// Mixed and humid.
+        NewYorkNy = "New York NY",
+        /// Hot and dry.
+        PhoenixAz = "Phoenix AZ",
+        /// Cool and humid.
+        PittsburghPa = "Pittsburgh PA",
+        /// Mild, by the sea.
+        PortAngelesWa = "Port Angeles WA",
+        /// Mild, by the sea.
+        PortlandOr = "Portland OR",
+        /// Mixed and humid.
+        RaleighNc = "Raleigh NC",
+        /// Warm, by the sea.
+        SanFranciscoCa = "San Francisco CA",
+        /// Mild, by the sea.
+        SeattleWa = "Seattle WA",
+        /// Mixed and humid.
+        StLouisMo = "St Louis MO",
+        /// Hot and humid.
+        TampaFl = "Tampa FL",
+        /// Hot and dry.
+        TucsonAz = "Tucson AZ",
+        /// Mixed and humid.
+        WashingtonDc = "Washington DC",
     }
 }
 

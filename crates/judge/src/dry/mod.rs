@@ -12,6 +12,7 @@ mod duct;
 mod findings;
 mod model;
 mod plan;
+mod winter;
 pub mod year;
 
 use dewpath_case::Case;
@@ -81,6 +82,8 @@ pub fn dry(case: &Case<'_>) -> Stage {
         }
         followed.push(days);
     }
+    let built = |draw| plan.rooms.iter().find_map(|room| model::build(&plan, room, case, draw));
+    stage.findings.extend(winter::absurd(case, &plan, built));
     stage.add_water(duct::water(case, Some((&plan, &ducts)), &followed, weather));
     if !stage.rooms.is_empty() {
         stage.assumptions.clone_from(&plan.inputs.assumptions);

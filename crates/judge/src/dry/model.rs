@@ -8,7 +8,8 @@ use dewpath_case::given;
 use dewpath_case::inputs::{Draw, Inputs};
 use dewpath_case::system::instance::leak_flow_50;
 use dewpath_job::model::{
-    Control as Kind, DoorHabit, FanHabit, Finish, SensorPlace, SurfaceKind, VentilationKind,
+    Control as Kind, DoorHabit, FanHabit, Finish, Job, Room, SensorPlace, SurfaceKind,
+    VentilationKind,
 };
 use dewpath_moisture::buffer::{BufferChain, Coating, Material};
 use dewpath_moisture::film;
@@ -33,7 +34,7 @@ const INDOOR_FILM_RSI: f64 = 0.13;
 /// Exponent of leaks of a dwelling. Source: 0.65, the usual exponent where it is not measured (from memory).
 const LEAK_EXPONENT: f64 = 0.65;
 /// Wind at the station on the design day, m/s. Judgement.
-const DESIGN_WIND_M_S: f64 = 3.0;
+pub(super) const DESIGN_WIND_M_S: f64 = 3.0;
 /// Water that the rest of a dwelling takes up, over what its air holds, and how fast. Judgement: published
 /// "effective moisture capacitance" multipliers lie between 5 and 25.
 const HOUSE_SORPTION: f64 = 12.0;
@@ -105,7 +106,7 @@ pub(crate) fn build(plan: &Plan, room: &RoomPlan, case: &Case<'_>, draw: Draw) -
     let house_m3 = value(dwelling.volume).max(2.0 * room_m3);
     let envelope = leak_flow_50(&dwelling.leak, inputs, draw)
         .and_then(|q50| Envelope::from_leakage50(Leakage50::from_m3_s(q50), LEAK_EXPONENT).ok());
-    let storeys = storeys(case);
+    let storeys = storeys(case.job);
     let infiltration =
         infiltration_m3_s(envelope.as_ref(), storeys, (house_c - outdoor_c).abs(), DESIGN_WIND_M_S);
     let shell_share =
@@ -119,7 +120,7 @@ pub(crate) fn build(plan: &Plan, room: &RoomPlan, case: &Case<'_>, draw: Draw) -
         open_door_m3_s: value(dwelling.open_door),
         idle_duct_m3_s: if room.fans.is_empty() { 0.0 } else { value(dwelling.idle_duct) },
         infiltration_m3_s: infiltration,
-        ventilation: ventilation(case),
+        ventilation: ventilation(case.job),
     };
     let flows = air.table();
     let surfaces: Vec<Surface> =
@@ -159,6 +160,7 @@ pub(crate) fn build(plan: &Plan, room: &RoomPlan, case: &Case<'_>, draw: Draw) -
             mixing: value(room.mixing),
             vapour_kg_s: 0.0,
             heat_w,
+            tempered: tempered(room_c, house_c),
             shower,
             house,
             flows: vec![flows],
@@ -206,8 +208,8 @@ pub(crate) fn humidity_ratio(table: &Saturation, t_c: f64, rh: f64, pressure_pa:
     MASS_RATIO * p / (pressure_pa - p)
 }
 
-fn storeys(case: &Case<'_>) -> Storeys {
-    match given::count_bounds(&case.job.dwelling.storeys) {
+pub(crate) fn storeys(job: &Job) -> Storeys {
+    match given::count_bounds(&job.dwelling.storeys) {
         Some((low, _)) if low >= 2 => Storeys::Two,
         _ => Storeys::One,
     }
@@ -232,12 +234,8 @@ pub(crate) fn infiltration_m3_s(
     .map_or(0.0, dewpath_units::Airflow::m3_s)
 }
 
-pub(crate) fn storeys_of(case: &Case<'_>) -> Storeys {
-    storeys(case)
-}
-
 /// Share of the room's make-up air that leaks in through its own part of the shell, at the pressure that the
-/// network of the fans finds in the room.
+/// network of the fans finds in the room; none in a room without an outside wall.
 fn shell_share(
     case: &Case<'_>,
     room: usize,
@@ -246,6 +244,9 @@ fn shell_share(
     volume_share: f64,
     exhaust_m3_s: f64,
 ) -> f64 {
+    if has_outside_wall(&case.job.rooms[room]) == Some(false) {
+        return 0.0;
+    }
     let drop = case
         .flows
         .and_then(|flows| flows.room_pressure[room].as_ref())
@@ -257,6 +258,23 @@ fn shell_share(
     (through_all * volume_share / exhaust_m3_s).clamp(0.0, 0.5)
 }
 
+/// Whether a wall of a room is outside; none where nobody drew its walls or said what is in them.
+fn has_outside_wall(room: &Room) -> Option<bool> {
+    let outside = |kind| matches!(kind, SurfaceKind::OutsideWall | SurfaceKind::Window);
+    if given::yes(&room.window.present) == Some(true)
+        || room.surfaces.iter().any(|s| outside(s.kind))
+    {
+        return Some(true);
+    }
+    let walls: Vec<Option<bool>> =
+        room.plan.walls.iter().map(|wall| given::yes(&wall.outside)).collect();
+    if walls.contains(&Some(true)) {
+        return Some(true);
+    }
+    let all_inside = walls.len() >= 3 && walls.iter().all(|wall| *wall == Some(false));
+    all_inside.then_some(false)
+}
+
 /// Ventilation of the dwelling beside the fans: air in and out, and how much vapour comes back, m³/s.
 #[derive(Clone, Copy, Default)]
 pub(crate) struct WholeHouse {
@@ -264,8 +282,8 @@ pub(crate) struct WholeHouse {
     exhaust_only_m3_s: f64,
 }
 
-fn ventilation(case: &Case<'_>) -> WholeHouse {
-    let v = &case.job.dwelling.ventilation;
+pub(super) fn ventilation(job: &Job) -> WholeHouse {
+    let v = &job.dwelling.ventilation;
     let Some(flow) = given::likely(&v.airflow) else { return WholeHouse::default() };
     let share = given::likely(&v.hours_per_day).map_or(1.0, |h| (h.h() / 24.0).clamp(0.0, 1.0));
     let back = given::likely(&v.moisture_recovery).map_or(0.0, |r| r.ratio().clamp(0.0, 1.0));
@@ -293,6 +311,15 @@ pub(crate) struct Air {
     pub idle_duct_m3_s: f64,
     pub infiltration_m3_s: f64,
     pub ventilation: WholeHouse,
+}
+
+impl WholeHouse {
+    /// Outdoor air that a dwelling takes in with so much through its leaks: what fans draw adds in quadrature, what is balanced
+    /// comes on top, m³/s.
+    pub(super) fn with_leaks_m3_s(self, leaks_m3_s: f64) -> f64 {
+        let drawn = self.exhaust_only_m3_s;
+        libm::sqrt(leaks_m3_s * leaks_m3_s + drawn * drawn) + self.fresh_m3_s
+    }
 }
 
 impl Air {
@@ -505,6 +532,12 @@ pub(crate) fn standing_heat(
     // Nothing cools a room that stands at the temperature of its dwelling. One that is said to be cooler loses heat by what
     // nobody wrote, and goes on losing it while air of the dwelling comes in.
     if (room_c - house_c).abs() < 0.01 { through.max(0.0) } else { through }
+}
+
+/// Share of what outdoor air lacks in warmth that the heating makes up: a room that stands at the temperature of its dwelling is
+/// heated, one that is said to be cooler is not.
+fn tempered(room_c: f64, house_c: f64) -> f64 {
+    if room_c < house_c - 1.0 { 0.0 } else { 1.0 }
 }
 
 /// Happenings of the design day: showers one after the other, the door, the switch.

@@ -2,7 +2,7 @@
 
 use dewpath_case::defaults;
 use dewpath_case::given;
-use dewpath_case::inputs::{Ask, CategoryInput, Fallback, InputId, Inputs};
+use dewpath_case::inputs::{Ask, CategoryInput, Draw, Fallback, InputId, Inputs};
 use dewpath_case::sample::airflow;
 use dewpath_job::model::{
     Control, DoorHabit, Fan, FanHabit, Finish, Given, GivenCount, Glazing, Job, Room, RoomKind,
@@ -16,6 +16,11 @@ use dewpath_units::{
     Area, Duration, Humidity, Length, Mass, MassFlow, Origin, Quantity, Ratio, Stated, Temperature,
     Uncertain, Volume,
 };
+
+use super::winter;
+
+/// Temperature of a dwelling whose own nobody wrote, °C: the middle of its default.
+const HOUSE_C: f64 = 22.5;
 
 /// Minutes to look at or ask about a thing. Judgement.
 mod minutes {
@@ -721,11 +726,24 @@ fn dwelling_plan(job: &Job, weather: Option<&Weather>, inputs: &mut Inputs) -> D
     let dwelling = &job.dwelling;
     let (outdoor, outdoor_rh) = design_outdoor(job, weather, inputs);
     let judged = |why: Judgement| Source::judgement(why);
+    let leak = dewpath_case::system::leak(job, inputs);
+    let indoor = given::likely(&job.site.indoor).map_or(HOUSE_C, Temperature::c);
+    let cold = winter::Cold {
+        house_c: indoor,
+        outdoor_c: inputs.value(outdoor, Draw::Likely) - 273.15,
+        outdoor_rh: inputs.value(outdoor_rh, Draw::Likely),
+    };
+    let moisture = moisture_of(job);
+    let given_off = given::bounds(&dwelling.moisture).map_or_else(
+        || moisture.clone(),
+        |(low, high)| range(low.kg(), high.kg(), Source::practice()),
+    );
+    let likely_humidity = winter::humidity(job, &cold, &leak, &given_off, inputs);
     let humidity = inputs.quantity::<Humidity>(
         &ask("dwelling.humidity".to_owned(), What::DwellingHumidity, minutes::LOOK),
-        &job.site.humidity,
+        &dwelling.humidity,
         Figure::HumidityRatio,
-        &range(0.30, 0.50, judged(Judgement::HeatedDwellings)),
+        &likely_humidity,
     );
     let from_area =
         given::likely(&dwelling.floor_area).map(|area| Volume::from_m3(area.m2() * 2.5));
@@ -745,12 +763,12 @@ fn dwelling_plan(job: &Job, weather: Option<&Weather>, inputs: &mut Inputs) -> D
         outdoor_rh,
         humidity,
         volume,
-        leak: dewpath_case::system::leak(job, inputs),
+        leak,
         moisture: inputs.quantity::<Mass>(
             &ask("dwelling.moisture".to_owned(), What::DwellingMoisture, minutes::ASK),
             &dwelling.moisture,
             Figure::MassKg,
-            &moisture_of(job),
+            &moisture,
         ),
         idle_door: inputs.quantity::<dewpath_units::Airflow>(
             &ask("dwelling.idle_door".to_owned(), What::IdleDoor, minutes::NOT_ON_SITE),

@@ -14,11 +14,12 @@ use dewpath_case::sample::Sample;
 use dewpath_case::source;
 use dewpath_case::system::instance::{LEAK_EXPONENT, Trouble};
 use dewpath_case::system::rooms_of_fan;
-use dewpath_job::model::{Appliance, ApplianceKind, Draft, Job};
+use dewpath_job::model::{Appliance, ApplianceKind, BuildState, Draft, Job, SpillageResult};
 use dewpath_message::Citation;
 use dewpath_message::slot::{AirflowLS, AreaM2, ChanceRatio, Name, PressurePa, Word};
 use dewpath_report::say::{
-    Equation, HousePressure, HousePressureKey, SourceText, Todo, TodoMakeUpOpening, What,
+    Equation, HousePressure, HousePressureKey, HouseSpillage, HouseSpillageKey, SourceText, Todo,
+    TodoMakeUpOpening, What,
 };
 use dewpath_report::{
     Check, Figure, Finding, LookNext, Message, PressureResult, Provenance, Source, Standing, Step,
@@ -183,8 +184,13 @@ pub(crate) fn pressures(
         let index = places.iter().position(|place| *place == limit.place).unwrap_or(0);
         found.results.push(result(&limit.appliance, Some(limit), &at[index]));
         let (finding, looks) = judge(case, asked, houses.of(limit.place), limit, &at[index]);
-        found.findings.push(finding);
-        found.look_next.extend(looks);
+        match tested(case.job, &limit.appliance, &finding) {
+            Some(tested) => found.findings.push(tested),
+            None => {
+                found.findings.push(finding);
+                found.look_next.extend(looks);
+            }
+        }
     }
     if limits.is_empty() {
         found.results.push(result("dwelling", None, &at[0]));
@@ -451,6 +457,32 @@ fn judge(
     let passes = within(&drawn, limit.strictest());
     let looks = if open { looks(case, asked, &finding, &passes) } else { Vec::new() };
     (finding, looks)
+}
+
+/// What a test of spillage settles: flue gas in the room breaks it in whatever state, none of it after the work holds it. One
+/// before the work knows nothing of what the work changes. The pressure that was worked out stands beside it.
+fn tested(job: &Job, appliance: &str, worked_out: &Finding) -> Option<Finding> {
+    let test = &job.dwelling.appliances.iter().find(|one| one.id == appliance)?.spillage;
+    let (key, verdict, todo) = match (given::member(&test.result)?, given::member(&test.state)) {
+        (SpillageResult::Spills, _) => {
+            let todo = [Todo::FlueGasInRoom, Todo::CoAlarm, Todo::MakeUpAir];
+            (HouseSpillageKey::Spills, Verdict::Fails, todo.to_vec())
+        }
+        (SpillageResult::None, Some(BuildState::After)) => {
+            (HouseSpillageKey::None, Verdict::Holds, vec![Todo::TestAgainWhenTighter])
+        }
+        (SpillageResult::None, Some(BuildState::Before) | None) => return None,
+    };
+    let message = HouseSpillage {
+        key,
+        appliance: Name::new(appliance),
+        date: test.date.map(|day| Name::new(day.to_string())),
+    };
+    let source = Source::confirmed(Citation("ANSI/BPI-1200"), SourceText::SpillageDecides);
+    let mut finding = Finding::new(Check::HousePressure, appliance, verdict, message, source);
+    finding.working.clone_from(&worked_out.working);
+    finding.todo = todo.into_iter().map(Message::from).collect();
+    Some(finding)
 }
 
 /// Whether what a safe answer rests on is not written: a default for the leaks of a house, or for its

@@ -71,6 +71,7 @@ pub fn bathroom() -> Model {
         mixing: 1.2,
         vapour_kg_s: 4e-6,
         heat_w: 60.0,
+        tempered: 0.6,
         shower: ShowerSource { vapour_kg_s: 1.0e-3, less_kg_s: 0.02, heat_w: 450.0 },
         house: House::Zone {
             dry_air_kg: 295.0,
@@ -188,6 +189,7 @@ pub fn one_zone(hours: &[Outdoors]) -> Case {
         mixing: 1.0,
         vapour_kg_s: 0.02 / 3600.0,
         heat_w: 0.0,
+        tempered: 0.0,
         shower: ShowerSource { vapour_kg_s: 2.0 / 3600.0, less_kg_s: 0.0, heat_w: 0.0 },
         house: House::Held,
         flows: vec![flows],
@@ -266,6 +268,7 @@ impl Printer<'_> {
         self.single("model.mixing", model.mixing);
         self.single("model.vapour_kg_s", model.vapour_kg_s);
         self.single("model.heat_w", model.heat_w);
+        self.single("model.tempered", model.tempered);
         self.single("model.between_uses", f64::from(model.between_uses as u8));
         self.single("shower.vapour_kg_s", model.shower.vapour_kg_s);
         self.single("shower.less_kg_s", model.shower.less_kg_s);

@@ -199,6 +199,9 @@ pub struct Model {
     /// Heat given off in the room all the time, W: what holds it warm when nobody showers; below zero what it loses that its
     /// surfaces do not show.
     pub heat_w: f64,
+    /// Share of what outdoor air that leaks into the room lacks against the temperature of the dwelling that its heating
+    /// makes up, 0 to 1.
+    pub tempered: f64,
     /// The shower.
     pub shower: ShowerSource,
     /// The dwelling.

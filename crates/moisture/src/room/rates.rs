@@ -122,7 +122,9 @@ pub(super) fn heat_rates(model: &Model, f: &Flows, shower: bool, heats: bool) ->
     let n = model.surfaces.len();
     let mut rates = Rates::new(n + 1, 4);
     let air = model.dry_air_kg * AIR_J_KG_K;
-    for (input, flow) in [(HOUSE, f.house_to_room), (OUTDOORS, f.outdoors_to_room)] {
+    let warmed = model.tempered * f.outdoors_to_room;
+    let taken = [(HOUSE, f.house_to_room + warmed), (OUTDOORS, f.outdoors_to_room - warmed)];
+    for (input, flow) in taken {
         let g = flow * AIR_J_KG_K;
         rates.input(0, input, g / air);
         rates.state(0, 0, -g / air);

@@ -41,6 +41,7 @@ pub(crate) fn bathroom() -> Model {
         mixing: 1.0,
         vapour_kg_s: 5e-6,
         heat_w: 50.0,
+        tempered: 0.0,
         shower: ShowerSource { vapour_kg_s: 8.5e-4, less_kg_s: 8.5e-4 / 0.0464, heat_w: 600.0 },
         house: House::Zone {
             dry_air_kg: 300.0 * 1.19,

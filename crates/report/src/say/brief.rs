@@ -14,6 +14,8 @@ messages! {
         DryHolds = "brief.dry.holds",
         DryFails = "brief.dry.fails",
         HouseHolds = "brief.house.holds",
+        HouseTested = "brief.house.tested",
+        HouseSpills = "brief.house.spills",
         HouseNear = "brief.house.near",
         HouseFails = "brief.house.fails",
         RulesHold = "brief.rules.hold",

@@ -26,6 +26,7 @@ messages! {
         HeatMadeUp = "equation.heat-made-up",
         ColdMadeUp = "equation.cold-made-up",
         MouldGrowth = "equation.mould-growth",
+        MoistureSupply = "equation.moisture-supply",
         MonthByMonth = "equation.month-by-month",
         AgainstLimit = "equation.against-limit",
     }

@@ -22,6 +22,11 @@ messages! {
         Unknown = "house.pressure.unknown",
     }
 
+    struct HouseSpillage { appliance: Name, date: Option<Name> } = HouseSpillageKey {
+        None = "house.spillage.none",
+        Spills = "house.spillage.spills",
+    }
+
     struct HousePressureCandidate {
         appliance: Name,
         down: PressurePa,

@@ -2,7 +2,7 @@
 
 use dewpath_message::messages;
 use dewpath_message::slot::{
-    Count, EnergyKwh, HumidityRatio, LengthM, MouldRatio, Name, Reference, ShareRatio,
+    Count, EnergyKwh, HumidityRatio, LengthM, MassKg, MouldRatio, Name, Reference, ShareRatio,
     TemperatureC, TimeH, Word,
 };
 
@@ -59,6 +59,12 @@ messages! {
         Holds = "dwelling.humid.holds",
         Found = "dwelling.humid.found",
     }
+
+    struct DwellingHumidity {
+        humidity: HumidityRatio,
+        needed: MassKg,
+        people: MassKg,
+    } = "dwelling.humidity"
 
     struct WeatherFrom {
         climate: Option<Name>,

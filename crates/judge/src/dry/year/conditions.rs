@@ -6,7 +6,7 @@ use dewpath_case::inputs::Draw;
 use dewpath_moisture::room::{Boundary, House, Model};
 use dewpath_moisture::weather::{Hour, Weather};
 
-use super::super::model::{Air, Built, infiltration_m3_s, storeys_of};
+use super::super::model::{Air, Built, infiltration_m3_s, storeys};
 use super::super::plan::Plan;
 
 /// Weather classes for the air balance: so many kelvin and metres a second wide. Temperature and humidity of the air
@@ -51,7 +51,7 @@ pub(super) fn with_weather(
     weather: &Weather,
 ) -> Conditions {
     let hours: Vec<Boundary> = conditions(built, case, weather);
-    let storeys = storeys_of(case);
+    let storeys = storeys(case.job);
     let leak = |class: usize| {
         let difference = (class % CLASSES_K) as f64 * CLASS_K + 0.5 * CLASS_K;
         let wind = (class / CLASSES_K) as f64 * CLASS_M_S + 0.5 * CLASS_M_S;
