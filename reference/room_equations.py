@@ -21,7 +21,7 @@ HOUSE, OUTDOORS, WATER = 0, 1, 2
 
 Room = namedtuple(
     "Room",
-    "pressure_pa dry_air_kg is_held held_c mixing vapour_kg_s heat_w shower_vapour_kg_s shower_less_kg_s shower_heat_w "
+    "pressure_pa dry_air_kg is_held held_c mixing vapour_kg_s heat_w tempered shower_vapour_kg_s shower_less_kg_s shower_heat_w "
     "layers holds_kg exchange_kg_s has_house house_air_kg house_vapour_kg_s coil_w house_layers house_holds_kg "
     "house_exchange_kg_s surfaces heat_j_k air_w_k transfer_kg_s back_w_k back most_kg wetted_kg heated_w factor",
 )
@@ -127,7 +127,9 @@ def rates(y, dy, m, f, b, showers, heats, is_wet, settling_per_s):
     # Heat of the air, heat and water of the surfaces.
     air_j_k = m.dry_air_kg * AIR_J_KG_K
     if not m.is_held:
-        heat += AIR_J_KG_K * (f.house_to_room * (b.house_c - t) + f.outdoors_to_room * (b.outdoor_c - t))
+        # Heating makes up a share of what air from outdoors lacks against the dwelling.
+        leaked_c = b.outdoor_c + m.tempered * (b.house_c - b.outdoor_c)
+        heat += AIR_J_KG_K * (f.house_to_room * (b.house_c - t) + f.outdoors_to_room * (leaked_c - t))
     for j in range(m.surfaces):
         t_surface = y[warmth + 1 + j]
         if m.is_held:

@@ -55,8 +55,8 @@ class Case:
         held = one("model.held_c")
         return equations.Room(
             one("model.pressure_pa"), one("model.dry_air_kg"), held is not None, held or 0.0, one("model.mixing"),
-            one("model.vapour_kg_s"), one("model.heat_w"), one("shower.vapour_kg_s"), one("shower.less_kg_s"),
-            one("shower.heat_w"), int(one("sorption.layers")), many("sorption.holds_kg"), many("sorption.exchange_kg_s"),
+            one("model.vapour_kg_s"), one("model.heat_w"), one("model.tempered"), one("shower.vapour_kg_s"),
+            one("shower.less_kg_s"), one("shower.heat_w"), int(one("sorption.layers")), many("sorption.holds_kg"), many("sorption.exchange_kg_s"),
             "house.dry_air_kg" in self.values, one("house.dry_air_kg", 0.0), one("house.vapour_kg_s", 0.0),
             one("house.coil_w", 0.0), int(one("house.layers", 0)), many("house.holds_kg"), many("house.exchange_kg_s"),
             len(many("surface.area_m2")), many("surface.heat_j_k"), many("surface.air_w_k"), many("surface.vapour_kg_s"),

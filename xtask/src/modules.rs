@@ -71,7 +71,7 @@ pub const TIERS: &[Tiers] = &[
         folder: "crates/propose",
         tiers: &[
             &["edit"],
-            &["floor", "select"],
+            &["floor", "mirror", "select"],
             &["place"],
             // `take_off`, `wire` and the like will read what stands here from a crate of their own.
             &["route"],

@@ -49,6 +49,7 @@ impl Layout {
             let mut below = Page::new(self.width);
             self.mind(&mut below, report);
             self.points(&mut page, report, below.lines());
+            self.noted(&mut page, report, below.lines());
             page.add(&below);
             return page.into_text();
         }
@@ -385,9 +386,13 @@ impl Layout {
             page.heading(&self.speaker.word("heading.evidence"));
             report.evidence.iter().for_each(|told| page.wrapped(&format!("- {}", told.text), 2, 4));
         }
-        if !report.not_seen.is_empty() {
-            page.heading(&self.speaker.word("heading.not-seen"));
-            report.not_seen.iter().for_each(|item| page.wrapped(&format!("- {item}"), 2, 4));
+        for (heading, items) in
+            [("heading.not-seen", &report.not_seen), ("heading.noted", &report.notes)]
+        {
+            if !items.is_empty() {
+                page.heading(&self.speaker.word(heading));
+                items.iter().for_each(|item| page.wrapped(&format!("- {item}"), 2, 4));
+            }
         }
     }
 

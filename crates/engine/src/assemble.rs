@@ -62,6 +62,7 @@ pub(crate) fn report(
         cautions: caution::cautions(case),
         evidence: evidence(job),
         not_seen: job.not_seen.clone(),
+        notes: job.notes.clone(),
         assumptions: case.inputs.assumptions.clone(),
         look_next,
         findings,

@@ -20,7 +20,7 @@ use dewpath_case::system::System;
 use dewpath_case::{Basis, World, require};
 use dewpath_job::model::Job;
 use dewpath_judge::{checks, dry, house, look_next};
-use dewpath_propose::{cuts, floor, place, route, select};
+use dewpath_propose::{cuts, floor, mirror, place, route, select};
 use dewpath_report::{Courses, FanCurves, Report};
 
 /// Judges a job.
@@ -111,11 +111,13 @@ fn stages(job: &Job, world: &World, draws: u32, span: Span<'_>) -> Report {
     look_next.extend(look_next::single_looks(&findings));
     let candidates = select::select(&case, &house);
     let scenarios = assemble::scenarios(job, &basis.system, &basis.inputs);
+    let sooner = mirror::sooner(&case, &findings);
     let found = brief::Found {
         findings: &findings,
         look_next: &look_next,
         candidates: &candidates,
         routes: &ways.routes,
+        sooner: &sooner,
     };
     let brief = brief::brief(&case, &found);
     let mut report = assemble::report(&case, brief, findings, look_next, candidates, scenarios);

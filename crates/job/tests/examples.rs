@@ -22,13 +22,17 @@ fn jobs() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../jobs")
 }
 
-const NAMES: [&str; 6] = [
+const NAMES: [&str; 10] = [
     "hall-bath",
     "basement-shower",
     "two-baths-inline",
     "swap-hidden-duct",
     "shared-riser-flat",
     "call-back",
+    "guest-bath-joist-bay",
+    "gable-prairie-winter",
+    "wall-fan-terrace",
+    "call-back-july-drip",
 ];
 
 fn text_of(name: &str) -> String {

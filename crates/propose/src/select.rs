@@ -437,7 +437,9 @@ fn house_pressure(
         return note(found.verdict, message.into());
     }
     // Nothing that burns anything is in the house, by what is written.
-    let burns_nothing = !case.job.dwelling.appliances.is_empty() && house.limits.is_empty();
+    let dwelling = &case.job.dwelling;
+    let burns_nothing = house.limits.is_empty()
+        && (!dwelling.appliances.is_empty() || given::yes(&dwelling.burns_fuel) == Some(false));
     if burns_nothing || !moves_more(case, spot.rooms, moved_m3_s) {
         return None;
     }

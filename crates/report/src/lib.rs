@@ -210,4 +210,6 @@ pub struct Report {
     pub evidence: Vec<Message>,
     /// What could not be seen, as written.
     pub not_seen: Vec<String>,
+    /// Notes of the job, as written.
+    pub notes: Vec<String>,
 }

@@ -17,8 +17,9 @@ const ENGLISH: &str = files!("en":
 
 /// Spanish, as far as it goes.
 const SPANISH: &str = files!("es":
-    "language" "air" "duct" "terminal" "room" "todo" "working" "source" "words" "page"
-    "sheet" "cli" "job" "help" "folder");
+    "language" "air" "duct" "terminal" "fan" "room" "house" "year" "dry" "place" "way" "cut"
+    "evidence" "todo" "working" "source" "caution" "brief" "check" "words" "page"
+    "sheet" "cli" "job" "help" "folder" "question");
 
 /// Every language that is built in, by its code.
 pub const LANGUAGES: [&str; 2] = ["en", "es"];

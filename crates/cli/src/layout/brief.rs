@@ -115,6 +115,20 @@ impl Layout {
         }
     }
 
+    /// What somebody noted, where one screen has room for it; `below`: lines that are to follow.
+    pub(super) fn noted(&self, page: &mut Page, report: &Report, below: usize) {
+        if report.notes.is_empty() {
+            return;
+        }
+        let mut noted = Page::new(page.width());
+        let heading = self.speaker.word("heading.noted");
+        noted.blank();
+        noted.at_most(EACH, &format!("{heading}: {}", report.notes.join("; ")), 0, 2);
+        if page.lines() + noted.lines() + below <= LINES {
+            page.add(&noted);
+        }
+    }
+
     /// Verdict, what, figure against limit, and the name by which `why` knows it where there is room for it.
     fn point(&self, page: &mut Page, point: &Finding, indent: usize) {
         let verdict = self.verdict(point.verdict);

@@ -16,6 +16,10 @@ const EXAMPLES: &[&str] = &[
     "swap-hidden-duct",
     "shared-riser-flat",
     "call-back",
+    "guest-bath-joist-bay",
+    "gable-prairie-winter",
+    "wall-fan-terrace",
+    "call-back-july-drip",
 ];
 
 fn check(path: &Path) -> Ran {

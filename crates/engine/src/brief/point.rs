@@ -2,6 +2,7 @@
 
 use dewpath_case::Case;
 use dewpath_job::model::{Room, SurfaceKind, SymptomKind};
+use dewpath_propose::mirror::Sooner;
 use dewpath_report::{
     Candidate, Check, Finding, LookNext, Outcome, Question, RouteResult, Verdict,
 };
@@ -12,6 +13,7 @@ pub(crate) struct Found<'a> {
     pub look_next: &'a [LookNext],
     pub candidates: &'a [Candidate],
     pub routes: &'a [RouteResult],
+    pub sooner: &'a [Sooner],
 }
 
 /// A finding with the question it belongs to.

@@ -37,7 +37,7 @@ pub(super) fn tasks(
     let mut list: Vec<Task> = stop(case, points).into_iter().collect();
     list.extend(mends(case, points, answers));
     list.extend(measure_again(points));
-    let change = change(case, found, answers);
+    let change = change(case, found, answers).or_else(|| clear_sooner(found));
     list.extend(name_book(case, points));
     list.extend(ask_fuel(case));
     list.extend(looks(found, points));
@@ -170,8 +170,11 @@ fn mends(case: &Case<'_>, points: &[Point<'_>], answers: &[Answered]) -> Vec<Tas
         let of = |answer: &Answered| answer.question == question;
         answers.iter().any(|answer| of(answer) && answer.outcome == Outcome::Unknown)
     };
+    // Where nothing is broken or open, what is to be watched is what is left to do.
+    let is_all_that_is_left = answers.iter().all(|answer| answer.outcome < Outcome::Unknown);
     let is_watched = |point: &&Point<'_>| {
-        point.outcome == Outcome::Caution && is_mendable(point) && is_open(point.question)
+        let counts = is_all_that_is_left || is_open(point.question);
+        point.outcome == Outcome::Caution && is_mendable(point) && counts
     };
     for point in points.iter().filter(is_watched) {
         if let Some(what) = first_todo(point.finding) {
@@ -269,6 +272,21 @@ fn change(case: &Case<'_>, found: &Found<'_>, answers: &[Answered]) -> Option<Ta
         };
         let fan = found.candidates.iter().find(suffices)?;
         Some(task(with(fan)?, fan.patch.clone()))
+    })
+}
+
+/// What clears a mirror sooner that is slow, unsure or complained of.
+fn clear_sooner(found: &Found<'_>) -> Option<Task> {
+    let sooner = found.sooner.first()?;
+    Some(Task {
+        kind: TaskKind::Change,
+        what: sooner.what.clone(),
+        effort_h: None,
+        question: Question::Mirror,
+        settles_ratio: None,
+        points: vec![NamedPoint { id: Check::RoomClearingMirror, subject: sooner.room.clone() }],
+        at: Vec::new(),
+        patch: Some(sooner.patch.clone()),
     })
 }
 

@@ -82,3 +82,17 @@ fn any_weather_gives_numbers() {
         }
     }
 }
+
+/// A house of measured leakage is as humid as its people make it; 60 % on a frosty day takes more water than they give off.
+#[test]
+fn a_winter_humidity_that_no_household_keeps_up_is_told() {
+    let of = |humidity: &str| {
+        let text = bath("25 F", "80 cfm", "").replace("humidity = \"45 %\"", humidity);
+        report(&text, 64)
+    };
+    let told = |report: &Report| report.findings.iter().any(|one| one.id == "dwelling.humidity");
+    let leaky = "air_changes = \"9 ACH50\"\nvolume = \"350 m3\"\nhumidity =";
+    assert!(told(&of(&format!("{leaky} \"60 %\""))));
+    assert!(!told(&of(&format!("{leaky} \"30 %\""))));
+    assert!(!told(&of("")), "what is worked out is not told");
+}

@@ -220,6 +220,56 @@ fn doors_stand_as_they_are_worst_for_each_appliance() {
     assert_eq!(verdicts(&both, "house.pressure").len(), 2);
 }
 
+/// A spillage test decides where arithmetic only warns (practice standard for combustion tests, from memory: spillage is pass or
+/// fail, pressures are not); one made before the work knows nothing of the new fan.
+#[test]
+fn a_spillage_test_settles_what_pressure_warns_of() {
+    let of = |spillage: &str| {
+        let heater = format!(
+            "appliance = {{ id = \"heater\", kind = \"water heater\", draft = \"natural\"{spillage} }}\n"
+        );
+        report(
+            &house(
+                "0 C",
+                &format!("air_changes = \"2 ACH50\"\nvolume = \"300 m3\"\n{heater}"),
+                &fan(200.0),
+            ),
+            64,
+        )
+    };
+    let of_heater = |report: &Report| verdict(report, "house.pressure");
+    let stops = |report: &Report| {
+        report.brief.tasks.iter().any(|task| task.kind == dewpath_report::TaskKind::Stop)
+    };
+    let plain = of("");
+    assert_eq!((of_heater(&plain), stops(&plain)), (Verdict::Fails, true));
+    let before = of(", spillage = { state = \"before\", result = \"no spillage\" }");
+    assert_eq!((of_heater(&before), stops(&before)), (Verdict::Fails, true));
+    let after =
+        of(", spillage = { state = \"after\", result = \"no spillage\", date = \"2026-02-14\" }");
+    assert_eq!((of_heater(&after), stops(&after)), (Verdict::Holds, false));
+    assert!(findings(&after, "house.pressure")[0].figure.is_none(), "a test is no figure");
+    for state in ["before", "after"] {
+        let spills = of(&format!(", spillage = {{ state = \"{state}\", result = \"spills\" }}"));
+        assert_eq!((of_heater(&spills), stops(&spills)), (Verdict::Fails, true));
+        let first = &spills.brief.tasks[0];
+        assert_eq!(first.what.key, "todo.flue-gas-in-room", "{first:?}");
+    }
+}
+
+/// Even where the pressure holds, flue gas that was seen stops the work.
+#[test]
+fn flue_gas_that_was_seen_outranks_arithmetic() {
+    let heater = "appliance = { id = \"heater\", kind = \"water heater\", draft = \"natural\", \
+                  spillage = { state = \"after\", result = \"spills\" } }\n";
+    let text = house(
+        "0 C",
+        &format!("air_changes = \"12 ACH50\"\nvolume = \"600 m3\"\n{heater}"),
+        &fan(20.0),
+    );
+    assert_eq!(verdict(&report(&text, 64), "house.pressure"), Verdict::Fails);
+}
+
 /// A limit that somebody asks for counts where it is the stricter one, and both are told.
 #[test]
 fn a_stricter_limit_may_be_asked_for() {

@@ -388,6 +388,9 @@ fn longest_run(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
     )
 }
 
+/// Sizes closer than this are the same trade size, m: 4 in. and 100 mm. Common practice.
+const TRADE_SIZE_M: f64 = 0.004;
+
 /// A duct smaller than the outlet of the fan.
 fn smaller_than_outlet(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
     let fan = case.job.fans.iter().find(|fan| fan.id == run.from)?;
@@ -398,8 +401,11 @@ fn smaller_than_outlet(case: &Case<'_>, index: usize, run: &Run) -> Option<Findi
     }
     let rule = case.ask(Book::not_smaller_than_outlet);
     let source = rule.as_ref().map_or_else(Source::practice, source::ruled);
+    // A collar of 4 in. and a pipe of 100 mm are one trade size.
     let sizes: Vec<bool> = draws(case)
-        .map(|draw| tally(case, index, draw).smallest_m >= section::hydraulic_m(outlet) - 1e-4)
+        .map(|draw| {
+            tally(case, index, draw).smallest_m >= section::hydraulic_m(outlet) - TRADE_SIZE_M
+        })
         .collect();
     let chance = share(&sizes);
     let verdict = by_chance(chance, Verdict::Caution, &source, &case.job.settings);

@@ -6,7 +6,7 @@ use dewpath_case::inputs::{Ask, CategoryInput, Draw, Fallback, InputId, Inputs};
 use dewpath_case::sample::airflow;
 use dewpath_job::model::{
     Control, DoorHabit, Fan, FanHabit, Finish, Given, GivenCount, Glazing, Job, Room, RoomKind,
-    SensorPlace, SurfaceKind, Surroundings,
+    SensorPlace, SurfaceKind, Surroundings, Usage,
 };
 use dewpath_message::Citation;
 use dewpath_moisture::weather::Weather;
@@ -14,11 +14,13 @@ use dewpath_report::say::{Judgement, SourceText, What};
 use dewpath_report::{Figure, Message, Source, Triple};
 use dewpath_units::{
     Area, Duration, Humidity, Length, Mass, MassFlow, Origin, Quantity, Ratio, Stated, Temperature,
-    Uncertain, Volume,
+    Uncertain, Volume, sort,
 };
 
 use super::winter;
 
+/// A shower whose length nobody wrote, min: the middle of its default.
+const DESIGN_SHOWER_MIN: f64 = 10.0;
 /// Temperature of a dwelling whose own nobody wrote, °C: the middle of its default.
 const HOUSE_C: f64 = 22.5;
 
@@ -244,7 +246,7 @@ fn room_plan(job: &Job, index: usize, inputs: &mut Inputs) -> RoomPlan {
     );
     let gap = inputs.quantity(
         &ask(at("gap"), What::ShowerGap, minutes::ASK),
-        &usage.gap,
+        &gap_of(usage),
         time,
         &range(300.0, 900.0, Source::judgement(Judgement::BetweenShowers)),
     );
@@ -350,13 +352,29 @@ fn room_plan(job: &Job, index: usize, inputs: &mut Inputs) -> RoomPlan {
     }
 }
 
-/// Showers in a day; a bath alone counts as one with a source of its own.
+/// Showers in a day, as many as have a time where nobody counts them; a bath alone counts as one with a source of its own.
 fn showers_input(room: &Room, inputs: &mut Inputs) -> InputId {
+    let timed = room.usage.at.len().max(1) as f64;
     inputs.count(
         &ask(format!("room.{}.use.showers", room.id), What::Showers, minutes::ASK),
         &room.usage.showers,
-        &range(1.0, 1.0, Source::judgement(Judgement::OneShower)),
+        &range(timed, timed, Source::judgement(Judgement::OneShower)),
     )
+}
+
+/// The pause between two showers: as written, else the shortest that the times of the showers leave.
+fn gap_of(usage: &Usage) -> Given<Duration> {
+    if given::is_known(&usage.gap) {
+        return usage.gap.clone();
+    }
+    let mut starts: Vec<f64> = usage.at.iter().map(|at| f64::from(at.minutes())).collect();
+    sort::by(&mut starts, f64::total_cmp);
+    let length = given::likely(&usage.minutes).map_or(DESIGN_SHOWER_MIN, |time| time.s() / 60.0);
+    let pauses = starts.windows(2).map(|pair| pair[1] - pair[0] - length);
+    let shortest = pauses.fold(f64::INFINITY, f64::min);
+    let is_timed = shortest.is_finite();
+    let pause = Duration::from_s(60.0 * shortest.max(0.0));
+    if is_timed { Some(written(pause)) } else { usage.gap.clone() }
 }
 
 fn surface_plans(room: &Room, inputs: &mut Inputs) -> Vec<SurfacePlan> {

@@ -20,8 +20,9 @@ use super::model::{self, Built, DESIGN_WIND_M_S};
 use super::plan::Plan;
 
 /// What the air of a dwelling carries beyond that outdoors on a cold day, g/m³: low, half of all, high. Source: 101 detached
-/// houses in the north of Europe, a tenth of which stood above 4 g/m³ below 5 °C (read); the rest is judgement.
-const SUPPLY_G_M3: [f64; 3] = [1.0, 2.0, 4.0];
+/// houses in the north of Europe, a tenth of which stood above 4 g/m³ below 5 °C, and Canadian homes at 25 to 30 % in winter
+/// (both read); the rest is judgement.
+const SUPPLY_G_M3: [f64; 3] = [1.0, 2.4, 4.5];
 /// Beyond these people air, or nobody lives there, g/m³. Source: humidity classes of dwellings in ISO 13788, whose third ends
 /// at 6 g/m³ (from memory).
 const SUPPLY_WITHIN_G_M3: (f64, f64) = (0.5, 6.0);
@@ -151,8 +152,31 @@ pub(super) fn absurd(
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "tests")]
 mod tests {
     use super::*;
+
+    fn usual(outdoor_c: f64) -> Fallback {
+        let job = dewpath_job::read("x.toml", "format = 1\nshow = \"metric\"\n").unwrap().job;
+        let mut inputs = Inputs::new(0);
+        let leak = dewpath_case::system::leak(&job, &mut inputs);
+        let moisture = Fallback::even(4.8, 9.0, Source::practice());
+        let cold = Cold { house_c: 21.0, outdoor_c, outdoor_rh: 0.85 };
+        humidity(&job, &cold, &leak, &moisture, &inputs)
+    }
+
+    #[test]
+    fn houses_in_the_cold_are_as_dry_as_was_measured() {
+        // Canadian homes in winter stand at 25 to 30 % (Kent, Handegord and Robson, ASHRAE Transactions 72): inside the band.
+        let cold = usual(-10.0);
+        assert!(cold.low < 0.25 && cold.high > 0.30, "{cold:?}");
+        // A tenth of 101 detached houses stood above 4 g/m³: 36 % at -4 °C. The band ends above that, its middle below.
+        let mild = usual(-4.0);
+        assert!(mild.likely.unwrap() < 0.36 && mild.high > 0.36, "{mild:?}");
+        assert!(usual(-20.0).high < mild.low + 0.15 && usual(-20.0).low >= 0.05);
+        // In warm air windows are open.
+        assert!(usual(30.0).high <= AIRED_AT + 1e-12);
+    }
 
     #[test]
     fn vapour_of_saturated_air_against_printed_density() {

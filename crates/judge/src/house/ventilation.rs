@@ -152,6 +152,9 @@ impl Written {
         let at = ask("dwelling.ventilation.airflow", What::VentilationFlow, 0.0);
         let flow = inputs.where_written(&at, &ventilation.airflow, airflow).filter(|_| !none);
         let Some(flow) = flow else {
+            // A bath fan that never stops ventilates its room; that it is there for the whole dwelling somebody has to say.
+            let is_meant = given::options(&ventilation.kind).contains(&VentilationKind::Exhaust);
+            let continuous = continuous.filter(|_| is_meant || none || is_tested_tight(case));
             let runs = continuous.is_some();
             return (runs || none).then(|| Self {
                 flow: continuous.unwrap_or_else(|| Sample::exact(0.0)),

@@ -66,6 +66,12 @@ messages! {
 
     struct BriefLook { what: Word } = "brief.look"
 
+    struct MirrorSooner { now: Figure, then: Figure } = MirrorSoonerKey {
+        Gap = "brief.mirror.gap",
+        Pipe = "brief.mirror.pipe",
+        Longer = "brief.mirror.longer",
+    }
+
     struct BriefFan { fan: Name, flow: Figure } = "brief.fan"
 
     struct BriefWay { way: Name, flow: Figure } = "brief.way"
