@@ -175,6 +175,9 @@ pub(crate) struct New {
     /// (of the starter job when none is named)
     #[arg(long)]
     pub sheet: bool,
+    /// Rule book in force, written into the starter; one from outside the United States makes it answer in metric
+    #[arg(long, conflicts_with = "sheet", value_parser = PossibleValuesParser::new(dewpath_rulebook::builtin_ids()))]
+    pub book: Option<String>,
     #[command(flatten)]
     pub spoken: Spoken,
 }

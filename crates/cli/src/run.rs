@@ -346,10 +346,11 @@ fn new(new: &New) -> Result<Done, Trouble> {
     if new.sheet {
         return sheet(new);
     }
-    let Some(path) = &new.file else { return Ok(Done::Text(dewpath_job::starter().to_owned())) };
+    let text = starter(new.book.as_deref());
+    let Some(path) = &new.file else { return Ok(Done::Text(text)) };
     let write = || -> std::io::Result<()> {
         let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
-        file.write_all(dewpath_job::starter().as_bytes())
+        file.write_all(text.as_bytes())
     };
     write().map_err(|error| {
         let is_there = error.kind() == std::io::ErrorKind::AlreadyExists;
@@ -358,6 +359,19 @@ fn new(new: &New) -> Result<Done, Trouble> {
     })?;
     let wrote = Wrote { key: WroteKey::Job, path: files::name(path) };
     Ok(Done::Text(new.spoken.speaker("us").message(&wrote.into()) + "\n"))
+}
+
+/// The starter job, with a rule book in force where one was chosen.
+fn starter(book: Option<&str>) -> String {
+    let text = dewpath_job::starter();
+    let Some(book) = book else { return text.to_owned() };
+    let text =
+        text.replacen("# rule_book = \"us-irc-2021\"", &format!("rule_book = \"{book}\""), 1);
+    if book.starts_with("us-") {
+        text
+    } else {
+        text.replacen("show = \"us\" ", "show = \"metric\" ", 1)
+    }
 }
 
 fn schema(schema: &Schema) -> Result<Done, Trouble> {

@@ -148,7 +148,9 @@ impl Speaker {
             Figure::PowerW(_) => decimal(same, "unit.w", usize::from(size < 9.95)),
             Figure::InsulationRsi(_) => Manner::Insulation(self.style()),
             Figure::AirChangesPerH(_) => decimal(same, "unit.air-changes", 1),
-            Figure::TimeH(_) if size < 2.0 => decimal(|v| v * 60.0, "unit.min", 0),
+            Figure::TimeH(_) if size < 2.0 || (t.likely < 1.0 && size < 10.0) => {
+                decimal(|v| v * 60.0, "unit.min", 0)
+            }
             Figure::TimeH(_) => decimal(same, "unit.h", usize::from(size < 99.95)),
             Figure::WaterLS(_) if us => {
                 decimal(|v| WaterFlow::from_m3_s(v / 1000.0).gpm(), "unit.gpm", 1)

@@ -472,3 +472,15 @@ fn what_is_wrong_of_a_job_is_told_in_the_language_asked_for() {
     assert!(spanish.err.contains("`widht` no es una clave de [[room]]"), "{}", spanish.err);
     assert!(english.err.contains("`widht` is not a key of [[room]]"), "{}", english.err);
 }
+
+#[test]
+fn the_starter_takes_the_book_that_is_chosen() {
+    for (book, show) in [("us-irc-2018", "us"), ("ca-nbc", "metric"), ("gb-eng-adf-2021", "metric")]
+    {
+        let ran = run(dewpath().args(["new", "--book", book]));
+        let job = dewpath_job::read("new.toml", &ran.out).unwrap().job;
+        assert_eq!(job.rule_book.as_deref(), Some(book));
+        assert!(ran.out.contains(&format!("show = \"{show}\"")), "{}", ran.out);
+    }
+    assert_eq!(run(dewpath().args(["new", "--book", "none"])).code, 2);
+}
