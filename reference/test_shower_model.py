@@ -19,9 +19,8 @@ from wet_room import BOARD, GLASS, TILE, Happening, Room, Surface, from_when_bel
 SEED = 1300
 JOBS = cases(16)
 CLEAR_KG_M2 = 2e-4
-# The door is opened again three hours after the shower.
-FOLLOWED_S = 3 * 3600.0
-SHUT_BEFORE_S = 60.0
+# A door that is shut for a shower is shut a minute before and opened again three hours after it.
+SHUT_BEFORE_S, SHUT_AFTER_S = 60.0, 3 * 3600.0
 OUTDOOR_C = 12.0
 
 
@@ -112,7 +111,7 @@ screen = "none"
 """
 
 
-def course(job, found, radiation_to_air=False, followed_s=FOLLOWED_S):
+def course(job, found, radiation_to_air):
     length, width, height = job["sides"]
     lining_rsi = assumed(found, "room.room.lining.insulation")
     surfaces = [
@@ -125,10 +124,12 @@ def course(job, found, radiation_to_air=False, followed_s=FOLLOWED_S):
         surfaces, job["finish"] == "latex paint", radiation_to_air,
     )
     end = 60.0 * job["minutes"]
+    opens = end + SHUT_AFTER_S
     return room.course([
         Happening(-SHUT_BEFORE_S, 0.0, 0.0, assumed(found, "dwelling.idle_door") / 1000),
         Happening(0.0, end, job["flow"], 0.0, shower=True),
-        Happening(end, end + followed_s, job["flow"], 0.0, wets=True),
+        Happening(end, opens, job["flow"], 0.0, wets=True),
+        Happening(opens, opens + 1800.0, 0.0, assumed(found, "dwelling.open_door") / 1000),
     ])
 
 
@@ -142,7 +143,12 @@ def reports():
 
 @pytest.fixture(scope="module")
 def courses(reports):
-    return [course(job, found) for job, found in zip(GENERATED, reports)]
+    return [course(job, found, False) for job, found in zip(GENERATED, reports)]
+
+
+@pytest.fixture(scope="module")
+def courses_with_radiation_to_the_air(reports):
+    return [course(job, found, True) for job, found in zip(GENERATED, reports)]
 
 
 def figures(reports, name, by_model):
@@ -153,8 +159,21 @@ def figures(reports, name, by_model):
     ]
 
 
-def peak(course):
-    return min(course.humidity.max(), 1.0)
+def peaks(reports, courses):
+    """The highest humidity until five minutes after the shower: so long every room is followed."""
+    def by_model(job, i):
+        c = courses[i]
+        return min(c.humidity[c.time_s <= 60.0 * job["minutes"] + 300.0].max(), 1.0)
+
+    return figures(reports, "peak_humidity_ratio", by_model)
+
+
+def mirrors(reports, courses):
+    """Seconds after the shower until the mirror is clear."""
+    def by_model(job, i):
+        return from_when_below(courses[i].time_s, courses[i].mirror, CLEAR_KG_M2, 60.0 * job["minutes"])
+
+    return figures(reports, "mirror_time_s", by_model)
 
 
 def test_flow_is_the_one_that_the_fan_holds(reports):
@@ -164,34 +183,34 @@ def test_flow_is_the_one_that_the_fan_holds(reports):
     assert not away(held, share=0.01)
 
 
-def test_jobs_are_of_all_kinds(courses):
-    peaks = [peak(c) for c in courses]
-    fogged = sum(c.mirror.max() > CLEAR_KG_M2 for c in courses)
-    assert min(peaks) < 0.7 and max(peaks) > 0.99
-    assert JOBS / 4 < fogged < JOBS
+def test_jobs_are_of_all_kinds(reports, courses):
+    found = [pair.theirs for pair in peaks(reports, courses)]
+    assert min(found) < 0.7 and max(found) > 0.99
+    assert JOBS / 4 < sum(pair.theirs > 0.0 for pair in mirrors(reports, courses)) < JOBS
+
+
+# The program hands what surfaces radiate to the air (ISO 6946, 7.7 W/(m² K)). Where they radiate to one another, air is 0.5 to
+# 1 K warmer in the shower, and drier by 6 points for each kelvin; a mirror sees walls that are cooler than the air, and takes up
+# to a third longer. Each figure is compared both ways, so that what explains a difference is tested as well.
 
 
 def test_peak_humidity(reports, courses):
-    # 7 points. The program hands what surfaces radiate to the air (ISO 6946, 7.7 W/(m² K)), so that its air stays 0.5 to 1 K
-    # cooler during the shower and more humid, by 6 points for each kelvin; the next test says that this is the whole of it.
-    # Both figures stop at saturation, where they agree without showing it.
-    peaks = figures(reports, "peak_humidity_ratio", lambda job, i: peak(courses[i]))
-    assert not away(peaks, least=0.07)
+    assert not away(peaks(reports, courses), least=0.08)
 
 
-def test_peak_humidity_with_radiation_to_the_air(reports):
-    # 2 points: heat that the shower gives the air (the program takes it for air at 60 %), and paint as diffusion.
-    peaks = figures(reports, "peak_humidity_ratio", lambda job, i: peak(course(job, reports[i], True, 60.0)))
-    assert not away(peaks, least=0.02)
+def test_peak_humidity_with_radiation_to_the_air(reports, courses_with_radiation_to_the_air):
+    # 2.5 points: the program takes the heat that a shower gives the air for air at 60 %, here it follows the humidity; walls and
+    # paint here are layers.
+    assert not away(peaks(reports, courses_with_radiation_to_the_air), least=0.025)
 
 
 def test_mirror_clears(reports, courses):
-    # A fifth, or a minute: the mirror radiates to walls that are cooler than the air, and takes up to a sixth longer.
-    times = figures(
-        reports, "mirror_time_s",
-        lambda job, i: from_when_below(courses[i].time_s, courses[i].mirror, CLEAR_KG_M2, 60.0 * job["minutes"]),
-    )
-    assert not away(times, share=0.2, least=60.0)
+    # A third, or two minutes of a mirror that hardly fogs.
+    assert not away(mirrors(reports, courses), share=0.33, least=120.0)
+
+
+def test_mirror_clears_with_radiation_to_the_air(reports, courses_with_radiation_to_the_air):
+    assert not away(mirrors(reports, courses_with_radiation_to_the_air), share=0.10, least=60.0)
 
 
 def dry_ratio(job):
@@ -213,5 +232,5 @@ def test_room_is_dry(reports, courses):
         job, c = GENERATED[pair.job], courses[pair.job]
         there = numpy.interp(60.0 * job["minutes"] + pair.ours, c.time_s, c.ratio)
         if not abs(there / dry_ratio(job) - 1.0) < 0.02:
-            wrong.append((pair, there, dry_ratio(job)))
+            wrong.append((pair, there / dry_ratio(job)))
     assert not wrong

@@ -1,7 +1,8 @@
 """Water in a duct on a cold day, against a model of its own: a shower's air, its run-on, and the slow drift at rest.
 
 The room is that of `wet_room.py`. Along the duct air goes through cells, in each of which it comes nearer to the wall by
-1 - exp(-NTU), heat and vapour alike; walls, water and frost are stepped in time, all jobs at once. The same day comes four times.
+1 - exp(-NTU), heat and vapour alike; walls, water and frost are stepped in time, all jobs at once. The same day comes
+up to four times, until two leave the same (`docs/physics.md`).
 
 Sources: Gnielinski (friction by fluids, Clamond) with 1 + (D/L)^(2/3), and Hausen in laminar flow, by ht (Incropera, ch. 8);
 Churchill & Chu for a lying cylinder by ht, radiation at an emissivity of 0.9; layers around a cylinder: ISO 12241, a label's
@@ -9,7 +10,7 @@ resistance being that of a flat blanket of 0.036 W/(m K); Lewis relation as in t
 J/(kg K); heat of evaporation and of fusion: ASHRAE Fundamentals 2017, ch. 1. A wall carries 0.07 kg/m² before water
 runs (judgement, 0.05 to 0.1).
 
-Drift at rest, the space around the duct and air through the open door cannot be written: they come from what the report lists.
+The dwelling is written so large that neither a shower nor the fan moves its humidity, which is held here. Drift at rest, the space around the duct and air through the open door cannot be written: they come from what the report lists.
 """
 
 import random
@@ -33,6 +34,8 @@ STEEL_J_M3_K = 7850.0 * 460.0
 LABEL_W_M_K = 0.036
 # Less than this is the drift of a fan at rest.
 DRIFTS_KG_S = 0.005
+# Two days are alike that leave the same within a share or so many grams.
+ALIKE, ALIKE_G = 0.005, 0.02
 RUNS_KG_M2 = 0.07
 # One h ft2 F/Btu in m2 K/W.
 R_LABEL = 0.1761101838
@@ -64,7 +67,7 @@ def written(job):
 show = "metric"
 rule_book = "us-irc-2021"
 site = {{ altitude = "{ALTITUDE_M} m", indoor = "{job["indoor"]!r} C", outdoor = "{job["outdoor"]!r} C", humidity = "{100 * job["humidity"]!r} %" }}
-dwelling = {{ volume = "900 m3", leakage = "600 cfm50", heating = "{job["indoor"]!r} C", burns_fuel = false, storeys = 1 }}
+dwelling = {{ volume = "20000 m3", leakage = "600 cfm50", heating = "{job["indoor"]!r} C", burns_fuel = false, storeys = 1 }}
 [room]
 kind = "bathroom"
 length = "2.6 m"
@@ -205,8 +208,8 @@ def outside_rsi(job, around_c):
 def steps():
     """Times of the day: seconds while fans run, then longer."""
     return numpy.concatenate([
-        numpy.arange(0.0, SHOWER_S, 120.0), SHOWER_S + numpy.arange(0.0, 4200.0, 10.0),
-        SHOWER_S + 4200.0 + numpy.arange(0.0, 3000.0, 30.0), numpy.arange(SHOWER_S + 7200.0, DAY_S + 1.0, 120.0),
+        numpy.arange(0.0, SHOWER_S, 180.0), SHOWER_S + numpy.arange(0.0, 4200.0, 10.0),
+        SHOWER_S + 4200.0 + numpy.arange(0.0, 3000.0, 30.0), numpy.arange(SHOWER_S + 7200.0, DAY_S + 1.0, 180.0),
     ])
 
 
@@ -279,18 +282,26 @@ class Ducts:
         return sum(ice * self.area for _, _, ice in self.cells)
 
 
-def follow(airs, reports, cells, days):
-    """Of each job grams that the last day leaves, grams that settle while its fan runs, and of frost at its end."""
+def follow(airs, reports, cells, most_days):
+    """Of each job grams that a day leaves, grams that settle while its fan runs, and of frost at its end.
+
+    The day is the first that leaves as much as the one before, or the last.
+    """
     ducts = Ducts(airs, reports, cells)
     times = steps()
     inlets = [[numpy.array(values) for values in zip(*(air.at(0.5 * (a + b)) for air in airs))] for a, b in zip(times, times[1:])]
-    for _ in range(days):
+    settled, found = numpy.zeros(len(airs), bool), numpy.full((3, len(airs)), numpy.nan)
+    for _ in range(most_days):
         day, shower = numpy.zeros(len(airs)), numpy.zeros(len(airs))
         for dt, (dry, t, w) in zip(numpy.diff(times), inlets):
             net, gross = ducts.step(dt, dry, t, w)
             day += net
             shower += numpy.where(dry > DRIFTS_KG_S, gross, 0.0)
-    return 1000.0 * day, 1000.0 * shower, 1000.0 * ducts.frost_kg()
+        now = 1000.0 * numpy.array([day, shower, ducts.frost_kg()])
+        alike = abs(now[0] - found[0]) <= numpy.maximum(ALIKE * abs(found[0]), ALIKE_G)
+        found = numpy.where(settled, found, now)
+        settled |= alike
+    return found
 
 
 GENERATED = [generated(index) for index in range(JOBS)]
@@ -303,10 +314,10 @@ def reports():
 
 @pytest.fixture(scope="module")
 def by_model(reports):
-    """Water of the fourth day; frost of the first, which wants short cells, for one is frozen or is not."""
+    """Water once days are alike; frost of the first, which wants short cells, for one is frozen or is not."""
     airs = [Air(job, found) for job, found in zip(GENERATED, reports)]
-    net, shower, _ = follow(airs, reports, cells=10, days=4)
-    _, _, frost = follow(airs, reports, cells=40, days=1)
+    net, shower, _ = follow(airs, reports, cells=10, most_days=4)
+    _, _, frost = follow(airs, reports, cells=30, most_days=1)
     return {"net_winter_g": net, "per_shower_g": shower, "frost_g": frost}
 
 
@@ -332,8 +343,7 @@ def test_drift_at_rest_is_what_half_a_pascal_to_two_drive_through_the_gap(report
 
 
 def test_water_of_a_winter_day(reports, by_model):
-    # 5 %, or 2 g: cells of a tenth of the duct, steps of 10 s to 2 min; the dwelling, which takes up a shower's vapour, is
-    # held at its humidity here.
+    # 5 %, or 2 g: cells of a tenth of the duct, steps of 10 s to 3 min, outside films that stay as they are.
     assert not away(figures(reports, by_model, "net_winter_g"), share=0.05, least=2.0)
 
 
