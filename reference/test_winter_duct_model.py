@@ -10,9 +10,11 @@ resistance being that of a flat blanket of 0.036 W/(m K); Lewis relation as in t
 J/(kg K); heat of evaporation and of fusion: ASHRAE Fundamentals 2017, ch. 1. A wall carries 0.07 kg/m² before water
 runs (judgement, 0.05 to 0.1).
 
-The dwelling is written so large that neither a shower nor the fan moves its humidity, which is held here. Drift at rest, the space around the duct and air through the open door cannot be written: they come from what the report lists.
+The dwelling is written so large that neither a shower nor the fan moves its humidity, which is held here. Drift at rest, the
+space around the duct and air through the door cannot be written: they come from what the report lists.
 """
 
+import math
 import random
 
 import numpy
@@ -22,10 +24,10 @@ from fluids.friction import Clamond
 from ht.conv_free_immersed import Nu_horizontal_cylinder_Churchill_Chu
 from ht.conv_internal import laminar_entry_thermal_Hausen, turbulent_Gnielinski
 from program_runs import Pair, assumed, away, likely, report
-from wet_room import BOARD, GLASS, LEWIS_FACTOR, TILE, Happening, Room, Surface, heat_capacity, saturated
+from wet_room import BOARD, GLASS, LEWIS_FACTOR, TABLE_C, TABLE_STEP_K, TILE, Happening, Room, Surface, heat_capacity, saturated
 
 SEED = 1350
-JOBS = cases(16)
+JOBS = cases(14)
 SHOWER_S = 7 * 3600.0
 DAY_S = 86_400.0
 ALTITUDE_M = 200.0
@@ -208,8 +210,8 @@ def outside_rsi(job, around_c):
 def steps():
     """Times of the day: seconds while fans run, then longer."""
     return numpy.concatenate([
-        numpy.arange(0.0, SHOWER_S, 180.0), SHOWER_S + numpy.arange(0.0, 4200.0, 10.0),
-        SHOWER_S + 4200.0 + numpy.arange(0.0, 3000.0, 30.0), numpy.arange(SHOWER_S + 7200.0, DAY_S + 1.0, 180.0),
+        numpy.arange(0.0, SHOWER_S, 180.0), SHOWER_S + numpy.arange(0.0, 3600.0, 10.0),
+        SHOWER_S + 3600.0 + numpy.arange(0.0, 3600.0, 40.0), numpy.arange(SHOWER_S + 7200.0, DAY_S + 1.0, 180.0),
     ])
 
 
@@ -218,7 +220,8 @@ class Ducts:
 
     def __init__(self, airs, reports, cells):
         self.jobs = [air.job for air in airs]
-        self.pressure_pa = airs[0].room.pressure_pa
+        self.ratios = saturated(TABLE_C, airs[0].room.pressure_pa)
+        self.slopes = numpy.diff(self.ratios) / TABLE_STEP_K
         share = numpy.array([assumed(found, "site.surroundings.attic") for found in reports])
         self.around_c = self.column("indoor") * (1.0 - share) + self.column("outdoor") * share
         self.behind = 1.0 / numpy.array([outside_rsi(job, around) for job, around in zip(self.jobs, self.around_c)])
@@ -257,8 +260,9 @@ class Ducts:
 
     def wall_after(self, dt, t, w, heat, vapour, wall, water, ice):
         """Temperature of a wall at the end of a step, with the saturation at its face along the tangent, and kg/(m² s)."""
-        over = saturated(wall, self.pressure_pa)
-        slope = (saturated(wall + 0.05, self.pressure_pa) - over) / 0.05
+        place = ((wall - TABLE_C[0]) / TABLE_STEP_K).astype(int)
+        slope = self.slopes[place]
+        over = self.ratios[place] + slope * (wall - TABLE_C[place])
         stock = water + ice
         wet = (stock > 1e-9) | (w > over)
         latent = numpy.where(wet, vapour * (EVAPORATION_J_KG + numpy.where(wall < 0.0, FUSION_J_KG, 0.0)), 0.0)
@@ -313,11 +317,15 @@ def reports():
 
 
 @pytest.fixture(scope="module")
-def by_model(reports):
+def airs(reports):
+    return [Air(job, found) for job, found in zip(GENERATED, reports)]
+
+
+@pytest.fixture(scope="module")
+def by_model(reports, airs):
     """Water once days are alike; frost of the first, which wants short cells, for one is frozen or is not."""
-    airs = [Air(job, found) for job, found in zip(GENERATED, reports)]
     net, shower, _ = follow(airs, reports, cells=10, most_days=4)
-    _, _, frost = follow(airs, reports, cells=30, most_days=1)
+    _, _, frost = follow(airs, reports, cells=20, most_days=1)
     return {"net_winter_g": net, "per_shower_g": shower, "frost_g": frost}
 
 
@@ -353,9 +361,21 @@ def test_water_of_a_shower(reports, by_model):
 
 
 def test_frost_of_the_first_day(reports, by_model):
-    # 15 %, or 8 g: near 0 °C frost goes by whole cells, and those of the program are 0.8 m long. Between 5 and 80 cells to a duct
-    # single jobs of the model move as far; the program is below it where it differs.
-    assert not away(figures(reports, by_model, "frost_g"), share=0.15, least=8.0)
+    # A third, or 10 g: near 0 °C frost goes by whole cells, and those of the program are long; the next test says that this is
+    # all.
+    assert not away(figures(reports, by_model, "frost_g"), share=0.33, least=10.0)
+
+
+def test_frost_of_the_first_day_in_cells_as_long(reports, airs):
+    # 10 %, or 3 g, with the program's cells of 0.8 m, four at least. A cell at the very edge may freeze
+    # in one model alone: that is let pass in one job of twenty.
+    wrong = []
+    for count in range(4, 13):
+        here = [i for i, job in enumerate(GENERATED) if max(4, math.ceil(job["length"] / 0.8)) == count]
+        if here:
+            _, _, frost = follow([airs[i] for i in here], [reports[i] for i in here], count, 1)
+            wrong += away([Pair(water(reports[i], "frost_g"), g, i) for i, g in zip(here, frost)], share=0.10, least=3.0)
+    assert len(wrong) <= JOBS // 20, wrong
 
 
 def test_water_goes_the_way_the_duct_falls(reports):

@@ -42,7 +42,8 @@ TILE = dict(thickness=0.008, conductivity=1.0, capacity=2300.0 * 840.0)
 GLASS = dict(thickness=0.005, conductivity=1.0, capacity=2500.0 * 840.0)
 PERMEABILITY, SORPTION_SLOPE, LATEX = 2.7e-11, 640.0 * 0.0075, 4e-10
 
-TABLE_C = numpy.arange(-45.0, 70.0, 0.02)
+TABLE_STEP_K = 0.02
+TABLE_C = numpy.arange(-45.0, 70.0, TABLE_STEP_K)
 TABLE_PA = numpy.array([psychrolib.GetSatVapPres(t) for t in TABLE_C])
 
 
@@ -195,7 +196,8 @@ class Room:
         if len(board):
             inner = saturation_pa(firsts[0])
             vapour = w * self.pressure_pa / (MASS_RATIO + w)
-            flow = numpy.concatenate([[self.paint * (vapour - board[0] * inner)], self.takes * inner * (board[:-1] - board[1:]), [0.0]])
+            first = self.paint * (vapour - board[0] * inner)
+            flow = numpy.concatenate([[first], self.takes * inner * (board[:-1] - board[1:]), [0.0]])
             dboard = (flow[:-1] - flow[1:]) / self.sorbs
             gain -= self.areas[0] * flow[0]
         return numpy.concatenate([[gain / self.air_kg, dfog, heat / (self.air_kg * cp)], dcells, dfilms, dboard])
