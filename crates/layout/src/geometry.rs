@@ -6,6 +6,11 @@ pub type Point = [f64; 3];
 /// Shortest length that counts, m: a tenth of a millimetre. Faces nearer than this touch.
 pub const TOUCH_M: f64 = 1e-4;
 
+/// A length in whole nanometres, so that those which differ by the rounding of sums alone compare as the same.
+pub fn nm(length_m: f64) -> i64 {
+    libm::round(1e9 * length_m) as i64
+}
+
 /// A direction along an axis of the frame.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Axis {

@@ -8,7 +8,7 @@ use dewpath_units::sort;
 
 use crate::bore::ROUND_OFF_M;
 use crate::error::{BadGeometry, Of};
-use crate::geometry::TOUCH_M;
+use crate::geometry::{TOUCH_M, nm};
 
 const INCH_M: f64 = 0.0254;
 
@@ -503,7 +503,7 @@ pub fn on_courses(
         }
     };
     let mut both = [nearest(CentreOn::BedJoint), nearest(CentreOn::MidCourse)];
-    sort::by(&mut both, |a, b| a.offset_m.abs().total_cmp(&b.offset_m.abs()));
+    sort::by_key(&mut both, |on| nm(on.offset_m.abs()));
     Ok(both)
 }
 

@@ -57,9 +57,9 @@ use dewpath_units::sort;
 
 use crate::error::{BadGeometry, Of};
 use crate::framing::{Bay, Member, check_block};
-use crate::geometry::{Axis, Block, Point, TOUCH_M};
+use crate::geometry::{Axis, Block, Point, TOUCH_M, nm};
 use crate::room::{Rectangle, Spot, apart};
-use region::{Taken, nearest_free};
+use region::{Taken, nearest_free, nearness};
 use shortfall::{Kind, Relaxed};
 
 pub use mount::{Bars, BlockCut, Face, Mount, crossed_by_cable};
@@ -168,7 +168,7 @@ impl Part {
 
 /// Places for a housing, nearest to the wish first; at most one for each bay and quarter turn.
 ///
-/// Places at the same distance to a tenth of a millimetre are ordered by bay, then by turn.
+/// Places at the same distance to a nanometre are ordered by bay, then by turn.
 ///
 /// # Errors
 /// [`PlaceError::Bad`] when a dimension can't be worked with or the housing is larger than the room;
@@ -201,7 +201,7 @@ fn spots(housing: &Housing, site: &Site<'_>, wish: &Wish) -> Vec<Found> {
     let relaxed = Relaxed::default();
     let mut bays: Vec<(f64, usize)> =
         site.bays.iter().map(|bay| to_bay_m(bay, wish.at)).zip(0..).collect();
-    sort::by(&mut bays, |(a, _), (b, _)| a.total_cmp(b));
+    sort::by_key(&mut bays, |(to_bay_m, _)| nm(*to_bay_m));
     let mut kept: Vec<Found> = Vec::new();
     for (least_m, bay) in bays {
         // The housing hangs in its bay: what lies beyond the last one that is kept is not kept.
@@ -221,7 +221,7 @@ fn spots(housing: &Housing, site: &Site<'_>, wish: &Wish) -> Vec<Found> {
 
 /// The nearest of what was found, as many as are wished for in all and in each bay.
 fn best(mut found: Vec<Found>, wish: &Wish) -> Vec<Found> {
-    let rank = |f: &Found| ((f.distance / TOUCH_M).round() as i64, f.bay, f.turns);
+    let rank = |f: &Found| (nm(f.distance), f.bay, f.turns);
     sort::by_key(&mut found, rank);
     let mut kept: Vec<Found> = Vec::new();
     for spot in found {
@@ -259,7 +259,7 @@ fn nearest_in_bay(
             };
             nearest_free(&within, &taken, wish, &allowed)
         })
-        .min_by(|a, b| apart(*a, wish).total_cmp(&apart(*b, wish)))
+        .min_by_key(|spot| nearness(*spot, wish))
 }
 
 /// The bay, and the bay with each open space that lies right above it.

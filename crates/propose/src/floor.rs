@@ -13,11 +13,12 @@ use dewpath_job::model::{
 };
 use dewpath_layout::error::BadGeometry;
 use dewpath_layout::framing::{Bay, Beside, Double, Member, MemberKind, Zone};
-use dewpath_layout::geometry::{Axis, Block};
+use dewpath_layout::geometry::{Axis, Block, Point, TOUCH_M, nm};
 use dewpath_layout::place::Obstacle;
 use dewpath_layout::room::Plan;
 use dewpath_layout::route::{ExitKind, Heading, Space, SpaceKind};
-use dewpath_report::say::What;
+use dewpath_message::slot::{LengthM, Reference};
+use dewpath_report::say::{Judgement, What, WhatSpaceGap};
 use dewpath_report::{Assumption, Figure, Message, Source, Triple};
 use dewpath_units::{Angle, Length};
 
@@ -28,6 +29,8 @@ const BOARD_M: f64 = 0.0127;
 const WALL_M: f64 = 0.15;
 /// How far the end of a bay and the inner face of its wall may lie apart and still be the same, m. Judgement.
 const MEETS_M: f64 = 0.10;
+/// The widest gap between a space and the members under or over it that is taken as none, m: 2 in. Judgement.
+const BRIDGED_M: f64 = 0.0508;
 
 /// Everything of the job that has a place.
 #[derive(Debug, Default)]
@@ -67,6 +70,17 @@ pub(crate) struct Gate {
     pub depth_m: f64,
 }
 
+/// Two places that nothing written joins.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Apart<'a> {
+    /// The bay or space that a duct gets to, by id.
+    pub from: &'a str,
+    /// The bay, space or way out beyond it, by id.
+    pub to: &'a str,
+    /// From one to the other, m.
+    pub gap_m: f64,
+}
+
 impl Floor {
     /// Everything of a job that has a place.
     pub fn of(job: &Job) -> Self {
@@ -87,6 +101,7 @@ impl Floor {
             let size = floor.place(&at, "size", place_known(&space.size));
             if let (Some(corner), Some(size)) = (corner, size) {
                 let clear = block(corner, size);
+                let clear = floor.on_members(&space.id, clear);
                 floor.spaces.push(Space { id: space.id.clone(), kind, clear });
             }
         }
@@ -315,6 +330,81 @@ impl Floor {
         Some(self.usual_m(&path, What::FramingBottom, &framing.bottom, level, source))
     }
 
+    /// A space drawn to the members that it lies a little above or below: boards lie between, or the tape did not meet. The widest
+    /// gap that was taken as none is listed.
+    fn on_members(&mut self, id: &str, written: Block) -> Block {
+        let mut clear = written;
+        let mut widest: Option<(f64, &str)> = None;
+        for (_, zone) in &self.zones {
+            let Block { min, max } = zone.space;
+            let is_over =
+                |i: usize| written.min[i] < max[i] - TOUCH_M && min[i] < written.max[i] - TOUCH_M;
+            let (above, below) = (written.min[2] - max[2], min[2] - written.max[2]);
+            let gap = above.max(below);
+            if !(is_over(0) && is_over(1) && gap > TOUCH_M && gap <= BRIDGED_M + TOUCH_M) {
+                continue;
+            }
+            if above > below {
+                clear.min[2] = clear.min[2].min(max[2]);
+            } else {
+                clear.max[2] = clear.max[2].max(min[2]);
+            }
+            if widest.is_none_or(|(known, _)| known < gap) {
+                widest = Some((gap, &zone.id));
+            }
+        }
+        let listed = widest.map(|(gap, zone)| Assumption {
+            at: format!("space.{id}.at"),
+            what: Message::from(WhatSpaceGap {
+                space: Reference::new(id),
+                zone: Reference::new(zone),
+                gap: LengthM(Triple::exact(gap)),
+            }),
+            figure: Some(Figure::LengthM(Triple::exact(0.0))),
+            words: Vec::new(),
+            said_unknown: false,
+            source: Source::judgement(Judgement::GapAsNone),
+        });
+        self.assumptions.extend(listed);
+        clear
+    }
+
+    /// Where what is written ends between a point and all of these windows, each with the id of its way out: however a duct turned and
+    /// whatever member it were bored through, it would get no further. None where it may get to a window, and where the point lies
+    /// in no bay or space.
+    pub(crate) fn apart<'a>(
+        &'a self,
+        from: Point,
+        windows: &[(&'a str, Block)],
+    ) -> Option<Apart<'a>> {
+        let bays = self.bays.iter().map(|bay| (bay.id.as_str(), bay.space));
+        let spaces = self.spaces.iter().map(|space| (space.id.as_str(), space.clear));
+        let regions: Vec<(&str, Block)> = bays.chain(spaces).collect();
+        let members = self.members.iter().map(|member| member.solid);
+        let all: Vec<Block> = regions.iter().map(|(_, clear)| *clear).chain(members).collect();
+        let here = reached(&all, |k| k < regions.len() && all[k].has(from));
+        let is_at_window = |clear: &Block| windows.iter().any(|(_, window)| touch(window, clear));
+        let there = reached(&all, |k| k < regions.len() && is_at_window(&all[k]));
+        if here.iter().zip(&there).any(|(here, there)| *here && *there) {
+            return None;
+        }
+        let of = |reached: &[bool]| -> Vec<(&'a str, Block)> {
+            regions.iter().zip(reached).filter(|(_, is)| **is).map(|(region, _)| *region).collect()
+        };
+        let (near, mut far) = (of(&here), of(&there));
+        if far.is_empty() {
+            far = windows.to_vec();
+        }
+        let pairs = near.iter().flat_map(|near| far.iter().map(move |far| (near, far)));
+        // Of bays that lie as near the one that the duct begins in is named.
+        pairs
+            .map(|((from_id, near), (to, far))| {
+                (Apart { from: from_id, to, gap_m: gap_m(near, far) }, !near.has(from))
+            })
+            .min_by_key(|(apart, is_further_on)| (nm(apart.gap_m), *is_further_on))
+            .map(|(apart, _)| apart)
+    }
+
     fn way_out(&mut self, way: &WayOut) -> Option<Gate> {
         let at = format!("way_out.{}", way.id);
         let kind = self.word(&at, "kind", given::member(&way.kind));
@@ -354,8 +444,35 @@ impl Floor {
         let boxes = boxes.chain(self.spaces.iter().map(|space| &space.clear));
         let ends = boxes.map(|b| if ahead { b.max[axis] } else { b.min[axis] });
         ends.filter(|end| (end - inner).abs() <= MEETS_M)
-            .min_by(|a, b| (a - inner).abs().total_cmp(&(b - inner).abs()))
+            .min_by_key(|end| (nm((end - inner).abs()), nm(*end)))
     }
+}
+
+/// Which of these blocks are reached from those that it `begins` in, each from one that it touches.
+fn reached(blocks: &[Block], begins: impl Fn(usize) -> bool) -> Vec<bool> {
+    let mut reached: Vec<bool> = (0..blocks.len()).map(begins).collect();
+    let mut open: Vec<usize> = (0..blocks.len()).filter(|k| reached[*k]).collect();
+    while let Some(k) = open.pop() {
+        for (next, block) in blocks.iter().enumerate() {
+            if !reached[next] && touch(&blocks[k], block) {
+                reached[next] = true;
+                open.push(next);
+            }
+        }
+    }
+    reached
+}
+
+/// Whether two blocks meet, if only face to face.
+fn touch(a: &Block, b: &Block) -> bool {
+    a.grown(2.0 * TOUCH_M).overlaps(b)
+}
+
+/// Distance between two blocks, m.
+fn gap_m(a: &Block, b: &Block) -> f64 {
+    let [dx, dy, dz]: [f64; 3] =
+        std::array::from_fn(|i| (b.min[i] - a.max[i]).max(a.min[i] - b.max[i]).max(0.0));
+    libm::hypot(libm::hypot(dx, dy), dz)
 }
 
 /// The window of a way out, drawn together in plan to the spot of its terminal where that is settled.

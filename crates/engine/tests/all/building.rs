@@ -754,6 +754,74 @@ fn a_bored_way_is_recommended_where_the_book_allows_its_holes() {
     assert!(told.todo.iter().any(|todo| todo.key == "todo.bore-refused"), "{told:#?}");
 }
 
+/// The case with an attic, out by its gable alone, with these members and the attic's floor at this level.
+fn under_attic(members: &str, level: &str) -> String {
+    let text = case("geo-attic");
+    let parts: Vec<&str> = text.split("[[way_out]]").collect();
+    assert!(text.contains(LOW_TRUSSES));
+    let by_gable = format!("{}[[way_out]]{}", parts[0], parts[1]).replace(LOW_TRUSSES, members);
+    by_gable.replace("\"8 ft 4 in\"]", &format!("\"{level}\"]"))
+}
+
+const LOW_TRUSSES: &str = "kind = \"truss\"\nactual = [\"1-1/2 in\", \"3-1/2 in\"]";
+const JOISTS: &str = "kind = \"sawn joist\"\nsize = \"2x10\"";
+
+/// Members begin at 8 ft 1/2 in. and are 3-1/2 and 9-1/4 in. high. Boards on them, or lengths that were measured apart, leave a gap below
+/// the attic: up to 2 in. it moves no housing and shuts no way, and it is told once.
+#[test]
+fn a_small_gap_below_an_attic_is_taken_as_none_and_told() {
+    for (members, flush, [quarter, two]) in [
+        (LOW_TRUSSES, "8 ft 4 in", ["8 ft 4-1/4 in", "8 ft 6 in"]),
+        (JOISTS, "8 ft 9-3/4 in", ["8 ft 10 in", "8 ft 11-3/4 in"]),
+    ] {
+        let flush = report(&under_attic(members, flush), 0);
+        let gaps = |report: &Report| -> Vec<Message> {
+            let all = report.assumptions.iter().map(|taken| taken.what.clone());
+            all.filter(|what| what.key == "what.space-gap").collect()
+        };
+        assert!(gaps(&flush).is_empty() && flush.routes[0].way_out == "gable", "{members}");
+        for (level, gap_in) in [(quarter, 0.25), (two, 2.0)] {
+            let report = report(&under_attic(members, level), 0);
+            let [told] = &gaps(&report)[..] else { panic!("{level}: {:#?}", report.assumptions) };
+            let Some(Value::Figure(figure)) = told.values.get("gap") else { panic!("{told:?}") };
+            near(figure.triple().likely, gap_in * INCH_M, 1e-9);
+            let hung = |report: &Report| -> Vec<(String, [f64; 2])> {
+                let all = report.placements.iter();
+                all.map(|place| (place.bay.clone(), [place.x_m, place.y_m])).collect()
+            };
+            assert_eq!(hung(&report), hung(&flush), "{level}");
+            assert_eq!(report.routes[0].way_out, "gable", "{level}");
+        }
+    }
+}
+
+/// 3 in. of what nobody wrote are no way for a duct, and none is looked for: what lies between is asked for.
+#[test]
+fn a_gap_that_shuts_the_attic_off_is_named() {
+    let report = report(&under_attic(JOISTS, "9 ft 0-3/4 in"), 0);
+    let finding = one(&report, "route.out");
+    let key = finding.message.key.as_str();
+    assert_eq!((finding.verdict, key), (Verdict::Unknown, "route.out.apart"), "{finding:#?}");
+    assert_eq!(named(finding, "from"), report.placements[0].bay);
+    assert_eq!(named(finding, "to"), "attic");
+    let Some(Value::Figure(gap)) = finding.message.values.get("gap") else {
+        panic!("{finding:#?}")
+    };
+    near(gap.triple().likely, 3.0 * INCH_M, 1e-9);
+    assert!(report.routes.is_empty());
+}
+
+/// A search that ended before every place was looked at tells what stopped the duct.
+#[test]
+fn a_search_that_was_cut_short_names_the_refused_bore() {
+    let report = report(&case("geo-turn"), 0);
+    let finding = one(&report, "route.out");
+    let key = finding.message.key.as_str();
+    assert_eq!((finding.verdict, key), (Verdict::Unknown, "route.out.not-searched-through"));
+    assert_eq!(named(finding, "why"), "bore-forbidden");
+    assert!(finding.todo.iter().all(|todo| todo.key != "todo.less-floor"), "{finding:#?}");
+}
+
 #[test]
 fn what_is_not_written_is_asked_for() {
     for (gone, path) in [

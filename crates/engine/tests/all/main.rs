@@ -10,6 +10,7 @@ mod drag;
 mod dry;
 mod duct;
 mod house;
+mod in_millimetres;
 mod length_table;
 mod networks;
 mod properties;

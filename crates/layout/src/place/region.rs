@@ -5,7 +5,7 @@
 
 use dewpath_units::sort;
 
-use crate::geometry::TOUCH_M;
+use crate::geometry::{TOUCH_M, nm};
 use crate::room::{Rectangle, Spot, apart, nearest_on, turn};
 
 /// A convex shape, corners against the clock, whose inside is not free; its sides are.
@@ -57,8 +57,13 @@ impl Taken {
     }
 }
 
-/// The spot of `space` outside of everything taken that is nearest to the wish, of those that are `allowed`. Of several at the
-/// same distance the one with the least x, then y.
+/// Order of spots by how far they lie from a wish; of several at the same distance the one with the least x, then y, comes first.
+/// In whole nanometres: sums that came about in another way, as in inches and in millimetres, settle a tie alike.
+pub(crate) fn nearness(spot: Spot, wish: Spot) -> (i64, i64, i64) {
+    (nm(apart(spot, wish)), nm(spot[0]), nm(spot[1]))
+}
+
+/// The spot of `space` outside of everything taken that comes first by its [`nearness`] to the wish, of those that are `allowed`.
 pub(crate) fn nearest_free(
     space: &Rectangle,
     taken: &[Taken],
@@ -80,15 +85,13 @@ pub(crate) fn nearest_free(
     let within = |spot: &Spot| {
         (0..2).all(|i| spot[i] > space.min[i] - TOUCH_M && spot[i] < space.max[i] + TOUCH_M)
     };
-    let mut spots: Vec<(f64, Spot)> = feet_and_corners(&pieces, wish)
+    let mut spots: Vec<((i64, i64, i64), Spot)> = feet_and_corners(&pieces, wish)
         .into_iter()
         .filter(within)
         .map(into_space)
-        .map(|spot| (apart(spot, wish), spot))
+        .map(|spot| (nearness(spot, wish), spot))
         .collect();
-    sort::by(&mut spots, |(d, a), (e, b)| {
-        d.total_cmp(e).then(a[0].total_cmp(&b[0])).then(a[1].total_cmp(&b[1]))
-    });
+    sort::by_key(&mut spots, |(nearness, _)| *nearness);
     spots.into_iter().map(|(_, spot)| spot).find(|spot| free(*spot))
 }
 

@@ -528,6 +528,27 @@ fn nearest_of_grid(
     best
 }
 
+/// A wish on the middle of a joist is as far from the bay on either side: the lesser bay comes first, whichever side the rounding of
+/// sums favours.
+#[test]
+fn a_wish_on_a_joist_goes_to_the_lesser_bay() {
+    for spacing_in in [12.0, 16.0, 19.2, 24.0] {
+        let mut zone = joists();
+        zone.spacing_m = spacing_in * INCH;
+        zone.first_m = 0.5 * zone.spacing_m;
+        zone.space.max[0] = 60.0 * FOOT;
+        let floor = Floor::new(&[zone], None);
+        for k in 1..floor.bays.len() - 2 {
+            let joist = floor.members[k].solid;
+            let wish = [0.5 * (joist.min[0] + joist.max[0]), 5.0 * FOOT];
+            let mut narrow = housing();
+            narrow.body_m = [6.0 * INCH, 6.0 * INCH, 7.5 * INCH];
+            let found = floor.places(&narrow, wish).unwrap();
+            assert_eq!(found[0].bay, k, "{spacing_in} in, joist {k}");
+        }
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 400, ..ProptestConfig::default() })]
 

@@ -5,8 +5,9 @@ use dewpath_layout::geometry::Block;
 use dewpath_layout::route::{Offer, Offers, Opening as Opens, Relaxed, Space, SpaceKind, why_none};
 use dewpath_message::slot::{Count, Name, PressurePa, Reference, TimeH, Word};
 use dewpath_report::say::{
-    RouteOpens, RouteOpensKey, RouteOut, RouteOutKey, RouteOutNoDuct, RouteOutNone,
-    RouteOutNotSearchedThrough, Todo, TodoBoreRefused, TodoDuctReaches, TodoNotSearched,
+    RouteOpens, RouteOpensKey, RouteOut, RouteOutApart, RouteOutKey, RouteOutNoDuct, RouteOutNone,
+    RouteOutNotSearchedThrough, Todo, TodoBoreRefused, TodoDuctReaches, TodoMeasureBetween,
+    TodoNotSearched,
 };
 use dewpath_report::{Check, Finding, Message, RouteResult, Source, Triple, Verdict};
 use dewpath_units::Length;
@@ -14,7 +15,7 @@ use dewpath_units::Length;
 use super::ducts::{self, Choice};
 use super::search::{exits, with_ways};
 use super::task::{Task, length};
-use crate::floor::{Floor, Gate};
+use crate::floor::{Apart, Floor, Gate};
 
 /// Height of a lowered soffit that could be built below the ceiling, m. Judgement.
 const SOFFIT_M: f64 = 0.25;
@@ -56,6 +57,19 @@ pub(super) fn out(fan: &str, results: &[RouteResult]) -> Finding {
     made
 }
 
+/// What is not joined to any way out in what is written is told without a search: no duct, no hole and no smaller size changes it.
+pub(super) fn apart(task: &Task<'_>, floor: &Floor, gates: &[(usize, Gate)]) -> Option<Finding> {
+    let job = task.case.job;
+    let window = |(way, gate): &(usize, Gate)| (job.ways_out[*way].id.as_str(), gate.window);
+    let windows: Vec<(&str, Block)> = gates.iter().map(window).collect();
+    let Apart { from, to, gap_m } = floor.apart(task.start.outlet, &windows)?;
+    let (from, to) = (Reference::new(from), Reference::new(to));
+    let measure = TodoMeasureBetween { from: from.clone(), to: to.clone() };
+    let message = Message::from(RouteOutApart { from, to, gap: length(gap_m) });
+    let fan = &job.fans[task.start.fan].id;
+    Some(unknown(fan, message).todo(measure).todo(Todo::OtherWayOut))
+}
+
 /// Nothing leads outdoors: what would open a way, found by searching again with it.
 pub(super) fn no_way(
     task: &Task<'_>,
@@ -65,13 +79,11 @@ pub(super) fn no_way(
     is_whole: bool,
 ) -> Finding {
     let fan = &task.case.job.fans[task.start.fan].id;
-    let none = || {
-        if is_whole {
-            let message = RouteOutNone {};
-            return Finding::new(Check::RouteOut, fan, Verdict::Fails, message, source());
-        }
-        // That no way was found proves nothing where not every place was looked at.
-        unknown(fan, Message::from(RouteOutNotSearchedThrough {})).todo(Todo::LessFloor)
+    let none = || Finding::new(Check::RouteOut, fan, Verdict::Fails, RouteOutNone {}, source());
+    // That no way was found proves nothing where not every place was looked at.
+    let unsure = |why: Option<&String>, reached: Option<&String>| {
+        let (why, reached) = (why.map(Word::new), reached.map(Reference::new));
+        unknown(fan, Message::from(RouteOutNotSearchedThrough { why, reached }))
     };
     let Some(choice) = choice else {
         return unknown(fan, Message::from(RouteOutNoDuct {}));
@@ -83,6 +95,9 @@ pub(super) fn no_way(
     });
     let told = match told {
         Ok(Some(told)) => told,
+        _ if !is_whole => {
+            return unsure(None, None).todo(Todo::LessFloor).todo(Todo::OtherWayOut);
+        }
         Ok(None) => return none(),
         // That there is no way was found before; only what would open one was not.
         Err(wrong) => {
@@ -91,16 +106,19 @@ pub(super) fn no_way(
                 .todo(Todo::OtherWayOut);
         }
     };
-    let mut made = none();
+    // What merely stands in the way of a leg that does not cross squarely is no refusal of a bore.
+    let is_refusal = |reason: &&String| reason.starts_with("bore-");
+    let mut refused = told.blocked.forbidden.iter().filter(is_refusal).take(2);
+    let mut reached = told.blocked.reached.last();
+    // What is told in the sentence is not told again.
+    let mut made = if is_whole { none() } else { unsure(refused.next(), reached.take()) };
     for opening in told.openings.iter().take(3) {
         made = made.todo(opens(opening));
     }
-    // What merely stands in the way of a leg that does not cross squarely is no refusal of a bore.
-    let refused = told.blocked.forbidden.iter().filter(|reason| reason.starts_with("bore-"));
-    for reason in refused.take(2) {
+    for reason in refused {
         made = made.todo(TodoBoreRefused { why: Word::new(reason.as_str()) });
     }
-    if let Some(reached) = told.blocked.reached.last() {
+    if let Some(reached) = reached {
         made = made.todo(TodoDuctReaches { reached: Reference::new(reached) });
     }
     // What nobody wrote can't be searched: other walls and the roof come last.

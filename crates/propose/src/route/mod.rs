@@ -88,6 +88,10 @@ fn search(
         stage.findings.push(unknown(&fan.id, message));
         return;
     }
+    if let Some(apart) = findings::apart(&task, floor, &admitted) {
+        stage.findings.push(apart);
+        return;
+    }
     let mut choices = Vec::new();
     let mut found: Vec<Route> = Vec::new();
     let mut is_whole = true;

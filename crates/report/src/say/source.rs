@@ -167,6 +167,7 @@ messages! {
         BathAsShower = "judgement.bath-as-shower",
         ShowersLeftOut = "judgement.showers-left-out",
         WindowsAjar = "judgement.windows-ajar",
+        GapAsNone = "judgement.gap-as-none",
         Storeys = "judgement.storeys",
         LeaksInWalls = "judgement.leaks-in-walls",
         HeatingSeasonDay = "judgement.heating-season-day",

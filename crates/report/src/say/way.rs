@@ -58,7 +58,12 @@ messages! {
 
     struct RouteOutNone {} = "route.out.none"
 
-    struct RouteOutNotSearchedThrough {} = "route.out.not-searched-through"
+    struct RouteOutNotSearchedThrough {
+        why: Option<Word>,
+        reached: Option<Reference>,
+    } = "route.out.not-searched-through"
+
+    struct RouteOutApart { from: Reference, to: Reference, gap: LengthM } = "route.out.apart"
 
     struct RouteNoteNotSearchedThrough {} = "route.note.not-searched-through"
 
@@ -131,4 +136,8 @@ messages! {
     struct TodoNotSearched { told: Name } = "todo.not-searched"
 
     struct TodoDuctReaches { reached: Reference } = "todo.duct-reaches"
+
+    struct TodoMeasureBetween { from: Reference, to: Reference } = "todo.measure-between"
+
+    struct WhatSpaceGap { space: Reference, zone: Reference, gap: LengthM } = "what.space-gap"
 }
