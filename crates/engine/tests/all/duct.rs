@@ -444,7 +444,7 @@ fn wet_outside_in_july_is_humid_outdoor_air() {
         assert_eq!(key, "drip.cause.sweating-outdoor-air", "{run}");
         let wanted = ["todo.look-flap-and-seal", "todo.seal-housing", "todo.wrap-vapour-tight"];
         assert_eq!(todo, wanted, "{run}");
-        assert_eq!(do_first(&report).0, wanted[..2], "{run}");
+        assert_eq!(do_first(&report).0[0], wanted[0], "{run}");
     }
 }
 

@@ -159,7 +159,7 @@ pub enum Clue {
     InnerBelowRoomDew,
     /// The inner wall lies at the room's dew point or above.
     InnerAboveRoomDew,
-    /// Frost settles on the inner wall: it lies below freezing and below the room's dew point.
+    /// Frost settles on the inner wall: it lies at freezing or below, and below the room's dew point.
     InnerFrosts,
     /// No frost settles on the inner wall.
     InnerFrostless,
@@ -346,7 +346,7 @@ pub fn clues(seen: &Evidence) -> Vec<Clue> {
         |surface, dew_point| below_dew_point_k(surface, dew_point).map(|margin| margin > 0.0);
     let below = |surface, dew_point, yes, no| either(wets(surface, dew_point), yes, no);
     let frosts = |surface: Option<Temperature>, dew_point| {
-        let is_freezing = surface.is_some_and(|t| t.c() < 0.0);
+        let is_freezing = surface.is_some_and(|t| t.c() <= 0.0);
         wets(surface, dew_point).map(|settles| settles && is_freezing)
     };
     [
