@@ -79,6 +79,7 @@ const ASKED: &[&str] = &[
     "rain",
     "season",
     "textiles",
+    "thaw",
     "when",
     "year_built",
 ];

@@ -109,6 +109,7 @@ fn stages(job: &Job, world: &World, draws: u32, span: Span<'_>) -> Report {
     assemble::comparisons(&mut findings);
     assemble::overrides(job, &mut findings);
     look_next.extend(look_next::single_looks(&findings));
+    look_next.append(&mut dry.look_next);
     let candidates = select::select(&case, &house);
     let scenarios = assemble::scenarios(job, &basis.system, &basis.inputs);
     let sooner = mirror::sooner(&case, &findings);

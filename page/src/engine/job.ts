@@ -1964,9 +1964,13 @@ when?: string
  */
 season?: ((string | string[]) | Stated2)
 /**
- * Whether it happens only in rain or in a thaw.
+ * Whether it happens only with rain or in the hours after it.
  */
 rain?: ((boolean | string) | Stated5)
+/**
+ * Whether it happens on the first mild days after frost.
+ */
+thaw?: ((boolean | string) | Stated5)
 /**
  * Whether it goes with the use of the fan.
  */

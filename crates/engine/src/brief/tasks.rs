@@ -1,12 +1,15 @@
 //! What to do next: at most three things, each of which stops a danger, mends, changes or settles something.
 //!
-//! Stops come first, then what is broken, then what is open by what it settles a minute, weighted by its question. Where a
-//! change of the job makes short air enough, one is always among the three.
+//! Stops come first; of a drip that was complained of then what parts its causes and what is looked at for the likeliest; then
+//! what is broken, then what is open by what it settles a minute, weighted by its question. Where a change of the job makes short
+//! air enough, one is always among the three.
 
 use dewpath_case::Case;
 use dewpath_case::system::rooms_of_fan;
 use dewpath_message::slot::{Count, Name, Word};
-use dewpath_report::say::{BriefFan, BriefLook, BriefLookOutlet, BriefWay, HouseSpillageKey, Todo};
+use dewpath_report::say::{
+    BriefFan, BriefLook, BriefLookOutlet, BriefWay, HouseSpillageKey, Todo, What,
+};
 use dewpath_report::{
     Answered, Candidate, Check, Figure, Finding, LookNext, Message, Outcome, Point as NamedPoint,
     Question, RouteResult, Task, TaskKind, Triple, Verdict,
@@ -35,13 +38,13 @@ pub(super) fn tasks(
     answers: &[Answered],
 ) -> Vec<Task> {
     let mut list: Vec<Task> = stop(case, points).into_iter().collect();
+    list.extend(drip(found, points));
     list.extend(mends(case, points, answers));
+    put_in(&mut list, change(case, found, answers).or_else(|| clear_sooner(found)));
     list.extend(measure_again(points));
-    let change = change(case, found, answers).or_else(|| clear_sooner(found));
     list.extend(name_book(case, points));
     list.extend(ask_fuel(case));
     list.extend(looks(found, points));
-    put_in(&mut list, change);
     let mut told: Vec<Message> = Vec::new();
     list.retain(|task| {
         let is_new = !told.contains(&task.what);
@@ -125,8 +128,50 @@ fn ask_fuel(case: &Case<'_>) -> Option<Task> {
 /// A change stands behind what is stopped and mended, and is never crowded out.
 fn put_in(list: &mut Vec<Task>, change: Option<Task>) {
     let Some(change) = change else { return };
-    let before = list.iter().filter(|task| task.kind < TaskKind::Change).count();
-    list.insert(before.min(MOST - 1), change);
+    list.insert(list.len().min(MOST - 1), change);
+}
+
+/// Of the drip that was told first: the look that parts its causes, then what is done first for the likeliest.
+fn drip(found: &Found<'_>, points: &[Point<'_>]) -> Vec<Task> {
+    let Some(point) = points.iter().find(|point| point.finding.id == Check::DripCause) else {
+        return Vec::new();
+    };
+    let is_its = |look: &&LookNext| {
+        look.finding == Check::DripCause && look.subject == point.finding.subject
+    };
+    let look = found.look_next.iter().find(is_its);
+    let is_look = |todo: &&Message| look.is_some_and(|look| says(todo, look));
+    let mut todos = point.finding.todo.iter();
+    let said = todos.clone().find(is_look);
+    let parts = look.map(|look| Task {
+        what: said.cloned().unwrap_or_else(|| find_out(look)),
+        ..look_for(look, point)
+    });
+    let is_mend = |todo: &Message| !LOOKS.iter().any(|like| todo.key.starts_with(like));
+    let first = todos.find(|todo| !is_look(todo)).map(|todo| Task {
+        kind: if is_mend(todo) { TaskKind::Mend } else { TaskKind::Look },
+        what: todo.clone(),
+        effort_h: None,
+        question: point.question,
+        settles_ratio: None,
+        points: vec![point.named()],
+        at: Vec::new(),
+        patch: None,
+    });
+    parts.into_iter().chain(first).collect()
+}
+
+/// How the keys of what is only looked at or told begin.
+const LOOKS: [&str; 2] = ["todo.look", "todo.tell"];
+
+/// Whether something to do is the look of a drip in words of its own.
+fn says(todo: &Message, look: &LookNext) -> bool {
+    let is = |of: Todo| todo.key == of.key();
+    let asks = |of: What| look.what.key == of.key();
+    is(Todo::TellTheDrip)
+        || (is(Todo::AskThaw) && asks(What::DripThaw))
+        || (is(Todo::AskRain) && asks(What::DripRain))
+        || ((is(Todo::LookFlapAndWrap) || is(Todo::LookFlapAndSeal)) && asks(What::FlapLeak))
 }
 
 /// Fans that may pull on what burns: tested before anything else is done.
@@ -305,8 +350,11 @@ fn with(fan: &Candidate) -> Option<Message> {
 
 /// What would settle something that is open, by what it settles a minute.
 fn looks(found: &Found<'_>, points: &[Point<'_>]) -> Vec<Task> {
-    let open: Vec<&Point<'_>> =
-        points.iter().filter(|point| point.outcome == Outcome::Unknown).collect();
+    // What is open about a drip is told of its own.
+    let is_open = |point: &&Point<'_>| {
+        point.outcome == Outcome::Unknown && point.finding.id != Check::DripCause
+    };
+    let open: Vec<&Point<'_>> = points.iter().filter(is_open).collect();
     let of = |look: &LookNext| {
         open.iter()
             .find(|point| point.finding.id == look.finding && point.finding.subject == look.subject)
@@ -369,10 +417,14 @@ fn add(task: &mut Task, look: &LookNext, point: &Point<'_>) {
     task.effort_h = Some(OUTLET_MIN / 60.0);
 }
 
+fn find_out(look: &LookNext) -> Message {
+    BriefLook { what: Word::new(&look.what.key) }.into()
+}
+
 fn look_for(look: &LookNext, point: &Point<'_>) -> Task {
     Task {
         kind: TaskKind::Look,
-        what: BriefLook { what: Word::new(&look.what.key) }.into(),
+        what: find_out(look),
         effort_h: Some(look.effort_h),
         question: point.question,
         settles_ratio: Some(look.settles_ratio),

@@ -2,7 +2,9 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on must fail")]
 
 use crate::common::{near, report, report_with, sound, verdict, verdicts};
-use dewpath_report::{Condensate, Figure, Finding, Report, Verdict};
+use dewpath_report::{
+    Condensate, Figure, Finding, Provenance, Report, Triple, Verdict, WorkingInput,
+};
 use proptest::prelude::*;
 
 /// What is changed of the usual bathroom.
@@ -355,8 +357,107 @@ fn a_drip_is_told_apart() {
     assert_eq!(key, "drip.cause.shower-in-duct");
     let (key, ..) = cause("season = \"winter\"\nrain = false\nfan_on = false\nwet = \"inside\"\n");
     assert_eq!(key, "drip.cause.drift-in-duct");
-    let (_, _, next) = cause("season = \"winter\"\n");
+    // In winter whether frost melted is asked before rain; where none can have settled it is not.
+    let (.., next) = cause("season = \"winter\"\n");
+    assert_eq!(next, ["symptom.drip.thaw"]);
+    let (.., next) = cause("season = \"winter\"\nthaw = false\n");
     assert_eq!(next, ["symptom.drip.rain"]);
+    let (key, ..) = cause("season = \"winter\"\nthaw = false\nrain = false\nfan_on = true\n");
+    assert_eq!(key, "drip.cause.shower-in-duct");
+}
+
+/// A call-back over the phone: nobody has seen the duct.
+fn call_back(site: &str, run: &str, symptom: &str) -> String {
+    format!(
+        "format = 1\nname = \"call-back\"\nshow = \"us\"\nwork = \"call-back\"\n\
+         rule_book = \"us-irc-2021\"\n[site]\nindoor = \"70 F\"\n{site}\n\
+         [room]\nkind = \"bathroom\"\nlength = \"8 ft\"\nwidth = \"6 ft\"\nheight = \"8 ft\"\n\
+         [fan]\nrated = \"80 cfm\"\nrunning = true\n\
+         [run]\nsize = \"4 in\"\nseen = false\n{run}\n[terminal]\nkind = \"roof cap\"\n\
+         [[symptom]]\nid = \"drip\"\nkind = \"drip\"\n{symptom}\n"
+    )
+}
+
+/// What is said of the drip and what is to be done about it.
+fn told(report: &Report) -> (String, Vec<String>) {
+    let found = find(report, "drip.cause");
+    (found.message.key.clone(), found.todo.iter().map(|todo| todo.key.clone()).collect())
+}
+
+/// The first two things to do, and where the answer of the first is written.
+fn do_first(report: &Report) -> (Vec<String>, Vec<String>) {
+    let tasks = &report.brief.tasks;
+    let keys = tasks.iter().take(2).map(|task| task.what.key.clone()).collect();
+    (keys, tasks[0].at.clone())
+}
+
+/// It drips on the toilet in January, on the first mild day after two cold weeks: frost that thawed, before shower vapour and the
+/// roof. Flap and wrap are looked at first, and rain tells it from the roof.
+#[test]
+fn the_first_mild_day_melts_frost() {
+    let of = |symptom: &str| {
+        let run = "duct = \"unknown\"\nlength = \"about 10 ft\"\nplace = \"attic\"";
+        report(&call_back("outdoor = \"15 F\"", run, &format!("season = \"winter\"\n{symptom}")), 0)
+    };
+    let thaw = of("thaw = true");
+    let (key, todo) = told(&thaw);
+    assert_eq!(key, "drip.cause.frost-in-duct");
+    assert_eq!(todo, ["todo.ask-rain", "todo.look-flap-and-wrap", "todo.insulate"]);
+    let (first, at) = do_first(&thaw);
+    assert_eq!(first, ["todo.ask-rain", "todo.look-flap-and-wrap"]);
+    assert_eq!(at, ["symptom.drip.rain"]);
+    // The first mild day often rains.
+    assert_eq!(told(&of("thaw = true\nrain = true")).0, "drip.cause.frost-in-duct");
+    let dry = of("thaw = true\nrain = false");
+    assert_eq!(told(&dry).0, "drip.cause.frost-in-duct");
+    assert_eq!(do_first(&dry).1, ["symptom.drip.fan_on"]);
+    // Only with rain it is the roof, and nobody who has not asked leaves frost out.
+    assert_eq!(told(&of("rain = true\nthaw = false")).0, "drip.cause.roof");
+    let (first, at) = do_first(&of(""));
+    assert_eq!((first[0].as_str(), at), ("todo.ask-thaw", vec!["symptom.drip.thaw".to_owned()]));
+    // Clues are weighed, and what was computed says so.
+    let steps = &find(&thaw, "drip.cause").working;
+    let weights = steps[0].inputs.iter().map(|input| match input.figure {
+        Figure::Count(weight) => weight.likely,
+        ref other => panic!("{other:?}"),
+    });
+    assert_eq!(Some(Figure::Count(Triple::exact(weights.sum()))), steps[0].result);
+    let computed = |input: &&WorkingInput| input.from == Provenance::Computed;
+    assert_eq!(steps[0].inputs.iter().filter(computed).count(), 1, "the frost on the wall");
+}
+
+/// It sweats in July on a humid coast, in a house cooled to 70 °F, wet outside: what was seen beats the computed outside of the
+/// duct, and no vapour inside explains it. Flap and air seal are looked at first.
+#[test]
+fn wet_outside_in_july_is_humid_outdoor_air() {
+    let symptom = "season = \"summer\"\nrain = false\nwet = \"outside\"";
+    let site = "outdoor = \"88 F\"\nclimate = \"hot humid\"\n\
+                [dwelling]\ncooling = \"70 F\"\nair_conditioning = true";
+    for run in [
+        "place = \"attic\"",
+        "place = \"attic\"\ninsulation = \"R-8\"",
+        "place = \"buried in insulation\"",
+    ] {
+        let run = format!("duct = \"flex\"\nlength = \"about 12 ft\"\n{run}");
+        let report = report(&call_back(site, &run, symptom), 0);
+        let (key, todo) = told(&report);
+        assert_eq!(key, "drip.cause.sweating-outdoor-air", "{run}");
+        let wanted = ["todo.look-flap-and-seal", "todo.seal-housing", "todo.wrap-vapour-tight"];
+        assert_eq!(todo, wanted, "{run}");
+        assert_eq!(do_first(&report).0[0], wanted[0], "{run}");
+    }
+}
+
+/// Two that fit alike are told as alike, with what tells them apart, and nothing is mended before.
+#[test]
+fn a_tie_is_told_as_a_tie() {
+    let run = "duct = \"flex\"\nlength = \"12 ft\"";
+    let symptom = "season = \"winter\"\nrain = false\nthaw = false";
+    let tie = report(&call_back("outdoor = \"15 F\"", run, symptom), 0);
+    let (key, todo) = told(&tie);
+    assert_eq!((key.as_str(), todo.len()), ("drip.cause.alike", 0));
+    let (first, at) = do_first(&tie);
+    assert_eq!((first[0].as_str(), at), ("brief.look", vec!["symptom.drip.fan_on".to_owned()]));
 }
 
 /// What surrounds a run is not guessed.

@@ -76,9 +76,12 @@ pub struct Symptom {
     /// In which season it happens; `any` for all year.
     #[key(example = "winter")]
     pub season: GivenChoice<Season>,
-    /// Whether it happens only in rain or in a thaw.
+    /// Whether it happens only with rain or in the hours after it.
     #[key(example = false)]
     pub rain: GivenYesNo,
+    /// Whether it happens on the first mild days after frost.
+    #[key(example = true)]
+    pub thaw: GivenYesNo,
     /// Whether it goes with the use of the fan.
     #[key(example = true)]
     pub fan_on: GivenYesNo,

@@ -18,7 +18,7 @@ pub mod year;
 use dewpath_case::Case;
 use dewpath_case::inputs::Draw;
 use dewpath_moisture::weather::Weather;
-use dewpath_report::{Assumption, Clearing, ControlResult, Finding, Report, Triple};
+use dewpath_report::{Assumption, Clearing, ControlResult, Finding, LookNext, Report, Triple};
 
 use day::{DRAWS, Day};
 use days::{Days, time};
@@ -29,6 +29,8 @@ use plan::{Plan, RoomPlan};
 pub struct Stage {
     /// Findings.
     pub findings: Vec<Finding>,
+    /// What parts the causes of a drip.
+    pub look_next: Vec<LookNext>,
     rooms: Vec<(usize, Clearing, Option<ControlResult>)>,
     assumptions: Vec<Assumption>,
     water: duct::Water,
@@ -42,6 +44,7 @@ impl Stage {
 
     fn add_water(&mut self, mut water: duct::Water) {
         self.findings.append(&mut water.findings);
+        self.look_next.append(&mut water.look_next);
         self.water = water;
     }
 

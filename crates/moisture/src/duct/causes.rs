@@ -1,10 +1,11 @@
 //! Where a drip at a fan comes from: look-alikes told apart by when it comes, what is wet, and whether a surface lies
 //! below a dew point.
 //!
-//! A drip from the grille looks the same whether a roof leaks, shower vapour condenses in a cold duct, room air creeps round the
-//! housing into the attic, or humid outdoor air comes back into a cooled duct. Each piece of evidence speaks for some of
-//! them and against others by a weight (common practice, no source; the weights are judgement). What is unknown
-//! counts for nothing. A temperature above the dew point counts most of all: there water cannot settle.
+//! A drip from the grille looks the same whether a roof leaks, shower vapour condenses in a cold duct, frost of past weeks melts
+//! there, room air creeps round the housing into the attic, or humid outdoor air comes back into a cooled duct. Each piece of
+//! evidence speaks for some of them and against others by a weight (common practice, no source; the weights are judgement). What
+//! is unknown counts for nothing. Two things count most: a temperature above the dew point, where water cannot settle, and a duct
+//! that was seen to be wet outside, which no vapour inside it explains.
 //!
 //! ```
 //! use dewpath_moisture::duct::causes::{Cause, Evidence, FanUse, Question, Season, WetPlace, look_next, rank};
@@ -93,9 +94,9 @@ pub enum WetPlace {
 pub struct Evidence {
     /// Weather while it drips.
     pub season: Option<Season>,
-    /// Whether it comes as the weather turns above freezing after cold days.
+    /// Whether it comes on the first mild days after frost.
     pub comes_with_thaw: Option<bool>,
-    /// Whether it comes with rain, or hours after it.
+    /// Whether it comes only with rain or in the hours after it.
     pub comes_with_rain: Option<bool>,
     /// How it goes with the use of the fan.
     pub fan_use: Option<FanUse>,
@@ -158,6 +159,10 @@ pub enum Clue {
     InnerBelowRoomDew,
     /// The inner wall lies at the room's dew point or above.
     InnerAboveRoomDew,
+    /// Frost settles on the inner wall: it lies at freezing or below, and below the room's dew point.
+    InnerFrosts,
+    /// No frost settles on the inner wall.
+    InnerFrostless,
     /// The inner wall lies below the outdoor dew point.
     InnerBelowOutdoorDew,
     /// The inner wall lies at the outdoor dew point or above.
@@ -202,7 +207,15 @@ const QUESTIONS: [(Question, &[Clue]); 10] = [
     (Question::WetPlace, &[Clue::WetInside, Clue::WetOutside, Clue::WetHousing, Clue::WetRoof]),
     (Question::Flap, &[Clue::FlapLeaks, Clue::FlapTight]),
     (Question::Housing, &[Clue::HousingOpen, Clue::HousingSealed]),
-    (Question::InnerWallAndRoom, &[Clue::InnerBelowRoomDew, Clue::InnerAboveRoomDew]),
+    (
+        Question::InnerWallAndRoom,
+        &[
+            Clue::InnerBelowRoomDew,
+            Clue::InnerAboveRoomDew,
+            Clue::InnerFrosts,
+            Clue::InnerFrostless,
+        ],
+    ),
     (Question::InnerWallAndOutdoors, &[Clue::InnerBelowOutdoorDew, Clue::InnerAboveOutdoorDew]),
     (Question::OuterSurface, &[Clue::OuterBelowDew, Clue::OuterAboveDew]),
 ];
@@ -222,12 +235,13 @@ fn weight(cause: Cause, clue: Clue) -> i32 {
         Cause::ShowerVapour => &[
             (Clue::Cold, 2),
             (Clue::Warm, -2),
-            (Clue::Rain, -1),
+            (Clue::Thaw, -2),
+            (Clue::Rain, -2),
             (Clue::NoRain, 1),
             (Clue::InUse, 3),
             (Clue::Idle, -2),
             (Clue::WetInside, 3),
-            (Clue::WetOutside, -3),
+            (Clue::WetOutside, -6),
             (Clue::WetRoof, -2),
             (Clue::InnerBelowRoomDew, 3),
             (Clue::InnerAboveRoomDew, -6),
@@ -235,12 +249,13 @@ fn weight(cause: Cause, clue: Clue) -> i32 {
         Cause::DriftingVapour => &[
             (Clue::Cold, 2),
             (Clue::Warm, -2),
-            (Clue::Rain, -1),
+            (Clue::Thaw, -2),
+            (Clue::Rain, -2),
             (Clue::NoRain, 1),
             (Clue::InUse, -3),
             (Clue::Idle, 3),
             (Clue::WetInside, 3),
-            (Clue::WetOutside, -3),
+            (Clue::WetOutside, -6),
             (Clue::WetRoof, -2),
             (Clue::FlapLeaks, 1),
             (Clue::FlapTight, -1),
@@ -249,8 +264,9 @@ fn weight(cause: Cause, clue: Clue) -> i32 {
         ],
         Cause::HousingLeak => &[
             (Clue::Cold, 2),
-            (Clue::Warm, -2),
-            (Clue::Rain, -1),
+            (Clue::Warm, -4),
+            (Clue::Thaw, 1),
+            (Clue::Rain, -2),
             (Clue::NoRain, 1),
             (Clue::Idle, 1),
             (Clue::WetInside, -2),
@@ -267,7 +283,7 @@ fn weight(cause: Cause, clue: Clue) -> i32 {
             (Clue::InUse, -1),
             (Clue::Idle, 2),
             (Clue::WetInside, 3),
-            (Clue::WetOutside, -2),
+            (Clue::WetOutside, -6),
             (Clue::FlapLeaks, 2),
             (Clue::FlapTight, -3),
             (Clue::InnerBelowOutdoorDew, 3),
@@ -285,13 +301,16 @@ fn weight(cause: Cause, clue: Clue) -> i32 {
         Cause::MeltingFrost => &[
             (Clue::Cold, 1),
             (Clue::Warm, -4),
-            (Clue::Thaw, 4),
-            (Clue::NoThaw, -3),
+            (Clue::Thaw, 5),
+            (Clue::NoThaw, -4),
             (Clue::Rain, -1),
             (Clue::NoRain, 1),
             (Clue::Idle, 1),
             (Clue::WetInside, 1),
+            (Clue::WetOutside, -3),
             (Clue::WetRoof, 1),
+            (Clue::InnerFrosts, 2),
+            (Clue::InnerFrostless, -4),
         ],
     };
     weights.iter().find(|(of, _)| *of == clue).map_or(0, |(_, weight)| *weight)
@@ -304,10 +323,10 @@ pub struct Suspect {
     pub cause: Cause,
     /// Sum of the weights; above zero.
     pub points: i32,
-    /// Clues that speak for it.
-    pub speaks_for: Vec<Clue>,
-    /// Clues that speak against it.
-    pub speaks_against: Vec<Clue>,
+    /// Clues that speak for it, each with its weight, above zero.
+    pub speaks_for: Vec<(Clue, i32)>,
+    /// Clues that speak against it, each with its weight, below zero.
+    pub speaks_against: Vec<(Clue, i32)>,
 }
 
 /// Whether a surface lies below a dew point, and by how much, K: positive where water settles. `None` when either
@@ -323,8 +342,12 @@ pub fn below_dew_point_k(
 /// What the evidence tells, in the order of [`Question`].
 pub fn clues(seen: &Evidence) -> Vec<Clue> {
     let either = |answer: Option<bool>, yes, no| answer.map(|is| if is { yes } else { no });
-    let below = |surface, dew_point, yes, no| {
-        either(below_dew_point_k(surface, dew_point).map(|margin| margin > 0.0), yes, no)
+    let wets =
+        |surface, dew_point| below_dew_point_k(surface, dew_point).map(|margin| margin > 0.0);
+    let below = |surface, dew_point, yes, no| either(wets(surface, dew_point), yes, no);
+    let frosts = |surface: Option<Temperature>, dew_point| {
+        let is_freezing = surface.is_some_and(|t| t.c() <= 0.0);
+        wets(surface, dew_point).map(|settles| settles && is_freezing)
     };
     [
         seen.season.map(|season| match season {
@@ -352,6 +375,11 @@ pub fn clues(seen: &Evidence) -> Vec<Clue> {
             Clue::InnerBelowRoomDew,
             Clue::InnerAboveRoomDew,
         ),
+        either(
+            frosts(seen.inner_wall, seen.room_dew_point),
+            Clue::InnerFrosts,
+            Clue::InnerFrostless,
+        ),
         below(
             seen.inner_wall,
             seen.outdoor_dew_point,
@@ -372,15 +400,13 @@ pub fn rank(seen: &Evidence) -> Vec<Suspect> {
     let mut suspects: Vec<_> = Cause::ALL
         .into_iter()
         .map(|cause| {
-            let with = |wanted: fn(i32) -> bool| {
-                clues.iter().copied().filter(|&clue| wanted(weight(cause, clue))).collect()
-            };
-            Suspect {
-                cause,
-                points: clues.iter().map(|&clue| weight(cause, clue)).sum(),
-                speaks_for: with(|weight| weight > 0),
-                speaks_against: with(|weight| weight < 0),
-            }
+            let weighed = clues.iter().map(|&clue| (clue, weight(cause, clue)));
+            let (speaks_for, others): (Vec<_>, Vec<_>) =
+                weighed.partition(|(_, weight)| *weight > 0);
+            let speaks_against: Vec<_> =
+                others.into_iter().filter(|(_, weight)| *weight < 0).collect();
+            let points = speaks_for.iter().chain(&speaks_against).map(|(_, weight)| weight).sum();
+            Suspect { cause, points, speaks_for, speaks_against }
         })
         .filter(|suspect| suspect.points > 0)
         .collect();
@@ -390,14 +416,16 @@ pub fn rank(seen: &Evidence) -> Vec<Suspect> {
 }
 
 /// The open question whose answer can part the two likeliest causes most; the cheapest look of equals. `None` when
-/// fewer than two causes are left or no open question parts them.
+/// fewer than two causes are left or no open question parts them. A surface that was seen wet needs no thermometer.
 pub fn look_next(seen: &Evidence) -> Option<Question> {
     let suspects = rank(seen);
     let [first, second, ..] = suspects.as_slice() else { return None };
     let known = clues(seen);
     let mut best: Option<(Question, i32)> = None;
+    let is_seen =
+        |question| question == Question::OuterSurface && seen.wet == Some(WetPlace::OutsideDuct);
     for (question, answers) in QUESTIONS {
-        if answers.iter().any(|clue| known.contains(clue)) {
+        if is_seen(question) || answers.iter().any(|clue| known.contains(clue)) {
             continue;
         }
         let parts = answers

@@ -138,7 +138,13 @@ fn what_is_unknown_counts_for_nothing() {
     // Half of a pair is no clue.
     assert!(rank(&Evidence { inner_wall: Some(c(-5.0)), ..NOTHING }).is_empty());
     let suspects = rank(&Evidence { season: Some(Season::Cold), ..NOTHING });
-    assert!(suspects.iter().all(|suspect| suspect.speaks_for == [Clue::Cold]));
+    assert!(
+        suspects.iter().all(|suspect| suspect
+            .speaks_for
+            .iter()
+            .map(|(clue, _)| *clue)
+            .eq([Clue::Cold]))
+    );
 }
 
 #[test]
@@ -149,6 +155,64 @@ fn the_next_look_parts_the_two_likeliest() {
     let answered = Evidence { fan_use: Some(FanUse::Idle), ..seen };
     assert_eq!(first(&answered), Cause::DriftingVapour);
     assert_ne!(look_next(&answered), Some(Question::FanUse));
+}
+
+/// What melted and what runs straight out of the air look alike in January: the first mild day parts them.
+#[test]
+fn a_thaw_speaks_for_frost() {
+    let january = Evidence {
+        season: Some(Season::Cold),
+        inner_wall: Some(c(-8.0)),
+        room_dew_point: Some(c(20.0)),
+        ..NOTHING
+    };
+    let thaw = Evidence { comes_with_thaw: Some(true), ..january };
+    assert_eq!(first(&thaw), Cause::MeltingFrost);
+    // The first mild day often rains.
+    assert_eq!(first(&Evidence { comes_with_rain: Some(true), ..thaw }), Cause::MeltingFrost);
+    let in_frost = Evidence { comes_with_thaw: Some(false), ..january };
+    assert_eq!(first(&in_frost), Cause::ShowerVapour);
+    assert!(rank(&in_frost).iter().all(|suspect| suspect.cause != Cause::MeltingFrost));
+    // A wall above freezing holds no frost.
+    assert_eq!(first(&Evidence { inner_wall: Some(c(4.0)), ..thaw }), Cause::ShowerVapour);
+    assert_eq!(
+        first(&Evidence { season: january.season, comes_with_rain: Some(true), ..NOTHING }),
+        Cause::RoofLeak
+    );
+}
+
+/// A duct that is wet outside is not wet from the vapour inside, in summer as in winter.
+#[test]
+fn wet_outside_outranks_vapour_inside() {
+    let july = Evidence {
+        season: Some(Season::Warm),
+        comes_with_rain: Some(false),
+        wet: Some(WetPlace::OutsideDuct),
+        inner_wall: Some(c(21.0)),
+        outdoor_dew_point: Some(c(25.0)),
+        ..NOTHING
+    };
+    assert_eq!(first(&july), Cause::OutsideSweating);
+    let january = Evidence {
+        season: Some(Season::Cold),
+        comes_with_rain: Some(false),
+        wet: Some(WetPlace::OutsideDuct),
+        inner_wall: Some(c(-8.0)),
+        room_dew_point: Some(c(20.0)),
+        ..NOTHING
+    };
+    assert_eq!(first(&january), Cause::HousingLeak);
+}
+
+#[test]
+fn weights_stand_beside_their_clues() {
+    let seen = Evidence { season: Some(Season::Cold), comes_with_rain: Some(true), ..NOTHING };
+    for suspect in rank(&seen) {
+        let weights = suspect.speaks_for.iter().chain(&suspect.speaks_against);
+        assert_eq!(weights.map(|(_, weight)| weight).sum::<i32>(), suspect.points);
+        assert!(suspect.speaks_for.iter().all(|(_, weight)| *weight > 0));
+        assert!(suspect.speaks_against.iter().all(|(_, weight)| *weight < 0));
+    }
 }
 
 fn temperatures() -> impl Strategy<Value = Option<Temperature>> {

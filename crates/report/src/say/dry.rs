@@ -26,6 +26,8 @@ messages! {
         HousingSealed = "clue.housing-sealed",
         InnerBelowRoomDew = "clue.inner-below-room-dew",
         InnerAboveRoomDew = "clue.inner-above-room-dew",
+        InnerFrosts = "clue.inner-frosts",
+        InnerFrostless = "clue.inner-frostless",
         InnerBelowOutdoorDew = "clue.inner-below-outdoor-dew",
         InnerAboveOutdoorDew = "clue.inner-above-outdoor-dew",
         OuterBelowDew = "clue.outer-below-dew",
@@ -112,6 +114,8 @@ messages! {
         OutdoorAir = "drip.cause.outdoor-air",
         SweatingOutdoorAir = "drip.cause.sweating-outdoor-air",
     }
+
+    struct DripCauseAlike { first: Word, next: Word, parts: Option<Word> } = "drip.cause.alike"
 
     struct DripCauseUnknown {} = "drip.cause.unknown"
 

@@ -37,6 +37,7 @@ messages! {
         TestPressure = "what.test-pressure",
         DripSeason = "what.drip-season",
         DripRain = "what.drip-rain",
+        DripThaw = "what.drip-thaw",
         DripFan = "what.drip-fan",
         DripWet = "what.drip-wet",
         FlapLeak = "what.flap-leak",

@@ -12,8 +12,9 @@ use dewpath_moisture::duct::causes::{
     Cause, Clue, Evidence, FanUse, Question, Season, Suspect, WetPlace, look_next, rank,
 };
 use dewpath_report::say::{
-    DripCause, DripCauseKey, DripCauseUnknown, DripClue, EquationDripPoints, HousingLeak,
-    HousingLeakKey, HousingLeakSuspected, Judgement, Todo, TodoInsulate, TodoWrapVapourTight, What,
+    DripCause, DripCauseAlike, DripCauseKey, DripCauseUnknown, DripClue, EquationDripPoints,
+    HousingLeak, HousingLeakKey, HousingLeakSuspected, Judgement, Todo, TodoInsulate,
+    TodoWrapVapourTight, What,
 };
 use dewpath_report::{
     Check, Figure, Finding, LookNext, Message, Provenance, Source, Step, Triple, Verdict,
@@ -159,8 +160,8 @@ pub(super) fn drips(
     for symptom in case.job.symptoms.iter().filter(|symptom| is_water(symptom.kind)) {
         let evidence = evidence(symptom, seen, idle, housing);
         let suspects = rank(&evidence);
-        let question = question(symptom, &evidence, &suspects);
-        findings.push(finding(symptom, &suspects, question));
+        let question = question(&evidence, &suspects);
+        findings.push(finding(symptom, &evidence, &suspects, question));
         next.extend(question.map(|question| asked(symptom, question)));
     }
     (findings, next)
@@ -172,33 +173,43 @@ fn evidence(symptom: &Symptom, seen: &[Seen], idle: &Idle, housing: &Housing) ->
         Some(Told::Summer) => Some(Season::Warm),
         Some(Told::Any) | None => None,
     };
-    let rain = given::yes(&symptom.rain);
+    let wet = given::member(&symptom.wet).map(|side| match side {
+        WetSide::Inside => WetPlace::InsideDuct,
+        WetSide::Outside => WetPlace::OutsideDuct,
+    });
     let warm = season == Some(Season::Warm);
+    // What was seen beats what was computed: an outside that is wet is no warmer than the dew point around it.
+    let outside = idle
+        .outside_c
+        .zip(idle.around_dew_c)
+        .filter(|(outside, dew)| warm && (wet != Some(WetPlace::OutsideDuct) || outside < dew));
     let coldest = seen.iter().min_by(|a, b| a.coldest_c.total_cmp(&b.coldest_c));
     let celsius = |t: Option<f64>| t.map(Temperature::from_c);
     Evidence {
         season,
-        comes_with_thaw: None,
-        comes_with_rain: rain,
+        comes_with_thaw: given::yes(&symptom.thaw),
+        comes_with_rain: given::yes(&symptom.rain),
         fan_use: given::yes(&symptom.fan_on)
             .map(|on| if on { FanUse::DuringOrAfter } else { FanUse::Idle }),
-        wet: given::member(&symptom.wet).map(|side| match side {
-            WetSide::Inside => WetPlace::InsideDuct,
-            WetSide::Outside => WetPlace::OutsideDuct,
-        }),
+        wet,
         flap_leaks: idle.flap_leaks,
         housing_sealed: housing.sealed,
         inner_wall: celsius(if warm { idle.wall_c } else { coldest.map(|run| run.coldest_c) }),
-        outer_surface: celsius(idle.outside_c.filter(|_| warm)),
+        outer_surface: celsius(outside.map(|(outside, _)| outside)),
         room_dew_point: celsius(coldest.map(|run| run.room_dew_c).filter(|_| !warm)),
         outdoor_dew_point: celsius(idle.outdoor_dew_c.filter(|_| warm)),
-        around_dew_point: celsius(idle.around_dew_c.filter(|_| warm)),
+        around_dew_point: celsius(outside.map(|(_, dew)| dew)),
     }
 }
 
-/// Rain parts the roof from everything else and costs a question: where it is not known it comes first.
-fn question(symptom: &Symptom, evidence: &Evidence, suspects: &[Suspect]) -> Option<Question> {
-    if given::yes(&symptom.rain).is_none() {
+/// What is asked next. Thaw and rain cost a question and part most: in winter first whether frost melted, where there can be any,
+/// then whether the roof leaks.
+fn question(evidence: &Evidence, suspects: &[Suspect]) -> Option<Question> {
+    let may_be_frost = suspects.iter().any(|suspect| suspect.cause == Cause::MeltingFrost);
+    if evidence.season == Some(Season::Cold) && evidence.comes_with_thaw.is_none() && may_be_frost {
+        return Some(Question::Thaw);
+    }
+    if evidence.comes_with_rain.is_none() {
         return Some(Question::Rain);
     }
     if suspects.is_empty() && evidence.season.is_none() {
@@ -219,14 +230,27 @@ fn sentence(cause: Cause) -> DripCauseKey {
     }
 }
 
-fn cure(cause: Cause) -> Message {
-    match cause {
-        Cause::RoofLeak => Todo::LookRoof.into(),
-        Cause::ShowerVapour | Cause::MeltingFrost => TodoInsulate { needed: None }.into(),
-        Cause::DriftingVapour | Cause::HumidBackflow => Todo::TightFlap.into(),
-        Cause::HousingLeak => Todo::SealHousing.into(),
-        Cause::OutsideSweating => TodoWrapVapourTight { needed: None }.into(),
-    }
+/// What is looked at and mended for a cause, the cheapest first.
+fn cures(cause: Cause, evidence: &Evidence) -> Vec<Message> {
+    let flap = |look: Todo| match evidence.flap_leaks {
+        None => Some(look),
+        Some(true) => Some(Todo::TightFlap),
+        Some(false) => None,
+    };
+    let seal = (evidence.housing_sealed != Some(true)).then_some(Todo::SealHousing);
+    let (first, then, last): (Option<Todo>, Option<Todo>, Option<Message>) = match cause {
+        Cause::RoofLeak => (Some(Todo::LookRoof), None, None),
+        Cause::ShowerVapour => (None, None, Some(TodoInsulate { needed: None }.into())),
+        Cause::MeltingFrost => {
+            (flap(Todo::LookFlapAndWrap), None, Some(TodoInsulate { needed: None }.into()))
+        }
+        Cause::DriftingVapour | Cause::HumidBackflow => (Some(Todo::TightFlap), None, None),
+        Cause::HousingLeak => (Some(Todo::SealHousing), None, None),
+        Cause::OutsideSweating => {
+            (flap(Todo::LookFlapAndSeal), seal, Some(TodoWrapVapourTight { needed: None }.into()))
+        }
+    };
+    [first.map(Message::from), then.map(Message::from), last].into_iter().flatten().collect()
 }
 
 fn word(cause: Cause) -> &'static str {
@@ -241,15 +265,30 @@ fn word(cause: Cause) -> &'static str {
     }
 }
 
-fn finding(symptom: &Symptom, suspects: &[Suspect], question: Option<Question>) -> Finding {
+/// What fits best and what comes next; two that fit alike are told as alike, and nothing is mended before they are parted.
+fn finding(
+    symptom: &Symptom,
+    evidence: &Evidence,
+    suspects: &[Suspect],
+    question: Option<Question>,
+) -> Finding {
     let source = Source::judgement(Judgement::CluesWeighed);
     let Some(first) = suspects.first() else {
         let message = Message::from(DripCauseUnknown {});
         let made = Finding::new(Check::DripCause, &symptom.id, Verdict::Unknown, message, source);
         return made.todo(Todo::TellTheDrip);
     };
-    let next = suspects.get(1).map(|second| Word::new(word(second.cause)));
-    let message = DripCause { key: sentence(first.cause), next };
+    let named = |suspect: &Suspect| Word::new(word(suspect.cause));
+    let alike = suspects.get(1).filter(|second| second.points == first.points);
+    let message: Message = match alike {
+        Some(second) => DripCauseAlike {
+            first: named(first),
+            next: named(second),
+            parts: look_next(evidence).map(|question| Word::new(what(question).key())),
+        }
+        .into(),
+        None => DripCause { key: sentence(first.cause), next: suspects.get(1).map(named) }.into(),
+    };
     let mut made =
         Finding::new(Check::DripCause, &symptom.id, Verdict::Caution, message, source.clone());
     made.working = suspects
@@ -257,21 +296,22 @@ fn finding(symptom: &Symptom, suspects: &[Suspect], question: Option<Question>) 
         .zip(["points-of-first", "points-of-second"])
         .map(|(suspect, of)| weighed(suspect, of, &source))
         .collect();
-    if question == Some(Question::Rain) {
-        made.todo.push(Message::from(Todo::AskRain));
+    made.todo.extend(match question {
+        Some(Question::Thaw) => Some(Message::from(Todo::AskThaw)),
+        Some(Question::Rain) => Some(Message::from(Todo::AskRain)),
+        _ => None,
+    });
+    if alike.is_none() || question.is_none() {
+        made.todo.extend(cures(first.cause, evidence));
     }
-    made.todo(cure(first.cause))
+    made
 }
 
 /// What speaks for a suspect and against it.
 fn weighed(suspect: &Suspect, of: &str, source: &Source) -> Step {
-    let one = |clue: &Clue, symbol: &str| {
-        WorkingInput::new(
-            symbol,
-            clue_key(*clue),
-            Figure::Count(Triple::exact(1.0)),
-            Provenance::Written,
-        )
+    let one = |&(clue, weight): &(Clue, i32), symbol: &str| {
+        let weight = Figure::Count(Triple::exact(f64::from(weight)));
+        WorkingInput::new(symbol, clue_key(clue), weight, provenance(clue))
     };
     let inputs = suspect
         .speaks_for
@@ -284,6 +324,21 @@ fn weighed(suspect: &Suspect, of: &str, source: &Source) -> Step {
         inputs,
         result: Some(Figure::Count(Triple::exact(f64::from(suspect.points)))),
         source: source.clone(),
+    }
+}
+
+/// Surfaces and dew points are computed; all else is told or seen.
+fn provenance(clue: Clue) -> Provenance {
+    match clue {
+        Clue::InnerBelowRoomDew
+        | Clue::InnerAboveRoomDew
+        | Clue::InnerFrosts
+        | Clue::InnerFrostless
+        | Clue::InnerBelowOutdoorDew
+        | Clue::InnerAboveOutdoorDew
+        | Clue::OuterBelowDew
+        | Clue::OuterAboveDew => Provenance::Computed,
+        _ => Provenance::Written,
     }
 }
 
@@ -308,6 +363,8 @@ fn clue_key(clue: Clue) -> DripClue {
         Clue::HousingSealed => DripClue::HousingSealed,
         Clue::InnerBelowRoomDew => DripClue::InnerBelowRoomDew,
         Clue::InnerAboveRoomDew => DripClue::InnerAboveRoomDew,
+        Clue::InnerFrosts => DripClue::InnerFrosts,
+        Clue::InnerFrostless => DripClue::InnerFrostless,
         Clue::InnerBelowOutdoorDew => DripClue::InnerBelowOutdoorDew,
         Clue::InnerAboveOutdoorDew => DripClue::InnerAboveOutdoorDew,
         Clue::OuterBelowDew => DripClue::OuterBelowDew,
@@ -315,24 +372,38 @@ fn clue_key(clue: Clue) -> DripClue {
     }
 }
 
+fn what(question: Question) -> What {
+    match question {
+        Question::Season => What::DripSeason,
+        Question::Thaw => What::DripThaw,
+        Question::Rain => What::DripRain,
+        Question::FanUse => What::DripFan,
+        Question::WetPlace => What::DripWet,
+        Question::Flap => What::FlapLeak,
+        Question::Housing => What::HousingGap,
+        Question::InnerWallAndRoom | Question::InnerWallAndOutdoors => What::InnerWall,
+        Question::OuterSurface => What::OuterSurface,
+    }
+}
+
 /// Where the answer to a question is written, and how long it takes.
 fn asked(symptom: &Symptom, question: Question) -> LookNext {
     let at = |key: &str| format!("symptom.{}.{key}", symptom.id);
-    let (at, what, minutes) = match question {
-        Question::Season => (at("season"), What::DripSeason, 2.0),
-        Question::Thaw | Question::Rain => (at("rain"), What::DripRain, 2.0),
-        Question::FanUse => (at("fan_on"), What::DripFan, 2.0),
-        Question::WetPlace => (at("wet"), What::DripWet, 15.0),
-        Question::Flap => ("terminal".to_owned(), What::FlapLeak, 15.0),
-        Question::Housing => ("existing.opening".to_owned(), What::HousingGap, 15.0),
-        Question::InnerWallAndRoom | Question::InnerWallAndOutdoors => {
-            ("run".to_owned(), What::InnerWall, 30.0)
+    let (at, minutes) = match question {
+        Question::Season => (at("season"), 2.0),
+        Question::Thaw => (at("thaw"), 2.0),
+        Question::Rain => (at("rain"), 2.0),
+        Question::FanUse => (at("fan_on"), 2.0),
+        Question::WetPlace => (at("wet"), 15.0),
+        Question::Flap => ("terminal".to_owned(), 15.0),
+        Question::Housing => ("existing.opening".to_owned(), 15.0),
+        Question::InnerWallAndRoom | Question::InnerWallAndOutdoors | Question::OuterSurface => {
+            ("run".to_owned(), 30.0)
         }
-        Question::OuterSurface => ("run".to_owned(), What::OuterSurface, 30.0),
     };
     LookNext {
         at,
-        what: Message::from(what),
+        what: Message::from(what(question)),
         settles_ratio: 1.0,
         effort_h: minutes / 60.0,
         finding: Check::DripCause,

@@ -49,7 +49,8 @@ pub(crate) struct Water {
     runs: Vec<(usize, Condensate, Option<InsulationNeed>)>,
     /// Findings.
     pub findings: Vec<Finding>,
-    look_next: Vec<LookNext>,
+    /// What parts the causes of a drip.
+    pub look_next: Vec<LookNext>,
 }
 
 impl Water {
@@ -67,7 +68,6 @@ impl Water {
                 result.insulation = need;
             }
         }
-        report.look_next.extend(self.look_next);
     }
 }
 
