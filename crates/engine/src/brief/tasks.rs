@@ -87,13 +87,10 @@ pub(super) fn measure_first(list: &mut Vec<Task>) {
 
 /// Where the cause of a complaint is known, what ends it is done before anything but a stop.
 pub(super) fn mend_first(list: &mut Vec<Task>, cause: &Point<'_>) {
-    let mut mends = Vec::new();
-    if let Some(what) = first_todo(cause.finding) {
-        add_mend(&mut mends, what, cause, Vec::new());
-    }
-    for mend in mends {
-        put_first(list, mend);
-    }
+    let Some(what) = first_todo(cause.finding) else { return };
+    let mut mend = Vec::new();
+    add_mend(&mut mend, what, cause, Vec::new());
+    mend.into_iter().for_each(|task| put_first(list, task));
 }
 
 /// Puts a task behind the stops and before all others.
@@ -291,7 +288,7 @@ fn is_enough(case: &Case<'_>, fan: &Candidate) -> bool {
     let gets_enough = |room: &CandidateRoom| {
         let index = case.job.rooms.iter().position(|known| known.id == room.room);
         let need = index.and_then(|index| case.required.rooms[index].flow.as_ref());
-        need.is_some_and(|need| room.airflow_l_s.low >= 1000.0 * need.likely - 1e-6)
+        need.is_none_or(|need| room.airflow_l_s.low >= 1000.0 * need.likely - 1e-6)
     };
     match fan.chance_enough {
         Some(chance) => chance >= case.job.settings.holds_at,
