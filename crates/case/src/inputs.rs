@@ -104,6 +104,9 @@ struct Input {
     provenance: Provenance,
 }
 
+/// Fewest draws that tell a chance. Judgement: with 64 of them one of 90 % is good to 4 %.
+pub const TELLS_CHANCE: u32 = 64;
+
 /// All inputs of one evaluation.
 #[derive(Debug, Clone)]
 pub struct Inputs {
@@ -123,6 +126,11 @@ impl Inputs {
     /// Number of draws; 0 for the likely values alone.
     pub fn draws(&self) -> u32 {
         self.draws
+    }
+
+    /// Whether there are draws enough to tell a chance. Fewer judge, but a share of them is no chance to rest on.
+    pub fn tells_chance(&self) -> bool {
+        self.draws >= TELLS_CHANCE
     }
 
     /// A number that nobody asks the user for: a constant of the model.

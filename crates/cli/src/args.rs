@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use clap::builder::PossibleValuesParser;
+use clap::builder::{PossibleValuesParser, TypedValueParser as _};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use dewpath_words::{Catalogue, LANGUAGES, Speaker};
 
@@ -83,12 +83,20 @@ pub(crate) struct Serve {
     pub address: std::net::IpAddr,
 }
 
+/// Fewest draws, as of the key `settings.draws`.
+const FEWEST: u32 = 16;
+
+/// No draws, or as many as a job may ask for.
+fn none_or_enough(draws: u32) -> Result<u32, String> {
+    if draws == 0 || draws >= FEWEST { Ok(draws) } else { Err(format!("0, or {FEWEST}..=65536")) }
+}
+
 /// Options that several commands share.
 #[derive(Debug, Args)]
 pub(crate) struct Judge {
-    /// Draws over what is not known (else what the job says, else 1024); 0 takes the likely values
-    /// alone
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(0..=10_000_000))]
+    /// Draws over what is not known, 16 or more (else what the job says, else 1024); 0 takes the
+    /// likely values alone
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(0..=65_536).try_map(none_or_enough))]
     pub draws: Option<u32>,
     /// Fan, terminal and duct library to use besides those the job names (TOML or CSV; repeatable)
     #[arg(long = "library", value_name = "FILE")]

@@ -205,11 +205,10 @@ fn rooms(case: &Case<'_>) -> Vec<RoomResult> {
                 delivered: flow.zip(case.flows).map(|(flow, flows)| Delivered {
                     airflow_l_s: litres(flow),
                     mass_kg_s: flow.with(&flows.density, |q, rho| q * rho).triple(),
-                    // The likely values alone tell of no chance.
                     chance_enough: need
                         .flow
                         .as_ref()
-                        .filter(|_| case.inputs.draws() > 0)
+                        .filter(|_| case.inputs.tells_chance())
                         .map(|required| share(&dewpath_judge::checks::air::passes(flow, required))),
                     changes_per_h: need
                         .volume

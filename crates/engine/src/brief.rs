@@ -22,9 +22,12 @@ pub(crate) fn brief(case: &Case<'_>, found: &Found<'_>) -> Brief {
     let mut answers = answers::answers(case, &points);
     let drips = found.findings.iter().filter(|finding| finding.id == Check::DripCause);
     let mut symptoms: Vec<Message> = drips.map(|finding| finding.message.clone()).collect();
-    let complaints = complaint::complaints(case, &mut answers);
+    let complaints = complaint::complaints(case, &points, &mut answers);
     symptoms.extend(complaints.told);
     let mut tasks = tasks::tasks(case, found, &points, &answers);
+    if let Some(cause) = complaints.cause {
+        tasks::mend_first(&mut tasks, cause);
+    }
     if complaints.against {
         tasks::measure_first(&mut tasks);
     }

@@ -77,7 +77,7 @@ fn for_fan(case: &Case<'_>, house: &Stage, fan: usize) -> Vec<Candidate> {
         open: &open,
         written: &written,
     };
-    let mut candidates: Vec<Candidate> = case
+    let mut judged: Vec<(f64, Candidate)> = case
         .world
         .products
         .fans
@@ -85,22 +85,18 @@ fn for_fan(case: &Case<'_>, house: &Stage, fan: usize) -> Vec<Candidate> {
         .filter(|candidate| same_mount(case.job, fan, &candidate.data))
         .filter_map(|candidate| judge(case, house, &spot, candidate))
         .collect();
-    sort::by(&mut candidates, order);
-    for (index, candidate) in candidates.iter_mut().enumerate() {
-        candidate.rank = index as u32 + 1;
-    }
-    candidates
+    sort::by(&mut judged, order);
+    let ranked = judged.into_iter().zip(1..);
+    ranked.map(|((_, candidate), rank)| Candidate { rank, ..candidate }).collect()
 }
 
 /// Id of the note on the house.
 const HOUSE_PRESSURE: Check = Check::HousePressure;
 
-/// Best first: what fits, what draws no appliance down too far, enough air, no caution, then quiet,
-/// then little power, then the name.
-fn order(a: &Candidate, b: &Candidate) -> std::cmp::Ordering {
-    let enough = |c: &Candidate| {
-        c.chance_enough.map_or(0.0, |chance| if chance >= 0.90 { 1.0 } else { chance })
-    };
+/// Best first, each with the share of the draws in which it gives enough: what fits, what draws no appliance down too far, enough air, no
+/// caution, then quiet, then little power, then the name.
+fn order((share_a, a): &(f64, Candidate), (share_b, b): &(f64, Candidate)) -> std::cmp::Ordering {
+    let enough = |share: f64| if share >= 0.90 { 1.0 } else { share };
     let worst = |c: &Candidate| {
         // Where no appliance is named the note only says so; one that was judged comes first of all.
         let counts = |note: &&CandidateNote| note.id != HOUSE_PRESSURE;
@@ -115,7 +111,7 @@ fn order(a: &Candidate, b: &Candidate) -> std::cmp::Ordering {
     misfit(a)
         .cmp(&misfit(b))
         .then_with(|| spills(a).cmp(&spills(b)))
-        .then_with(|| enough(b).total_cmp(&enough(a)))
+        .then_with(|| enough(*share_b).total_cmp(&enough(*share_a)))
         .then_with(|| worst(a).cmp(&worst(b)))
         .then_with(|| loud(a).total_cmp(&loud(b)))
         .then_with(|| power(a).total_cmp(&power(b)))
@@ -235,7 +231,7 @@ fn judge(
     house: &Stage,
     spot: &Spot<'_>,
     candidate: &LibraryFan,
-) -> Option<Candidate> {
+) -> Option<(f64, Candidate)> {
     let Spot { fan, rooms, curves, needs, first_size, open, written } = *spot;
     let members = fan::members(&candidate.data, MEMBERS);
     let outlets = given::options(&candidate.data.outlet);
@@ -285,18 +281,20 @@ fn judge(
     let edit = Edit::of(open, written, |job| model_instead(&mut job.fans[fan], &candidate.id));
     let mut notes = notes(case, spot, candidate);
     notes.extend(house_pressure(case, house, spot, &totals, moved));
-    Some(Candidate {
+    let share = if asked { passes as f64 / curves.draws.len() as f64 } else { 0.0 };
+    let judged = Candidate {
         rank: 0,
         fan: case.job.fans[fan].id.clone(),
         model: candidate.id.clone(),
         name: candidate.data.name.clone().unwrap_or_else(|| candidate.id.clone()),
         delivered,
-        chance_enough: asked.then(|| passes as f64 / curves.draws.len() as f64),
+        chance_enough: (asked && case.inputs.tells_chance()).then_some(share),
         loudness_sone: fan::loudness(&candidate.data, pressure),
         power_w: given::likely(&candidate.data.power).map(dewpath_units::Power::w),
         notes,
         patch: edit::told(edit.patch),
-    })
+    };
+    Some((share, judged))
 }
 
 /// A fan with a model of a library in its place. What the job writes of the old one goes with it, since it would win over the
@@ -422,18 +420,16 @@ fn house_pressure(
         let key = match found.verdict {
             Verdict::Holds => HousePressureCandidateKey::Holds,
             Verdict::Unknown => HousePressureCandidateKey::Unknown,
-            Verdict::Fails | Verdict::Caution => HousePressureCandidateKey::Fails,
+            Verdict::Fails => HousePressureCandidateKey::Fails,
+            Verdict::Caution => HousePressureCandidateKey::Beyond,
         };
-        let mut message = HousePressureCandidate {
+        let message = HousePressureCandidate {
             key,
             appliance: Name::new(&found.limit.appliance),
             down: PressurePa(found.down),
             limit: PressurePa(Triple::exact(found.limit.strictest())),
-            chance: None,
+            chance: case.inputs.tells_chance().then(|| ChanceRatio(Triple::exact(found.chance))),
         };
-        if case.inputs.draws() > 0 {
-            message.chance = Some(ChanceRatio(Triple::exact(found.chance)));
-        }
         return note(found.verdict, message.into());
     }
     // Nothing that burns anything is in the house, by what is written.

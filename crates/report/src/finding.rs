@@ -204,10 +204,10 @@ impl Finding {
         self
     }
 
-    /// The same with the chance that it holds.
+    /// The same with the chance that it holds, where one can be told.
     #[must_use]
-    pub fn chance(mut self, chance: f64) -> Self {
-        self.chance = Some(chance);
+    pub fn chance(mut self, chance: impl Into<Option<f64>>) -> Self {
+        self.chance = chance.into();
         self
     }
 

@@ -1,5 +1,6 @@
 //! What a person reads first: each question with its answer, what to do next, the points that decide.
 
+use dewpath_case::inputs::TELLS_CHANCE;
 use dewpath_report::{Answered, Figure, Finding, Question, Report, Task, Triple, Verdict};
 
 use super::{Layout, is_of_year, pad, rank, verdict_key};
@@ -39,8 +40,10 @@ impl Layout {
         if report.findings.is_empty() {
             page.wrapped(&self.speaker.word("sum.nothing"), 2, 4);
         }
-        if report.draws_count == 0 {
-            page.quiet(&self.speaker.word("draws.none"), 2, 4);
+        match report.draws_count {
+            0 => page.quiet(&self.speaker.word("draws.none"), 2, 4),
+            1..TELLS_CHANCE => page.quiet(&self.speaker.word("draws.few"), 2, 4),
+            _ => {}
         }
         if !report.not_seen.is_empty() {
             let not_seen = self.speaker.word("heading.not-seen");

@@ -211,7 +211,13 @@ fn an_empty_file_is_not_said_to_hold() {
 #[test]
 fn options_that_make_no_sense_are_refused() {
     let job = example("hall-bath");
-    for arguments in [&["--draws", "-1"][..], &["--draws", "many"], &["--loud"]] {
+    for arguments in [
+        &["--draws", "-1"][..],
+        &["--draws", "15"],
+        &["--draws", "65537"],
+        &["--draws", "many"],
+        &["--loud"],
+    ] {
         let ran = run(dewpath().arg("check").arg(&job).args(arguments));
         assert_eq!(ran.code, 2, "{arguments:?}");
         assert!(ran.err.contains("error"), "{}", ran.err);
@@ -226,6 +232,18 @@ fn options_that_make_no_sense_are_refused() {
 fn without_draws_the_likely_values_are_told_and_said_to_be_alone() {
     let ran = run(dewpath().arg("check").arg(example("hall-bath")).args(["--draws", "0"]));
     assert!(ran.out.contains("The likely values alone"), "{}", ran.out);
+}
+
+#[test]
+fn few_draws_judge_and_are_said_to_tell_no_chance() {
+    let few = "Fewer than 64 draws: no chance is told.";
+    let told = |draws: &str| {
+        let ran =
+            run(dewpath().arg("check").arg(example("hall-bath")).args(["--draws", draws, "--all"]));
+        (ran.out.matches(few).count(), ran.out.contains("chance that"))
+    };
+    assert_eq!(told("16"), (1, false));
+    assert_eq!(told("64"), (0, true));
 }
 
 #[test]

@@ -6,7 +6,7 @@ use dewpath_job::model::{DuctGiven, Fan, PartKind, Run, RunShape};
 use dewpath_message::slot::{ChanceRatio, Count, Name, Word};
 use dewpath_report::say::{
     BriefFigure, BriefFigureKey, BriefPoint, BriefPoints, BriefPointsKey, BriefSilent, BriefWord,
-    HouseSpillageKey,
+    HousePressureKey, HouseSpillageKey,
 };
 use dewpath_report::{Answered, Check, Finding, Message, Outcome, Question, RoomAnswer, Triple};
 use dewpath_units::sort;
@@ -202,6 +202,9 @@ fn word(question: Question, outcome: Outcome, main: Option<&Point<'_>>, count: u
     let counts = |key| counted(key, count);
     let is_said =
         |key: HouseSpillageKey| main.is_some_and(|main| main.finding.message.key == key.key());
+    // What is drawn down too far but gives no flue gas back is near no limit: it is beyond it.
+    let is_beyond =
+        main.is_some_and(|main| main.finding.message.key == HousePressureKey::Beyond.key());
     match (question, outcome) {
         (Question::Rules, Outcome::Fails) => counts(BriefPointsKey::Broken),
         (Question::Rules | Question::Place, Outcome::Unknown) => counts(BriefPointsKey::Open),
@@ -225,7 +228,7 @@ fn word(question: Question, outcome: Outcome, main: Option<&Point<'_>>, count: u
         (Question::House, _) if is_said(HouseSpillageKey::None) => BriefWord::HouseTested.into(),
         (Question::House, _) if is_said(HouseSpillageKey::Spills) => BriefWord::HouseSpills.into(),
         (Question::House, Outcome::Holds) => BriefWord::HouseHolds.into(),
-        (Question::House, Outcome::Caution) => BriefWord::HouseNear.into(),
+        (Question::House, Outcome::Caution) if !is_beyond => BriefWord::HouseNear.into(),
         (Question::House, Outcome::Fails) => BriefWord::HouseFails.into(),
         (Question::Rules, Outcome::Holds) => BriefWord::RulesHold.into(),
         (Question::Place, Outcome::Holds) => BriefWord::PlaceHolds.into(),

@@ -11,8 +11,8 @@ use dewpath_report::say::{
     BriefFan, BriefLook, BriefLookOutlet, BriefWay, HouseSpillageKey, Todo, What,
 };
 use dewpath_report::{
-    Answered, Candidate, Check, Figure, Finding, LookNext, Message, Outcome, Point as NamedPoint,
-    Question, RouteResult, Task, TaskKind, Triple, Verdict,
+    Answered, Candidate, CandidateRoom, Check, Figure, Finding, LookNext, Message, Outcome,
+    Point as NamedPoint, Question, RouteResult, Task, TaskKind, Triple, Verdict,
 };
 use dewpath_units::sort;
 
@@ -75,22 +75,32 @@ fn measure_again(points: &[Point<'_>]) -> Option<Task> {
 
 /// Where somebody complains of what was worked out to be good, the flow is measured before anything but a stop.
 pub(super) fn measure_first(list: &mut Vec<Task>) {
-    let what = Message::from(Todo::MeasureFlow);
-    list.retain(|task| task.what != what);
+    let task = Task {
+        kind: TaskKind::Look,
+        what: Todo::MeasureFlow.into(),
+        effort_h: Some(MEASURE_MIN / 60.0),
+        question: Question::Air,
+        settles_ratio: None,
+        points: Vec::new(),
+        at: Vec::new(),
+        patch: None,
+    };
+    put_first(list, task);
+}
+
+/// Where the cause of a complaint is known, what ends it is done before anything but a stop.
+pub(super) fn mend_first(list: &mut Vec<Task>, cause: &Point<'_>) {
+    let Some(what) = first_todo(cause.finding) else { return };
+    let mut mend = Vec::new();
+    add_mend(&mut mend, what, cause, Vec::new());
+    mend.into_iter().for_each(|task| put_first(list, task));
+}
+
+/// Puts a task behind the stops and before all others.
+fn put_first(list: &mut Vec<Task>, first: Task) {
+    list.retain(|task| task.what != first.what);
     let stops = list.iter().filter(|task| task.kind == TaskKind::Stop).count();
-    list.insert(
-        stops,
-        Task {
-            kind: TaskKind::Look,
-            what,
-            effort_h: Some(MEASURE_MIN / 60.0),
-            question: Question::Air,
-            settles_ratio: None,
-            points: Vec::new(),
-            at: Vec::new(),
-            patch: None,
-        },
-    );
+    list.insert(stops, first);
     list.truncate(MOST);
 }
 
@@ -179,11 +189,13 @@ fn stop(case: &Case<'_>, points: &[Point<'_>]) -> Option<Task> {
     let is_sure = |point: &Point<'_>| {
         point.finding.chance.is_some_and(|chance| chance >= case.job.settings.holds_at)
     };
+    let spills = |point: &&Point<'_>| point.finding.message.key == HouseSpillageKey::Spills.key();
+    // A vent that is fan-driven or closed to the room asks for no test.
+    let asks = |point: &&Point<'_>| point.finding.todo.contains(&Todo::WorstCaseTest.into());
     let pulls = |point: &&Point<'_>| {
         let is_open = point.finding.id == Check::HousePressure && point.outcome >= Outcome::Unknown;
-        is_open && !is_sure(point)
+        is_open && !is_sure(point) && (asks(point) || spills(point))
     };
-    let spills = |point: &&Point<'_>| point.finding.message.key == HouseSpillageKey::Spills.key();
     let is_tested = points.iter().filter(pulls).any(|point| spills(&point));
     let is_meant = |point: &&Point<'_>| pulls(point) && (!is_tested || spills(point));
     let points: Vec<_> = points.iter().filter(is_meant).map(Point::named).collect();
@@ -312,8 +324,7 @@ fn change(case: &Case<'_>, found: &Found<'_>, answers: &[Answered]) -> Option<Ta
     let by_way = found.routes.iter().find(|way| way.rank == 1 && way.verdict == Verdict::Holds);
     by_way.and_then(|way| Some(task(by(way)?, way.patch.clone()))).or_else(|| {
         let suffices = |fan: &&Candidate| {
-            fan.chance_enough.is_some_and(|chance| chance >= case.job.settings.holds_at)
-                && fan.notes.iter().all(|note| note.verdict < Verdict::Unknown)
+            is_enough(case, fan) && fan.notes.iter().all(|note| note.verdict < Verdict::Unknown)
         };
         let fan = found.candidates.iter().find(suffices)?;
         Some(task(with(fan)?, fan.patch.clone()))
@@ -333,6 +344,19 @@ fn clear_sooner(found: &Found<'_>) -> Option<Task> {
         at: Vec::new(),
         patch: Some(sooner.patch.clone()),
     })
+}
+
+/// Whether a candidate gives enough: by its chance, or by its least air where there are too few draws to tell one.
+fn is_enough(case: &Case<'_>, fan: &Candidate) -> bool {
+    let gets_enough = |room: &CandidateRoom| {
+        let index = case.job.rooms.iter().position(|known| known.id == room.room);
+        let need = index.and_then(|index| case.required.rooms[index].flow.as_ref());
+        need.is_none_or(|need| room.airflow_l_s.low >= 1000.0 * need.likely - 1e-6)
+    };
+    match fan.chance_enough {
+        Some(chance) => chance >= case.job.settings.holds_at,
+        None => fan.delivered.iter().all(gets_enough),
+    }
 }
 
 fn by(way: &RouteResult) -> Option<Message> {

@@ -9,7 +9,8 @@ use crate::common::{near, report, report_with, sound, verdict, verdicts};
 use dewpath_checkvalues::Tolerance::Relative;
 use dewpath_checkvalues::{check, checks};
 use dewpath_job::model::Library;
-use dewpath_report::{Figure, Finding, PressureResult, Report, Verdict};
+use dewpath_message::Value;
+use dewpath_report::{Figure, Finding, PressureResult, Report, TaskKind, Verdict};
 use proptest::prelude::*;
 
 /// Cubic feet a minute in litres a second.
@@ -160,6 +161,67 @@ fn each_appliance_has_its_own_limit() {
         // 300 cfm alone draw such a house down by 11 Pa.
         let expected = if limit < 11.0 { Verdict::Fails } else { Verdict::Holds };
         assert_eq!(verdict(&report, "house.pressure"), expected, "{kind} {draft}: {at:?}");
+    }
+}
+
+/// A vent that is closed to the room gives no flue gas back however far it is drawn down (fuel gas codes: direct vent): it is worth knowing,
+/// asks for no test of spillage, and no book asks for make-up air for it. Beside an open flue the same pull is a stop.
+#[test]
+fn a_sealed_appliance_spills_nothing() {
+    let of = |draft: &str, cfm: f64| {
+        let dwelling = format!(
+            "floor_area = \"1200 ft2\"\nvolume = \"9600 ft3\"\nair_changes = \"0.6 ACH50\"\n\
+             appliance = {{ id = \"it\", kind = \"water heater\", draft = \"{draft}\" }}\n{}",
+            exhaust(cfm)
+        );
+        report(&house("-4 C", &dwelling, ""), 64)
+    };
+    let stops = |report: &Report| {
+        report.brief.tasks.iter().filter(|task| task.kind == TaskKind::Stop).count()
+    };
+    let asked = |report: &Report| {
+        let todo = &findings(report, "house.pressure")[0].todo;
+        ["todo.worst-case-test", "todo.worst-case-after", "todo.co-alarm"]
+            .iter()
+            .filter(|key| todo.iter().any(|todo| todo.key == **key))
+            .count()
+    };
+    for draft in ["sealed", "room-sealed", "direct vent", "balanced flue", "power vented"] {
+        let beyond = of(draft, 250.0);
+        let found = findings(&beyond, "house.pressure")[0];
+        assert_eq!(
+            (found.verdict, found.message.key.as_str()),
+            (Verdict::Caution, "house.pressure.beyond"),
+            "{draft}"
+        );
+        assert_eq!((stops(&beyond), asked(&beyond)), (0, 0), "{draft}");
+        assert!(findings(&beyond, "dwelling.makeup_air").is_empty(), "{draft}");
+        let within = of(draft, 20.0);
+        assert_eq!(verdict(&within, "house.pressure"), Verdict::Holds, "{draft}");
+        assert_eq!((stops(&within), asked(&within)), (0, 0), "{draft}");
+    }
+    let open = of("natural", 250.0);
+    assert_eq!(verdict(&open, "house.pressure"), Verdict::Fails);
+    assert_eq!((stops(&open), asked(&open)), (1, 2));
+}
+
+/// A chance is told of 64 draws and more: of fewer, one that differs by the next would turn it.
+#[test]
+fn few_draws_tell_no_chance() {
+    let dwelling = format!("leakage = \"500..4000 cfm50\"\nvolume = \"16000 ft3\"\n{HEATER}");
+    let text = house("0 C", &dwelling, &fan(60.0));
+    for (draws, is_told) in [(0, false), (1, false), (63, false), (64, true)] {
+        let report = report(&text, draws);
+        for id in ["airflow.delivered", "house.pressure", "room.clearing.mirror"] {
+            let found = findings(&report, id)[0];
+            assert_eq!(found.chance.is_some(), is_told, "{id}, {draws} draws");
+        }
+        for id in ["airflow.delivered", "house.pressure"] {
+            let is_said = findings(&report, id)[0].message.values.contains_key("chance");
+            assert_eq!(is_said, is_told, "{id}, {draws} draws");
+        }
+        let room = report.rooms[0].delivered.unwrap();
+        assert_eq!(room.chance_enough.is_some(), is_told, "{draws} draws");
     }
 }
 
@@ -499,6 +561,12 @@ fn part_time_counts_by_the_factors_of_the_book() {
     let rare =
         ventilated("us-irc-2021", "1500 ft2", 2, "airflow = \"900 cfm\", hours_per_day = \"4 h\"");
     assert_eq!(verdict(&rare, "dwelling.ventilation"), Verdict::Fails, "below the least share");
+    let told = findings(&rare, "dwelling.ventilation")[0];
+    near(litres(told.figure), 150.0 * CFM, 1e-6);
+    let Some(Value::Figure(Figure::ShareRatio(least))) = told.message.values.get("least") else {
+        panic!("{told:#?}")
+    };
+    near(least.likely, 0.25, 1e-6);
 }
 
 /// A book without printed factors does not hold by a plain mean; short of the mean it is short all the same.

@@ -4,7 +4,8 @@
 use dewpath_case::World;
 use dewpath_engine::{courses, evaluate, evaluate_through_year};
 use dewpath_job::model::{Job, Library};
-use dewpath_report::{Report, RoomMonth, RoomYear, Verdict};
+use dewpath_message::Value;
+use dewpath_report::{Figure, Message, Report, RoomMonth, RoomYear, TaskKind, Verdict};
 
 /// Hours of each month.
 const MONTH_H: [f64; 12] =
@@ -309,6 +310,76 @@ fn a_control_that_never_stops_is_seen() {
     );
     assert_eq!(verdict(&cold, "dwelling.humid"), Some(Verdict::Holds));
     assert!(year(&cold).fan_h < 2000.0);
+}
+
+/// A cooled house on the coast, its bath on a humidity control that somebody says never stops; `on_at` is what it is set to, %.
+fn on_a_dial(on_at: f64) -> String {
+    let fan = format!(
+        "control = \"humidity control\"\nsettings = {{ on_at = \"{on_at} %\", band = \"5 %\", run_on = \"20 min\" }}"
+    );
+    let dwelling = "air_conditioning = true\ncooling = \"23 C\"";
+    bath("climate = \"hot humid\"", dwelling, ", showers = 2", &fan)
+        + "[[symptom]]\nid = \"s\"\nkind = \"never stops\"\n"
+}
+
+fn humidity(message: &Message, slot: &str) -> f64 {
+    match message.values.get(slot) {
+        Some(Value::Figure(Figure::HumidityRatio(told))) => told.likely,
+        other => panic!("{slot}: {other:?} in {message:?}"),
+    }
+}
+
+/// Months in which the fan runs more than half of the time are named from the first to the last, though it stops in the others; set as
+/// advised, it stops in all of them.
+#[test]
+fn months_in_which_a_control_keeps_on_are_named() {
+    let of_year = report(&on_a_dial(60.0));
+    sound(&of_year);
+    let keeps_on = |report: &Report| {
+        let months = year(report).months.iter().zip(MONTH_H);
+        months.filter(|(month, hours)| month.fan_h > 0.5 * hours).count()
+    };
+    let months = keeps_on(&of_year);
+    assert!((1..12).contains(&months), "{months}");
+    let found = of_year.findings.iter().find(|f| f.id == "dwelling.humid").unwrap();
+    assert_eq!(
+        (found.verdict, found.message.key.as_str()),
+        (Verdict::Caution, "dwelling.humid.never-stops")
+    );
+    let Some(Value::Figure(Figure::Count(told))) = found.message.values.get("months") else {
+        panic!("{found:#?}")
+    };
+    near("months", told.likely, months as f64, 1e-9);
+    assert!(found.message.values.contains_key("first"));
+    near("set-point", humidity(&found.message, "set_point"), 0.6, 1e-9);
+    let advised = found.todo.iter().find(|todo| todo.key == "todo.set-point").unwrap();
+    let set_point = humidity(advised, "set_point");
+    assert!(set_point > 0.6, "{set_point}");
+    let as_advised = report(&on_a_dial(100.0 * set_point));
+    assert_eq!(keeps_on(&as_advised), 0, "at {set_point}");
+    let found = as_advised.findings.iter().find(|f| f.id == "dwelling.humid").unwrap();
+    assert_ne!(found.message.key, "dwelling.humid.never-stops");
+}
+
+/// Somebody says that the control never stops: what it cannot reach stands beside the complaint, and setting it comes first.
+#[test]
+fn a_fan_that_never_stops_is_told_what_to_set() {
+    let (job, world) = read(&on_a_dial(60.0));
+    let by_day = evaluate(&job, &world, 64);
+    let by_year = evaluate_through_year(&job, &world, 64);
+    for (report, cause) in
+        [(by_day, "room.control.reachable.found"), (by_year, "dwelling.humid.never-stops")]
+    {
+        let told: Vec<&str> = report.brief.symptoms.iter().map(|told| told.key.as_str()).collect();
+        assert_eq!(told, ["brief.complaint.told", cause]);
+        let first = &report.brief.tasks[0];
+        assert_eq!((first.kind, first.what.key.as_str()), (TaskKind::Mend, "todo.set-point"));
+        let told = &report.brief.symptoms[1];
+        let Some(Value::Figure(Figure::EnergyKwh(cost))) = told.values.get("made_up") else {
+            panic!("{told:?}")
+        };
+        assert!(cost.likely > 0.0, "{cause}: {cost:?}");
+    }
 }
 
 /// Cooling and a dehumidifier take water out and bring the dwelling down.

@@ -225,7 +225,7 @@ category! {
         /// A fan blows it outdoors.
         PowerVented = "power vented",
         /// Takes its air from outdoors and is closed to the room.
-        Sealed = "sealed",
+        Sealed = "sealed" | "room-sealed" | "direct vent" | "balanced flue",
         /// Burns nothing.
         Electric = "electric",
     }

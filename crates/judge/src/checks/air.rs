@@ -135,8 +135,7 @@ fn judge(
         }
         Verdict::Unknown => AirflowDeliveredKey::Unknown,
     };
-    // The likely values alone tell of no chance.
-    let told = (case.inputs.draws() > 0).then_some(chance);
+    let told = case.inputs.tells_chance().then_some(chance);
     let message = AirflowDelivered {
         key,
         room: Name::new(name),

@@ -210,13 +210,13 @@ fn length_table(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
         elbows: Count(Triple::exact(sum.elbows)),
         size: DiameterMm(Triple::exact(sum.smallest_m * 1000.0)),
         wall: Word::new(wall),
-        chance: ChanceRatio(Triple::exact(chance)),
+        chance: case.inputs.tells_chance().then(|| ChanceRatio(Triple::exact(chance))),
         limit: told(limit.limit),
     };
     let mut finding =
         Finding::new(Check::DuctLengthTable, &run.id, verdict, message, source.clone())
             .figure(Figure::LengthM(straight.triple()))
-            .chance(chance)
+            .chance(case.inputs.tells_chance().then_some(chance))
             .step(table_working(&limit, &sum, flow, &source));
     if let Limit::Max(most) = limit.limit {
         finding = finding.limit(Figure::LengthM(Triple::exact(most.m())));
@@ -363,7 +363,7 @@ fn equivalent_length(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding
         Finding::new(Check::DuctLengthEquivalent, &run.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
-            .chance(chance)
+            .chance(case.inputs.tells_chance().then_some(chance))
             .step(step),
     )
 }
@@ -384,7 +384,7 @@ fn longest_run(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
         Finding::new(Check::DuctLengthLongest, &run.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
-            .chance(chance),
+            .chance(case.inputs.tells_chance().then_some(chance)),
     )
 }
 
@@ -420,7 +420,7 @@ fn smaller_than_outlet(case: &Case<'_>, index: usize, run: &Run) -> Option<Findi
     let finding = Finding::new(Check::DuctSizeOutlet, &run.id, verdict, message, source)
         .figure(figure)
         .limit(limit)
-        .chance(chance);
+        .chance(case.inputs.tells_chance().then_some(chance));
     Some(if verdict == Verdict::Caution { finding.todo(Todo::FullSizeDuct) } else { finding })
 }
 
@@ -712,7 +712,7 @@ fn velocity(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
         Finding::new(Check::DuctVelocity, &run.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
-            .chance(chance)
+            .chance(case.inputs.tells_chance().then_some(chance))
             .step(step),
     )
 }

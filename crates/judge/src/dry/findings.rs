@@ -4,20 +4,22 @@ use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::inputs::Draw;
 use dewpath_job::model::DoorHabit;
-use dewpath_message::slot::{Count, HumidityRatio, Reference, TimeH};
+use dewpath_message::slot::{Count, EnergyKwh, HumidityRatio, Reference, TimeH};
 use dewpath_moisture::room::ROOM;
 use dewpath_report::say::{
     EngineResidual, Equation, Judgement, RoomClearing, RoomClearingKey, RoomClearingNotFollowed,
     RoomControl, RoomControlKey, RoomControlReachable, RoomControlReachableKey, RoomDryAgain,
-    RoomDryAgainKey, RoomWeatherUnusable, SourceText, Todo, TodoRaiseSetPoint, What,
+    RoomDryAgainKey, RoomWeatherUnusable, SourceText, Todo, What,
 };
 use dewpath_report::{
     Check, ControlResult, Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict,
     WorkingInput,
 };
 
+use super::control::{Held, set_to};
 use super::day::Day;
 use super::days::{Days, time};
+use super::months::{hours_of, stretch};
 use super::plan::{Plan, RoomPlan};
 use crate::law;
 use crate::verdict::by_chance;
@@ -149,7 +151,7 @@ impl Timed<'_> {
         let mut made = Finding::new(*check, id, verdict, message, source)
             .figure(figure)
             .limit(limit)
-            .chance(chance);
+            .chance(case.inputs.tells_chance().then_some(chance));
         made.working = working(days, figure.into());
         if verdict == Verdict::Caution { made.todo(Todo::MoreAirOrLonger) } else { made }
     }
@@ -218,10 +220,10 @@ fn residual(id: &str, days: &Days) -> Option<Finding> {
 /// What the humidity control does.
 pub(super) fn control(
     case: &Case<'_>,
-    _plan: &Plan,
     room: &RoomPlan,
     days: &Days,
     result: &ControlResult,
+    held: &[Held],
 ) -> Vec<Finding> {
     let subject = room
         .fans
@@ -231,8 +233,9 @@ pub(super) fn control(
     let judge = |finding: Check, keys, good: f64, figure: Figure, todo: Message| {
         let verdict = by_chance(good, Verdict::Caution, &source(), &case.job.settings);
         let message = RoomControl { key: by_verdict(verdict, keys), figure };
-        let mut made =
-            Finding::new(finding, subject, verdict, message, source()).figure(figure).chance(good);
+        let mut made = Finding::new(finding, subject, verdict, message, source())
+            .figure(figure)
+            .chance(case.inputs.tells_chance().then_some(good));
         made.working = working(days, figure);
         if verdict == Verdict::Caution { made.todo(todo) } else { made }
     };
@@ -277,19 +280,39 @@ pub(super) fn control(
         RoomControlKey::NeverStopsUnknown,
         RoomControlKey::NeverStopsFound,
     ];
-    let todo = TodoRaiseSetPoint { set_point: None }.into();
-    list.push(judge(Check::RoomControlNeverStops, keys, stops, before, todo));
-    list.extend(reachable(subject, result));
+    list.push(judge(Check::RoomControlNeverStops, keys, stops, before, raise(result)));
+    list.extend(reachable(room, subject, result, held));
     list
 }
 
+/// What lets a control stop that keeps its fan on.
+fn raise(result: &ControlResult) -> Message {
+    match result.set_point_ratio {
+        Some(at) if !result.reachable.is_empty() => {
+            set_to(result.would_do_ratio, at, &out_of_reach(result))
+        }
+        _ => Todo::RaiseSetPoint.into(),
+    }
+}
+
+/// Months in which the set-point is not reached.
+fn out_of_reach(result: &ControlResult) -> Vec<bool> {
+    result.reachable.iter().map(|reached| !reached).collect()
+}
+
 /// Whether the set-point can be reached, month by month.
-fn reachable(subject: &str, result: &ControlResult) -> Option<Finding> {
+fn reachable(
+    room: &RoomPlan,
+    subject: &str,
+    result: &ControlResult,
+    held: &[Held],
+) -> Option<Finding> {
     let set_point = HumidityRatio(Triple::exact(result.set_point_ratio?));
     if result.reachable.is_empty() {
         return None;
     }
-    let months = result.reachable.iter().filter(|reached| **reached).count();
+    let missed = out_of_reach(result);
+    let months = missed.iter().filter(|missed| !**missed).count();
     let lowest = result.lowest_humidity_ratio.iter().copied().fold(0.0, f64::max);
     let figure = HumidityRatio(Triple::exact(lowest));
     let (verdict, key) = if months == 12 {
@@ -297,11 +320,22 @@ fn reachable(subject: &str, result: &ControlResult) -> Option<Finding> {
     } else {
         (Verdict::Caution, RoomControlReachableKey::Found)
     };
+    // What the fan takes in the months through which the control holds it on.
+    let kwh = |power: &dyn Fn(usize) -> f64| {
+        let in_month = |month: usize| 0.001 * power(month) * hours_of(month);
+        let all = (0..missed.len()).filter(|month| missed[*month]);
+        EnergyKwh(Triple::exact(all.map(in_month).sum()))
+    };
+    let (first, last) = stretch(&missed);
     let message = RoomControlReachable {
         key,
         months: Count(Triple::exact(months as f64)),
+        first,
+        last,
         lowest: figure,
         set_point,
+        made_up: kwh(&|month| held[month].made_up_w),
+        electricity: room.control.power_w.map(|power| kwh(&|_| power)),
     };
     let source = Source::judgement(Judgement::CanStop);
     let mut made = Finding::new(Check::RoomControlReachable, subject, verdict, message, source)
@@ -319,7 +353,7 @@ fn reachable(subject: &str, result: &ControlResult) -> Option<Finding> {
         source: by_simulation(),
     });
     if verdict == Verdict::Caution {
-        made = made.todo(TodoRaiseSetPoint { set_point: None });
+        made = made.todo(raise(result));
     }
     Some(made)
 }

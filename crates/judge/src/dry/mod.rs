@@ -11,6 +11,7 @@ mod days;
 mod duct;
 mod findings;
 mod model;
+mod months;
 mod plan;
 mod winter;
 pub mod year;
@@ -20,6 +21,7 @@ use dewpath_case::inputs::Draw;
 use dewpath_moisture::weather::Weather;
 use dewpath_report::{Assumption, Clearing, ControlResult, Finding, LookNext, Report, Triple};
 
+use control::{Held, would_do};
 use day::{DRAWS, Day};
 use days::{Days, time};
 use plan::{Plan, RoomPlan};
@@ -123,18 +125,15 @@ fn one_room(
     weather: Option<&Weather>,
     stage: &mut Stage,
 ) {
-    let lowest = weather
-        .filter(|_| room.control.on_at.is_some())
-        .and_then(|weather| year::lowest_by_month(plan, room, case, weather));
-    let control = room
-        .control
-        .on_at
-        .or(room.control.rise)
-        .map(|_| control_result(plan, room, days, lowest.clone().unwrap_or_default()));
+    let held = weather
+        .and_then(|weather| year::held_by_month(plan, room, case, weather))
+        .unwrap_or_default();
+    let control =
+        room.control.on_at.or(room.control.rise).map(|_| control_result(plan, room, days, &held));
     let other_door = Days::behind_other_door(plan, room, case);
     stage.findings.extend(findings::clearing(case, plan, room, days, other_door.as_ref()));
     if let Some(control) = &control {
-        stage.findings.extend(findings::control(case, plan, room, days, control));
+        stage.findings.extend(findings::control(case, room, days, control, &held));
     }
     stage.rooms.push((room.room, clearing(days), control));
 }
@@ -160,18 +159,17 @@ fn clearing(days: &Days) -> Clearing {
     }
 }
 
-fn control_result(plan: &Plan, room: &RoomPlan, days: &Days, lowest: Vec<f64>) -> ControlResult {
+fn control_result(plan: &Plan, room: &RoomPlan, days: &Days, held: &[Held]) -> ControlResult {
     let set_point = room.control.on_at.map(|id| plan.inputs.value(id, Draw::Likely));
     let band = plan.inputs.value(room.control.band, Draw::Likely);
+    let lowest: Vec<f64> = held.iter().map(|month| month.humidity).collect();
     let reachable = set_point
         .map_or_else(Vec::new, |at| lowest.iter().map(|humidity| *humidity <= at - band).collect());
-    // The dial must stand above what the fan reaches in the dampest month, with its dead band.
-    let would_do = lowest.iter().copied().reduce(f64::max).map(|most| most + band + 0.02);
     ControlResult {
         set_point_ratio: set_point,
         reachable,
+        would_do_ratio: would_do(lowest.iter().copied(), band),
         lowest_humidity_ratio: lowest,
-        would_do_ratio: would_do.filter(|at| *at < 0.95),
         starts_after_s: days.likely.shower.starts_after_s,
         stops_after_s: days.likely.shower.stops_after_s,
     }

@@ -12,19 +12,20 @@ use dewpath_case::Case;
 use dewpath_case::inputs::Draw;
 use dewpath_case::weather::{means, month_hours};
 use dewpath_moisture::duct::legs::Pace;
-use dewpath_moisture::room::{Boundary, Care, DAYS};
+use dewpath_moisture::room::{Boundary, Care, DAYS, Step};
+use dewpath_moisture::saturation::Saturation;
 use dewpath_moisture::weather::Weather;
 use dewpath_report::{
     Assumption, DwellingResult, DwellingYear, Finding, Report, RoomYear, YearCourse,
 };
 
-use super::control::lowest_humidity;
+use super::control::{Held, held_on, would_do};
 use super::duct::ducts;
 use super::duct::follow::Scene;
 use super::model::build;
 use super::plan::{Plan, RoomPlan};
 use conditions::{Conditions, with_weather};
-use follow::{Along, Followed, Wanted, follow};
+use follow::{Along, Followed, Wanted, follow, heated_c, made_up};
 
 /// Steps of the year, shorter soon after a shower than the coarsest: sums and the times of the mirror stay within 0.5 %, and
 /// mould within 0.02, of one-second steps (tested below).
@@ -114,7 +115,12 @@ pub fn year(case: &Case<'_>, progress: &dyn Fn(f64)) -> Stage {
     }
     // Each room was followed with the dwelling around it; what is told is the dampest of them.
     if let Some((room, followed)) = dampest {
-        stage.findings.push(findings::dwelling(case, &plan, room, &followed));
+        let set_to = || {
+            let held = held_by_month(&plan, room, case, weather)?;
+            let band = plan.inputs.value(room.control.band, Draw::Likely);
+            would_do(held.iter().map(|month| month.humidity), band)
+        };
+        stage.findings.push(findings::dwelling(case, &plan, room, &followed, set_to));
         stage.dwelling = Some(results::dwelling(weather, &followed));
         stage.assumptions.extend(results::cooling(case));
         stage.assumptions.push(results::airing());
@@ -135,16 +141,23 @@ pub fn courses(case: &Case<'_>) -> Vec<YearCourse> {
     plan.rooms.iter().filter_map(course).collect()
 }
 
-/// Month by month, the relative humidity that the fan held on brings the room down to; none where it cannot be said.
-pub(crate) fn lowest_by_month(
+/// Month by month, the room with its fan held on; none where it cannot be said, or no control looks at humidity.
+pub(crate) fn held_by_month(
     plan: &Plan,
     room: &RoomPlan,
     case: &Case<'_>,
     weather: &Weather,
-) -> Option<Vec<f64>> {
+) -> Option<Vec<Held>> {
+    let on_at = plan.inputs.value(room.control.on_at?, Draw::Likely);
     let mut built = build(plan, room, case, Draw::Likely)?;
     let Conditions { model, hours, .. } = with_weather(plan, &built, case, weather);
     built.model = model;
+    let heated_c = heated_c(case, &built);
+    let pressure_pa = built.model.pressure_pa;
+    let made_up_j = |step: &Step<'_>| {
+        let made_up = made_up(step, heated_c);
+        made_up.heat_j + made_up.cold_j
+    };
     let mut start = 0;
     (0..12)
         .map(|month| {
@@ -164,7 +177,9 @@ pub(crate) fn lowest_by_month(
                 house_w: w + 0.001,
                 ..*middle
             };
-            lowest_humidity(&built, &boundary)
+            // No damper than the control lets it get before it starts the fan: a house that is cooled is drier than outdoors.
+            let set_w = on_at * Saturation::shared().humidity_ratio(house_c, pressure_pa);
+            held_on(&built, &boundary, boundary.house_w.min(set_w), made_up_j)
         })
         .collect()
 }

@@ -66,6 +66,8 @@ pub struct Limit {
     by_book: f64,
     /// What somebody asks for in the job.
     asked: Option<f64>,
+    /// Whether flue gas may come back into the house there.
+    may_spill: bool,
 }
 
 impl Limit {
@@ -82,6 +84,11 @@ impl Limit {
     /// Whether it stands more than a natural flue does: there, what holds at half the limit rests on no leak that nobody measured.
     fn is_no_natural_draft(&self) -> bool {
         self.strictest() > NATURAL_DRAFT_PA
+    }
+
+    /// What drawing it down too far amounts to: a vent that is fan-driven or closed to the room gives no flue gas back.
+    fn broken(&self) -> Verdict {
+        if self.may_spill { Verdict::Fails } else { Verdict::Caution }
     }
 
     /// The same where the limit is so many times as strict.
@@ -351,7 +358,16 @@ fn limit(case: &Case<'_>, appliance: &Appliance) -> Option<Limit> {
     };
     let place = appliance.place.as_ref();
     let place = place.and_then(|id| case.job.rooms.iter().position(|room| room.id == *id));
-    Some(Limit { appliance: appliance.id.clone(), place, options, source, by_book, asked })
+    let may_spill = may_spill(appliance);
+    Some(Limit {
+        appliance: appliance.id.clone(),
+        place,
+        options,
+        source,
+        by_book,
+        asked,
+        may_spill,
+    })
 }
 
 /// The strictest limit of the named books that was read in print; then the published table; then
@@ -399,7 +415,7 @@ fn judge(
         if down.draws.is_empty() { vec![down.likely] } else { down.draws.clone() };
     let chance = limit.chance(&drawn);
     let stricter = |strict| limit.chance_at(&drawn, strict);
-    let mut verdict = by_chance_at(stricter, Verdict::Fails, &limit.source, &case.job.settings);
+    let mut verdict = by_chance_at(stricter, limit.broken(), &limit.source, &case.job.settings);
     let unknown_fan = house.unknown_fans();
     let is_far_within = settled(stricter(REMEMBERED), &case.job.settings) == Some(true);
     let is_blind = is_blind(case.job) && !(limit.is_no_natural_draft() && is_far_within);
@@ -408,7 +424,7 @@ fn judge(
     }
     // Draws without an answer may lie on either side.
     let unsolved = drawn.iter().filter(|pa| pa.is_nan()).count() as f64 / drawn.len() as f64;
-    if verdict == Verdict::Fails && chance + unsolved > case.job.settings.fails_at {
+    if verdict == limit.broken() && chance + unsolved > case.job.settings.fails_at {
         verdict = Verdict::Unknown;
     }
     let figure = PressurePa(down.triple());
@@ -416,9 +432,11 @@ fn judge(
     let below = Figure::PressurePa(down.map(|pa| 0.0 - pa).triple());
     let key = match verdict {
         Verdict::Holds => HousePressureKey::Holds,
-        Verdict::Fails | Verdict::Caution => HousePressureKey::Fails,
+        Verdict::Fails => HousePressureKey::Fails,
+        Verdict::Caution => HousePressureKey::Beyond,
         Verdict::Unknown => HousePressureKey::Unknown,
     };
+    let told = case.inputs.tells_chance().then_some(chance);
     let mut message = HousePressure {
         key,
         appliance: Name::new(&limit.appliance),
@@ -427,13 +445,10 @@ fn judge(
         taken: AirflowLS(at.taken.map(|q| q * 1000.0).triple()),
         pressure: PressurePa(at.on.triple()),
         weather: Word::new(at.worst.key()),
-        chance: None,
+        chance: told.map(|chance| ChanceRatio(Triple::exact(chance))),
         asked: None,
         book: None,
     };
-    if case.inputs.draws() > 0 {
-        message.chance = Some(ChanceRatio(Triple::exact(chance)));
-    }
     if let Some(asked_pa) = limit.asked {
         message.asked = Some(PressurePa(Triple::exact(asked_pa)));
         message.book = Some(PressurePa(Triple::exact(limit.by_book)));
@@ -447,10 +462,10 @@ fn judge(
     )
     .figure(below)
     .limit(Figure::PressurePa(Triple::exact(-limit.strictest())));
-    finding.chance = (case.inputs.draws() > 0).then_some(chance);
+    finding.chance = told;
     finding.working = working(case, asked, house, at);
-    finding.todo = todo(case.job, verdict, unknown_fan, &limit.source);
-    if verdict == Verdict::Fails {
+    finding.todo = todo(case.job, limit, verdict, unknown_fan);
+    if verdict == limit.broken() {
         finding.todo.extend(opening(house, limit, at));
     }
     let open = verdict == Verdict::Unknown && !down.draws.is_empty();
@@ -497,7 +512,7 @@ fn is_blind(job: &Job) -> bool {
     vague || !(given::is_known(&dwelling.leakage) || by_changes)
 }
 
-fn todo(job: &Job, verdict: Verdict, unknown_fan: bool, source: &Source) -> Vec<Message> {
+fn todo(job: &Job, limit: &Limit, verdict: Verdict, unknown_fan: bool) -> Vec<Message> {
     let mut list = Vec::new();
     let ventilation = &job.dwelling.ventilation;
     if given::is_known(&ventilation.airflow) && given::options(&ventilation.kind).is_empty() {
@@ -507,14 +522,17 @@ fn todo(job: &Job, verdict: Verdict, unknown_fan: bool, source: &Source) -> Vec<
         list.push(Message::from(Todo::ReadLabel));
     }
     if verdict == Verdict::Holds {
-        list.push(Message::from(Todo::WorstCaseAfter));
+        list.extend(limit.may_spill.then(|| Message::from(Todo::WorstCaseAfter)));
         return list;
     }
     if verdict == Verdict::Unknown {
         list.push(Message::from(Todo::MeasureLeakage));
     }
-    list.extend([Todo::CoAlarm, Todo::WorstCaseTest, Todo::MakeUpAir].map(Message::from));
-    list.extend(crate::verdict::confirm_source(source, verdict));
+    if limit.may_spill {
+        list.extend([Todo::CoAlarm, Todo::WorstCaseTest].map(Message::from));
+    }
+    list.push(Message::from(Todo::MakeUpAir));
+    list.extend(crate::verdict::confirm_source(&limit.source, verdict));
     list
 }
 
@@ -706,7 +724,7 @@ pub fn judge_candidate<'a>(
             .collect();
         let chance = limit.chance(&drawn);
         let stricter = |strict| limit.chance_at(&drawn, strict);
-        let mut verdict = by_chance_at(stricter, Verdict::Fails, &limit.source, &job.settings);
+        let mut verdict = by_chance_at(stricter, limit.broken(), &limit.source, &job.settings);
         let is_far_within = settled(stricter(REMEMBERED), &job.settings) == Some(true);
         let is_blind = is_blind(job) && !(limit.is_no_natural_draft() && is_far_within);
         if verdict == Verdict::Holds && (curves.unknown_others || is_blind) {

@@ -179,9 +179,18 @@ impl Written {
         })
     }
 
-    /// Continuous flow that it is worth, m³/s: running for a share of the time counts as the book says.
+    /// Continuous flow that it is worth, m³/s: running for a share of the time counts as the book says, and as the plain mean where it
+    /// counts nothing.
     fn worth(&self, book: Option<&Book>) -> Sample {
-        let worth = |share: f64| factor(book, share).map_or(0.0, |f| 1.0 / f);
+        self.by_share(|share| factor(book, share).map_or(share, |f| 1.0 / f))
+    }
+
+    /// The part of it that a book counts, m³/s.
+    fn counted(&self, book: &Book) -> Sample {
+        self.by_share(|share| factor(Some(book), share).map_or(0.0, |f| 1.0 / f))
+    }
+
+    fn by_share(&self, worth: impl Fn(f64) -> f64) -> Sample {
         let own = self.flow.with(&self.share, |q, share| q * worth(share));
         match &self.continuous {
             Some(more) => own.with(more, |a, b| a + b),
@@ -299,7 +308,7 @@ struct Judged {
 
 fn judge(case: &Case<'_>, asked: Option<&Asked>, rate: &Rate<'_>, written: &Written) -> Judged {
     let worth = written.worth(Some(rate.book));
-    let over = worth.map(|q| q - rate.required);
+    let over = written.counted(rate.book).map(|q| q - rate.required);
     let passes: Vec<bool> = if over.draws.is_empty() {
         vec![over.likely >= -1e-7]
     } else {
@@ -352,12 +361,20 @@ fn finding(case: &Case<'_>, asked: Option<&Asked>, rate: &Rate<'_>, written: &Wr
         required: limit,
         needed: None,
         credit: None,
+        table: None,
+        least: None,
         book: None,
     };
     let likely_share = written.share.likely;
     if let Some(factor) = factor(Some(rate.book), likely_share).filter(|_| written.rests()) {
         let needed = Triple::exact(litres(rate.required * factor));
         message.needed = Some(AirflowLS(needed));
+    }
+    if factor(Some(rate.book), likely_share).is_none() {
+        // The share from which the book counts anything: there the largest flow is enough.
+        let least = least_share(Some(rate.book), f64::INFINITY, rate.required);
+        message.table = Some(Reference::new(rate.book.title()));
+        message.least = least.map(|least| ShareRatio(Triple::exact(least)));
     }
     if let Some(credit) = judged.credit.filter(|_| verdict != Verdict::Holds) {
         message.credit = Some(AirflowLS(Triple::exact(litres(credit))));
@@ -369,7 +386,7 @@ fn finding(case: &Case<'_>, asked: Option<&Asked>, rate: &Rate<'_>, written: &Wr
         Finding::new(Check::DwellingVentilation, "dwelling", verdict, message, source.clone())
             .figure(figure)
             .limit(limit);
-    finding.chance = (case.inputs.draws() > 0).then_some(judged.chance);
+    finding.chance = case.inputs.tells_chance().then_some(judged.chance);
     finding.working = working(rate, written, judged.credit, figure.into());
     finding.todo = judged.open;
     let period = rate.book.run_time_period().into_known();
@@ -413,6 +430,7 @@ fn working(rate: &Rate<'_>, written: &Written, credit: Option<f64>, worth: Figur
         WorkingInput::new(symbol, what, figure, Provenance::Written)
     };
     let table = rate.book.run_time_factor(written.share.likely).into_known();
+    let table = table.filter(|rule| rule.value.is_some());
     let mut steps = rate.rule.working.clone();
     steps.push(Step {
         equation: if table.is_some() { "q_c = q / f(s)" } else { "q_c = q s" }.into(),

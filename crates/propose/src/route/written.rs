@@ -204,7 +204,7 @@ pub(super) fn judged(task: &Task<'_>, job: &Job) -> (Option<Delivered>, Verdict)
         first.get_or_insert_with(|| Delivered {
             airflow_l_s: flow.litres(),
             mass_kg_s: flow.with(&flows.density, |q, rho| q * rho).triple(),
-            chance_enough: (draws > 0).then_some(chance),
+            chance_enough: task.case.inputs.tells_chance().then_some(chance),
             changes_per_h: changes.map(|volume| flow.with(volume, |q, v| 3600.0 * q / v).triple()),
             clearing_h: changes
                 .map(|volume| flow.with(volume, |q, v| 3.0 * v / q / 3600.0).triple()),

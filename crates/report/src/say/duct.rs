@@ -13,7 +13,7 @@ messages! {
         elbows: Count,
         size: DiameterMm,
         wall: Word,
-        chance: ChanceRatio,
+        chance: Option<ChanceRatio>,
         limit: Value,
     } = DuctLengthTableKey {
         Holds = "duct.length.table.holds",

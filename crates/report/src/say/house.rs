@@ -19,6 +19,7 @@ messages! {
     } = HousePressureKey {
         Holds = "house.pressure.holds",
         Fails = "house.pressure.fails",
+        Beyond = "house.pressure.beyond",
         Unknown = "house.pressure.unknown",
     }
 
@@ -36,6 +37,7 @@ messages! {
         Holds = "house.pressure.candidate.holds",
         Unknown = "house.pressure.candidate.unknown",
         Fails = "house.pressure.candidate.fails",
+        Beyond = "house.pressure.candidate.beyond",
     }
 
     struct HouseInlet { fan: Name, flow: AirflowLS, pressure: PressurePa } = HouseInletKey {
@@ -67,6 +69,8 @@ messages! {
         required: AirflowLS,
         needed: Option<AirflowLS>,
         credit: Option<AirflowLS>,
+        table: Option<Reference>,
+        least: Option<ShareRatio>,
         book: Option<Reference>,
     } = DwellingVentilationKey {
         Holds = "dwelling.ventilation.holds",

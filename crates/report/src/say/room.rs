@@ -1,7 +1,7 @@
 //! What is said of a room: windows, replacement air, its shower.
 
 use dewpath_message::slot::{
-    AirflowLS, AreaM2, Count, GapMm, HumidityRatio, PressurePa, Reference, TimeH,
+    AirflowLS, AreaM2, Count, EnergyKwh, GapMm, HumidityRatio, PressurePa, Reference, TimeH, Word,
 };
 use dewpath_message::{Figure, messages};
 
@@ -76,12 +76,20 @@ messages! {
 
     struct RoomControlReachable {
         months: Count,
+        first: Option<Word>,
+        last: Option<Word>,
         lowest: HumidityRatio,
         set_point: HumidityRatio,
+        made_up: EnergyKwh,
+        electricity: Option<EnergyKwh>,
     } = RoomControlReachableKey {
         Holds = "room.control.reachable.holds",
         Found = "room.control.reachable.found",
     }
 
-    struct TodoRaiseSetPoint { set_point: Option<HumidityRatio> } = "todo.raise-set-point"
+    struct TodoSetPoint {
+        set_point: HumidityRatio,
+        first: Option<Word>,
+        last: Option<Word>,
+    } = "todo.set-point"
 }

@@ -99,6 +99,8 @@ messages! {
         HeightOfRoom = "todo.height-of-room",
         MoreAirOrLonger = "todo.more-air-or-longer",
         LowerSetPoint = "todo.lower-set-point",
+        RaiseSetPoint = "todo.raise-set-point",
+        ControlByRise = "todo.control-by-rise",
         FasterSensor = "todo.faster-sensor",
         LongerRun = "todo.longer-run",
     }

@@ -48,14 +48,19 @@ messages! {
         Found = "room.humidity.running-mean.found",
     }
 
-    struct DwellingHumid {
-        time: TimeH,
-        mean: HumidityRatio,
-        limit: TimeH,
-        fan: TimeH,
+    struct DwellingHumidNeverStops {
         room: Name,
-    } = DwellingHumidKey {
-        NeverStops = "dwelling.humid.never-stops",
+        fan: TimeH,
+        months: Count,
+        first: Option<Word>,
+        last: Option<Word>,
+        set_point: HumidityRatio,
+        mean: HumidityRatio,
+        made_up: EnergyKwh,
+        electricity: Option<EnergyKwh>,
+    } = "dwelling.humid.never-stops"
+
+    struct DwellingHumid { time: TimeH, mean: HumidityRatio, limit: TimeH } = DwellingHumidKey {
         Holds = "dwelling.humid.holds",
         Found = "dwelling.humid.found",
     }

@@ -149,7 +149,7 @@ impl Judge<'_> {
         let mut made = Finding::new(Check::DuctCondensateNet, self.id, verdict, message, source)
             .figure(figure)
             .limit(limit)
-            .chance(chance);
+            .chance(self.scene.case.inputs.tells_chance().then_some(chance));
         made.working = self.working(figure.into());
         made.working.push(self.shares_step());
         made.working.extend(need.map(|need| self.need_step(need)));
@@ -225,7 +225,7 @@ impl Judge<'_> {
         let mut made = Finding::new(Check::DuctFrost, self.id, verdict, message, source)
             .figure(closed)
             .limit(Figure::ShareRatio(Triple::exact(FROSTED)))
-            .chance(chance)
+            .chance(self.scene.case.inputs.tells_chance().then_some(chance))
             .todo(TodoInsulate { needed: None })
             .todo(Todo::RunOn);
         made.working = vec![self.day_step(closed.into())];

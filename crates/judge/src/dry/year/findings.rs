@@ -1,26 +1,29 @@
 //! What the year says: findings with their figures, workings and what to do.
 
 use dewpath_case::Case;
-use dewpath_case::inputs::Draw;
+use dewpath_case::inputs::{Draw, InputId};
 use dewpath_message::Citation;
 use dewpath_message::slot::{
-    EnergyKwh, HumidityRatio, MassG, MouldRatio, Name, ShareRatio, TimeH, Word,
+    Count, EnergyKwh, HumidityRatio, MassG, MouldRatio, Name, ShareRatio, TimeH,
 };
 use dewpath_moisture::mould::RUNNING_MEAN;
-use dewpath_moisture::room::{DWELLING_YEAR, ROOM_YEAR};
+use dewpath_moisture::room::{DWELLING_YEAR, Month, ROOM_YEAR};
 use dewpath_report::say::{
-    DuctYear, DuctYearKey, DwellingHumid, DwellingHumidKey, EngineResidual, Equation, Judgement,
-    RoomHumidityRunningMean, RoomHumidityRunningMeanKey, RoomMould, RoomMouldKey, RoomYearEnergy,
-    RoomYearEnergyKey, RoomYearMirror, RoomYearMirrorKey, RoomYearMirrorNone, RoomYearMissing,
-    RoomYearWetHours, RoomYearWetHoursKey, SourceText, Todo, TodoInsulate, TodoRaiseSetPoint, What,
+    DuctYear, DuctYearKey, DwellingHumid, DwellingHumidKey, DwellingHumidNeverStops,
+    EngineResidual, Equation, Judgement, RoomHumidityRunningMean, RoomHumidityRunningMeanKey,
+    RoomMould, RoomMouldKey, RoomYearEnergy, RoomYearEnergyKey, RoomYearMirror, RoomYearMirrorKey,
+    RoomYearMirrorNone, RoomYearMissing, RoomYearWetHours, RoomYearWetHoursKey, SourceText, Todo,
+    TodoInsulate, What,
 };
 use dewpath_report::{
     Check, Figure, Finding, Message, Provenance, Source, Step, Triple, Verdict, WorkingInput,
 };
 
 use super::duct::RunYear;
-use super::follow::{Followed, hours_of};
-use super::results::{self, cold_kwh, energy_kwh, heat_kwh, worst};
+use super::follow::Followed;
+use super::results::{self, J_PER_KWH, cold_kwh, energy_kwh, heat_kwh, worst};
+use crate::dry::control::set_to;
+use crate::dry::months::{self, hours_of, stretch};
 use crate::dry::plan::{Plan, RoomPlan};
 use crate::law;
 
@@ -32,8 +35,8 @@ const RUNNING_LIMIT: f64 = 0.8;
 const WET_LIMIT_H: f64 = 730.0;
 /// Hours above 60 % in a dwelling. Judgement: a quarter of the year.
 const DAMP_LIMIT_H: f64 = 2190.0;
-/// A fan on a humidity control that runs longer than this has hardly stopped. Judgement: half of the year.
-const NEVER_STOPS_H: f64 = 4380.0;
+/// A humidity control that runs its fan for more than this share of a month has hardly stopped in it. Judgement: half of it.
+const KEPT_ON: f64 = 0.5;
 /// A mirror is to be clear half an hour after the shower, in so many of the showers of a year. Judgement.
 const CLEAR_SHARE: f64 = 0.9;
 /// Balances must close to this share of what is put through.
@@ -44,11 +47,6 @@ const MONTHLY_LIMIT_G: f64 = 750.0;
 
 /// Less than this in every month is nothing, g. Judgement: ten drops.
 const NOTHING_G: f64 = 0.5;
-
-const MONTHS: [&str; 12] = [
-    "month.1", "month.2", "month.3", "month.4", "month.5", "month.6", "month.7", "month.8",
-    "month.9", "month.10", "month.11", "month.12",
-];
 
 fn hours(h: f64) -> TimeH {
     TimeH(Triple::exact(h))
@@ -105,12 +103,12 @@ pub(super) fn room(case: &Case<'_>, plan: &Plan, room: &RoomPlan, of: &Followed)
 /// Means of the year, with which a reader can follow what came out.
 fn means(of: &Followed) -> Vec<WorkingInput> {
     let total: f64 = (0..12).map(hours_of).sum();
-    let mean = |value: fn(&dewpath_moisture::room::Month) -> f64| {
+    let mean = |value: fn(&Month) -> f64| {
         let sum: f64 = of.year.months.iter().enumerate().map(|(i, m)| hours_of(i) * value(m)).sum();
         sum / total.max(1.0)
     };
     let carried: f64 = of.year.months.iter().map(|m| m.exhausted_kg).sum();
-    let fan_h: f64 = of.year.months.iter().map(|m| m.fan_s).sum::<f64>() / 3600.0;
+    let fan_h = fan_h(of);
     vec![
         computed(
             "T_out",
@@ -207,7 +205,7 @@ fn mirror(id: &str, of: &Followed) -> Finding {
 
 /// What the fan takes: electricity, heat, and what both cost.
 fn energy(case: &Case<'_>, id: &str, of: &Followed) -> Finding {
-    let fan_h: f64 = of.year.months.iter().map(|m| m.fan_s).sum::<f64>() / 3600.0;
+    let fan_h = fan_h(of);
     let (heat, cold) = (heat_kwh(of), cold_kwh(of));
     let kwh = |value: f64| EnergyKwh(Triple::exact(value));
     let electricity = energy_kwh(of);
@@ -353,28 +351,28 @@ fn running_mean(id: &str, of: &Followed) -> Option<Finding> {
     Some(found)
 }
 
-/// The rest of the dwelling, and whether a control that looks at humidity could ever stop in it.
-pub(super) fn dwelling(case: &Case<'_>, plan: &Plan, room: &RoomPlan, of: &Followed) -> Finding {
+/// The rest of the dwelling, and whether a control that looks at humidity could ever stop in it; `would_do` is the set-point with which it
+/// does.
+pub(super) fn dwelling(
+    case: &Case<'_>,
+    plan: &Plan,
+    room: &RoomPlan,
+    of: &Followed,
+    would_do: impl FnOnce() -> Option<f64>,
+) -> Finding {
     let damp_h = of.year.damp_s / 3600.0;
-    let fan_h: f64 = of.year.months.iter().map(|m| m.fan_s).sum::<f64>() / 3600.0;
-    let never_stops = room.control.on_at.is_some() && fan_h > NEVER_STOPS_H;
     let holds = damp_h <= DAMP_LIMIT_H;
-    let key = match (holds, never_stops) {
-        (_, true) => DwellingHumidKey::NeverStops,
-        (true, false) => DwellingHumidKey::Holds,
-        (false, false) => DwellingHumidKey::Found,
-    };
     let mean = HumidityRatio(Triple::exact(results::mean_house_humidity(of)));
     let (figure, limit) = (hours(damp_h), hours(DAMP_LIMIT_H));
-    let message = DwellingHumid {
-        key,
-        time: figure,
-        mean,
-        limit,
-        fan: hours(fan_h),
-        room: Name::new(case.job.rooms[room.room].id.clone()),
+    let kept_on = room.control.on_at.and_then(|on_at| KeptOn::of(of, plan, on_at));
+    let message = match &kept_on {
+        Some(kept_on) => kept_on.message(case, room, of),
+        None => {
+            let key = if holds { DwellingHumidKey::Holds } else { DwellingHumidKey::Found };
+            DwellingHumid { key, time: figure, mean, limit }.into()
+        }
     };
-    let source = Source::judgement(Judgement::HumidQuarter);
+    let why = if kept_on.is_some() { Judgement::CanStop } else { Judgement::HumidQuarter };
     let leak = Figure::AirflowLS(Triple::exact(1000.0 * of.infiltration_m3_s));
     let step = law::step(
         &DWELLING_YEAR,
@@ -386,20 +384,66 @@ pub(super) fn dwelling(case: &Case<'_>, plan: &Plan, room: &RoomPlan, of: &Follo
         ],
         Some(figure.into()),
     );
-    let verdict = judged(holds && !never_stops);
-    let mut found = Finding::new(Check::DwellingHumid, "dwelling", verdict, message, source)
-        .figure(figure)
-        .limit(limit)
-        .step(step);
+    let verdict = judged(holds && kept_on.is_none());
+    let source = Source::judgement(why);
+    let mut found =
+        Finding::new(Check::DwellingHumid, "dwelling", verdict, message, source).step(step);
+    found = match kept_on {
+        Some(_) => found.figure(hours(fan_h(of))),
+        None => found.figure(figure).limit(limit),
+    };
+    if let Some(kept_on) = &kept_on {
+        found = found.todo(set_to(would_do(), kept_on.set_point, &kept_on.months));
+    }
     if verdict == Verdict::Caution {
         found = found.todo(Todo::DryTheHouse);
     }
-    if never_stops {
-        let on_at = room.control.on_at.map(|on_at| plan.inputs.value(on_at, Draw::Likely));
-        let set_point = on_at.map(|at| HumidityRatio(Triple::exact(at)));
-        found = found.todo(TodoRaiseSetPoint { set_point });
-    }
     found
+}
+
+/// Hours that the fan runs in the year.
+fn fan_h(of: &Followed) -> f64 {
+    of.year.months.iter().map(|m| m.fan_s).sum::<f64>() / 3600.0
+}
+
+/// Months in which a humidity control keeps its fan on.
+struct KeptOn {
+    months: Vec<bool>,
+    set_point: f64,
+}
+
+impl KeptOn {
+    /// None where it stops in every month.
+    fn of(of: &Followed, plan: &Plan, on_at: InputId) -> Option<Self> {
+        let runs = |(month, m): (usize, &Month)| m.fan_s > KEPT_ON * 3600.0 * hours_of(month);
+        let months: Vec<bool> = of.year.months.iter().enumerate().map(runs).collect();
+        let set_point = plan.inputs.value(on_at, Draw::Likely);
+        months.contains(&true).then_some(Self { months, set_point })
+    }
+
+    /// Sum over its months.
+    fn sum(&self, of: impl Fn(usize) -> f64) -> f64 {
+        (0..self.months.len()).filter(|month| self.months[*month]).map(of).sum()
+    }
+
+    fn message(&self, case: &Case<'_>, room: &RoomPlan, of: &Followed) -> Message {
+        let months = &of.year.months;
+        let damp = self.sum(|month| hours_of(month) * months[month].house_humidity);
+        let kwh = |joule: f64| EnergyKwh(Triple::exact(joule / J_PER_KWH));
+        let (first, last) = stretch(&self.months);
+        DwellingHumidNeverStops {
+            room: Name::new(case.job.rooms[room.room].id.clone()),
+            fan: hours(fan_h(of)),
+            months: Count(Triple::exact(self.sum(|_| 1.0))),
+            first,
+            last,
+            set_point: HumidityRatio(Triple::exact(self.set_point)),
+            mean: HumidityRatio(Triple::exact(damp / self.sum(hours_of).max(1.0))),
+            made_up: kwh(self.sum(|month| of.heat_j[month] + of.cold_j[month])),
+            electricity: of.fan_w.map(|_| kwh(self.sum(|month| months[month].electric_j))),
+        }
+        .into()
+    }
 }
 
 /// Water left in a run, in its worst month; and where it went.
@@ -424,7 +468,7 @@ pub(super) fn run(case: &Case<'_>, of: &RunYear) -> Vec<Finding> {
         limit,
         back: grams(of.back_kg),
         out: grams(of.out_kg),
-        month: Word::new(MONTHS[worst]),
+        month: months::word(worst),
     });
     let source = Source::judgement(Judgement::WaterOfMonth);
     let water = |symbol: &str, what: What, kg: f64| computed(symbol, what, grams(kg).into());

@@ -24,7 +24,6 @@ use crate::dry::plan::{Plan, RoomPlan, SurfacePlan};
 
 /// How fast mould goes back on building materials in dry times. Judgement within the published classes.
 const DECLINE: DeclineClass = DeclineClass::RelativelyLow;
-const HOURS_A_DAY: u32 = 24;
 
 /// A surface on which mould is followed.
 #[derive(Debug, Clone, PartialEq)]
@@ -123,8 +122,7 @@ pub(super) fn follow(
         // Mould is followed below, with neighbouring classes on the same hours.
         watched: &[],
     };
-    let heated_c =
-        given::likely(&case.job.dwelling.heating).map_or(built.boundary.house_c, Temperature::c);
+    let heated_c = heated_c(case, &built);
     let mut eye = Eye::new(&model, &hours, &watched, heated_c, built.judge.mirror, wanted);
     eye.duct = duct;
     let year = follow_year(&mut sim, &year_plan, &mut eye);
@@ -311,6 +309,33 @@ struct Sums {
     mirror_most_kg_m2: f64,
 }
 
+/// What heating and cooling make up for the air that the fan drew off in a step.
+#[derive(Default)]
+pub(super) struct MadeUp {
+    pub heat_j: f64,
+    pub cold_j: f64,
+}
+
+/// What a step costs where the house, heated to so much, is heated or cooled at the time.
+pub(super) fn made_up(step: &Step<'_>, heated_c: f64) -> MadeUp {
+    let b = step.boundary;
+    let air = step.exhaust_kg_s * step.length_s;
+    let sensible = AIR_J_KG_K * (b.house_c - b.outdoor_c);
+    if b.cooled_kg_s > 0.0 {
+        let latent = LATENT_J_KG * (b.outdoor_w - step.mean_house_w).max(0.0);
+        MadeUp { cold_j: air * (latent - sensible).max(0.0), heat_j: 0.0 }
+    } else if b.house_c <= heated_c + 1e-9 {
+        MadeUp { heat_j: air * sensible.max(0.0), cold_j: 0.0 }
+    } else {
+        MadeUp::default()
+    }
+}
+
+/// What the house is heated to, °C.
+pub(super) fn heated_c(case: &Case<'_>, built: &Built) -> f64 {
+    given::likely(&case.job.dwelling.heating).map_or(built.boundary.house_c, Temperature::c)
+}
+
 impl<'a> Eye<'a> {
     fn new(
         model: &Model,
@@ -344,16 +369,10 @@ impl<'a> Eye<'a> {
         if step.before.level() == Level::Off {
             return;
         }
-        let b = step.boundary;
-        let air = step.exhaust_kg_s * step.length_s;
-        let sensible = AIR_J_KG_K * (b.house_c - b.outdoor_c);
         let month = month_at(self.time_s);
-        if b.cooled_kg_s > 0.0 {
-            let latent = LATENT_J_KG * (b.outdoor_w - step.mean_house_w).max(0.0);
-            self.cold_j[month] += air * (latent - sensible).max(0.0);
-        } else if b.house_c <= self.heated_c + 1e-9 {
-            self.heat_j[month] += air * sensible.max(0.0);
-        }
+        let made_up = made_up(step, self.heated_c);
+        self.cold_j[month] += made_up.cold_j;
+        self.heat_j[month] += made_up.heat_j;
     }
 
     fn close_hour(&mut self, step: &Step<'_>) {
@@ -434,9 +453,4 @@ fn month_at(time_s: f64) -> usize {
         Some(*end)
     });
     ends.take_while(|end| *end <= day).count().min(11)
-}
-
-/// Hours of a month, January 0.
-pub(super) fn hours_of(month: usize) -> f64 {
-    f64::from(DAYS.get(month).copied().unwrap_or(0) * HOURS_A_DAY)
 }

@@ -16,10 +16,11 @@ use dewpath_report::{
 
 use super::conditions::{AIRING_PER_H, COOLING_C};
 use super::duct::RunYear;
-use super::follow::{Followed, Watched, hours_of};
+use super::follow::{Followed, Watched};
+use crate::dry::months::hours_of;
 use crate::dry::plan::RoomPlan;
 
-const J_PER_KWH: f64 = 3.6e6;
+pub(super) const J_PER_KWH: f64 = 3.6e6;
 
 /// A room's year.
 pub(super) fn room(case: &Case<'_>, of: &Followed) -> RoomYear {
