@@ -72,10 +72,9 @@ pub const TIERS: &[Tiers] = &[
         tiers: &[
             &["edit"],
             &["floor", "mirror", "select"],
-            &["place"],
+            &["clearance", "place"],
             // `take_off`, `wire` and the like will read what stands here from a crate of their own.
             &["route"],
-            &["clearance"],
             &["cuts", "drag", "outlet"],
         ],
     },

@@ -28,6 +28,14 @@ use dewpath_report::{
 
 use crate::caution;
 
+/// Adds findings, each in place of one on the same point that a stage told before it that saw less.
+pub(crate) fn told_over(findings: &mut Vec<Finding>, later: &mut Vec<Finding>) {
+    findings.retain(|known| {
+        !later.iter().any(|told| told.id == known.id && told.subject == known.subject)
+    });
+    findings.append(later);
+}
+
 /// The whole report.
 pub(crate) fn report(
     case: &Case<'_>,

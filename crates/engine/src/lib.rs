@@ -104,7 +104,7 @@ fn stages(job: &Job, world: &World, draws: u32, span: Span<'_>) -> Report {
     let mut ways = route::route(&case, &mut floor, &places.starts);
     findings.append(&mut ways.findings);
     let mut cuts = cuts::cuts(&case, &floor, &ways.routes);
-    findings.append(&mut cuts.findings);
+    assemble::told_over(&mut findings, &mut cuts.findings);
     findings.extend(assemble::trouble(job, &flows));
     assemble::comparisons(&mut findings);
     assemble::overrides(job, &mut findings);

@@ -3,20 +3,34 @@
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::source;
-use dewpath_job::model::{NearKind, NearThing, Section, WayOut, place_known};
-use dewpath_layout::clearance::{Enough, Limit, Near, measure};
-use dewpath_layout::geometry::Block;
+use dewpath_job::model::{
+    DuctGiven, NearKind, NearThing, PartKind, Run, RunShape, Section, WayOut, place_known,
+};
+use dewpath_layout::clearance::{Enough, Limit, Near, measure, nearest_clear};
+use dewpath_layout::geometry::{Block, Point};
 use dewpath_message::slot::{LengthM, Reference, Word};
 use dewpath_report::say::{FrameClearance, FrameClearanceKey};
 use dewpath_report::{Check, ClearanceResult, Finding, Source, Standing, Triple, Verdict};
 use dewpath_rulebook::{Book, ClearOf, Ruled};
 use dewpath_units::Length;
 
-use crate::floor::block;
-use crate::route::first_duct;
+use crate::floor::{Gate, block};
 
 /// A terminal is a box of so many duct diameters across. Judgement.
-pub(crate) const TERMINAL_DIAMETERS: f64 = 1.5;
+const TERMINAL_DIAMETERS: f64 = 1.5;
+/// A property line stands upright: it is drawn on the ground and reaches so far up and down, m, farther than any dwelling.
+const UPRIGHT_M: f64 = 100.0;
+
+/// What the first piece of a run is made of.
+pub(crate) fn first_duct(run: &Run) -> Option<&DuctGiven> {
+    match &run.shape {
+        RunShape::Sum(sum) => Some(&sum.duct),
+        RunShape::Parts(parts) => parts.iter().find_map(|part| match &part.kind {
+            PartKind::Piece { duct, .. } => Some(duct),
+            _ => None,
+        }),
+    }
+}
 
 /// Outside diameter of what goes through a way out: the duct of the run that ends there, else of the first run.
 pub(crate) fn duct_through(case: &Case<'_>, way: &WayOut) -> Option<f64> {
@@ -29,15 +43,75 @@ pub(crate) fn duct_through(case: &Case<'_>, way: &WayOut) -> Option<f64> {
     }
 }
 
+/// The window of a way out as it is written: where the middle of its terminal may lie, in the plane of its outside.
+pub(crate) fn outside(way: &WayOut) -> Option<Block> {
+    Some(block(place_known(&way.at)?.map(Length::m), place_known(&way.size)?.map(Length::m)))
+}
+
+/// Half of what a terminal on such a duct is across, m.
+pub(crate) fn half_m(duct_m: f64) -> f64 {
+    0.5 * TERMINAL_DIAMETERS * duct_m
+}
+
+/// A terminal round its middle.
+pub(crate) fn terminal(middle: Point, half_m: f64) -> Block {
+    Block { min: middle.map(|v| v - half_m), max: middle.map(|v| v + half_m) }
+}
+
+/// Middle of the terminal of a way that ends at the inner face of a gate.
+pub(crate) fn middle_outside(gate: &Gate, end: Point) -> Point {
+    let mut middle = end;
+    let out = if gate.outward.ahead { gate.depth_m } else { -gate.depth_m };
+    middle[gate.outward.axis.index()] += out;
+    middle
+}
+
+/// The least distances that the terminal of a way out has to keep, each with what it is from.
+pub(crate) fn limits(case: &Case<'_>, way: &WayOut) -> Vec<(Near, Limit)> {
+    let limits = way.near.iter().filter_map(|near| {
+        let (kind, thing) = thing(near)?;
+        Some((thing, limit(case, kind, near).0?))
+    });
+    limits.collect()
+}
+
+/// The middle of a terminal, nearest to a wish and at its height, that keeps every distance; none where no spot in the window does.
+pub(crate) fn clear_spot(
+    case: &Case<'_>,
+    way: &WayOut,
+    window: &Block,
+    half_m: f64,
+    wish: Point,
+) -> Option<Point> {
+    nearest_clear(&way.id, window, [half_m; 3], wish, &limits(case, way)).ok().flatten()
+}
+
+/// What a terminal amounts to by the distances that it does not keep.
+pub(crate) fn breach(case: &Case<'_>, way: &WayOut, terminal: &Block) -> Verdict {
+    let results = way.near.iter().filter_map(|near| clearance(case, way, terminal, near));
+    let short = results.map(|result| result.verdict).filter(|verdict| is_short(*verdict));
+    short.max().unwrap_or(Verdict::Holds)
+}
+
+/// Whether a distance is less than is asked for.
+pub(crate) const fn is_short(verdict: Verdict) -> bool {
+    matches!(verdict, Verdict::Fails | Verdict::Caution)
+}
+
 /// What is near, as a shape.
 pub(crate) fn thing(near: &NearThing) -> Option<(NearKind, Near)> {
     let kind = given::member(&near.kind)?;
     let corner = place_known(&near.at)?.map(Length::m);
     let size = place_known(&near.size).map_or([0.0; 3], |size| size.map(Length::m));
-    let thing = if matches!(kind, NearKind::Grade | NearKind::SnowLine) {
-        Near::Below { z_m: corner[2] + size[2] }
-    } else {
-        Near::Box(block(corner, size.map(|length| length.max(1e-3))))
+    let mut solid = block(corner, size.map(|length| length.max(1e-3)));
+    let thing = match kind {
+        NearKind::Grade | NearKind::SnowLine => Near::Below { z_m: corner[2] + size[2] },
+        NearKind::PropertyLine => {
+            solid.min[2] -= UPRIGHT_M;
+            solid.max[2] += UPRIGHT_M;
+            Near::Box(solid)
+        }
+        _ => Near::Box(solid),
     };
     Some((kind, thing))
 }
@@ -82,12 +156,8 @@ fn weight(case: &Case<'_>, kind: NearKind) -> Verdict {
     }
 }
 
-/// /// Least distance by the book; none where it says none.
-pub(crate) fn limit(
-    case: &Case<'_>,
-    kind: NearKind,
-    near: &NearThing,
-) -> (Option<Limit>, Option<Source>) {
+/// Least distance by the book; none where it says none.
+fn limit(case: &Case<'_>, kind: NearKind, near: &NearThing) -> (Option<Limit>, Option<Source>) {
     let of = |from: ClearOf| {
         let ruled = case.ask(|book| book.clearance(from))?;
         let limit = Limit {
@@ -130,24 +200,40 @@ const fn near_key(kind: NearKind) -> &'static str {
     }
 }
 
+/// Which spot a distance is told of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Spot {
+    /// That of the terminal: it is written, or a way that leads there is all that is known of it.
+    Known,
+    /// The end of a way that is proposed, beside a terminal of which the distances are written.
+    Proposed,
+    /// Where the terminal will sit is open: the nearest spot that keeps every distance, else the middle of the window.
+    Open,
+}
+
 /// The finding on a distance. `is_taken`: the air leaves here; a way out that is only thought of breaks no rule yet.
-pub(crate) fn finding(way: &WayOut, result: &ClearanceResult, is_taken: bool) -> Finding {
-    let key = match result.verdict {
-        Verdict::Holds => FrameClearanceKey::Holds,
-        Verdict::Fails | Verdict::Caution => FrameClearanceKey::Short,
-        Verdict::Unknown => FrameClearanceKey::NoLimit,
+pub(crate) fn finding(
+    way: &WayOut,
+    result: &ClearanceResult,
+    spot: Spot,
+    is_taken: bool,
+) -> Finding {
+    let key = match (result.verdict, spot) {
+        (Verdict::Holds, Spot::Open) => FrameClearanceKey::Spot,
+        (Verdict::Holds, _) => FrameClearanceKey::Holds,
+        (Verdict::Fails | Verdict::Caution, Spot::Known) => FrameClearanceKey::Short,
+        (Verdict::Fails | Verdict::Caution, Spot::Proposed) => FrameClearanceKey::Proposed,
+        (Verdict::Fails | Verdict::Caution, Spot::Open) => FrameClearanceKey::NoSpot,
+        (Verdict::Unknown, _) => FrameClearanceKey::NoLimit,
     };
-    let mut message = FrameClearance {
+    let message = FrameClearance {
         key,
         near: Reference::new(&result.near),
         kind: Word::new(&result.kind),
         way: Reference::new(&way.id),
         distance: distance(result.distance_m),
-        least: None,
+        least: result.least_m.map(distance),
     };
-    if let Some(least) = result.least_m {
-        message.least = Some(distance(least));
-    }
     // What no book speaks of is told, and is no open point.
     let verdict = match result.verdict {
         Verdict::Unknown => Verdict::Caution,
@@ -167,6 +253,6 @@ pub(crate) fn finding(way: &WayOut, result: &ClearanceResult, is_taken: bool) ->
     }
 }
 
-fn distance(metres: f64) -> LengthM {
+pub(crate) fn distance(metres: f64) -> LengthM {
     LengthM(Triple::exact(metres))
 }

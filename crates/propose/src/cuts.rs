@@ -1,5 +1,7 @@
 //! Stage `cuts`: what may be cut, the sheet of each hole through wall or roof, distances at the terminal.
 
+mod distances;
+
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_job::model::{
@@ -7,15 +9,15 @@ use dewpath_job::model::{
     place_known,
 };
 use dewpath_layout::bore::{Hole, Opening};
-use dewpath_layout::geometry::Block;
 use dewpath_layout::penetration::{
     Action, Courses, CoverAfter, Crossing, Laps, Layer, Material, Separation, Step as SheetStep,
     on_courses, roof_hole, wall_sheet,
 };
 use dewpath_message::slot::{Count, DiameterMm, Name, Reference, Word};
 use dewpath_report::say::{
-    Cover, FrameBore, FrameBoreKey, HoleStep, HoleStepKey, PenetrationBad,
-    PenetrationLayersUnknown, PenetrationSheet, PenetrationSheetKey, Todo, TodoWrite,
+    Cover, FrameBore, FrameBoreIf, FrameBoreIfKey, FrameBoreKey, HoleStep, HoleStepKey,
+    PenetrationBad, PenetrationLayersUnknown, PenetrationSheet, PenetrationSheetKey, Todo,
+    TodoWrite,
 };
 use dewpath_report::{
     Bore, Check, ClearanceResult, Coursing, Finding, Message, Penetration, RouteResult, Source,
@@ -23,9 +25,10 @@ use dewpath_report::{
 };
 use dewpath_units::Length;
 
-use crate::clearance::{TERMINAL_DIAMETERS, clearance, duct_through, finding};
-use crate::floor::{Floor, block, window};
-use crate::route::{bore, first_duct, hole_rule};
+use crate::clearance::{duct_through, first_duct};
+use crate::floor::Floor;
+use crate::route::{bore, hole_rule};
+use distances::distances;
 
 /// Clear gap round a sleeve, m: 1/8 in, so that a 4 in sleeve takes a hole of 4-1/4 in (trade practice).
 const GAP_M: f64 = 0.003175;
@@ -42,7 +45,7 @@ const LAPS: Laps = Laps { side_m: 0.15, up_m: 0.20, down_m: 0.10 };
 /// What the stage found.
 #[derive(Debug, Default)]
 pub struct Stage {
-    /// One for each zone of members: whether the run's duct could cross there.
+    /// One for each zone of members that the best ways cross; where no way is known, one for each zone.
     pub bores: Vec<Bore>,
     /// Sheets.
     pub penetrations: Vec<Penetration>,
@@ -55,18 +58,37 @@ pub struct Stage {
 /// Judges members, walls and surroundings of the ways out.
 pub fn cuts(case: &Case<'_>, floor: &Floor, routes: &[RouteResult]) -> Stage {
     let mut stage = Stage::default();
-    members(case, floor, &mut stage);
+    members(case, floor, routes, &mut stage);
     for way in &case.job.ways_out {
         if let Some(duct_m) = duct_through(case, way) {
             penetration(way, duct_m, &mut stage);
-            clearances(case, floor, way, duct_m, routes, &mut stage);
+            let found = distances(case, floor, way, duct_m, routes);
+            stage.findings.extend(found.findings);
+            stage.clearances.extend(found.clearances);
         }
     }
     stage
 }
 
-/// Whether the duct of the first run could cross the members of each zone in the middle of their depth and span.
-fn members(case: &Case<'_>, floor: &Floor, stage: &mut Stage) {
+/// The worst hole in each zone of members that the best ways bore. Where no way is known, whether the duct of the first run could
+/// cross at all.
+fn members(case: &Case<'_>, floor: &Floor, routes: &[RouteResult], stage: &mut Stage) {
+    if routes.is_empty() {
+        supposed(case, floor, stage);
+        return;
+    }
+    let bored: Vec<&Bore> =
+        routes.iter().filter(|route| route.rank == 1).flat_map(|route| &route.bores).collect();
+    for (_, zone) in &floor.zones {
+        let of_zone = bored.iter().filter(|bore| is_of(&bore.member, &zone.id));
+        let Some(worst) = of_zone.copied().max_by_key(|bore| bore.verdict) else { continue };
+        stage.findings.push(crossing(&zone.id, worst));
+        stage.bores.push(worst.clone());
+    }
+}
+
+/// Whether the duct of the first run could cross the members of each zone in the middle of their depth and span, if it had to.
+fn supposed(case: &Case<'_>, floor: &Floor, stage: &mut Stage) {
     let Some(run) = case.job.runs.first() else { return };
     let size = first_duct(run).and_then(|duct| given::member(&duct.size));
     let Some(size) = size else { return };
@@ -83,7 +105,7 @@ fn members(case: &Case<'_>, floor: &Floor, stage: &mut Stage) {
             up_m: Some(0.5 * member.depth_m()),
         };
         let Some(judged) = bore(member, &middle, diameter_m, rule.as_ref()) else { continue };
-        stage.findings.push(crossing(&zone.id, &judged));
+        stage.findings.push(if_crossed(&zone.id, &judged));
         stage.bores.push(judged);
     }
 }
@@ -113,42 +135,58 @@ fn diameter(metres: f64) -> DiameterMm {
     DiameterMm(Triple::exact(1000.0 * metres))
 }
 
+/// A hole that a way bores. The search bores nothing that the book forbids.
 fn crossing(zone: &str, judged: &Bore) -> Finding {
-    let key = match (judged.verdict, judged.allowed_m) {
-        (Verdict::Holds, _) => FrameBoreKey::Allowed,
-        (_, Some(allowed)) if allowed <= 0.0 => FrameBoreKey::None,
-        (Verdict::Fails, Some(_)) => FrameBoreKey::Smaller,
-        (Verdict::Unknown, Some(_)) => FrameBoreKey::Memory,
-        _ if judged.kind == "member-truss" => FrameBoreKey::Designer,
-        _ if judged.source.standing == Standing::Judgement && judged.kind.ends_with("sawn") => {
-            FrameBoreKey::NoRule
-        }
-        _ => FrameBoreKey::Chart,
+    let key = match judged.verdict {
+        Verdict::Holds => FrameBoreKey::Allowed,
+        _ => FrameBoreKey::Memory,
     };
-    let mut message = FrameBore {
+    let message = FrameBore {
         key,
         zone: Reference::new(zone),
         kind: Word::new(&judged.kind),
         hole: diameter(judged.diameter_m),
-        allowed: None,
+        allowed: judged.allowed_m.map(diameter),
     };
-    if let Some(allowed) = judged.allowed_m {
-        message.allowed = Some(diameter(allowed));
-    }
+    bored(zone, judged, message)
+}
+
+/// A hole that a duct would need, if it had to cross.
+fn if_crossed(zone: &str, judged: &Bore) -> Finding {
+    let key = match (judged.verdict, judged.allowed_m) {
+        (Verdict::Holds, _) => FrameBoreIfKey::Allowed,
+        (_, Some(allowed)) if allowed <= 0.0 => FrameBoreIfKey::None,
+        (Verdict::Fails, Some(_)) => FrameBoreIfKey::Smaller,
+        (Verdict::Unknown, Some(_)) => FrameBoreIfKey::Memory,
+        _ if judged.kind == "member-truss" => FrameBoreIfKey::Designer,
+        _ if judged.source.standing == Standing::Judgement && judged.kind.ends_with("sawn") => {
+            FrameBoreIfKey::NoRule
+        }
+        _ => FrameBoreIfKey::Chart,
+    };
+    let message = FrameBoreIf {
+        key,
+        zone: Reference::new(zone),
+        kind: Word::new(&judged.kind),
+        hole: diameter(judged.diameter_m),
+        allowed: judged.allowed_m.map(diameter),
+    };
+    bored(zone, judged, message)
+}
+
+fn bored(zone: &str, judged: &Bore, message: impl Into<Message>) -> Finding {
     // Nothing is cut yet: what may not be bored is a caution to go another way, and not a broken rule.
     let verdict = match judged.verdict {
         Verdict::Holds => Verdict::Holds,
         _ => Verdict::Caution,
     };
-    let mut made = Finding::new(Check::FrameBore, zone, verdict, message, judged.source.clone())
+    let made = Finding::new(Check::FrameBore, zone, verdict, message, judged.source.clone())
         .figure(diameter(judged.diameter_m));
-    if let Some(allowed) = judged.allowed_m {
-        made = made.limit(diameter(allowed));
-    }
-    if verdict == Verdict::Caution {
-        made = made.todo(Todo::RunWithMembers);
-    }
-    made
+    let made = match judged.allowed_m {
+        Some(allowed) => made.limit(diameter(allowed)),
+        None => made,
+    };
+    if verdict == Verdict::Caution { made.todo(Todo::RunWithMembers) } else { made }
 }
 
 const fn material(layer: LayerMaterial) -> Material {
@@ -353,58 +391,4 @@ fn cover(after: CoverAfter) -> Message {
         CoverAfter::Photographed => Cover::Photographed,
         CoverAfter::FlowSeen => Cover::FlowSeen,
     })
-}
-
-/// Where the terminal is: where the best way meets this wall, else anywhere in its window.
-fn terminal_at(
-    floor: &Floor,
-    case: &Case<'_>,
-    way: &WayOut,
-    duct_m: f64,
-    routes: &[RouteResult],
-) -> Option<Block> {
-    let half = 0.5 * TERMINAL_DIAMETERS * duct_m;
-    let routed = routes.iter().find(|route| route.way_out == way.id);
-    if let Some(end) = routed.and_then(|route| route.line_m.last()) {
-        let index = case.job.ways_out.iter().position(|known| known.id == way.id)?;
-        let (_, gate) = floor.ways_out.iter().find(|(known, _)| *known == index)?;
-        let axis = gate.outward.axis.index();
-        let mut middle = *end;
-        let out = gate.depth_m;
-        middle[axis] += if gate.outward.ahead { out } else { -out };
-        return Some(Block { min: middle.map(|v| v - half), max: middle.map(|v| v + half) });
-    }
-    let open = block(place_known(&way.at)?.map(Length::m), place_known(&way.size)?.map(Length::m));
-    let spot = window(way, open);
-    // A spot that is settled along the wall is as wide there as the terminal.
-    let settled = |i: usize| open.max[i] > open.min[i] && spot.max[i] <= spot.min[i];
-    let half = [0, 1, 2].map(|i| if settled(i) { half } else { 0.0 });
-    Some(Block {
-        min: [0, 1, 2].map(|i| spot.min[i] - half[i]),
-        max: [0, 1, 2].map(|i| (spot.max[i] + half[i]).max(spot.min[i] + 1e-3)),
-    })
-}
-
-fn clearances(
-    case: &Case<'_>,
-    floor: &Floor,
-    way: &WayOut,
-    duct_m: f64,
-    routes: &[RouteResult],
-    stage: &mut Stage,
-) {
-    let Some(terminal) = terminal_at(floor, case, way, duct_m, routes) else { return };
-    let is_taken = is_taken(case, way, routes);
-    for near in &way.near {
-        if let Some(result) = clearance(case, way, &terminal, near) {
-            stage.findings.push(finding(way, &result, is_taken));
-            stage.clearances.push(result);
-        }
-    }
-}
-
-/// Whether the air of the job leaves here: by a run as written, or by the way that is recommended for a fan.
-fn is_taken(case: &Case<'_>, way: &WayOut, routes: &[RouteResult]) -> bool {
-    let written = case.job.runs.iter().any(|run| way.terminal.as_ref() == Some(&run.to));
-    written || routes.iter().any(|route| route.rank == 1 && route.way_out == way.id)
 }

@@ -4,15 +4,14 @@ use std::collections::BTreeMap;
 
 use dewpath_case::{Basis, Case, World};
 use dewpath_job::edit::Edit;
-use dewpath_job::model::{Job, place_known};
-use dewpath_layout::clearance::{Limit, Near, nearest_clear};
+use dewpath_job::model::Job;
+use dewpath_layout::clearance::nearest_clear;
 use dewpath_layout::geometry::Block;
-use dewpath_report::{ClearanceResult, Outlet, Verdict};
-use dewpath_units::Length;
+use dewpath_report::{ClearanceResult, Outlet};
 
-use crate::clearance::{TERMINAL_DIAMETERS, clearance, duct_through, finding, limit, thing};
+use crate::clearance::{Spot, clearance, duct_through, finding, half_m, is_short, limits, outside};
 use crate::edit;
-use crate::floor::{block, window};
+use crate::floor::window;
 
 /// The spot in the window of a way out, x and y in metres, nearest to a hand at which its terminal keeps its distances; without a
 /// hand, from where the job has it, or the middle of the window. `level_m` is the height of its middle where it is known, such as
@@ -39,8 +38,8 @@ fn nearest(
     level_m: Option<f64>,
 ) -> Option<Outlet> {
     let way = case.job.ways_out.get(index)?;
-    let open = block(place_known(&way.at)?.map(Length::m), place_known(&way.size)?.map(Length::m));
-    let half = 0.5 * TERMINAL_DIAMETERS * duct_through(case, way)?;
+    let open = outside(way)?;
+    let half = half_m(duct_through(case, way)?);
     let settled = window(way, open).middle();
     // Where its height is not known it may be anywhere in the window.
     let level = level_m.filter(|level| level.is_finite());
@@ -51,15 +50,7 @@ fn nearest(
     let wish = [x, y, level.unwrap_or(settled[2])];
     let wish =
         [0, 1, 2].map(|i| if i < 2 { wish[i].max(open.min[i]).min(open.max[i]) } else { wish[i] });
-    let limits: Vec<(Near, Limit)> = way
-        .near
-        .iter()
-        .filter_map(|near| {
-            let (kind, thing) = thing(near)?;
-            Some((thing, limit(case, kind, near).0?))
-        })
-        .collect();
-    let clear = nearest_clear(&way.id, &open, half, wish, &limits).ok()?;
+    let clear = nearest_clear(&way.id, &open, half, wish, &limits(case, way)).ok()?;
     let judged = |at: [f64; 3]| -> Vec<ClearanceResult> {
         let terminal = Block {
             min: [0, 1, 2].map(|i| at[i] - half[i]),
@@ -68,7 +59,7 @@ fn nearest(
         way.near.iter().filter_map(|near| clearance(case, way, &terminal, near)).collect()
     };
     let short = judged(wish);
-    let short = short.iter().filter(|c| matches!(c.verdict, Verdict::Fails | Verdict::Caution));
+    let short = short.iter().filter(|result| is_short(result.verdict));
     let at_m = clear.unwrap_or(wish);
     Some(Outlet {
         way_out: way.id.clone(),
@@ -77,7 +68,7 @@ fn nearest(
         hand_m: wish,
         window_m: [open.min, open.max],
         clearances: judged(at_m),
-        short: short.map(|result| finding(way, result, true)).collect(),
+        short: short.map(|result| finding(way, result, Spot::Known, true)).collect(),
         patch: edit::told(moved(case.job, index, [at_m[0], at_m[1]]).patch),
     })
 }

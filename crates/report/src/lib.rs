@@ -188,7 +188,7 @@ pub struct Report {
     pub placements: Vec<Placement>,
     /// Ways outdoors for each fan, best first.
     pub routes: Vec<RouteResult>,
-    /// Holes through members that are written or that the run as written needs.
+    /// Holes through members that the best ways bore, the worst of each zone; where no way is known, what crossing each zone would need.
     pub bores: Vec<Bore>,
     /// Holes through walls and roofs.
     pub penetrations: Vec<Penetration>,

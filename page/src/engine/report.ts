@@ -161,7 +161,7 @@ placements: Placement[]
  */
 routes: RouteResult[]
 /**
- * Holes through members that are written or that the run as written needs.
+ * Holes through members that the best ways bore, the worst of each zone; where no way is known, what crossing each zone would need.
  */
 bores: Bore[]
 /**

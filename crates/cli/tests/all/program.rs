@@ -315,9 +315,9 @@ fn the_working_of_a_figure_is_shown_by_its_place_in_the_report() {
         ("hall-bath", "dwelling.transfer", "replacement.air/"),
         ("hall-bath", "placements", "place.housing/"),
         ("hall-bath", "routes", "route.out/"),
-        ("hall-bath", "bores", "frame.bore/"),
+        ("basement-shower", "bores", "frame.bore/"),
         ("hall-bath", "penetrations", "penetration.sheet/"),
-        ("hall-bath", "clearances", "frame.clearance/"),
+        ("basement-shower", "clearances", "frame.clearance/"),
         ("basement-shower", "rooms.shower-room.control.reachable", "room.control.reachable/"),
     ] {
         let ran = run(dewpath().arg("why").arg(example(name)).args([place, "--draws", "0"]));

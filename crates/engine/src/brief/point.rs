@@ -3,6 +3,7 @@
 use dewpath_case::Case;
 use dewpath_job::model::{Room, SurfaceKind, SymptomKind};
 use dewpath_propose::mirror::Sooner;
+use dewpath_report::say::FrameBoreIfKey;
 use dewpath_report::{
     Candidate, Check, Finding, LookNext, Outcome, Question, RouteResult, Verdict,
 };
@@ -40,7 +41,8 @@ impl<'a> Point<'a> {
 /// How a finding counts: one that is passed over with a reason does not, unless it is about what burns in the house.
 fn outcome(case: &Case<'_>, finding: &Finding, question: Question) -> Outcome {
     let is_passed_over = finding.overridden.is_some() && question != Question::House;
-    if is_passed_over || nothing_asked(finding) || is_no_mirror(case, finding) {
+    let is_idle = nothing_asked(finding) || is_no_mirror(case, finding) || is_supposed(finding);
+    if is_passed_over || is_idle {
         return Outcome::NotAsked;
     }
     finding.verdict.into()
@@ -64,4 +66,18 @@ fn nothing_asked(finding: &Finding) -> bool {
         && finding.verdict == Verdict::Unknown
         && finding.figure.is_some()
         && finding.limit.is_none()
+}
+
+/// A hole that would be needed if the duct had to cross; nobody said that it has to.
+fn is_supposed(finding: &Finding) -> bool {
+    const SUPPOSED: [FrameBoreIfKey; 7] = [
+        FrameBoreIfKey::Allowed,
+        FrameBoreIfKey::None,
+        FrameBoreIfKey::Smaller,
+        FrameBoreIfKey::Memory,
+        FrameBoreIfKey::Designer,
+        FrameBoreIfKey::NoRule,
+        FrameBoreIfKey::Chart,
+    ];
+    SUPPOSED.iter().any(|key| finding.message.key == key.key())
 }

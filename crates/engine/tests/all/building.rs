@@ -8,7 +8,7 @@
 
 use crate::common::{self, likely, near, report, sound};
 use dewpath_job::patch::{Patch, Set, apply};
-use dewpath_report::{Finding, Message, PatchText, Report, Step, Value, Verdict};
+use dewpath_report::{Answered, Finding, Message, PatchText, Report, Step, Value, Verdict};
 use dewpath_words::Speaker;
 use proptest::prelude::*;
 
@@ -428,7 +428,7 @@ fn bores_hold_to_the_published_limits() {
         ("2x10", 9.25, [3.08, 2.31]),
         ("2x12", 11.25, [3.75, 2.81]),
     ];
-    let text = case("geo-bay");
+    let text = shut_in(&case("geo-bay"));
     for (book, share, edge) in books {
         for (size, depth, printed) in lumber {
             let most = (share * depth * INCH_M).min(depth * INCH_M - 2.0 * edge).max(0.0);
@@ -460,7 +460,7 @@ fn bores_hold_to_the_published_limits() {
 
 #[test]
 fn members_that_no_book_speaks_of_get_no_number() {
-    let text = case("geo-bay");
+    let text = shut_in(&case("geo-bay"));
     for (kind, actual) in [
         ("truss", "[\"3-1/2 in\", \"14 in\"]"),
         ("i-joist", "[\"2-5/16 in\", \"11-7/8 in\"]"),
@@ -483,6 +483,21 @@ fn members_that_no_book_speaks_of_get_no_number() {
             assert_eq!(one(&report, "frame.bore").verdict, Verdict::Caution, "{kind}");
         }
     }
+}
+
+/// Nobody asks for a hole in what no way crosses. Where no way was searched for, what would be asked is told, and is not asked.
+#[test]
+fn a_hole_is_judged_where_a_way_crosses() {
+    for name in ["geo-bay", "geo-attic"] {
+        let report = report(&case(name), 0);
+        assert!(report.routes[0].bores.is_empty() && report.bores.is_empty(), "{name}");
+        assert!(report.findings.iter().all(|finding| finding.id != "frame.bore"), "{name}");
+    }
+    let report = report(&shut_in(&case("geo-bay")), 0);
+    let told = one(&report, "frame.bore");
+    assert_eq!(told.message.key, "frame.bore.if.smaller");
+    let decides = |answer: &Answered| answer.decided_by.iter().any(|point| point.id == told.id);
+    assert!(!report.brief.answers.iter().any(decides), "{:#?}", report.brief.answers);
 }
 
 /// Zones whose names begin alike are told apart: `joists` is 2x10, `joists-2` is 2x4.
@@ -533,6 +548,131 @@ fn distances_are_those_of_a_tape() {
 #[track_caller]
 fn near_in(metres: f64, inches: f64) {
     assert!((metres / INCH_M - inches).abs() < 0.02, "{} against {inches} in.", metres / INCH_M);
+}
+
+fn window_near(x: [&str; 3], size: [&str; 3]) -> String {
+    format!(
+        "near = [{{ id = \"window\", kind = \"window\", opens = true, at = {x:?}, size = {size:?} }}]\n"
+    )
+}
+
+/// The gable of `geo-attic` alone, 8 ft wide from y = -2 ft, with a window that opens beside the middle of it.
+fn gable_beside_a_window() -> String {
+    let near = window_near(["14 ft 2 in", "18 in", "9 ft"], ["0 ft", "2 ft", "3 ft"]);
+    let text = case("geo-attic");
+    let gable = text.split("[[way_out]]\nid = \"front-soffit\"").next().unwrap();
+    gable.replace("terminal = \"cap\"\nsep", &format!("{near}terminal = \"cap\"\nsep"))
+}
+
+/// The way ends at the nearest spot that keeps 3 ft from the window (M1504.3), and not where it is shortest.
+#[test]
+fn a_way_ends_where_the_terminal_keeps_its_distances() {
+    let report = report(&gable_beside_a_window(), 0);
+    let half = 0.75 * (4.0 + 0.002 / INCH_M);
+    let route = &report.routes[0];
+    let end_in = route.line_m.last().unwrap()[1] / INCH_M;
+    assert!((-24.0 - 1e-3..=18.0 - 36.0 - half + 1e-2).contains(&end_in), "{end_in}");
+    let told = one(&report, "frame.clearance");
+    assert_eq!(
+        (told.verdict, told.message.key.as_str()),
+        (Verdict::Holds, "frame.clearance.holds")
+    );
+}
+
+/// What breaks a distance wherever its terminal sits comes behind what breaks none, though it is less work.
+#[test]
+fn a_way_that_breaks_no_distance_comes_first() {
+    let first = |text: &str| report(text, 0).routes[0].way_out.clone();
+    let text = case("geo-attic");
+    assert_eq!(first(&text), "front-soffit");
+    let near = window_near(["0 ft", "-5 ft 6 in", "6 ft"], ["12 ft", "1 ft", "2 ft"]);
+    let soffit = "size = [\"12 ft\", \"1 ft\", \"0 ft\"]\n";
+    assert_eq!(first(&text.replace(soffit, &format!("{soffit}{near}"))), "gable");
+}
+
+/// `geo-bay` with the window of `geo-near`: 69 in. along the wall.
+fn bay_beside_a_window() -> String {
+    let near = window_near(["5 ft 9 in", "12 ft 2-1/2 in", "7 ft"], ["3 ft", "0 ft", "3 ft"]);
+    format!("{}{near}", case("geo-bay").trim_end().to_owned() + "\n")
+}
+
+/// No way leads to the next bay, as the book lets nobody bore a 2x10 for it. How far beside it the distance is kept is told, by
+/// the right hand of one who faces the wall from outside: towards y, its least x lies to the right.
+#[test]
+fn where_the_terminal_would_keep_its_distance_is_told() {
+    let report = report(&bay_beside_a_window(), 0);
+    let end_in = report.routes[0].line_m.last().unwrap()[0] / INCH_M;
+    let half = 0.75 * (4.0 + 0.002 / INCH_M);
+    let told = one(&report, "frame.clearance");
+    assert_eq!(told.verdict, Verdict::Fails);
+    let todo = told.todo.iter().find(|todo| todo.key == "todo.move-outlet.right").unwrap();
+    let Some(Value::Figure(offset)) = todo.values.get("offset") else { panic!("{todo:?}") };
+    near_in(offset.triple().likely, end_in - (69.0 - 36.0 - half));
+}
+
+/// A way out to which nothing leads: some spot in it keeps 3 ft from a short window, none from a long one.
+#[test]
+fn a_spot_that_nobody_knows_is_no_fact() {
+    let told = |width: &str| {
+        let near = window_near(["0 ft", "-6 in", "8 ft"], [width, "0 ft", "3 ft"]);
+        let text = case("geo-garage")
+            .replace("separation = \"garage\"", &format!("separation = \"garage\"\n{near}"));
+        let report = report(&text, 0);
+        let told = one(&report, "frame.clearance");
+        (told.verdict, told.message.key.clone())
+    };
+    assert_eq!(told("2 ft"), (Verdict::Holds, "frame.clearance.spot".to_owned()));
+    assert_eq!(told("12 ft"), (Verdict::Caution, "frame.clearance.no-spot".to_owned()));
+}
+
+/// A distance that is written and drawn is told once. The drawn one is about 23-1/2 in.; a tape may be held to the edge of a hood
+/// or to its middle, which makes 3 in. either way.
+#[test]
+fn a_written_and_a_drawn_distance_are_told_once() {
+    let told = |clear: &str, spot: &str| {
+        let text = bay_beside_a_window()
+            .replace("terminal = \"cap\"\n", &format!("terminal = \"cap\"\n{spot}"))
+            .replace("flap = true\n", &format!("flap = true\nclear = {{ {clear} }}\n"));
+        let report = report(&text, 0);
+        let of = |finding: &&Finding| {
+            ["terminal.clearance.opening", "frame.clearance"].contains(&finding.id.as_str())
+        };
+        let told = report.findings.iter().filter(of);
+        told.map(|f| (f.verdict, f.message.key.clone())).collect::<Vec<_>>()
+    };
+    let is = |told: Vec<(Verdict, String)>, wanted: &[(Verdict, &str)]| {
+        let told: Vec<(Verdict, &str)> = told.iter().map(|(v, key)| (*v, key.as_str())).collect();
+        assert_eq!(told, wanted);
+    };
+    let here = "terminal_at = [\"3 ft 6-3/8 in\", \"12 ft 2-1/2 in\"]\n";
+    let clash = [(Verdict::Unknown, "terminal.clash.opening")];
+    is(told("opening = \"6 ft\"", here), &clash);
+    is(told("opening = \"12 in\"", here), &clash);
+    is(told("opening = \"none within 10 ft\"", here), &clash);
+    is(told("seen = \"10 ft\"", here), &clash);
+    is(
+        told("opening = \"26 in\"", here),
+        &[(Verdict::Fails, "terminal.clearance.opening.near-fails")],
+    );
+    // Where the terminal is that somebody measured at is not known; the spot that is proposed is another one.
+    is(
+        told("opening = \"5 ft\"", ""),
+        &[
+            (Verdict::Holds, "terminal.clearance.opening.holds"),
+            (Verdict::Caution, "frame.clearance.proposed"),
+        ],
+    );
+    // The farthest spot of the rim is 69 in. less half a terminal away: 5 ft 6 in.
+    is(told("opening = \"6 ft\"", ""), &clash);
+}
+
+/// A property line stands upright on the ground: 9 ft 9 in. from the wall, less the half of the terminal, at whatever height.
+#[test]
+fn the_distance_to_a_property_line_is_level() {
+    let line = "near = [{ id = \"line\", kind = \"property line\", at = [\"0 ft\", \"22 ft\", \"-2 ft\"], size = [\"12 ft\", \"0 ft\", \"0 ft\"] }]\n";
+    let report = report(&format!("{}\n{line}", case("geo-bay").trim_end()), 0);
+    let half = 0.75 * (4.0 + 0.002 / INCH_M);
+    near_in(report.clearances[0].distance_m, 22.0 * 12.0 - 146.5 - half);
 }
 
 /// A way out that nobody takes breaks no rule: what is too near there is a caution.
@@ -743,6 +883,9 @@ fn a_bored_way_is_recommended_where_the_book_allows_its_holes() {
         assert!(bore.diameter_m > 3.25 * INCH_M && bore.diameter_m <= 3.75 * INCH_M);
         assert!(bore.edge_m.unwrap() >= 2.0 * INCH_M - 1e-6, "{bore:?}");
     }
+    let told = one(&bored, "frame.bore");
+    assert_eq!((told.verdict, told.message.key.as_str()), (Verdict::Holds, "frame.bore.allowed"));
+    assert_eq!((bored.bores.len(), bored.bores[0].at_m.is_some()), (1, true), "one for the zone");
     let crossing = route.legs.iter().find(|leg| leg.through.len() > 3).unwrap();
     assert_eq!((crossing.fits, crossing.runs.as_str()), (Some(true), "runs-out"), "{route:#?}");
     let taken = report(&taken(&text("2x12"), &route.patch), 64);

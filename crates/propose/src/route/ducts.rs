@@ -5,9 +5,11 @@ use dewpath_air::friction::Duct as Friction;
 use dewpath_air::terminal::{TerminalKernel, TerminalKind};
 use dewpath_case::Case;
 use dewpath_case::given;
-use dewpath_job::model::{DuctGiven, DuctKind, Run, RunShape, Section};
+use dewpath_job::model::{DuctKind, Run, Section};
 use dewpath_layout::route::{Bend, Duct, ExitKind};
 use dewpath_units::{Airflow, Angle, Density, Length};
+
+pub(super) use crate::clearance::first_duct;
 
 /// Air at which the search compares ways: 1.2 kg/m³, 1.81e-5 Pa s. The ways that it keeps are judged with the air of the job.
 const DENSITY_KG_M3: f64 = 1.2;
@@ -61,17 +63,6 @@ pub(super) fn choices(case: &Case<'_>, run: &Run, flow_m3_s: f64, jacket_m: f64)
         }
     }
     found
-}
-
-/// What the first piece of a run is made of.
-pub(crate) fn first_duct(run: &Run) -> Option<&DuctGiven> {
-    match &run.shape {
-        RunShape::Sum(sum) => Some(&sum.duct),
-        RunShape::Parts(parts) => parts.iter().find_map(|part| match &part.kind {
-            dewpath_job::model::PartKind::Piece { duct, .. } => Some(duct),
-            _ => None,
-        }),
-    }
 }
 
 /// A round duct of a kind and size; none where it has no published roughness or elbow.

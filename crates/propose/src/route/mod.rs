@@ -23,17 +23,16 @@ use dewpath_report::say::{
     RouteNoteNotSearchedThrough, RouteOutBadGeometry, RouteOutMissing, RouteOutNoRequirement,
     RouteOutNoneAdmitted,
 };
-use dewpath_report::{Finding, Message, RouteResult};
+use dewpath_report::{Finding, Message, RouteResult, Verdict};
 use dewpath_units::sort;
 
 use crate::floor::{Floor, Gate};
 use crate::place::Start;
 pub(crate) use bores::{bore, hole_rule};
-pub(crate) use ducts::first_duct;
 use findings::unknown;
 pub(crate) use follow::{Wanted, to};
 use result::result;
-use search::{KEPT, LEFT, is_admitted, required_m3_s, routes};
+use search::{KEPT, LEFT, breach_at, is_admitted, required_m3_s, routes};
 use task::Task;
 
 /// What the stage found.
@@ -126,7 +125,15 @@ fn search(
         stage.findings.push(findings::no_way(&task, floor, &admitted, choices.first(), is_whole));
         return;
     }
-    sort::by(&mut results, |(a, _), (b, _)| order(a, b));
+    // What breaks a distance at its end comes behind what breaks nothing.
+    let breach = |route: &RouteResult| {
+        let end = route.line_m.last().copied();
+        end.map_or(Verdict::Holds, |end| breach_at(&task, &admitted, &route.way_out, end))
+    };
+    sort::by(&mut results, |(a, _), (b, _)| {
+        let worst = |route: &RouteResult| route.verdict.max(breach(route));
+        worst(a).cmp(&worst(b)).then_with(|| order(a, b))
+    });
     let water = results.first().and_then(|(_, job)| written::net_winter_g(&task, job));
     let mut results: Vec<RouteResult> = results.into_iter().map(|(result, _)| result).collect();
     if !is_whole {

@@ -4,11 +4,11 @@ use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::inputs::Draw;
 use dewpath_case::system::rooms_of_fan;
-use dewpath_job::model::{LayerMaterial, RoofCover, Separation, WayOut, WayOutKind};
+use dewpath_job::model::{LayerMaterial, RoofCover, Separation, WayOut, WayOutKind, place_known};
 use dewpath_layout::bore::{Opening, Ruling, judge_hole};
 use dewpath_layout::framing::Member;
-use dewpath_layout::geometry::Axis;
-use dewpath_layout::route::{Bore, Exit, Found, Heading, MayBore, Ways, search_through};
+use dewpath_layout::geometry::{Axis, Point, TOUCH_M};
+use dewpath_layout::route::{Bore, Exit, Found, Heading, MayBore, Route, Ways, search_through};
 use dewpath_message::slot::Reference;
 use dewpath_report::say::{RouteSeparation, RouteSeparationKey, Todo};
 use dewpath_report::{Check, Finding, Message, Source, Verdict};
@@ -16,6 +16,9 @@ use dewpath_report::{Check, Finding, Message, Source, Verdict};
 use super::bores::{hole, hole_rule, joist, refusal_key};
 use super::ducts::{self, Choice};
 use super::task::Task;
+use crate::clearance::{
+    breach, clear_spot, duct_through, half_m, middle_outside, outside, terminal,
+};
 use crate::floor::{Floor, Gate};
 
 /// Ways that are judged for each fan.
@@ -67,7 +70,91 @@ pub(super) fn is_admitted(way: &WayOut, findings: &mut Vec<Finding>, fan: &str) 
     !closed
 }
 
+/// Ways by one duct. A way out whose terminal would sit too near to something there is searched once more, beyond the nearest
+/// spot that keeps every distance; where no way leads there the first one stays, and its distance is told as it is.
 pub(super) fn routes(
+    task: &Task<'_>,
+    floor: &Floor,
+    gates: &[(usize, Gate)],
+    choice: &Choice,
+) -> Result<Found, String> {
+    let mut found = searched(task, floor, gates, choice)?;
+    for (index, gate) in gates {
+        let Some(beyond) = beyond_what_is_near(task, (*index, gate), &found.routes) else {
+            continue;
+        };
+        let more = searched(task, floor, &[(*index, beyond)], choice)?;
+        let exit = &task.case.job.ways_out[*index].id;
+        let is_short = |route: &Route| breach_of(task, gates, route) > Verdict::Holds;
+        found.routes.extend(more.routes.into_iter().filter(|route| !is_short(route)));
+        let keeps = |route: &Route| route.exit == *exit && !is_short(route);
+        if found.routes.iter().any(keeps) {
+            found.routes.retain(|route| route.exit != *exit || !is_short(route));
+        }
+    }
+    Ok(found)
+}
+
+/// The gate of a way out, from the spot nearest to the end of a way that is too near to something on to the end of the window; none
+/// where every way keeps its distances, no spot does, or the spot is written.
+fn beyond_what_is_near(
+    task: &Task<'_>,
+    (index, gate): (usize, &Gate),
+    routes: &[Route],
+) -> Option<Gate> {
+    let case = task.case;
+    let way = &case.job.ways_out[index];
+    if place_known(&way.terminal_at).is_some() {
+        return None;
+    }
+    let half_m = half_m(duct_through(case, way)?);
+    let is_short = |middle: Point| breach(case, way, &terminal(middle, half_m)) > Verdict::Holds;
+    let ends = routes.iter().filter(|route| route.exit == way.id).filter_map(end);
+    let end = ends.map(|end| middle_outside(gate, end)).find(|middle| is_short(*middle))?;
+    let spot = clear_spot(case, way, &outside(way)?, half_m, end)?;
+    let mut beyond = *gate;
+    for i in (0..3).filter(|i| *i != gate.outward.axis.index()) {
+        let gone = spot[i] - end[i];
+        // Farther on there may be a bay that a spot between two lies beside; where it did not move it stays, so that the
+        // distances stay too.
+        if gone <= TOUCH_M {
+            beyond.window.max[i] = spot[i];
+        }
+        if gone >= -TOUCH_M {
+            beyond.window.min[i] = spot[i];
+        }
+    }
+    Some(beyond)
+}
+
+/// What the terminal at the end of a way amounts to by the distances that it does not keep.
+pub(super) fn breach_at(
+    task: &Task<'_>,
+    gates: &[(usize, Gate)],
+    exit: &str,
+    end: Point,
+) -> Verdict {
+    let case = task.case;
+    let of = |(index, gate): &(usize, Gate)| {
+        let way = &case.job.ways_out[*index];
+        if way.id != exit {
+            return None;
+        }
+        let half_m = half_m(duct_through(case, way)?);
+        Some(breach(case, way, &terminal(middle_outside(gate, end), half_m)))
+    };
+    gates.iter().find_map(of).unwrap_or(Verdict::Holds)
+}
+
+fn breach_of(task: &Task<'_>, gates: &[(usize, Gate)], route: &Route) -> Verdict {
+    end(route).map_or(Verdict::Holds, |end| breach_at(task, gates, &route.exit, end))
+}
+
+fn end(route: &Route) -> Option<Point> {
+    route.legs.last().map(|leg| leg.to)
+}
+
+fn searched(
     task: &Task<'_>,
     floor: &Floor,
     gates: &[(usize, Gate)],

@@ -11,12 +11,22 @@ messages! {
         allowed: Option<DiameterMm>,
     } = FrameBoreKey {
         Allowed = "frame.bore.allowed",
-        None = "frame.bore.none",
-        Smaller = "frame.bore.smaller",
         Memory = "frame.bore.memory",
-        Designer = "frame.bore.designer",
-        NoRule = "frame.bore.no-rule",
-        Chart = "frame.bore.chart",
+    }
+
+    struct FrameBoreIf {
+        zone: Reference,
+        kind: Word,
+        hole: DiameterMm,
+        allowed: Option<DiameterMm>,
+    } = FrameBoreIfKey {
+        Allowed = "frame.bore.if.allowed",
+        None = "frame.bore.if.none",
+        Smaller = "frame.bore.if.smaller",
+        Memory = "frame.bore.if.memory",
+        Designer = "frame.bore.if.designer",
+        NoRule = "frame.bore.if.no-rule",
+        Chart = "frame.bore.if.chart",
     }
 
     struct FrameClearance {
@@ -29,6 +39,9 @@ messages! {
         Holds = "frame.clearance.holds",
         Short = "frame.clearance.short",
         NoLimit = "frame.clearance.no-limit",
+        Proposed = "frame.clearance.proposed",
+        Spot = "frame.clearance.spot",
+        NoSpot = "frame.clearance.no-spot",
     }
 
     struct PenetrationSheet {
@@ -77,6 +90,12 @@ messages! {
         Seen = "cover.seen",
         Photographed = "cover.photographed",
         FlowSeen = "cover.flow-seen",
+    }
+
+    struct TodoMoveOutlet { offset: LengthM, least: LengthM } = TodoMoveOutletKey {
+        Left = "todo.move-outlet.left",
+        Right = "todo.move-outlet.right",
+        Away = "todo.move-outlet.away",
     }
 
     struct TodoWrite { at: Reference } = "todo.write"

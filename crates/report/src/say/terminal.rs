@@ -34,6 +34,22 @@ messages! {
         LineNearFails = "terminal.clearance.line.near-fails",
     }
 
+    struct TerminalClash {
+        written: Option<LengthM>,
+        none_within: Option<LengthM>,
+        drawn: LengthM,
+    } = TerminalClashKey {
+        Opening = "terminal.clash.opening",
+        Intake = "terminal.clash.intake",
+        Line = "terminal.clash.line",
+        SoffitVent = "terminal.clash.soffit-vent",
+        Grade = "terminal.clash.grade",
+    }
+
+    enum TodoOutlet {
+        MeasureAgain = "todo.outlet.measure-again",
+    }
+
     enum TerminalWalkway {
         Holds = "terminal.walkway.holds",
         Fails = "terminal.walkway.fails",
