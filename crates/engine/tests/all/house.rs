@@ -301,7 +301,7 @@ fn a_spillage_test_settles_what_pressure_warns_of() {
     };
     let of_heater = |report: &Report| verdict(report, "house.pressure");
     let stops = |report: &Report| {
-        report.brief.tasks.iter().any(|task| task.kind == dewpath_report::TaskKind::Stop)
+        report.brief.tasks.iter().any(|task| task.kind == TaskKind::Stop)
     };
     let plain = of("");
     assert_eq!((of_heater(&plain), stops(&plain)), (Verdict::Fails, true));
