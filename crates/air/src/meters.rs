@@ -93,7 +93,12 @@ impl Hood {
         }
     }
 
-    /// A reading of this hood with its uncertainty: the greater [`Self::field_error`].
+    /// Relative standard uncertainty of a reading: the greater [`Self::field_error`].
+    pub fn relative_uncertainty(self) -> f64 {
+        self.field_error()[1]
+    }
+
+    /// A reading of this hood with its uncertainty.
     ///
     /// A passive hood also holds the fan back; see [`back_pressure_shift`].
     ///
@@ -101,7 +106,7 @@ impl Hood {
     /// [`OutOfDomain`] for a reading below zero.
     pub fn measured(self, reading: Airflow) -> Result<MeasuredAirflow, OutOfDomain> {
         FLOW.check(reading.m3_s())?;
-        Ok(MeasuredAirflow::from_relative(reading, self.field_error()[1]))
+        Ok(MeasuredAirflow::from_relative(reading, self.relative_uncertainty()))
     }
 }
 
@@ -329,29 +334,35 @@ pub fn traverse_airflow(
     Ok(MeasuredAirflow::from_relative(Airflow::from_m3_s(mean * a), in_quadrature(&parts)))
 }
 
-/// Airflow from a probe swept over the face of a grille: mean speed · free area.
-///
-/// Source: the factor between such a reading and the true flow is unknown by 20 to 30 % (common practice, no
-/// source); 30 % is taken as the expanded uncertainty.
+/// Relative standard uncertainty of an orifice box or a traverse of which only the flow was written down. Common practice, no source;
+/// [`box_orifice`] and [`traverse_airflow`] work it out from what was read.
+pub const BOX_OR_TRAVERSE: f64 = 0.08;
+
+/// Relative standard uncertainty of a probe swept over a grille: the factor between such a reading and the true flow is unknown by
+/// 20 to 30 % (common practice, no source), and 30 % is taken as the expanded uncertainty.
+pub const GRILLE_SWEEP: f64 = 0.15;
+
+/// Relative standard uncertainty of a bag: 20 % expanded. Common practice, no source.
+pub const BAG: f64 = 0.10;
+
+/// Airflow from a probe swept over the face of a grille: mean speed · free area, with [`GRILLE_SWEEP`].
 ///
 /// # Errors
 /// [`OutOfDomain`] for a speed below zero or an area not above zero.
 pub fn grille_sweep(mean_speed: Velocity, free_area: Area) -> Result<MeasuredAirflow, OutOfDomain> {
     not_negative("air speed", "m/s", "give its size").check(mean_speed.m_s())?;
     positive("free area", "m²", "a grille lets air through").check(free_area.m2())?;
-    Ok(MeasuredAirflow::from_relative(mean_speed * free_area, 0.15))
+    Ok(MeasuredAirflow::from_relative(mean_speed * free_area, GRILLE_SWEEP))
 }
 
-/// Airflow from the time a bag of known volume takes to fill or to empty; ±20 % (95 %).
-///
-/// Source: common practice, no source.
+/// Airflow from the time a bag of known volume takes to fill or to empty, with the uncertainty of [`BAG`].
 ///
 /// # Errors
 /// [`OutOfDomain`] for a volume or a time not above zero.
 pub fn bag(volume: Volume, time: Duration) -> Result<MeasuredAirflow, OutOfDomain> {
     let v = positive("bag volume", "m³", "a bag has a size").check(volume.m3())?;
     let t = positive("filling time", "s", "give the time until the bag is full").check(time.s())?;
-    Ok(MeasuredAirflow::from_relative(Airflow::from_m3_s(v / t), 0.1))
+    Ok(MeasuredAirflow::from_relative(Airflow::from_m3_s(v / t), BAG))
 }
 
 /// A round, sharp-edged orifice plate inside a duct, with corner taps.

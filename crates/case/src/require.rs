@@ -14,7 +14,7 @@ use dewpath_rulebook::{
     AirflowMethod, Applies, Book, BookKind, DwellingAirflow, DwellingMethod, DwellingUse,
     RequiredAirflow, RoomFact, RoomUse, Ruled,
 };
-use dewpath_units::{Area, Length, Stated, Uncertain, Volume};
+use dewpath_units::{Area, Length, Quantity, Stated, Uncertain, Volume};
 
 use crate::given;
 use crate::inputs::{Ask, Draw, Fallback, Inputs};
@@ -243,7 +243,7 @@ fn size(room: &Room, inputs: &mut Inputs) -> (Option<Sample>, Option<Sample>) {
     (area, volume)
 }
 
-fn known<Q: dewpath_units::Quantity>(given: &Given<Q>) -> Option<Stated<Uncertain<Q>>> {
+fn known<Q: Quantity>(given: &Given<Q>) -> Option<Stated<Uncertain<Q>>> {
     given.clone().filter(|stated| !stated.value.is_unknown())
 }
 
@@ -321,6 +321,11 @@ fn source_of<T>(book: &Book, ruled: Option<&Ruled<T>>) -> Source {
     ruled.map_or_else(|| Source::confirmed(book.title(), ""), source::ruled)
 }
 
+/// Where the area or volume of a room comes from: written as such, or worked out from its sides.
+pub fn size_from<Q: Quantity>(written: &Given<Q>) -> Provenance {
+    if given::is_known(written) { Provenance::Written } else { Provenance::Computed }
+}
+
 fn missing(method: &RequiredAirflow) -> Option<Message> {
     match method.applies {
         Applies::Unless(fact) => Some(Message::from(match fact {
@@ -367,14 +372,20 @@ fn working(
         AirflowMethod::PerArea => (
             Equation::RatePerArea,
             size.area
-                .map(|area| input("A", What::RoomArea, Figure::AreaM2(area.triple())))
+                .map(|area| {
+                    let figure = Figure::AreaM2(area.triple());
+                    WorkingInput::new("A", What::RoomArea, figure, size_from(&room.floor_area))
+                })
                 .into_iter()
                 .collect(),
         ),
         AirflowMethod::AirChanges => (
             Equation::AirChanges,
             size.volume
-                .map(|volume| input("V", What::RoomVolume, Figure::VolumeM3(volume.triple())))
+                .map(|volume| {
+                    let figure = Figure::VolumeM3(volume.triple());
+                    WorkingInput::new("V", What::RoomVolume, figure, size_from(&room.volume))
+                })
                 .into_iter()
                 .collect(),
         ),
@@ -383,27 +394,42 @@ fn working(
 }
 
 fn dwelling(job: &Job, world: &World, list: &mut Vec<Requirement>) {
-    let known = DwellingUse {
-        floor_area: job.dwelling.floor_area.as_ref().and_then(|s| s.value.exact()),
-        bedrooms: job.dwelling.bedrooms.as_ref().and_then(|s| s.value.exact()),
-        ..DwellingUse::default()
-    };
+    let known = dwelling_use(job);
     let books = world.rule_book.iter().chain(&world.also_show);
     for (index, book) in books.enumerate() {
         let in_force = index == 0 && world.rule_book.is_some();
-        for rate in book.dwelling_airflow(&known) {
+        let [fewest, most] = known.map(|known| book.dwelling_airflow(&known));
+        for rate in most {
+            let least = fewest.iter().find(|other| other.method == rate.method).unwrap_or(&rate);
+            let asked = between(least.least.value.l_s(), rate.least.value.l_s());
             list.push(Requirement {
                 room: String::new(),
                 method: dwelling_key(rate.method).to_owned(),
-                airflow_l_s: Some(Triple::exact(rate.least.value.l_s())),
+                airflow_l_s: Some(asked),
                 governs: rate.governs && in_force && book.kind() == BookKind::Rule,
                 guidance: !in_force || book.kind() == BookKind::Guidance,
                 source: source::ruled(&rate.least),
-                working: vec![dwelling_working(&known, &rate)],
+                working: vec![dwelling_working(&known, &rate, asked)],
                 missing: None,
             });
         }
     }
+}
+
+/// What is known of the dwelling: at the least and at the most that is written of it.
+fn dwelling_use(job: &Job) -> [DwellingUse; 2] {
+    let area = given::bounds(&job.dwelling.floor_area).unzip();
+    let bedrooms = given::count_bounds(&job.dwelling.bedrooms).unzip();
+    [(area.0, bedrooms.0), (area.1, bedrooms.1)].map(|(floor_area, bedrooms)| DwellingUse {
+        floor_area,
+        bedrooms,
+        ..DwellingUse::default()
+    })
+}
+
+/// From the least to the most, the middle being as likely as any.
+fn between(low: f64, high: f64) -> Triple {
+    Triple { low, likely: f64::midpoint(low, high), high }
 }
 
 fn dwelling_key(method: DwellingMethod) -> &'static str {
@@ -417,16 +443,17 @@ fn dwelling_key(method: DwellingMethod) -> &'static str {
 }
 
 /// A whole-dwelling rate with the facts it was found from.
-fn dwelling_working(known: &DwellingUse, rate: &DwellingAirflow) -> Step {
+fn dwelling_working(known: &[DwellingUse; 2], rate: &DwellingAirflow, asked: Triple) -> Step {
     let input = |symbol: &str, what: What, figure: Figure| {
         WorkingInput::new(symbol, what, figure, Provenance::Written)
     };
-    let area = known
-        .floor_area
-        .map(|area| input("A", What::DwellingArea, Figure::AreaM2(Triple::exact(area.m2()))));
-    let bedrooms = known
-        .bedrooms
-        .map(|n| input("N", What::Bedrooms, Figure::Count(Triple::exact(f64::from(n)))));
+    let [low, high] = known;
+    let area = low.floor_area.zip(high.floor_area).map(|(low, high)| {
+        input("A", What::DwellingArea, Figure::AreaM2(between(low.m2(), high.m2())))
+    });
+    let bedrooms = low.bedrooms.zip(high.bedrooms).map(|(low, high)| {
+        input("N", What::Bedrooms, Figure::Count(between(f64::from(low), f64::from(high))))
+    });
     Step {
         equation: match rate.method {
             DwellingMethod::Formula => "q = a A + b (N + 1)".into(),
@@ -436,7 +463,7 @@ fn dwelling_working(known: &DwellingUse, rate: &DwellingAirflow) -> Step {
             DwellingMethod::PerRoom => Equation::OverRooms.into(),
         },
         inputs: area.into_iter().chain(bedrooms).collect(),
-        result: Some(Figure::AirflowLS(Triple::exact(rate.least.value.l_s()))),
+        result: Some(Figure::AirflowLS(asked)),
         source: source::ruled(&rate.least),
     }
 }

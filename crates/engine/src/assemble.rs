@@ -98,12 +98,27 @@ fn delivered(findings: &[Finding]) -> Vec<Message> {
     of_air.map(|finding| finding.message.clone()).collect()
 }
 
-/// A figure that is only compared shows that: what is written, and the limit it stands against.
+/// Checks whose figure stands in the job as it is.
+const AS_WRITTEN: [Check; 9] = [
+    Check::DryerLength,
+    Check::DuctGauge,
+    Check::DuctSupport,
+    Check::SoundLimit,
+    Check::TerminalClearance,
+    Check::TerminalClearanceGrade,
+    Check::TerminalClearanceIntake,
+    Check::TerminalClearanceLine,
+    Check::TerminalClearanceOpening,
+];
+
+/// A figure that is only compared shows that: what is written or comes from elsewhere, and the limit it stands against.
 pub(crate) fn comparisons(findings: &mut [Finding]) {
     for finding in findings.iter_mut().filter(|finding| finding.working.is_empty()) {
         let Some(figure) = finding.figure else { continue };
         let input = WorkingInput::new;
-        let mut inputs = vec![input("x", What::AsWritten, figure, Provenance::Written)];
+        let is_written = AS_WRITTEN.contains(&finding.id);
+        let from = if is_written { Provenance::Written } else { Provenance::Computed };
+        let mut inputs = vec![input("x", What::AsWritten, figure, from)];
         inputs.extend(
             finding.limit.map(|limit| input("limit", What::Limit, limit, Provenance::RuleBook)),
         );

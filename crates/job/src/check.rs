@@ -9,7 +9,7 @@ use dewpath_units::{Choice, Uncertain};
 
 use crate::diagnostic::Diagnostic;
 use crate::graph;
-use crate::model::{Given, Job, Method, PartKind, Reading, Run, RunShape, Terminal, Work};
+use crate::model::{Bag, Given, Job, Method, PartKind, Reading, Run, RunShape, Terminal, Work};
 use crate::nearest::nearest;
 use crate::read::Context;
 use crate::say::{self, Do, Label};
@@ -51,16 +51,45 @@ pub(crate) fn each(context: &mut Context<'_>, job: &Job) {
 fn measured(context: &mut Context<'_>, reading: &Reading) {
     let by_paper =
         matches!(reading.method.as_ref().map(|m| &m.value), Some(Choice::Known(Method::Paper)));
+    let path = format!("reading.{}", reading.id);
+    if reading.bag != Bag::default() {
+        bag(context, reading, &path);
+        return;
+    }
     if reading.airflow.is_some() || reading.pressure.is_some() || by_paper {
         return;
     }
-    let path = format!("reading.{}", reading.id);
     let span = context.place(&path);
     context.tell(
         Diagnostic::error(&path, span, say::AtPathKey::HoldsNothing.of(&path))
             .label(Label::WhatMeasured)
             .help(Do::WriteReading),
     );
+}
+
+/// A bag gives a flow where its volume and its time are both written, and nothing else does.
+fn bag(context: &mut Context<'_>, reading: &Reading, path: &str) {
+    let bag = format!("{path}.bag");
+    let parts = [("volume", reading.bag.volume.is_none()), ("time", reading.bag.time.is_none())];
+    for (key, _) in parts.into_iter().filter(|(_, is_missing)| *is_missing) {
+        let span = context.place(&bag);
+        let missing = Reference::new(key);
+        let message = say::Lacks { key: say::LacksKey::Alone, path: Name::new(&bag), missing };
+        context.tell(
+            Diagnostic::error(&bag, span, message)
+                .label(Label::FlowFromBag)
+                .help(say::example("bag = { volume = \"13 gal\", time = \"4.2 s\" }")),
+        );
+    }
+    if reading.airflow.is_some() {
+        let airflow = format!("{path}.airflow");
+        let span = context.place(&airflow);
+        context.tell(
+            Diagnostic::error(&airflow, span, say::AtPathKey::BesideBag.of(&airflow))
+                .label(Label::FlowFromBag)
+                .help(Do::LeaveOneOut),
+        );
+    }
 }
 
 /// Fills in what only one thing can be meant by: the room of a fan, the ends of a lone run.

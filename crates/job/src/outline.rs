@@ -9,7 +9,7 @@ use crate::keys::InTable as _;
 use crate::library::LibraryFile;
 use crate::model::Job;
 use crate::patch::{self, PatchError};
-use crate::spec::{Shape, Table};
+use crate::spec::{Shape, Table, words_of, written};
 use crate::stated::STATED;
 use crate::value::WishWord;
 
@@ -196,10 +196,10 @@ fn told(shape: &Shape) -> Told {
         Shape::SignedLength(_) | Shape::Clear(_) => ("quantity", Some("length"), Vec::new(), None),
         Shape::Count(..) => plain("count"),
         Shape::YesNo => plain("yes-no"),
-        Shape::Choice(words) => ("choice", None, words(), None),
-        Shape::Word(words) => ("word", None, words(), None),
+        Shape::Choice(words) => ("choice", None, written(&words()), None),
+        Shape::Word(words) => ("word", None, written(&words()), None),
         Shape::Size => plain("size"),
-        Shape::Wish => ("other", None, crate::spec::words_of::<WishWord>(), None),
+        Shape::Wish => ("other", None, written(&words_of::<WishWord>()), None),
         Shape::One(below) => ("table", None, Vec::new(), Some(below.name)),
         Shape::Many(below) => ("list", None, Vec::new(), Some(below.name)),
         _ => plain("other"),

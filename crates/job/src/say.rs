@@ -123,6 +123,12 @@ pub(crate) fn kinds(written: &str) -> (Option<Reference>, Reference) {
     }
 }
 
+/// What a word of the trade may mean.
+pub(crate) fn may_mean(words: &[&str]) -> Message {
+    let (others, last) = either(words);
+    MayMean { others, last }.into()
+}
+
 /// One of several words.
 pub(crate) fn one_of(key: OneOfKey, words: &[&str]) -> OneOf {
     let (others, last) = either(words);

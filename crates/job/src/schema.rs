@@ -5,7 +5,7 @@ use serde_json::{Map, Value, json};
 use crate::keys::InTable as _;
 use crate::library::LibraryFile;
 use crate::model::Job;
-use crate::spec::{Key, Shape, Table};
+use crate::spec::{Key, Shape, Table, Words, words_of, written};
 use crate::stated::STATED;
 use crate::value::{Day, WishWord};
 
@@ -96,9 +96,11 @@ fn property(key: &'static Key) -> Value {
                 "anyOf": [{ "type": "string" }, { "type": "array", "items": { "type": "string" } }]
             })),
             "x-words",
-            json!(words()),
+            json!(written(&words())),
         ),
-        Shape::Word(words) => with(plain(json!({ "type": "string" })), "x-words", json!(words())),
+        Shape::Word(words) => {
+            with(plain(json!({ "type": "string" })), "x-words", json!(written(&words())))
+        }
         Shape::Size => with(
             stated(&json!({
                 "anyOf": [{ "type": "string" }, { "type": "array", "items": { "type": "string" } }]
@@ -160,7 +162,7 @@ fn property(key: &'static Key) -> Value {
             json!("corners in plan"),
         ),
         Shape::Wish => {
-            with(stated(&lengths(2)), "x-words", json!(crate::spec::words_of::<WishWord>()))
+            with(stated(&lengths(2)), "x-words", json!(written(&words_of::<WishWord>())))
         }
         Shape::One(table) => plain(json!({ "$ref": format!("#/$defs/{}", table.name) })),
         Shape::Many(table) => {
@@ -302,10 +304,19 @@ fn key_table(table: &'static Table) -> String {
     rows
 }
 
+/// The words of a closed list, each with those that are understood as well.
+fn listed(words: &[Words]) -> String {
+    let one = |words: &Words| match words.also.as_slice() {
+        [] => words.word.to_owned(),
+        also => format!("{} (also {})", words.word, also.join(", ")),
+    };
+    words.iter().map(one).collect::<Vec<_>>().join(", ")
+}
+
 fn describe(key: &Key) -> String {
     let more = match &key.shape {
-        Shape::Choice(words) => format!(" One or several of: {}.", words().join(", ")),
-        Shape::Word(words) => format!(" One of: {}.", words().join(", ")),
+        Shape::Choice(words) => format!(" One or several of: {}.", listed(&words())),
+        Shape::Word(words) => format!(" One of: {}.", listed(&words())),
         Shape::Quantity(kind, _) => format!(" ({kind})"),
         Shape::SignedLength(_) => " (length, may be negative)".to_owned(),
         Shape::Clear(_) => " (length)".to_owned(),

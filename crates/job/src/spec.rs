@@ -89,9 +89,9 @@ pub(crate) enum Shape {
     /// Yes, no or unknown.
     YesNo,
     /// One of several words, several of them, or unknown.
-    Choice(fn() -> Vec<&'static str>),
+    Choice(fn() -> Vec<Words>),
     /// Exactly one of several words.
-    Word(fn() -> Vec<&'static str>),
+    Word(fn() -> Vec<Words>),
     /// A section: round, rectangular or oval; several or unknown.
     Size,
     /// A flow at a pressure.
@@ -124,9 +124,31 @@ pub(crate) enum Shape {
     Many(&'static Table),
 }
 
-/// The words of a closed list, each member once.
-pub(crate) fn words_of<C: Category>() -> Vec<&'static str> {
-    C::ALL.iter().map(|member| member.word()).collect()
+/// The words of a member of a closed list.
+#[derive(Debug)]
+pub(crate) struct Words {
+    /// The one that is written out.
+    pub(crate) word: &'static str,
+    /// Those that are understood as well.
+    pub(crate) also: Vec<&'static str>,
+}
+
+/// The words of a closed list, member by member.
+pub(crate) fn words_of<C: Category>() -> Vec<Words> {
+    let understood = |member: C| C::WORDS.iter().filter(move |(_, of)| *of == member);
+    let words = |&member: &C| Words {
+        word: member.word(),
+        also: understood(member)
+            .map(|&(word, _)| word)
+            .filter(|word| *word != member.word())
+            .collect(),
+    };
+    C::ALL.iter().map(words).collect()
+}
+
+/// The word of each member that is written out.
+pub(crate) fn written(words: &[Words]) -> Vec<&'static str> {
+    words.iter().map(|words| words.word).collect()
 }
 
 impl Table {

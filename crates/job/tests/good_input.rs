@@ -7,7 +7,8 @@
 use std::sync::LazyLock;
 
 use dewpath_job::model::{
-    Draft, DuctKind, ElbowMake, Job, PartKind, Pull, RunShape, RunSum, Section, Show, Work,
+    Draft, DuctKind, ElbowMake, Finish, Job, PartKind, Pull, RunShape, RunSum, Section, Show,
+    TerminalKind, Work,
 };
 use dewpath_job::{Read, read};
 use dewpath_message::Speak as _;
@@ -219,4 +220,74 @@ fn the_day_of_the_job_is_a_date_with_or_without_quotes() {
     for line in ["", "\ndate = \"unknown\""] {
         assert_eq!(good(&format!("format = 1\nshow = \"us\"{line}{rest}")).job.date, None);
     }
+}
+
+/// What a tradesperson calls it is what the reader takes it for.
+#[test]
+fn words_of_the_trade_are_read() {
+    let duct = |word: &str| {
+        sum(&job(&format!("[fan]\n[run]\nduct = \"{word}\"\n"))).duct.kind.clone().unwrap().value
+    };
+    for (word, kind) in [
+        ("galvanised", DuctKind::SmoothMetal),
+        ("Galvanized steel", DuctKind::SmoothMetal),
+        ("sheet metal", DuctKind::SmoothMetal),
+        ("rigid", DuctKind::SmoothMetal),
+        ("hard pipe", DuctKind::SmoothMetal),
+        ("foil flex", DuctKind::Flex),
+        ("semi-rigid aluminum", DuctKind::SemiRigid),
+        ("duct board", DuctKind::DuctBoard),
+    ] {
+        assert_eq!(duct(word), Choice::Known(kind), "{word}");
+    }
+    let terminal = |word: &str| {
+        let text = format!("[fan]\n[run]\n[terminal]\nkind = \"{word}\"\n");
+        job(&text).terminals[0].kind.clone().unwrap().value
+    };
+    for (word, kind) in [
+        ("brick vent", TerminalKind::WallCap),
+        ("airbrick", TerminalKind::WallCap),
+        ("roof jack", TerminalKind::RoofCap),
+        ("gooseneck", TerminalKind::RoofCap),
+    ] {
+        assert_eq!(terminal(word), Choice::Known(kind), "{word}");
+    }
+    let finish =
+        |word: &str| job(&format!("finish = \"{word}\"\n")).rooms[0].finish.clone().unwrap().value;
+    for (word, lining) in [
+        ("gloss", Finish::Gloss),
+        ("oil paint", Finish::Gloss),
+        ("eggshell", Finish::Latex),
+        ("bare drywall", Finish::BareGypsum),
+    ] {
+        assert_eq!(finish(word), Choice::Known(lining), "{word}");
+    }
+    assert_eq!(finish("gloss or oil paint"), Choice::Known(Finish::Gloss), "two words for one");
+}
+
+#[test]
+fn one_count_or_the_next_is_a_range() {
+    let bedrooms = |text: &str| {
+        job(&format!("[dwelling]\nbedrooms = \"{text}\"\n")).dwelling.bedrooms.unwrap().value
+    };
+    assert_eq!(bedrooms("3 or 4"), Uncertain::Range { low: 3, high: 4 });
+    assert_eq!(bedrooms("4 or 3"), Uncertain::Range { low: 3, high: 4 });
+    assert_eq!(bedrooms("2..4"), Uncertain::Range { low: 2, high: 4 });
+}
+
+#[test]
+fn an_equivalent_length_stands_for_length_and_elbows() {
+    let job = job("[fan]\n[run]\nequivalent_length = \"75 ft\"\n");
+    let run = sum(&job);
+    assert!(near(run.equivalent_length.as_ref().unwrap().value.likely().unwrap().m(), 22.86));
+    assert!(run.length.is_none() && run.elbows.is_none());
+}
+
+/// 1 US gallon = 3.785 412 E-03 m3.
+#[test]
+fn a_bag_has_a_volume_and_a_time() {
+    let job = job("[[reading]]\nat = \"room\"\nbag = { volume = \"13 gal\", time = \"4.2 s\" }\n");
+    let bag = &job.readings[0].bag;
+    assert!(near(bag.volume.as_ref().unwrap().value.likely().unwrap().m3(), 13.0 * 3.785_412e-3));
+    assert!(near(bag.time.as_ref().unwrap().value.likely().unwrap().s(), 4.2));
 }

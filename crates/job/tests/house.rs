@@ -577,3 +577,42 @@ fn new_keys_are_compared_and_changed_by_their_paths() {
     let job = dewpath_job::read_as_built("house.toml", &built).unwrap().job;
     near(si(&job.fans[0].settings.run_on), 300.0);
 }
+
+/// What means one thing to some and another to others is asked about, and nothing is suggested that means something else.
+#[test]
+fn words_with_two_meanings_are_asked_about() {
+    let ends = |word: &str| format!("[room]\n[fan]\n[run]\n[terminal]\nkind = \"{word}\"\n");
+    refused(&ends("soffit vent"), &["may be `soffit cap` or `soffit void`: write which it is"]);
+    refused(&ends("cowl"), &["may be `wall cap` or `roof cap`"]);
+    refused(&ends("louvre"), &["may be `wall cap` or `gable cap`"]);
+    let strange = told(&ends("bridge went"));
+    assert!(!strange.contains("did you mean"), "{strange}");
+    let duct = "[room]\n[fan]\n[run]\nduct = \"aluminum flex\"\n";
+    refused(duct, &["may be `flex` or `semi-rigid`"]);
+    let vent = told("[room]\n[fan]\n[run]\nduct = \"b-vent\"\n");
+    assert!(vent.starts_with("refused") && !vent.contains("did you mean"), "{vent}");
+    refused("[room]\nfinish = \"wallpaper\"\n", &["may be `latex paint` or `gloss paint`"]);
+}
+
+#[test]
+fn an_equivalent_length_has_a_key_of_its_own() {
+    let run = |more: &str| format!("[room]\n[fan]\n[run]\n{more}\n");
+    refused(
+        &run("equivalent_length = \"75 ft\"\nlength = \"40 ft\"\nelbows = 2"),
+        &["`run.run.length` stands beside", "`run.run.elbows` stands beside", "elbows counted in"],
+    );
+    refused(
+        &run("length = \"75 ft equivalent\""),
+        &["`run.run.length` holds an equivalent length", "equivalent_length = \"75 ft\""],
+    );
+}
+
+#[test]
+fn a_bag_alone_tells_the_flow() {
+    let reading = |more: &str| format!("[room]\n[[reading]]\nat = \"room\"\n{more}\n");
+    refused(&reading("bag = { volume = \"13 gal\" }"), &["`reading.reading.bag` lacks `time`"]);
+    refused(
+        &reading("airflow = \"42 cfm\"\nbag = { volume = \"13 gal\", time = \"4.2 s\" }"),
+        &["`reading.reading.airflow` stands beside a bag", "volume over its time"],
+    );
+}

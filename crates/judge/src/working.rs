@@ -36,7 +36,7 @@ pub(crate) fn way(case: &Case<'_>, flows: &Flows, edge: usize, flow: &Sample) ->
 
 /// Air changes, and the time three volumes of the room take to pass: 95 % of what was in the air is
 /// then gone where it mixes well (first-order decay).
-pub(crate) fn changes(volume: &Sample, flow: &Sample) -> Vec<Step> {
+pub(crate) fn changes(volume: &Sample, from: Provenance, flow: &Sample) -> Vec<Step> {
     let inputs = || {
         vec![
             WorkingInput::new(
@@ -45,12 +45,7 @@ pub(crate) fn changes(volume: &Sample, flow: &Sample) -> Vec<Step> {
                 Figure::AirflowLS(flow.litres()),
                 Provenance::Computed,
             ),
-            WorkingInput::new(
-                "V",
-                What::RoomVolume,
-                Figure::VolumeM3(volume.triple()),
-                Provenance::Written,
-            ),
+            WorkingInput::new("V", What::RoomVolume, Figure::VolumeM3(volume.triple()), from),
         ]
     };
     let source = || Source::confirmed(SourceText::FirstOrderDecay, SourceText::ClosedForm);

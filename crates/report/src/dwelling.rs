@@ -83,7 +83,7 @@ pub struct TransferResult {
 /// Ventilation of the whole dwelling.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct WholeVentilation {
-    /// Continuous rate asked for; none when the book does not say.
+    /// Continuous rate asked for, the most where bedrooms or floor area are a range; none when the book does not say.
     pub required_l_s: Option<f64>,
     /// Credit for infiltration.
     pub infiltration_credit_l_s: Option<f64>,

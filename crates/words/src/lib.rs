@@ -112,13 +112,13 @@ impl Speaker {
         let mut rest = template;
         while let Some((before, after)) = rest.split_once('[') {
             let (part, after) = after.split_once(']').unwrap_or((after, ""));
-            text.push_str(&self.filled(before, message).0);
+            add(&mut text, &self.filled(before, message).0);
             if let (part, true) = self.filled(part, message) {
-                text.push_str(&part);
+                add(&mut text, &part);
             }
             rest = after;
         }
-        text.push_str(&self.filled(rest, message).0);
+        add(&mut text, &self.filled(rest, message).0);
         text
     }
 
@@ -128,7 +128,7 @@ impl Speaker {
         let mut whole = true;
         let mut rest = template;
         while let Some((before, after)) = rest.split_once('{') {
-            text.push_str(before);
+            add(&mut text, before);
             let (slot, after) = after.split_once('}').unwrap_or((after, ""));
             let (slot, forms) = slot.split_once('|').unwrap_or((slot, ""));
             let (name, how) = slot.split_once(':').unwrap_or((slot, ""));
@@ -140,7 +140,7 @@ impl Speaker {
             }
             rest = after;
         }
-        text.push_str(rest);
+        add(&mut text, rest);
         (text, whole)
     }
 
@@ -200,6 +200,12 @@ impl Speak for Speaker {
     }
 }
 
+/// Sets a piece behind a text. Behind what ends with a full stop, as `0.1 in. w.c.` does, the sentence needs none of its own.
+fn add(text: &mut String, piece: &str) {
+    let is_stopped = text.ends_with('.') && !piece.starts_with("..");
+    text.push_str(if is_stopped { piece.strip_prefix('.').unwrap_or(piece) } else { piece });
+}
+
 /// A sentence that starts with a name starts with a capital, however the name is written.
 fn capital(text: String, template: &str) -> String {
     let mut rest = text.chars();
@@ -246,6 +252,27 @@ mod tests {
         let moved =
             Text::said(Message::new("folder.not-right").name("file", "a.toml").name("why", "x"));
         assert_eq!(moved.told(&speaker), "a.toml: x", "a part of a line begins as it is written");
+    }
+
+    #[test]
+    fn a_sentence_that_ends_with_a_unit_has_one_full_stop() {
+        let loss = Figure::PressurePa(Triple::exact(62.27));
+        let way = Message::new("route.opens.space").name("id", "duct").name("way", "the attic");
+        let told = Speaker::us().message(&way.figure("loss", loss));
+        assert_eq!(told, "A duct would open a way to the attic, at 0.250 in. w.c.");
+        let table = Message::new("duct.length.table.no-rating").figure("pressure", loss);
+        let told = Speaker::us().message(&table);
+        assert!(told.ends_with("at 0.250 in. w.c., which is not known."), "{told}");
+    }
+
+    #[test]
+    fn a_list_of_which_the_first_is_missing_has_no_stray_comma() {
+        let metres = |m| Figure::LengthM(Triple::exact(m));
+        let count = Figure::Count(Triple::exact(1.0));
+        let around = Message::new("terminal.clearances").figure("count", count);
+        let told = Speaker::metric().message(&around.figure("intake", metres(3.0)));
+        let wanted = "Around the outlet 1 distance that the book asks for is not measured. To a mechanical air intake: 3 m.";
+        assert_eq!(told, wanted);
     }
 
     #[test]

@@ -108,6 +108,9 @@ pub(super) fn crush(open: f64) -> f64 {
     (0.5 * lost + lost * lost) / (open * open)
 }
 
+/// Roughness of duct board, m. Source: ASHRAE Fundamentals, duct roughness table, rigid fibrous glass duct, medium rough (from memory).
+const DUCT_BOARD_ROUGHNESS_M: f64 = 0.9e-3;
+
 /// Roughness of a material, m, by its place in the published range; the middle is the likely value.
 pub fn roughness_m(kind: DuctKind, place: f64) -> f64 {
     // Rows of the table as it names them.
@@ -118,6 +121,7 @@ pub fn roughness_m(kind: DuctKind, place: f64) -> f64 {
         // The compression factor is laid over the extended duct, whose value is the upper one.
         DuctKind::Flex => return flex::EXTENDED_ROUGHNESS_MM / 1000.0,
         DuctKind::SemiRigid => Citation("fibrous liner"),
+        DuctKind::DuctBoard => return DUCT_BOARD_ROUGHNESS_M,
         DuctKind::Masonry => Citation("concrete"),
     };
     let Some(&Roughness { low_mm, likely_mm, high_mm, .. }) = roughness_of(material.0) else {

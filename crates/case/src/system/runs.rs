@@ -219,7 +219,9 @@ pub(super) fn system_effect(run: &Run, diameter_m: f64) -> Option<Fallback> {
         || Source::memory(Citation("AMCA 201, fans and systems"), SourceText::SystemEffect);
     match &run.shape {
         RunShape::Sum(sum) => {
-            let none = matches!(sum.elbows.as_ref().map(|s| s.value), Some(Uncertain::Exact(0)));
+            // An equivalent length has its elbows counted in.
+            let none = sum.equivalent_length.is_some()
+                || matches!(sum.elbows.as_ref().map(|s| s.value), Some(Uncertain::Exact(0)));
             (!none).then(|| Fallback::even(0.0, 0.75, source()))
         }
         RunShape::Parts(parts) => {
@@ -251,6 +253,16 @@ pub(super) fn sum_items(
     let known = !given::options(&sum.duct.size).is_empty();
     let size = if known { sum.duct.size.clone() } else { collar_of(job, run) };
     let duct = duct_spec(&at, &sum.duct, &size, inputs);
+    let owner = |part: &str| Owner::Part { run: index, part: part.to_owned() };
+    if sum.equivalent_length.is_some() {
+        let length = inputs.quantity(
+            &ask(format!("{at}.equivalent_length"), What::RunLength, minutes::HIDDEN),
+            &sum.equivalent_length,
+            Figure::LengthM,
+            &defaults::run_length_m(),
+        );
+        return vec![Item { owner: owner("duct"), spec: Spec::Piece { duct, length } }];
+    }
     let length = inputs.quantity(
         &ask(format!("{at}.length"), What::RunLength, minutes::HIDDEN),
         &sum.length,
@@ -271,7 +283,6 @@ pub(super) fn sum_items(
         duct.kind.options(),
         inputs,
     );
-    let owner = |part: &str| Owner::Part { run: index, part: part.to_owned() };
     let counted = match elbow {
         Spec::Elbow { make, angle, radius, size, band, .. } => {
             Spec::Elbow { make, angle, radius, size, band, count: Some(count) }

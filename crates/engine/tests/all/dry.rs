@@ -54,6 +54,27 @@ fn more_vapour_never_clears_sooner() {
     }
 }
 
+/// A heater warms the air while somebody showers: warmer air of the same water is relatively drier, and fogs no mirror for longer.
+#[test]
+fn a_heater_never_makes_the_room_damper() {
+    let mut before = (1.1, f64::INFINITY);
+    for heater in ["0 W", "500 W", "1000 W", "2000 W"] {
+        let text =
+            bath("20 F", "50 cfm", "").replace("use =", &format!("heater = \"{heater}\"\nuse ="));
+        let report = report(&text, 0);
+        let peak = report.rooms[0].clearing.as_ref().unwrap().peak_humidity_ratio.likely;
+        let (mirror, _) = clears(&report);
+        assert!(
+            peak < before.0 + 1e-9 && mirror <= before.1 + 1.0,
+            "{heater}: {peak}, {mirror} s after {before:?}"
+        );
+        before = (peak, mirror);
+    }
+    let without = report(&bath("20 F", "50 cfm", ""), 0);
+    let without = without.rooms[0].clearing.as_ref().unwrap().peak_humidity_ratio.likely;
+    assert!(before.0 < without - 0.01, "2 kW count: {} after {without}", before.0);
+}
+
 /// Whoever writes that nobody showers gets no shower judged; who does not write the size hears what is missing.
 #[test]
 fn no_shower_and_no_size() {

@@ -300,9 +300,7 @@ fn a_spillage_test_settles_what_pressure_warns_of() {
         )
     };
     let of_heater = |report: &Report| verdict(report, "house.pressure");
-    let stops = |report: &Report| {
-        report.brief.tasks.iter().any(|task| task.kind == TaskKind::Stop)
-    };
+    let stops = |report: &Report| report.brief.tasks.iter().any(|task| task.kind == TaskKind::Stop);
     let plain = of("");
     assert_eq!((of_heater(&plain), stops(&plain)), (Verdict::Fails, true));
     let before = of(", spillage = { state = \"before\", result = \"no spillage\" }");
@@ -500,6 +498,21 @@ fn the_saw_cut_is_what_is_missing() {
     assert_eq!(verdict(&unmeasured, "replacement.air"), Verdict::Caution);
 }
 
+/// The gap through which a flow passes goes with the inverse root of the pressure: a quarter of it asks for twice the opening.
+#[test]
+fn the_pressure_at_the_door_can_be_asked_for() {
+    let of = |more: &str| {
+        let text = house("21 C", "leakage = \"3000 cfm50\"\n", &fan(60.0))
+            .replace("1/2 in\"", &format!("1/2 in\", joints = \"0 in2\"{more}"));
+        report(&text, 0).dwelling.unwrap().transfer[0].clone()
+    };
+    let usual = of("");
+    near(usual.allowed_pa, 3.0, 1e-12);
+    let asked = of(", pressure = \"0.75 Pa\"");
+    near(asked.allowed_pa, 0.75, 1e-12);
+    near(asked.gap_m.likely, 2.0 * usual.gap_m.likely, 1e-6);
+}
+
 /// A door that lets nothing in has no pressure to be told of, and no figure is infinite.
 #[test]
 fn a_sealed_door_is_told_without_a_pressure() {
@@ -578,6 +591,30 @@ fn a_plain_mean_is_no_proof() {
     assert_eq!(of("airflow = \"100 cfm\", hours_per_day = \"24 h\""), Verdict::Holds);
     assert_eq!(of("airflow = \"140 cfm\", hours_per_day = \"12 h\""), Verdict::Unknown);
     assert_eq!(of("airflow = \"100 cfm\", hours_per_day = \"12 h\""), Verdict::Caution);
+}
+
+/// IRC 2021 table M1505.4.3(1), up to 1,500 ft2: 30 cfm with one bedroom, 45 with two or three, 60 with four or five. Between two
+/// and four both ends are asked for: what gives both holds, what gives neither fails, what gives one is open.
+#[test]
+fn bedrooms_that_are_a_range_are_judged_at_both_ends() {
+    let of = |flow: &str| {
+        let written = format!("airflow = \"{flow}\", hours_per_day = \"24 h\"");
+        let dwelling = format!(
+            "floor_area = \"1500 ft2\"\nbedrooms = \"2..4\"\nleakage = \"unknown\"\n\
+             ventilation = {{ kind = \"exhaust\", {written} }}\n"
+        );
+        report(&house("10 C", &dwelling, ""), 0)
+    };
+    let found = |flow: &str| findings(&of(flow), "dwelling.ventilation")[0].clone();
+    assert_eq!(found("70 cfm").verdict, Verdict::Holds);
+    assert_eq!(found("30 cfm").verdict, Verdict::Fails);
+    let open = found("50 cfm");
+    assert_eq!(open.verdict, Verdict::Unknown);
+    assert!(open.todo.iter().any(|todo| todo.key == "missing.bedrooms"));
+    let Some(Figure::AirflowLS(asked)) = open.limit else { panic!("{open:?}") };
+    near(asked.low, 45.0 * CFM, 1e-6);
+    near(asked.high, 60.0 * CFM, 1e-6);
+    assert!(findings(&of("70 cfm"), "dwelling.airflow.required").is_empty(), "nothing waits");
 }
 
 /// How long it runs is never assumed.

@@ -6,7 +6,7 @@ use crate::common::{
     self, CURVE, SETTLED, delivered, fan_point, likely, near, report, room, run_flow, sound,
     verdict, verdicts,
 };
-use dewpath_report::{Report, Verdict};
+use dewpath_report::{Figure, Provenance, Report, Verdict};
 
 /// One ceiling fan, one run, one end; `run` and `terminal` are the insides of their tables.
 fn single(fan: &str, run: &str, terminal: &str) -> String {
@@ -493,9 +493,82 @@ fn readings_hold_fail_or_say_nothing() {
     assert_eq!(verdict(&enough, "flow.verification"), Verdict::Holds);
     let short = with("airflow = \"31 cfm\"\nmethod = \"powered hood\"");
     assert_eq!(verdict(&short, "flow.verification"), Verdict::Fails);
+    // Nobody knows how far to trust it: no verdict, and what to write.
+    let bare = with("airflow = \"31 cfm\"");
+    assert_eq!(verdict(&bare, "flow.verification"), Verdict::Unknown);
+    let found = bare.findings.iter().find(|f| f.message.key == "airflow.measured.no-method");
+    assert_eq!(found.unwrap().todo[0].key, "todo.write-method");
     let paper = with("method = \"paper\"");
     assert!(verdicts(&paper, "flow.verification").is_empty());
     assert_eq!(verdict(&paper, "evidence.method"), Verdict::Caution);
+}
+
+/// What is added up by somebody else stands as it is: no elbow, outlet or flex is counted on top, and air is worked out for it.
+#[test]
+fn an_equivalent_length_stands_as_it_is() {
+    let fan = format!("{CURVE}\nmax_equivalent_length = \"25 m\"");
+    let of = |run: &str| report(&single(&fan, run, "kind = \"wall cap\""), 0);
+    let whole = of(&format!("{METAL}\nequivalent_length = \"24 m\""));
+    let found = whole.findings.iter().find(|f| f.id == "duct.length.equivalent").unwrap();
+    let Some(Figure::LengthM(length)) = found.figure else { panic!("{found:?}") };
+    assert_eq!(found.verdict, Verdict::Holds);
+    near(length.likely, 24.0, 1e-12);
+    let straight = of(&metal("24 m", 0));
+    assert_eq!(
+        verdict(&straight, "duct.length.equivalent"),
+        Verdict::Fails,
+        "and 30 ft for the outlet"
+    );
+    near(likely(&whole, "bath"), likely(&straight, "bath"), 1e-12);
+}
+
+/// Glass fibre board is ten times as rough as sheet metal, and stands for itself in what the air loses.
+#[test]
+fn duct_board_takes_more_than_sheet_metal() {
+    let of = |kind: &str| {
+        let run = format!("duct = \"{kind}\"\nsize = \"100 mm\"\nlength = \"10 m\"\nelbows = 0");
+        likely(&report(&single(CURVE, &run, "kind = \"wall cap\""), 0), "bath")
+    };
+    assert!(of("duct board") < of("smooth metal"));
+}
+
+/// A volume that follows from length, width and height is worked out; one that is written is written.
+#[test]
+fn a_volume_is_written_only_where_it_is() {
+    let from = |text: &str| {
+        let report = report(text, 0);
+        let found = report.findings.iter().find(|f| f.id == "airflow.delivered").unwrap();
+        let mut inputs = found.working.iter().flat_map(|step| &step.inputs);
+        inputs.find(|input| input.symbol.to_string() == "V").unwrap().from
+    };
+    let sides = single(CURVE, &metal("5 m", 2), "kind = \"wall cap\"");
+    assert_eq!(from(&sides), Provenance::Computed);
+    let written = sides.replacen("id = \"bath\"\n", "id = \"bath\"\nvolume = \"10 m3\"\n", 1);
+    assert_eq!(from(&written), Provenance::Written);
+}
+
+/// A bag of 13 US gal (3.785 412 L each) that fills in 1.1 s takes 44.7 L/s, 94.8 cfm; in 4.2 s 11.7 L/s, 24.8 cfm.
+#[test]
+fn a_bag_is_a_reading() {
+    let of = |time: &str| {
+        let text = single(CURVE, &metal("5 m", 2), "kind = \"wall cap\"");
+        let bag = format!("bag = {{ volume = \"13 gal\", time = \"{time}\" }}");
+        report(
+            &format!("{text}[[reading]]\nid = \"r\"\nat = \"fan\"\nstate = \"after\"\n{bag}\n"),
+            64,
+        )
+    };
+    let figure = |report: &Report| {
+        let found = report.findings.iter().find(|f| f.id == "flow.verification").unwrap();
+        let Some(Figure::AirflowLS(flow)) = found.figure else { panic!("{found:?}") };
+        (found.verdict, flow)
+    };
+    let (quick, flow) = figure(&of("1.1 s"));
+    assert_eq!(quick, Verdict::Holds);
+    near(flow.likely, 13.0 * 3.785_412 / 1.1, 1e-6);
+    // 20 % is the expanded uncertainty of a bag, two standard deviations.
+    near(flow.high - flow.likely, 1.645 * 0.10 * flow.likely, 1e-6);
+    assert_eq!(figure(&of("4.2 s")).0, Verdict::Fails);
 }
 
 #[test]

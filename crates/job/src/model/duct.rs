@@ -87,17 +87,24 @@ category! {
     /// Kind of duct.
     pub enum DuctKind {
         /// Smooth sheet metal, longitudinal seam.
-        SmoothMetal = "smooth metal" | "rigid metal" | "metal",
+        SmoothMetal = "smooth metal" | "rigid metal" | "metal" | "galvanised" | "galvanized" | "galvanised steel" | "galvanized steel"
+            | "sheet metal" | "rigid" | "rigid duct" | "rigid pipe" | "hard pipe" | "snap-lock pipe",
         /// Spiral-seam metal.
-        SpiralMetal = "spiral metal",
+        SpiralMetal = "spiral metal" | "spiral" | "spiral duct" | "spiral pipe",
         /// Plastic pipe.
         Plastic = "plastic pipe" | "pvc",
         /// Wire-helix flexible duct.
-        Flex = "flex" | "flexible",
+        Flex = "flex" | "flexible" | "flex duct" | "insulated flex" | "foil flex",
         /// Corrugated aluminium that keeps its shape.
-        SemiRigid = "semi-rigid",
+        SemiRigid = "semi-rigid" | "semi-rigid aluminium" | "semi-rigid aluminum",
+        /// Board of pressed glass fibre, cut and folded to a duct: rough inside, its insulation in the wall.
+        DuctBoard = "duct board" | "ductboard" | "fibreglass board" | "fiberglass board",
         /// Masonry or concrete shaft.
         Masonry = "masonry shaft" | "concrete shaft",
+    }
+    unclear {
+        // Thin foil on a helix of wire to some, corrugated metal that keeps its shape to others.
+        "aluminium flex" | "aluminum flex" | "aluminium duct" | "aluminum duct" | "foil duct" = Flex | SemiRigid,
     }
 }
 

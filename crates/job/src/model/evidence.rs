@@ -1,6 +1,6 @@
 //! What was measured, seen or told.
 
-use dewpath_units::{Airflow, Pressure};
+use dewpath_units::{Airflow, Duration, Pressure, Volume};
 
 use crate::category::category;
 use crate::keys::Keys;
@@ -22,12 +22,27 @@ pub struct Reading {
     /// Measured static pressure of the duct against the room.
     #[key(example = "18 Pa", possible(-3000.0, 3000.0), usual(-500.0, 500.0))]
     pub pressure: Given<Pressure>,
-    /// How it was measured.
+    /// A bag that the air filled; the flow is worked out from it.
+    #[key(example = { volume = "13 gal", time = "4.2 s" })]
+    pub bag: Bag,
+    /// How it was measured; a bag that is written says so itself.
     #[key(example = "orifice box")]
     pub method: GivenChoice<Method>,
     /// Measured before or after the work.
     #[key(example = "before")]
     pub state: GivenChoice<BuildState>,
+}
+
+/// A bag of known volume, held over a grille or outlet until it is full or empty.
+#[derive(Debug, Clone, PartialEq, Default, Keys)]
+#[table(name = "bag", written = "[reading.bag]")]
+pub struct Bag {
+    /// What it holds.
+    #[key(example = "13 gal", possible(0.001, 5.0), usual(0.01, 0.5))]
+    pub volume: Given<Volume>,
+    /// How long it took.
+    #[key(example = "4.2 s", possible(0.1, 3600.0), usual(1.0, 120.0))]
+    pub time: Given<Duration>,
 }
 
 category! {

@@ -1,7 +1,7 @@
 //! A room that is served, with its fixtures, window, door and surfaces.
 
 use dewpath_units::{
-    Airflow, Area, Length, Mass, Power, Ratio, Temperature, ThermalResistance, Volume,
+    Airflow, Area, Length, Mass, Power, Pressure, Ratio, Temperature, ThermalResistance, Volume,
 };
 
 use crate::category::category;
@@ -58,7 +58,7 @@ pub struct Room {
     /// Air temperature in the room.
     #[key(example = "72 F", limits = INDOORS)]
     pub temperature: Given<Temperature>,
-    /// Power of a heater in the room, beside that of the house.
+    /// Power of a heater of the room, beside that of the house, that is on while somebody showers; its warmth goes to the air.
     #[key(example = "1000 W", possible(0.0, 20000.0), usual(50.0, 3000.0))]
     pub heater: Given<Power>,
     /// How much moister the air at the exhaust is than the mean of the room, both above the air that comes in; 1
@@ -117,17 +117,21 @@ category! {
     /// What walls and ceiling show to the air.
     pub enum Finish {
         /// Gypsum board without paint.
-        BareGypsum = "bare gypsum board",
+        BareGypsum = "bare gypsum board" | "bare drywall" | "unpainted drywall" | "bare plasterboard",
         /// Gypsum board with latex paint.
-        Latex = "latex paint",
+        Latex = "latex paint" | "emulsion paint" | "eggshell" | "flat paint" | "matt paint",
         /// Gloss or oil paint: takes up little.
-        Gloss = "gloss or oil paint",
+        Gloss = "gloss paint" | "gloss" | "oil paint" | "semi-gloss" | "vinyl wallpaper",
         /// Tile.
         Tile = "tile",
         /// Plaster.
         Plaster = "plaster",
         /// Bare wood.
         Wood = "wood",
+    }
+    unclear {
+        // Paper takes up water as the paint on the wall does, vinyl next to none.
+        "wallpaper" = Latex | Gloss,
     }
 }
 
@@ -180,6 +184,9 @@ pub struct Door {
     /// Free area of a transfer grille.
     #[key(example = "20 in2", possible(0.0, 2.0), usual(0.0, 0.2))]
     pub transfer: Given<Area>,
+    /// Pressure that the air of the room may cost at the shut door; 3 Pa where nothing else is asked for.
+    #[key(example = "3 Pa", possible(0.1, 100.0), usual(1.0, 10.0))]
+    pub pressure: Given<Pressure>,
     /// Flow coefficient of the gap, where measured.
     #[key(example = 0.6, possible(0.1, 1.0), usual(0.4, 0.9))]
     pub coefficient: Given<Ratio>,

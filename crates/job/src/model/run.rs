@@ -105,6 +105,21 @@ impl RunShape {
     const IN_ORDER: [Key; count(Self::DECLARED)] = in_order(Self::DECLARED);
 }
 
+/// A key, where it is written, that says a second time what stands there otherwise.
+fn beside(
+    run: &Reader<'_>,
+    key: &'static str,
+    what: say::AtPathKey,
+    why: Label,
+) -> Option<Diagnostic> {
+    let path = run.path_of(key);
+    run.has(key).then(|| {
+        Diagnostic::error(&path, run.span_of(key), what.of(&path))
+            .label(why)
+            .help(say::LeaveKeyOut { key: Reference::new(key) })
+    })
+}
+
 /// By hand, since only one of the two is written.
 impl Keys for RunShape {
     const KEYS: &'static [Key] = &Self::IN_ORDER;
@@ -113,16 +128,21 @@ impl Keys for RunShape {
         let sum = RunSum::read(context, run).unwrap_or_default();
         let mut parts: Vec<Part> = elements(context, run, "part");
         if !run.has("part") {
+            if run.has("equivalent_length") {
+                for told in ["length", "elbows"].into_iter().filter_map(|key| {
+                    beside(run, key, say::AtPathKey::BesideEquivalent, Label::HoldsElbows)
+                }) {
+                    context.tell(told);
+                }
+            }
             return Some(Self::Sum(sum));
         }
-        for key in ["length", "elbows", "elbow_make"].into_iter().filter(|key| run.has(key)) {
-            let path = run.path_of(key);
-            context.tell(
-                Diagnostic::error(&path, run.span_of(key), say::AtPathKey::BesideParts.of(&path))
-                    .label(Label::SumOrParts)
-                    .help(say::LeaveKeyOut { key: Reference::new(key) })
-                    .help(Do::LeaveAddingUp),
-            );
+        let of_sum = ["length", "elbows", "equivalent_length", "elbow_make"];
+        for told in of_sum
+            .into_iter()
+            .filter_map(|key| beside(run, key, say::AtPathKey::BesideParts, Label::SumOrParts))
+        {
+            context.tell(told.help(Do::LeaveAddingUp));
         }
         let mut before = Before::at_start(sum.duct);
         for part in &mut parts {
@@ -163,12 +183,31 @@ pub struct RunSum {
     #[key(flatten)]
     pub duct: DuctGiven,
     /// Total length along the duct.
-    #[key(example = "12 ft", limits = RUN_LENGTH, after = "jacket")]
+    #[key(example = "12 ft", limits = RUN_LENGTH, after = "jacket", read = read_length)]
     pub length: Given<Length>,
     /// 90 degree elbows.
     #[key(example = 2, possible(60), usual(12), after = "length")]
     pub elbows: GivenCount,
+    /// Length with its elbows counted in, as a maker's sheet or a book adds it up; in place of `length` and `elbows`.
+    #[key(example = "75 ft", limits = RUN_LENGTH, after = "elbows")]
+    pub equivalent_length: Given<Length>,
     /// How the elbows are made.
-    #[key(example = "adjustable", after = "elbows")]
+    #[key(example = "adjustable", after = "equivalent_length")]
     pub elbow_make: GivenChoice<ElbowMake>,
+}
+
+/// A length along the duct. One that is called equivalent belongs to another key.
+fn read_length(context: &mut Context<'_>, run: &Reader<'_>, name: &'static str) -> Given<Length> {
+    let text = run.peek(name).unwrap_or_default();
+    let Some(at) = text.to_ascii_lowercase().find("equiv") else {
+        return run.quantity(context, name);
+    };
+    let path = run.path_of(name);
+    let example = format!("equivalent_length = \"{}\"", text[..at].trim());
+    context.tell(
+        Diagnostic::error(&path, run.span_of(name), say::AtPathKey::Equivalent.of(&path))
+            .label(Label::HoldsElbows)
+            .help(say::WriteLike { line: Reference::new(example) }),
+    );
+    None
 }

@@ -50,9 +50,10 @@ category! {
     /// Where a run ends.
     pub enum TerminalKind {
         /// Wall cap.
-        WallCap = "wall cap",
+        WallCap = "wall cap" | "wall vent" | "wall cowl" | "wall hood" | "brick vent" | "airbrick" | "air brick" | "wall louvre"
+            | "wall louver",
         /// Roof cap.
-        RoofCap = "roof cap",
+        RoofCap = "roof cap" | "roof jack" | "roof cowl" | "roof hood" | "gooseneck",
         /// Cap in a gable.
         GableCap = "gable cap",
         /// Fitting in a soffit that blows outdoors.
@@ -75,6 +76,14 @@ category! {
         SharedRiser = "shared riser",
         /// Nobody knows.
         Nowhere = "nowhere",
+    }
+    unclear {
+        "cowl" | "hood" | "vent hood" = WallCap | RoofCap,
+        "louvre" | "louver" | "louvred vent" | "louvered vent" = WallCap | GableCap,
+        // A vent of an attic or soffit that a duct only points at does not take its air outdoors.
+        "roof vent" = RoofCap | Attic,
+        "gable vent" | "gable louvre" | "gable louver" = GableCap | Attic,
+        "soffit" | "soffit vent" = SoffitCap | SoffitVoid,
     }
 }
 

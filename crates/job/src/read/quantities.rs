@@ -98,7 +98,7 @@ impl Reader<'_> {
                     }
                     Uncertain::Exact(whole)
                 }
-                Value::Text(text) => match Uncertain::<u32>::parse(text) {
+                Value::Text(text) => match count_of(text) {
                     Ok(count) => count,
                     Err(error) => {
                         context.bad_text(path, node, text, 0, &error);
@@ -150,6 +150,19 @@ impl Reader<'_> {
             Some(count)
         })
     }
+}
+
+/// A count, or the two that it lies between: `3 or 4` is the range from one to the other.
+fn count_of(text: &str) -> Result<Uncertain<u32>, ParseError> {
+    let read = Uncertain::<u32>::parse(text);
+    let either = || {
+        let (one, other) = text.split_once(" or ")?;
+        Some((one.trim().parse::<u32>().ok()?, other.trim().parse::<u32>().ok()?))
+    };
+    read.or_else(|error| {
+        let (one, other) = either().ok_or(error)?;
+        Ok(Uncertain::Range { low: one.min(other), high: one.max(other) })
+    })
 }
 
 /// How it is written that nothing lies within a length.

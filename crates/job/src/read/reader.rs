@@ -190,7 +190,7 @@ fn example(key: &Key) -> Message {
     let written = format!("{} = {}", key.name, key.example);
     match &key.shape {
         Shape::Word(words) | Shape::Choice(words) => {
-            let (others, last) = say::either(&words());
+            let (others, last) = say::either(&crate::spec::written(&words()));
             let example = Reference::new(written);
             say::ExampleOfWords { example, others, last }.into()
         }

@@ -8,9 +8,10 @@ use dewpath_units::{Choice, YesNo};
 
 use super::context::{Context, Mention};
 use super::reader::Reader;
-use super::text::{alternatives, choice_of, is_unknown, list_or_one, shorten, suggestion};
+use super::text::{alternatives, choice_of, is_unknown, list_or_one, shorten};
 use crate::category::Category;
 use crate::diagnostic::Diagnostic;
+use crate::nearest::slip;
 use crate::node::Value;
 use crate::say::{self, Do, Label};
 use crate::spec::Shape;
@@ -201,6 +202,17 @@ impl Reader<'_> {
     }
 }
 
+/// What a word that is not known may mean: what the trade calls so, else the word that a slip of the hand made it.
+fn meant<C: Category>(word: &str) -> Message {
+    match C::may_mean(word) {
+        [] => say::did_you_mean(slip::<C>(word), Label::NotKnown),
+        members => {
+            let words: Vec<&str> = members.iter().map(|member| member.word()).collect();
+            say::may_mean(&words)
+        }
+    }
+}
+
 pub(super) fn unknown_word<C: Category>(
     context: &mut Context<'_>,
     path: &str,
@@ -212,7 +224,6 @@ pub(super) fn unknown_word<C: Category>(
         context.drop_one();
         return;
     }
-    let all: Vec<&str> = C::WORDS.iter().map(|&(word, _)| word).collect();
     let mut shown: Vec<&str> = C::ALL.iter().map(|member| member.word()).collect();
     if may_be_unknown {
         shown.push("unknown");
@@ -223,7 +234,7 @@ pub(super) fn unknown_word<C: Category>(
         say::PathTypedKey::NoSuchWord.of(path, &shorten(word)).into()
     };
     let mut diagnostic = Diagnostic::error(path, span, message)
-        .label(suggestion(word, &all))
+        .label(meant::<C>(word))
         .help(say::one_of(say::OneOfKey::Write, &shown));
     if may_be_unknown {
         diagnostic = diagnostic.help(Do::WriteBoth);

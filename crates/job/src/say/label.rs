@@ -69,6 +69,8 @@ messages! {
         InHeader = "job.label.in-header",
         OneThing = "job.label.one-thing",
         SumOrParts = "job.label.sum-or-parts",
+        HoldsElbows = "job.label.holds-elbows",
+        FlowFromBag = "job.label.flow-from-bag",
         PutQuotes = "job.label.put-quotes",
         LettersOfIds = "job.label.letters-of-ids",
         ChooseAnother = "job.label.choose-another",
@@ -124,6 +126,8 @@ messages! {
     }
 
     struct LengthsByX { count: Count } = "job.label.lengths-by-x"
+
+    struct MayMean { others: Option<Reference>, last: Reference } = "job.label.may-mean"
 
     struct DidYouMean { near: Reference } = "job.label.did-you-mean"
 

@@ -226,7 +226,8 @@ fn balance(case: &Case<'_>, room: usize) -> Vec<Step> {
         let flow = flows.rooms[room].as_ref()?;
         let mut steps = crate::working::way(case, flows, edge, flow);
         if let Some(volume) = &case.required.rooms[room].volume {
-            steps.extend(crate::working::changes(volume, flow));
+            let from = require::size_from(&case.job.rooms[room].volume);
+            steps.extend(crate::working::changes(volume, from, flow));
         }
         Some(steps)
     });

@@ -325,8 +325,13 @@ fn equivalent_length(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding
         section: Text::default(),
         standing: Standing::CommonPractice,
     };
+    // One that is written stands as it is: whoever added it up counted elbows, flex and outlet in.
+    let as_written = matches!(&run.shape, RunShape::Sum(sum) if sum.equivalent_length.is_some());
     let length = |draw| {
         let sum = tally(case, index, draw);
+        if as_written {
+            return sum.straight_m;
+        }
         (sum.straight_m - sum.flex_m)
             + 1.25 * sum.flex_m
             + Length::from_feet(15.0 * sum.elbows + 30.0).m()
@@ -359,13 +364,11 @@ fn equivalent_length(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding
         Verdict::Caution | Verdict::Fails => DuctLengthEquivalentKey::Fails,
     };
     let message = DuctLengthEquivalent { key, length: figure, limit };
-    Some(
-        Finding::new(Check::DuctLengthEquivalent, &run.id, verdict, message, source)
-            .figure(figure)
-            .limit(limit)
-            .chance(case.inputs.tells_chance().then_some(chance))
-            .step(step),
-    )
+    let made = Finding::new(Check::DuctLengthEquivalent, &run.id, verdict, message, source)
+        .figure(figure)
+        .limit(limit)
+        .chance(case.inputs.tells_chance().then_some(chance));
+    Some(if as_written { made } else { made.step(step) })
 }
 
 /// Limits on the length of a run that some books have besides the table.
@@ -517,9 +520,10 @@ fn smooth_inside(case: &Case<'_>, run: &Run) -> Option<Finding> {
     let source = source::ruled(&rule);
     let kinds: Vec<&[DuctKind]> =
         ducts(run).into_iter().map(|duct| given::options(&duct.kind)).collect();
-    let all_flex = |kinds: &&[DuctKind]| !kinds.is_empty() && kinds.iter().all(|k| is_flex(*k));
-    let all_smooth = |kinds: &&[DuctKind]| !kinds.is_empty() && !kinds.iter().any(|k| is_flex(*k));
-    let (key, verdict) = if kinds.iter().any(all_flex) {
+    let rough = |kind: &DuctKind| is_flex(*kind) || *kind == DuctKind::DuctBoard;
+    let all_rough = |kinds: &&[DuctKind]| !kinds.is_empty() && kinds.iter().all(rough);
+    let all_smooth = |kinds: &&[DuctKind]| !kinds.is_empty() && !kinds.iter().any(rough);
+    let (key, verdict) = if kinds.iter().any(all_rough) {
         let broken = case.weight(Book::smooth_inside);
         (DuctMaterial::Flexible, judged(false, broken, &source))
     } else if kinds.iter().all(all_smooth) {

@@ -1,6 +1,6 @@
 //! Readings against what is required and against what the model says.
 
-use dewpath_air::meters::Hood;
+use dewpath_air::meters::{self, Hood};
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::sample::Sample;
@@ -22,28 +22,38 @@ use dewpath_units::Airflow;
 
 use crate::verdict::{by_chance, chance_at_least, confirm_source, settled};
 
-/// Share of the reading that is one standard deviation, by method.
-///
-/// Flow hoods from the `air` crate (Stratton, Walker & Wray 2012); box, traverse, anemometer and bag
-/// from handbook practice. A method that nobody wrote is taken as the widest of them.
+/// Share of the reading that is one standard deviation, by method; that of a method that nobody wrote is the widest of them.
 fn deviation(method: Option<Method>) -> f64 {
-    let hood = |hood: Hood| {
-        let unit = Airflow::from_l_s(100.0);
-        // The expanded uncertainty is two standard deviations.
-        hood.measured(unit).map_or(0.25, |read| 0.5 * (read.expanded_uncertainty / unit))
-    };
     match method {
-        Some(Method::PoweredHood) => hood(Hood::Powered),
-        Some(Method::PassiveHood) => hood(Hood::Passive),
-        Some(Method::OrificeBox | Method::Traverse) => 0.08,
-        Some(Method::Bag) => 0.20,
-        Some(Method::Anemometer) | None => 0.25,
+        Some(Method::PoweredHood) => Hood::Powered.relative_uncertainty(),
+        Some(Method::PassiveHood) | None => Hood::Passive.relative_uncertainty(),
+        Some(Method::OrificeBox | Method::Traverse) => meters::BOX_OR_TRAVERSE,
+        Some(Method::Bag) => meters::BAG,
+        Some(Method::Anemometer) => meters::GRILLE_SWEEP,
         Some(Method::Paper) => f64::INFINITY,
     }
 }
 
+/// How a flow was measured: by the bag where one is written.
 fn method(reading: &Reading) -> Option<Method> {
-    given::member(&reading.method)
+    let by_bag = reading.bag.volume.is_some().then_some(Method::Bag);
+    by_bag.or_else(|| given::member(&reading.method))
+}
+
+/// Whether a reading can settle something: how it was read has to be known, and a sheet of paper gives no figure.
+fn settles(reading: &Reading) -> bool {
+    method(reading).is_some_and(|method| method != Method::Paper)
+}
+
+/// Least and most of the flow that was read: as written, or the volume of the bag over its time.
+fn flow_read(reading: &Reading) -> Option<(Airflow, Airflow)> {
+    let of_bag = || {
+        let (small, large) = given::bounds(&reading.bag.volume)?;
+        let (quick, slow) = given::bounds(&reading.bag.time)?;
+        let flow = |volume, time| meters::bag(volume, time).ok().map(|read| read.airflow);
+        Some((flow(small, slow)?, flow(large, quick)?))
+    };
+    given::bounds(&reading.airflow).or_else(of_bag)
 }
 
 /// Room that a reading tells of.
@@ -67,15 +77,14 @@ fn room_of(case: &Case<'_>, reading: &Reading) -> Option<usize> {
 
 /// Whether the flow of some room was measured as it is now.
 pub fn is_measured(case: &Case<'_>) -> bool {
-    let by_a_method = |reading: &Reading| method(reading).is_some();
-    (0..case.job.rooms.len()).any(|room| last_measured(case, room).is_some_and(by_a_method))
+    (0..case.job.rooms.len()).any(|room| last_measured(case, room).is_some())
 }
 
 /// Whether the last flow measured in a room is at least what is required, as read.
 pub(crate) fn measured_enough(case: &Case<'_>, room: usize) -> bool {
     let Some(need) = &case.required.rooms[room].flow else { return false };
     last_measured(case, room)
-        .and_then(|reading| reading.airflow.as_ref()?.value.bounds())
+        .and_then(flow_read)
         .is_some_and(|(low, _)| low.m3_s() >= need.likely - 1e-6)
 }
 
@@ -84,8 +93,8 @@ fn last_measured<'a>(case: &Case<'a>, room: usize) -> Option<&'a Reading> {
     let counts = |reading: &&Reading| {
         super::air::is_current(case, reading)
             && room_of(case, reading) == Some(room)
-            && method(reading) != Some(Method::Paper)
-            && reading.airflow.as_ref().is_some_and(|flow| flow.value.bounds().is_some())
+            && settles(reading)
+            && flow_read(reading).is_some()
     };
     case.job.readings.iter().rfind(counts)
 }
@@ -93,8 +102,7 @@ fn last_measured<'a>(case: &Case<'a>, room: usize) -> Option<&'a Reading> {
 /// The air of a room by what was measured there, where it was measured as it is now: the figure as read, with the spread of its method,
 /// decides; what the model expected stands beside it.
 pub(crate) fn measured(case: &Case<'_>, room: usize, expected: &Sample) -> Option<Finding> {
-    // How it was read has to be known before it stands above the model.
-    let reading = last_measured(case, room).filter(|reading| method(reading).is_some())?;
+    let reading = last_measured(case, room)?;
     let required = against_required(case, reading)?;
     let (Some(Figure::AirflowLS(flow)), Some(Figure::AirflowLS(limit))) =
         (required.figure, required.limit)
@@ -121,8 +129,8 @@ pub(crate) fn measured(case: &Case<'_>, room: usize, expected: &Sample) -> Optio
 
 /// The air of a room as it was measured where nothing is known to be required: a figure beside the one that was expected.
 pub(crate) fn measured_alone(case: &Case<'_>, room: usize, expected: &Sample) -> Option<Finding> {
-    let reading = last_measured(case, room).filter(|reading| method(reading).is_some())?;
-    let (low, high) = given::bounds(&reading.airflow)?;
+    let reading = last_measured(case, room)?;
+    let (low, high) = flow_read(reading)?;
     let flow = AirflowLS(as_read(reading, low, high));
     let message = AirflowDeliveredMeasuredAlone {
         room: Name::new(dewpath_case::require::name(&case.job.rooms[room])),
@@ -160,7 +168,7 @@ pub fn evidence(case: &Case<'_>) -> Vec<Finding> {
 fn against_required(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
     let room = room_of(case, reading)?;
     let need = case.required.rooms[room].flow.as_ref()?;
-    let (low, high) = reading.airflow.as_ref()?.value.bounds()?;
+    let (low, high) = flow_read(reading)?;
     let read = 0.5 * (low.m3_s() + high.m3_s());
     let sd = deviation(method(reading));
     if !sd.is_finite() {
@@ -175,6 +183,8 @@ fn against_required(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
     // The verdict follows the figure as read, as books take it; the chance stands beside it.
     let as_read = chance_at_least((low.m3_s(), high.m3_s()), need.likely);
     let verdict = by_chance(as_read, Verdict::Fails, source, &case.job.settings);
+    let by_a_method = settles(reading);
+    let verdict = if by_a_method { verdict } else { Verdict::Unknown };
     let figure = AirflowLS(Triple {
         low: (read - 1.645 * spread).max(0.0) * 1e3,
         likely: read * 1e3,
@@ -182,6 +192,7 @@ fn against_required(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
     });
     let limit = AirflowLS(need.map(|q| q * 1e3).triple());
     let key = match (verdict, settled(chance, &case.job.settings).is_some()) {
+        _ if !by_a_method => AirflowMeasuredKey::NoMethod,
         (Verdict::Holds, true) => AirflowMeasuredKey::Holds,
         (Verdict::Holds, false) => AirflowMeasuredKey::HoldsNarrowly,
         (Verdict::Fails, true) => AirflowMeasuredKey::Fails,
@@ -218,13 +229,12 @@ fn against_required(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
             "",
         ),
     };
-    Some(
-        Finding::new(Check::FlowVerification, &reading.id, verdict, message, source.clone())
-            .figure(figure)
-            .limit(limit)
-            .chance(chance)
-            .step(step),
-    )
+    let made = Finding::new(Check::FlowVerification, &reading.id, verdict, message, source.clone())
+        .figure(figure)
+        .limit(limit)
+        .chance(chance)
+        .step(step);
+    Some(if by_a_method { made } else { made.todo(Todo::WriteMethod) })
 }
 
 /// A reading of what was there before the work: kept, but no verdict on the new.
@@ -247,7 +257,7 @@ fn against_model(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
     }
     let room = room_of(case, reading)?;
     let model = case.flows?.rooms[room].as_ref()?.map(|q| q * 1e3).triple();
-    let (low, high) = reading.airflow.as_ref()?.value.bounds()?;
+    let (low, high) = flow_read(reading)?;
     let sd = deviation(method(reading));
     if !sd.is_finite() {
         return None;
@@ -302,7 +312,7 @@ fn asked_for(case: &Case<'_>) -> Vec<Finding> {
             let done = case.job.readings.iter().any(|reading| {
                 super::air::is_current(case, reading)
                     && room_of(case, reading) == Some(index)
-                    && method(reading) != Some(Method::Paper)
+                    && settles(reading)
             });
             let (key, verdict) = match (done, rule.value.exempt_if_rated_at) {
                 (true, _) => (FlowVerification::Done, Verdict::Holds),

@@ -505,7 +505,7 @@ fn shower_source(
     ShowerSource {
         vapour_kg_s: most + PERSON_KG_S,
         less_kg_s: -per_pa * pa_per_w,
-        heat_w: warmth.max(0.0) + PERSON_W,
+        heat_w: warmth.max(0.0) + PERSON_W + room.heater.map_or(0.0, value),
     }
 }
 

@@ -13,8 +13,8 @@ use dewpath_moisture::weather::Weather;
 use dewpath_report::say::{Judgement, SourceText, What};
 use dewpath_report::{Figure, Message, Source, Triple};
 use dewpath_units::{
-    Area, Duration, Humidity, Length, Mass, MassFlow, Origin, Quantity, Ratio, Stated, Temperature,
-    Uncertain, Volume, sort,
+    Area, Duration, Humidity, Length, Mass, MassFlow, Origin, Power, Quantity, Ratio, Stated,
+    Temperature, Uncertain, Volume, sort,
 };
 
 use super::winter;
@@ -54,6 +54,8 @@ pub(crate) struct RoomPlan {
     pub vapour: Option<InputId>,
     /// Place in the published spread of the source, 0 to 1.
     pub source_band: InputId,
+    /// Heater of the room that is on while somebody showers, where it is written, W.
+    pub heater: Option<InputId>,
     /// Temperature of the room when nobody showers, K; none where it is that of the dwelling.
     pub room_k: Option<InputId>,
     /// Humidity of the exhaust over that of the room.
@@ -272,6 +274,11 @@ fn room_plan(job: &Job, index: usize, inputs: &mut Inputs) -> RoomPlan {
         &ask(at("source"), What::ShowerSourceBand, minutes::NOT_ON_SITE),
         &Source::confirmed(Citation("IEA SHC solar housing handbook"), SourceText::ShowerRow),
     );
+    let heater = inputs.where_written::<Power>(
+        &ask(format!("room.{}.heater", room.id), What::RoomHeater, minutes::LABEL),
+        &room.heater,
+        Figure::PowerW,
+    );
     let room_k = inputs.where_written::<Temperature>(
         &ask(format!("room.{}.temperature", room.id), What::RoomTemperature, minutes::LOOK),
         &room.temperature,
@@ -338,6 +345,7 @@ fn room_plan(job: &Job, index: usize, inputs: &mut Inputs) -> RoomPlan {
         water_k,
         vapour,
         source_band,
+        heater,
         room_k,
         mixing,
         door,
@@ -696,7 +704,7 @@ fn control_plan(job: &Job, room: &Room, fans: &[usize], inputs: &mut Inputs) -> 
             Figure::ShareRatio,
         ),
         off_delay,
-        power_w: fan.and_then(|fan| given::likely(&fan.data.power)).map(dewpath_units::Power::w),
+        power_w: fan.and_then(|fan| given::likely(&fan.data.power)).map(Power::w),
     }
 }
 

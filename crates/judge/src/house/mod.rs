@@ -177,7 +177,7 @@ fn dwelling_rate(case: &Case<'_>) -> Option<Finding> {
     let book = case.world.rule_book.as_ref()?;
     let dwelling = &case.job.dwelling;
     let area = given::likely(&dwelling.floor_area);
-    let bedrooms = given::count_bounds(&dwelling.bedrooms).filter(|(low, high)| low == high);
+    let bedrooms = given::count_bounds(&dwelling.bedrooms);
     // With both at hand the rates stand in the requirement list; with neither nobody asked.
     let (known, missing) = match (area, bedrooms) {
         (Some(_), None) => ("floor area", Missing::Bedrooms),

@@ -22,7 +22,7 @@ use dewpath_units::{Airflow, Area, Density, Length, Pressure};
 use crate::law;
 use crate::verdict::{by_chance_at, chance_at_least};
 
-/// Pressure that air in may cost at a shut door, Pa. Source: handbook practice of 2.5 to 3 Pa for
+/// Pressure that air in may cost at a shut door where nobody asks for another, Pa. Source: handbook practice of 2.5 to 3 Pa for
 /// transfer air (building-science pages on door undercuts).
 const ALLOWED_PA: f64 = 3.0;
 
@@ -41,7 +41,7 @@ pub(crate) fn transfers(case: &Case<'_>) -> (Vec<TransferResult>, Vec<Finding>) 
             gap_m: sizes.gap.triple(),
             saw_cut_m: sizes.cut.as_ref().map(Sample::triple),
             grille_m2: sizes.grille.triple(),
-            allowed_pa: ALLOWED_PA,
+            allowed_pa: sizes.allowed_pa,
             airflow_l_s: sizes.flow.litres(),
         });
     }
@@ -53,6 +53,9 @@ struct Sizes<'a> {
     door: &'a DoorSpec,
     /// What is required, else what is delivered, m³/s: a stronger fan is no reason to cut a door.
     flow: Sample,
+    /// What air may cost at the shut door, Pa, and where that comes from.
+    allowed_pa: f64,
+    allowed_from: Provenance,
     /// What that flow costs at the shut door, Pa.
     cost: Sample,
     /// Gap that would do, m.
@@ -73,12 +76,16 @@ impl<'a> Sizes<'a> {
         let flow = case.required.rooms[room].flow.clone().unwrap_or_else(|| delivered.clone());
         let (edge, item) = case.system.find(|o| *o == Owner::Door { room })?;
         let Spec::Door(door) = &case.system.edges[edge].items[item].spec else { return None };
+        let (allowed_pa, allowed_from) = match given::likely(&case.job.rooms[room].door.pressure) {
+            Some(asked) => (asked.pa(), Provenance::Written),
+            None => (ALLOWED_PA, Provenance::Default),
+        };
         let value = |id, draw| case.inputs.value(id, draw);
         let height = |draw: Draw| {
             undercut_height(
                 Airflow::from_m3_s(flow.at(draw).max(0.0)),
                 Length::from_m(value(door.width, draw)),
-                Pressure::from_pa(ALLOWED_PA),
+                Pressure::from_pa(allowed_pa),
                 value(door.coefficient, draw),
                 Density::from_kg_m3(flows.density.at(draw)),
             )
@@ -103,7 +110,7 @@ impl<'a> Sizes<'a> {
         let cut = written.then(|| {
             Sample::of(case.inputs, |draw| (gap.at(draw) - value(door.gap, draw)).max(0.0))
         });
-        Some(Self { door, flow, cost, gap, cut, grille })
+        Some(Self { door, flow, allowed_pa, allowed_from, cost, gap, cut, grille })
     }
 }
 
@@ -174,14 +181,14 @@ fn by_cost(case: &Case<'_>, room: usize, sizes: &Sizes<'_>) -> Finding {
     }
     let written = sizes.cut.is_some();
     let cuts_little = sizes.cut.as_ref().is_some_and(|cut| cut.likely < LEAST_CUT_M);
-    let holds = sizes.cost.likely <= ALLOWED_PA || cuts_little;
+    let holds = sizes.cost.likely <= sizes.allowed_pa || cuts_little;
     let (key, verdict) = match (holds, written) {
         (true, _) => (ReplacementAirKey::Holds, Verdict::Holds),
         (false, true) => (ReplacementAirKey::Tight, Verdict::Caution),
         (false, false) => (ReplacementAirKey::Unknown, Verdict::Caution),
     };
     let loss = PressurePa(sizes.cost.triple());
-    let allowed = PressurePa(Triple::exact(ALLOWED_PA));
+    let allowed = PressurePa(Triple::exact(sizes.allowed_pa));
     let message = ReplacementAir {
         key,
         flow: AirflowLS(sizes.flow.litres()),
@@ -226,13 +233,13 @@ fn computed(symbol: &str, what: What, figure: Figure) -> WorkingInput {
 
 /// The gap that would do.
 fn height(case: &Case<'_>, sizes: &Sizes<'_>) -> Step {
-    let allowed = Figure::PressurePa(Triple::exact(ALLOWED_PA));
+    let allowed = Figure::PressurePa(Triple::exact(sizes.allowed_pa));
     Step {
         equation: "h = q / (C_d * sqrt(2 dp / rho) * w) - A_j / w".into(),
         inputs: vec![
             computed("q", What::GoverningFlow, Figure::AirflowLS(sizes.flow.litres())),
             case.inputs.in_working("C_d", sizes.door.coefficient),
-            WorkingInput::new("dp", What::GapPressure, allowed, Provenance::Default),
+            WorkingInput::new("dp", What::GapPressure, allowed, sizes.allowed_from),
             case.inputs.in_working("w", sizes.door.width),
             case.inputs.in_working("A_j", sizes.door.joints),
         ],

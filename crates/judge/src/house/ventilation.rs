@@ -13,7 +13,7 @@ use dewpath_job::model::{Control, Operation, VentilationKind};
 use dewpath_message::slot::{AirflowLS, Reference, ShareRatio, TimeH};
 use dewpath_report::say::{
     DwellingVentilation, DwellingVentilationKey, DwellingVentilationOption,
-    DwellingVentilationOptionKey, SourceText, Todo, TodoEachPeriod, TodoMoreVentilation,
+    DwellingVentilationOptionKey, Missing, SourceText, Todo, TodoEachPeriod, TodoMoreVentilation,
     TodoRunLonger, TodoShortCycles, What,
 };
 use dewpath_report::{
@@ -73,10 +73,13 @@ pub(crate) fn ventilation(
 }
 
 /// A rate for the whole dwelling.
+#[derive(Clone, Copy)]
 struct Rate<'a> {
     rule: &'a Requirement,
     book: &'a Book,
-    /// Continuous rate, m³/s.
+    /// Continuous rate, L/s: from the least to the most where bedrooms or floor area are a range.
+    asked: Triple,
+    /// The most of it, m³/s, by which the rest is worked out.
     required: f64,
     /// Whether it is the one in force.
     governs: bool,
@@ -86,8 +89,8 @@ struct Rate<'a> {
 fn rates<'a>(case: &'a Case<'_>) -> Vec<Rate<'a>> {
     let of_dwelling = || case.required.list.iter().filter(|one| one.room.is_empty());
     let rate = |rule: &'a Requirement, book: &'a Book| {
-        let required = rule.airflow_l_s?.likely / 1000.0;
-        Some(Rate { rule, book, required, governs: rule.governs })
+        let asked = rule.airflow_l_s?;
+        Some(Rate { rule, book, asked, required: asked.high / 1000.0, governs: rule.governs })
     };
     let in_force = case.world.rule_book.iter().filter_map(|book| {
         let rule = of_dwelling().find(|one| one.governs)?;
@@ -298,7 +301,8 @@ fn balanced_share(case: &Case<'_>, rate: &Rate<'_>) -> Option<f64> {
 /// What a rate makes of what is written.
 struct Judged {
     verdict: Verdict,
-    chance: f64,
+    /// Chance that it is enough; none where there are no draws, or where it is not known what is asked for.
+    chance: Option<f64>,
     /// Continuous flow that is provided, m³/s.
     worth: Sample,
     credit: Option<f64>,
@@ -338,13 +342,37 @@ fn judge(case: &Case<'_>, asked: Option<&Asked>, rate: &Rate<'_>, written: &Writ
         verdict = Verdict::Unknown;
         open.push(Message::from(TodoShortCycles { book: Reference::new(rate.book.title()) }));
     }
+    let chance = (case.inputs.draws() > 0).then_some(chance);
     Judged { verdict, chance, worth, credit, open }
 }
 
-fn finding(case: &Case<'_>, asked: Option<&Asked>, rate: &Rate<'_>, written: &Written) -> Finding {
-    let limit = AirflowLS(Triple::exact(litres(rate.required)));
-    let source = rate.rule.source.clone();
+/// What a rate makes of what is written, open where the least that it may be is met and the most is not.
+fn judge_range(
+    case: &Case<'_>,
+    asked: Option<&Asked>,
+    rate: &Rate<'_>,
+    written: &Written,
+) -> Judged {
     let judged = judge(case, asked, rate, written);
+    let least = Rate { required: rate.asked.low / 1000.0, ..*rate };
+    if least.required >= rate.required {
+        return judged;
+    }
+    if judge(case, asked, &least, written).verdict == judged.verdict {
+        return judged;
+    }
+    let bedrooms = given::count_bounds(&case.job.dwelling.bedrooms);
+    let missing = match bedrooms {
+        Some((low, high)) if low < high => Missing::Bedrooms,
+        _ => Missing::DwellingArea,
+    };
+    Judged { verdict: Verdict::Unknown, chance: None, open: vec![missing.into()], ..judged }
+}
+
+fn finding(case: &Case<'_>, asked: Option<&Asked>, rate: &Rate<'_>, written: &Written) -> Finding {
+    let limit = AirflowLS(rate.asked);
+    let source = rate.rule.source.clone();
+    let judged = judge_range(case, asked, rate, written);
     let verdict = judged.verdict;
     let figure = AirflowLS(judged.worth.litres());
     let key = match verdict {
@@ -386,7 +414,7 @@ fn finding(case: &Case<'_>, asked: Option<&Asked>, rate: &Rate<'_>, written: &Wr
         Finding::new(Check::DwellingVentilation, "dwelling", verdict, message, source.clone())
             .figure(figure)
             .limit(limit);
-    finding.chance = case.inputs.tells_chance().then_some(judged.chance);
+    finding.chance = judged.chance.filter(|_| case.inputs.tells_chance());
     finding.working = working(rate, written, judged.credit, figure.into());
     finding.todo = judged.open;
     let period = rate.book.run_time_period().into_known();
@@ -408,7 +436,7 @@ fn finding(case: &Case<'_>, asked: Option<&Asked>, rate: &Rate<'_>, written: &Wr
 
 /// Nothing is written to give the rate: what the job's fans could do.
 fn option(rate: &Rate<'_>, hours: Option<Triple>) -> Finding {
-    let limit = AirflowLS(Triple::exact(litres(rate.required)));
+    let limit = AirflowLS(rate.asked);
     let source = rate.rule.source.clone();
     let key = match hours {
         Some(_) => DwellingVentilationOptionKey::Option,

@@ -23,6 +23,7 @@ messages! {
         LargerFanLast = "todo.larger-fan-last",
         LookNext = "todo.look-next",
         MeasureFlow = "todo.measure-flow",
+        WriteMethod = "todo.write-method",
         MeasureAgain = "todo.measure-again",
         NameBook = "todo.name-book",
         AskAuthority = "todo.ask-authority",

@@ -129,6 +129,7 @@ messages! {
         OtherSide = "what.other-side",
         OutdoorHumidity = "what.outdoor-humidity",
         RoomTemperature = "what.room-temperature",
+        RoomHeater = "what.room-heater",
         RunOn = "what.run-on",
         Sampling = "what.sampling",
         SensorLag = "what.sensor-lag",

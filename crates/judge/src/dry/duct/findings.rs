@@ -35,6 +35,11 @@ pub(super) fn by_heat_and_mass() -> Source {
     law::source(&ALONG_A_DUCT)
 }
 
+/// Water that is worth telling: what is surely less than half a gram is none.
+fn told(water: MassG) -> Option<MassG> {
+    (water.0.high >= 0.5).then_some(water)
+}
+
 /// Whether a symptom is one of water.
 pub(super) fn is_water(kind: SymptomKind) -> bool {
     matches!(kind, SymptomKind::Drip | SymptomKind::Stain | SymptomKind::Frost)
@@ -130,21 +135,22 @@ impl Judge<'_> {
             Verdict::Caution if self.plan.slope_unknown => Verdict::Unknown,
             verdict => verdict,
         };
+        let figure = self.mass(RunDay::stays_kg);
         let key = match verdict {
+            Verdict::Holds if told(figure).is_none() => DuctCondensateNetKey::Nothing,
             Verdict::Holds => DuctCondensateNetKey::Holds,
             Verdict::Unknown => DuctCondensateNetKey::Unknown,
             Verdict::Caution | Verdict::Fails => DuctCondensateNetKey::Found,
         };
-        let figure = self.mass(RunDay::stays_kg);
         let limit = MassG(Triple::exact(DAILY_LIMIT_G));
         let message = DuctCondensateNet {
             key,
             water: figure,
             limit,
             outdoor: TemperatureC(Triple::exact(self.day.outdoor_c)),
-            back: self.mass(|day| day.back_kg),
-            out: self.mass(|day| day.out_kg),
-            stands: self.mass(|day| day.stands_kg),
+            back: told(self.mass(|day| day.back_kg)),
+            out: told(self.mass(|day| day.out_kg)),
+            stands: told(self.mass(|day| day.stands_kg)),
         };
         let mut made = Finding::new(Check::DuctCondensateNet, self.id, verdict, message, source)
             .figure(figure)

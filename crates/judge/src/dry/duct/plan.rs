@@ -333,6 +333,8 @@ pub(crate) fn wall_j_m2_k(kind: DuctKind, sheet_m: Option<f64>) -> f64 {
         DuctKind::SmoothMetal | DuctKind::SpiralMetal => steel,
         DuctKind::Plastic => RIGID_PLASTIC_J_M2_K,
         DuctKind::Flex | DuctKind::SemiRigid => FLEXIBLE_J_M2_K,
+        // 25 mm of 70 kg/m³, 840 J/(kg·K); its inner half follows the air (from memory).
+        DuctKind::DuctBoard => 735.0,
         DuctKind::Masonry => 1.5e5,
     }
 }
@@ -343,7 +345,7 @@ pub(crate) fn roughness_m(kind: DuctKind) -> f64 {
         DuctKind::SmoothMetal => 9e-5,
         DuctKind::SpiralMetal => 1.2e-4,
         DuctKind::Plastic => 1.5e-6,
-        DuctKind::Flex | DuctKind::SemiRigid => 9e-4,
+        DuctKind::Flex | DuctKind::SemiRigid | DuctKind::DuctBoard => 9e-4,
         DuctKind::Masonry => 3e-3,
     }
 }
