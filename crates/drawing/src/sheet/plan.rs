@@ -434,13 +434,15 @@ fn labels(board: &mut Board, view: &PlanView, frame: &Frame) {
         let longest = way.line.windows(2).max_by(|a, b| span(a).total_cmp(&span(b)));
         if let Some([a, b]) = longest {
             let middle = frame.at([0.5 * (a[0] + b[0]), 0.5 * (a[1] + b[1])]);
-            let mut text = Message::new("draw.plan.way")
-                .name("way", way.name.as_str())
-                .reference("length", voice.tape(way.length_m));
+            let mut text = Message::new("draw.plan.way").name("way", way.name.as_str());
             if let Some(diameter) = way.diameter_m {
                 text = text.reference("size", voice.small_tape(diameter));
             }
             board.label(&voice.say(&text), middle);
+            let straight = Message::new("draw.plan.straight")
+                .name("way", way.name.as_str())
+                .reference("length", voice.tape(way.length_m));
+            board.note_of(&straight);
         }
     }
     for (name, at) in &view.exits {

@@ -5,9 +5,7 @@ use dewpath_case::{Case, given};
 use dewpath_job::model::{DuctGiven, DuctKind, Given, PartKind, Run, RunShape, Section};
 use dewpath_layout::geometry::Block;
 use dewpath_layout::route::{Offer, Offers, Opening as Opens, Relaxed, Space, SpaceKind, why_none};
-use dewpath_message::slot::{
-    AirflowLS, Count, DiameterMm, LengthM, Name, PressurePa, Reference, TimeH, Word,
-};
+use dewpath_message::slot::{AirflowLS, Count, LengthM, Name, PressurePa, Reference, TimeH, Word};
 use dewpath_report::say::{
     RouteOpens, RouteOpensKey, RouteOut, RouteOutKey, RouteOutNoDuct, RouteOutNone,
     RouteOutNotSearchedThrough, Todo, TodoBoreRefused, TodoDuctReaches, TodoNotSearched,
@@ -37,6 +35,8 @@ pub(super) fn out(task: &Task<'_>, fan: &str, results: &[RouteResult]) -> Findin
     let first = &results[0];
     let run = AsWritten::of(run_of(task)).filter(|run| run.differs(first));
     let air = run.as_ref().and_then(|_| air_as_written(task));
+    let show = task.case.job.show;
+    let named = |size_m| Reference::new(ducts::size_name(Length::from_m(size_m), show));
     let key = match first.verdict {
         Verdict::Holds => RouteOutKey::Holds,
         Verdict::Fails => RouteOutKey::Short,
@@ -54,10 +54,10 @@ pub(super) fn out(task: &Task<'_>, fan: &str, results: &[RouteResult]) -> Findin
         elbows,
         hours,
         loss,
-        size: run.as_ref().map(|_| diameter(first.size_m)),
+        size: run.as_ref().map(|_| named(first.size_m)),
         air: first.delivered.filter(|_| air.is_some()).map(|air| AirflowLS(air.airflow_l_s)),
         run_length: run.as_ref().map(|run| LengthM(run.length_m)),
-        run_size: run.as_ref().map(|run| diameter(run.size_m)),
+        run_size: run.as_ref().map(|run| named(run.size_m)),
         run_elbows: run.as_ref().map(|run| Count(run.elbows)),
         run_air: air,
     };
@@ -136,10 +136,6 @@ fn air_as_written(task: &Task<'_>) -> Option<AirflowLS> {
     let Case { job, flows, .. } = *task.case;
     let room = *rooms_of_fan(job, task.start.fan).first()?;
     Some(AirflowLS(flows?.rooms.get(room)?.as_ref()?.litres()))
-}
-
-fn diameter(metres: f64) -> DiameterMm {
-    DiameterMm(Triple::exact(1000.0 * metres))
 }
 
 /// Nothing leads outdoors: what would open a way, found by searching again with it.

@@ -51,10 +51,10 @@ messages! {
         elbows: Count,
         hours: TimeH,
         loss: PressurePa,
-        size: Option<DiameterMm>,
+        size: Option<Reference>,
         air: Option<AirflowLS>,
         run_length: Option<LengthM>,
-        run_size: Option<DiameterMm>,
+        run_size: Option<Reference>,
         run_elbows: Option<Count>,
         run_air: Option<AirflowLS>,
     } = RouteOutKey {
