@@ -58,8 +58,7 @@ fn plan(job: &Job, room: &Room, report: &Report) -> Option<PlanView> {
     }
     for route in &report.routes {
         if route.rank == 1 && fans.contains(&route.fan.as_str()) {
-            let through = report.penetrations.iter().find(|hole| hole.at == route.way_out);
-            view.add_route(route, through.map(|hole| hole.duct_m));
+            view.add_route(route);
         }
     }
     for way in &job.ways_out {
@@ -128,14 +127,13 @@ fn members(zone: &Framing) -> Vec<(String, Plan)> {
 pub(crate) fn ways(voice: &Voice, job: Option<&Job>, report: &Report) -> Vec<SectionView> {
     let best = report.routes.iter().filter(|route| route.rank == 1);
     best.map(|route| {
-        let hole = report.penetrations.iter().find(|hole| hole.at == route.way_out);
         let run = job.and_then(|job| job.runs.iter().find(|run| run.from == route.fan));
-        way(voice, route, hole.map(|hole| hole.duct_m), run.map_or(Jacket::Unknown, Jacket::of_run))
+        way(voice, route, run.map_or(Jacket::Unknown, Jacket::of_run))
     })
     .collect()
 }
 
-fn way(voice: &Voice, route: &RouteResult, diameter_m: Option<f64>, jacket: Jacket) -> SectionView {
+fn way(voice: &Voice, route: &RouteResult, jacket: Jacket) -> SectionView {
     let mut stretches = Vec::new();
     for (pair, leg) in route.line_m.windows(2).zip(&route.legs) {
         stretches.push(Stretch {
@@ -143,13 +141,14 @@ fn way(voice: &Voice, route: &RouteResult, diameter_m: Option<f64>, jacket: Jack
             what: voice.word("loss.piece"),
             is_duct: true,
             length_m: Some(Triple::exact(leg.length_m)),
+            cut_m: Some(leg.straight_m),
             rise_m: Some(-leg.fall_m),
             fall: match leg.runs.as_str() {
                 "runs-out" => Fall::Out,
                 "runs-back" => Fall::Back,
                 _ => Fall::Level,
             },
-            diameter_m,
+            diameter_m: Some(route.size_m),
             jacket,
             ..Stretch::default()
         });

@@ -2,8 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use dewpath_units::System;
+
 use crate::keys::Keys as _;
-use crate::model::Job;
+use crate::model::{Job, Show};
 use crate::patch::{self, Patch, Set};
 use crate::write::{Entry, Writer};
 
@@ -44,7 +46,10 @@ impl Edit {
     ) -> Self {
         let mut changed = job.clone();
         change(&mut changed);
-        let mut writer = Writer::default();
+        let mut writer = Writer::new(match changed.show {
+            Show::Us => System::Us,
+            Show::Metric => System::Metric,
+        });
         changed.write(Some(job), &mut writer);
         let Writer { set, mut remove, .. } = writer;
         remove.retain(|path| is_written(written, path));

@@ -10,7 +10,7 @@
 )]
 
 use dewpath_units::{
-    Airflow, Choice, Kind, Length, Origin, Pressure, Quantity, Stated, Uncertain, YesNo,
+    Airflow, Choice, Kind, Length, Origin, Pressure, Quantity, Stated, System, Uncertain, YesNo,
 };
 use toml_edit::{Array, InlineTable, Value};
 
@@ -23,8 +23,9 @@ use crate::value::{
 };
 
 /// What is written: of a whole element, or of what is different from the one `before`.
-#[derive(Default)]
 pub(crate) struct Writer {
+    /// Units in which values are written that read the same in them.
+    system: System,
     /// Path of the element that is being written, with a dot behind it; empty for a whole one.
     at: String,
     pub(crate) set: Vec<Entry>,
@@ -40,13 +41,18 @@ pub(crate) struct Entry {
 }
 
 impl Writer {
+    /// One that has written nothing yet.
+    pub(crate) const fn new(system: System) -> Self {
+        Self { system, at: String::new(), set: Vec::new(), remove: Vec::new() }
+    }
+
     /// A value: what `write` makes of it, taken away where that is nothing.
     pub(crate) fn key<T: PartialEq>(
         &mut self,
         name: &str,
         before: Option<&T>,
         after: &T,
-        write: impl Fn(&T) -> Option<Value>,
+        write: impl Fn(&T, System) -> Option<Value>,
     ) {
         self.leaf(name, before, after, write, false);
     }
@@ -57,7 +63,7 @@ impl Writer {
         name: &str,
         before: Option<&T>,
         after: &T,
-        write: impl Fn(&T) -> Option<Value>,
+        write: impl Fn(&T, System) -> Option<Value>,
     ) {
         self.leaf(name, before, after, write, true);
     }
@@ -67,13 +73,13 @@ impl Writer {
         name: &str,
         before: Option<&T>,
         after: &T,
-        write: impl Fn(&T) -> Option<Value>,
+        write: impl Fn(&T, System) -> Option<Value>,
         is_text: bool,
     ) {
         if before == Some(after) {
             return;
         }
-        match write(after) {
+        match write(after, self.system) {
             Some(value) => self.set(name, value, is_text),
             None if before.is_some() => self.remove(name),
             None => {}
@@ -85,7 +91,7 @@ impl Writer {
         if before.is_some() {
             return self.table_if(name, before, Some(after));
         }
-        let table = whole(|writer| after.write(None, writer));
+        let table = whole(self.system, |writer| after.write(None, writer));
         if !table.is_empty() {
             self.set(name, table.into(), false);
         }
@@ -108,7 +114,7 @@ impl Writer {
 
     /// A table anew, whatever stood there.
     pub(crate) fn whole(&mut self, name: &str, write: impl FnOnce(&mut Self)) {
-        self.set(name, whole(write).into(), false);
+        self.set(name, whole(self.system, write).into(), false);
     }
 
     /// A list of tables. Those that stay keep their order, and new ones come behind them.
@@ -119,7 +125,7 @@ impl Writer {
         after: &[T],
     ) {
         let Some(before) = before else {
-            let list: Array = after.iter().map(element).collect();
+            let list: Array = after.iter().map(|one| element(one, self.system)).collect();
             if !list.is_empty() {
                 self.set(name, list.into(), false);
             }
@@ -173,19 +179,19 @@ impl Writer {
     }
 }
 
-fn whole(write: impl FnOnce(&mut Writer)) -> InlineTable {
-    let mut writer = Writer::default();
+fn whole(system: System, write: impl FnOnce(&mut Writer)) -> InlineTable {
+    let mut writer = Writer::new(system);
     write(&mut writer);
     writer.set.into_iter().map(|entry| (entry.at, entry.value)).collect()
 }
 
 /// An element of a list, with its id.
-fn element<T: Keys>(element: &T) -> Value {
+fn element<T: Keys>(element: &T, system: System) -> Value {
     let mut table = InlineTable::new();
     if let Some(id) = element.id() {
         table.insert("id", id.into());
     }
-    table.extend(whole(|writer| element.write(None, writer)));
+    table.extend(whole(system, |writer| element.write(None, writer)));
     table.into()
 }
 
@@ -226,25 +232,25 @@ fn unknown() -> Option<Value> {
     Some(Value::from("unknown"))
 }
 
-pub(crate) fn quantity<Q: Quantity>(given: &Given<Q>) -> Option<Value> {
+pub(crate) fn quantity<Q: Quantity>(given: &Given<Q>, system: System) -> Option<Value> {
     stated(given.as_ref(), |value| {
         Some(match value {
             Uncertain::Exact(ratio) if Q::KIND == Kind::Ratio => ratio.si().into(),
-            _ => value.print_exact().into(),
+            _ => value.print_exact(system).into(),
         })
     })
 }
 
-pub(crate) fn clear(given: &Given<Length>) -> Option<Value> {
+pub(crate) fn clear(given: &Given<Length>, system: System) -> Option<Value> {
     stated(given.as_ref(), |value| {
         Some(match is_none_within(value) {
-            Some(nearer) => format!("{NONE_WITHIN} {}", nearer.print_exact()).into(),
-            None => value.print_exact().into(),
+            Some(nearer) => format!("{NONE_WITHIN} {}", nearer.print_exact(system)).into(),
+            None => value.print_exact(system).into(),
         })
     })
 }
 
-pub(crate) fn count(given: &GivenCount) -> Option<Value> {
+pub(crate) fn count(given: &GivenCount, _: System) -> Option<Value> {
     stated(given.as_ref(), |value| {
         Some(match value {
             Uncertain::Exact(count) => i64::from(*count).into(),
@@ -253,7 +259,7 @@ pub(crate) fn count(given: &GivenCount) -> Option<Value> {
     })
 }
 
-pub(crate) fn yes_no(given: &GivenYesNo) -> Option<Value> {
+pub(crate) fn yes_no(given: &GivenYesNo, _: System) -> Option<Value> {
     stated(given.as_ref(), |value| match value {
         YesNo::Yes => Some(true.into()),
         YesNo::No => Some(false.into()),
@@ -261,60 +267,62 @@ pub(crate) fn yes_no(given: &GivenYesNo) -> Option<Value> {
     })
 }
 
-pub(crate) fn choice<C: Category>(given: &GivenChoice<C>) -> Option<Value> {
+pub(crate) fn choice<C: Category>(given: &GivenChoice<C>, _: System) -> Option<Value> {
     stated(given.as_ref(), |value| alternatives(value, |member| member.word().to_owned()))
 }
 
-pub(crate) fn size(given: &GivenChoice<Section>) -> Option<Value> {
-    stated(given.as_ref(), |value| alternatives(value, section))
+pub(crate) fn size(given: &GivenChoice<Section>, system: System) -> Option<Value> {
+    stated(given.as_ref(), |value| alternatives(value, |member| section(member, system)))
 }
 
-fn section(section: &Section) -> String {
+fn section(section: &Section, system: System) -> String {
     match section {
-        Section::Round(diameter) => diameter.print_exact(),
-        Section::Rectangular(width, height) => product(&[*width, *height]),
-        Section::Oval(long, short) => format!("oval {}", product(&[*long, *short])),
+        Section::Round(diameter) => diameter.print_exact(system),
+        Section::Rectangular(width, height) => product(&[*width, *height], system),
+        Section::Oval(long, short) => format!("oval {}", product(&[*long, *short], system)),
     }
 }
 
 /// Lengths with `x` between them.
-fn product(sides: &[Length]) -> String {
-    sides.iter().map(|side| side.print_exact()).collect::<Vec<_>>().join(" x ")
+fn product(sides: &[Length], system: System) -> String {
+    sides.iter().map(|side| side.print_exact(system)).collect::<Vec<_>>().join(" x ")
 }
 
-pub(crate) fn place<const N: usize>(given: &GivenPlace<N>) -> Option<Value> {
+pub(crate) fn place<const N: usize>(given: &GivenPlace<N>, system: System) -> Option<Value> {
     stated(given.as_ref(), |value| match value {
-        Choice::Known(place) => Some(along(place)),
+        Choice::Known(place) => Some(along(place, system)),
         Choice::OneOf(_) | Choice::Unknown => unknown(),
     })
 }
 
-fn along<const N: usize>(place: &[Length; N]) -> Value {
-    place.iter().map(|length| Value::from(length.print_exact())).collect::<Array>().into()
+fn along<const N: usize>(place: &[Length; N], system: System) -> Value {
+    place.iter().map(|length| Value::from(length.print_exact(system))).collect::<Array>().into()
 }
 
-pub(crate) fn outline(given: &GivenOutline) -> Option<Value> {
+pub(crate) fn outline(given: &GivenOutline, system: System) -> Option<Value> {
     stated(given.as_ref(), |value| match value {
-        Choice::Known(corners) => Some(corners.iter().map(along).collect::<Array>().into()),
+        Choice::Known(corners) => {
+            Some(corners.iter().map(|corner| along(corner, system)).collect::<Array>().into())
+        }
         Choice::OneOf(_) | Choice::Unknown => unknown(),
     })
 }
 
-pub(crate) fn wish(given: &Stated<Wish>) -> Option<Value> {
+pub(crate) fn wish(given: &Stated<Wish>, system: System) -> Option<Value> {
     stated(Some(given), |wish| {
         let word = WishWord::ALL.iter().find(|word| word.wish() == *wish);
         match wish {
-            Wish::At(place) => Some(along(place)),
+            Wish::At(place) => Some(along(place, system)),
             _ => word.map(|word| word.word().into()),
         }
     })
 }
 
-pub(crate) fn text(text: &String) -> Option<Value> {
+pub(crate) fn text(text: &String, _: System) -> Option<Value> {
     (!text.is_empty()).then(|| text.as_str().into())
 }
 
-pub(crate) fn texts(texts: &Vec<String>) -> Option<Value> {
+pub(crate) fn texts(texts: &Vec<String>, _: System) -> Option<Value> {
     list(texts.iter().map(|text| Value::from(text.as_str())))
 }
 
@@ -324,58 +332,63 @@ fn list(items: impl Iterator<Item = Value>) -> Option<Value> {
     (!list.is_empty()).then(|| list.into())
 }
 
-pub(crate) fn number(number: &f64) -> Option<Value> {
+pub(crate) fn number(number: &f64, _: System) -> Option<Value> {
     Some((*number).into())
 }
 
-pub(crate) fn whole_number(number: &u32) -> Option<Value> {
+pub(crate) fn whole_number(number: &u32, _: System) -> Option<Value> {
     Some(i64::from(*number).into())
 }
 
-pub(crate) fn word<C: Category>(member: &C) -> Option<Value> {
+pub(crate) fn word<C: Category>(member: &C, _: System) -> Option<Value> {
     Some(member.word().into())
 }
 
-pub(crate) fn point(point: &LossPoint) -> Option<Value> {
+pub(crate) fn point(point: &LossPoint, system: System) -> Option<Value> {
     stated(Some(&point.airflow), |airflow| {
-        Some(flow_at(&airflow.print_exact(), Some(&point.pressure)).into())
+        Some(flow_at(&airflow.print_exact(system), Some(&point.pressure), system).into())
     })
 }
 
-pub(crate) fn ratings(points: &Vec<RatedPoint>) -> Option<Value> {
+pub(crate) fn ratings(points: &Vec<RatedPoint>, system: System) -> Option<Value> {
     let one = |point: &RatedPoint| {
-        Value::from(flow_at(&point.airflow.value.print_exact(), point.pressure.as_ref()))
+        let airflow = point.airflow.value.print_exact(system);
+        Value::from(flow_at(&airflow, point.pressure.as_ref(), system))
     };
     // All of them come from one place.
     stated(points.first().map(|point| &point.airflow), |_| list(points.iter().map(one)))
 }
 
-fn flow_at(airflow: &str, pressure: Option<&Stated<Uncertain<Pressure>>>) -> String {
+fn flow_at(
+    airflow: &str,
+    pressure: Option<&Stated<Uncertain<Pressure>>>,
+    system: System,
+) -> String {
     match pressure {
-        Some(pressure) => format!("{airflow} at {}", pressure.value.print_exact()),
+        Some(pressure) => format!("{airflow} at {}", pressure.value.print_exact(system)),
         None => airflow.to_owned(),
     }
 }
 
-pub(crate) fn curve(points: &Vec<(Airflow, Pressure)>) -> Option<Value> {
+pub(crate) fn curve(points: &Vec<(Airflow, Pressure)>, system: System) -> Option<Value> {
     list(points.iter().map(|(airflow, pressure)| {
-        format!("{} at {}", airflow.print_exact(), pressure.print_exact()).into()
+        format!("{} at {}", airflow.print_exact(system), pressure.print_exact(system)).into()
     }))
 }
 
-pub(crate) fn sides<const N: usize>(sides: &[Length; N]) -> Option<Value> {
-    Some(product(sides).into())
+pub(crate) fn sides<const N: usize>(sides: &[Length; N], system: System) -> Option<Value> {
+    Some(product(sides, system).into())
 }
 
-pub(crate) fn twelve<Q: Quantity>(months: &[Q; 12]) -> Option<Value> {
-    list(months.iter().map(|month| month.print_exact().into()))
+pub(crate) fn twelve<Q: Quantity>(months: &[Q; 12], system: System) -> Option<Value> {
+    list(months.iter().map(|month| month.print_exact(system).into()))
 }
 
-pub(crate) fn day(day: &Day) -> Option<Value> {
+pub(crate) fn day(day: &Day, _: System) -> Option<Value> {
     // A date of the file needs no quotes.
     day.to_string().parse().ok()
 }
 
-pub(crate) fn times(times: &Vec<ClockTime>) -> Option<Value> {
+pub(crate) fn times(times: &Vec<ClockTime>, _: System) -> Option<Value> {
     list(times.iter().map(|time| time.to_string().into()))
 }

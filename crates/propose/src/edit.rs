@@ -1,11 +1,30 @@
 //! What is proposed, as a change to the job.
 
+use dewpath_job::model::Show;
 use dewpath_job::patch::Patch;
 use dewpath_report::{PatchText, SetText};
-use dewpath_units::{Choice, Length, Origin, Stated, Uncertain};
+use dewpath_units::{Choice, Length, Origin, Quantity as _, Stated, Style, Uncertain};
 
-/// A length as a proposal says it: to a tenth of a millimetre, which is exact for tape and metre alike.
-pub(crate) fn length(metres: f64) -> Length {
+/// How a job says lengths.
+pub(crate) const fn style(show: Show) -> Style {
+    match show {
+        Show::Us => Style::US,
+        Show::Metric => Style::METRIC,
+    }
+}
+
+/// A length to cut, as a proposal says it: as a tape of the job is read, to a sixteenth of an inch or a tenth of a millimetre.
+pub(crate) fn length(metres: f64, show: Show) -> Length {
+    if show == Show::Metric {
+        return mark(metres);
+    }
+    // What is read back from its own text is written as that text.
+    let read = Length::parse(&Length::from_m(metres.abs()).print(&Style::US));
+    read.map_or_else(|_| mark(metres), |length| Length::from_m(length.m().copysign(metres)))
+}
+
+/// A place as a proposal says it: to a tenth of a millimetre, so that what is held on both sides still fits there.
+pub(crate) fn mark(metres: f64) -> Length {
     Length::from_mm((metres * 1e4).round() / 10.0)
 }
 
@@ -173,7 +192,7 @@ mod tests {
             for place in place::place(&job, &mut Floor::of(&job)).placements {
                 let mut hung = read(&text);
                 let fan = hung.fans.iter_mut().find(|fan| fan.id == place.fan).unwrap();
-                fan.at = Some(known([place.x_m, place.y_m].map(length)));
+                fan.at = Some(known([place.x_m, place.y_m].map(mark)));
                 fan.rotation = Some(exact(Angle::from_deg(place.turned_deg)));
                 assert_eq!(read(&taken(&text, &place.patch)), hung, "{name}: {:#?}", place.patch);
                 tried += 1;

@@ -78,6 +78,6 @@ fn moved(job: &Job, way: usize, spot: [f64; 2]) -> Edit {
     let mut open = job.clone();
     open.ways_out[way].terminal_at = None;
     Edit::of(&open, &BTreeMap::new(), |job| {
-        job.ways_out[way].terminal_at = Some(edit::known(spot.map(edit::length)));
+        job.ways_out[way].terminal_at = Some(edit::known(spot.map(edit::mark)));
     })
 }

@@ -429,7 +429,7 @@ impl<'a> Teller<'a> {
     fn placement(&self, rank: u32, place: &Place) -> Placement {
         let edit = Edit::of(&self.open, &BTreeMap::new(), |job| {
             let fan = &mut job.fans[self.index];
-            fan.at = Some(edit::known(place.middle.map(edit::length)));
+            fan.at = Some(edit::known(place.middle.map(edit::mark)));
             fan.rotation = Some(edit::exact(Angle::from_deg(90.0 * f64::from(place.turns))));
         });
         placement(

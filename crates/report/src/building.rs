@@ -69,13 +69,16 @@ pub struct RouteResult {
     pub rank: u32,
     /// Way out it takes.
     pub way_out: String,
-    /// Duct of the library or of the job, by its id.
+    /// Duct of the library by its id; that of the run by its size, as the trade names it.
     pub duct: String,
+    /// Inside diameter of the duct: what drawings and holes of this way are made for.
+    pub size_m: f64,
     /// Bays and spaces it goes through, in order.
     pub through: Vec<String>,
     /// Corners of the centre line from the outlet of the housing to the terminal: x, y, z.
     pub line_m: Vec<[f64; 3]>,
-    /// Length along the centre line.
+    /// Straight duct to cut, with what goes through wall or roof; elbows are apart. It is the length that the run has once this way
+    /// is taken, so that the two can be compared.
     pub length_m: f64,
     /// Bends, in order.
     pub elbows: Vec<Elbow>,
@@ -85,8 +88,9 @@ pub struct RouteResult {
     pub loss_pa: f64,
     /// What would leave the room, with the whole network; none when it can't be said.
     pub delivered: Option<Delivered>,
-    /// Water left in the duct on a winter day; of the recommended way, where it can be said.
-    pub net_winter_g: Option<Triple>,
+    /// Water of a winter day that does not get out: it stands in the duct or runs back to the fan. Of the recommended way, where
+    /// it can be said.
+    pub stays_g: Option<Triple>,
     /// Work to build it.
     pub labour_h: f64,
     /// Straight legs in order from the housing, as they lie once the duct falls to the outdoors.

@@ -47,6 +47,8 @@ pub struct Condensate {
     pub net_winter_g: Triple,
     /// Frost at the end of the first such day.
     pub frost_g: Triple,
+    /// Of the net water what does not get out: it stands in the duct or runs back to the fan.
+    pub stays_g: Triple,
     /// Of the net water what runs back to the fan, once the walls carry what they can.
     pub back_to_fan_g: Triple,
     /// Of the net water what runs out at the terminal, once the walls carry what they can.

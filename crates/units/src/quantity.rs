@@ -12,7 +12,7 @@ use crate::gauge;
 use crate::kind::Kind;
 use crate::print;
 use crate::read;
-use crate::style::Style;
+use crate::style::{Style, System};
 
 /// A typed quantity: a number in one fixed unit, which the type knows.
 pub trait Quantity: Copy + PartialEq + PartialOrd + fmt::Debug {
@@ -38,17 +38,20 @@ pub trait Quantity: Copy + PartialEq + PartialOrd + fmt::Debug {
         print::value(self.si(), Self::KIND, style)
     }
 
-    /// Writes it so that reading gives this very value back, whatever digits that takes. What was read once always comes back; of
-    /// what was worked out a few numbers are no number of any unit, and the one beside it comes back.
+    /// Writes it so that reading gives this very value back, whatever digits that takes, in units of the system where those do. What
+    /// was read once always comes back; of what was worked out a few numbers are no number of any unit, and the one beside it comes
+    /// back.
     ///
     /// ```
-    /// use dewpath_units::{Length, Quantity, ThermalResistance};
-    /// assert_eq!(Length::from_inches(4.0).print_exact(), "101.6 mm");
-    /// assert_eq!(ThermalResistance::parse("R-8")?.print_exact(), "R-8");
+    /// use dewpath_units::{Length, Quantity, System, ThermalResistance};
+    /// assert_eq!(Length::from_inches(4.0).print_exact(System::Us), "4 in");
+    /// assert_eq!(Length::from_inches(4.0).print_exact(System::Metric), "101.6 mm");
+    /// assert_eq!(Length::from_mm(125.0).print_exact(System::Us), "125 mm");
+    /// assert_eq!(ThermalResistance::parse("R-8")?.print_exact(System::Metric), "R-8");
     /// # Ok::<(), dewpath_units::ParseError>(())
     /// ```
-    fn print_exact(self) -> String {
-        exact::value(self.si(), Self::KIND)
+    fn print_exact(self, system: System) -> String {
+        exact::value(self.si(), Self::KIND, system)
     }
 }
 

@@ -12,7 +12,7 @@ use crate::number::{self, Cursor};
 use crate::print;
 use crate::quantity::Quantity;
 use crate::read::{self, Meaning, Reading};
-use crate::style::Style;
+use crate::style::{Style, System};
 use crate::unit::Scale;
 
 /// The spread of an estimate that states none, as a share of the value: `about 9 ft` is read as
@@ -189,16 +189,16 @@ impl<T: Quantity> Uncertain<T> {
     }
 
     /// Writes it so that reading gives these very values back; see [`Quantity::print_exact`].
-    pub fn print_exact(self) -> String {
+    pub fn print_exact(self, system: System) -> String {
         match self {
-            Self::Exact(value) => value.print_exact(),
+            Self::Exact(value) => value.print_exact(system),
             Self::Range { low, high } => {
-                format!("{} to {}", low.print_exact(), high.print_exact())
+                format!("{} to {}", low.print_exact(system), high.print_exact(system))
             }
             Self::About { likely, spread } => format!(
                 "about {} +- {}",
-                likely.print_exact(),
-                exact::difference(spread.si(), T::KIND)
+                likely.print_exact(system),
+                exact::difference(spread.si(), T::KIND, system)
             ),
             Self::Unknown => "unknown".to_owned(),
         }

@@ -46,16 +46,16 @@ pub struct PlanBlock {
     pub length_m: f64,
 }
 
-/// A duct.
+/// A way outdoors that is proposed for a duct.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlanWay {
     /// Name of its way out.
     pub name: String,
     /// Corners of its centre line.
     pub line: Vec<[f64; 2]>,
-    /// Outside diameter, m, where it is known.
+    /// Inside diameter, m, where it is known.
     pub diameter_m: Option<f64>,
-    /// Length along the centre line, m.
+    /// Straight duct to cut, m.
     pub length_m: f64,
     /// Whether it goes on beyond the last corner, where there is no room for it.
     pub goes_on: bool,
@@ -76,7 +76,7 @@ pub struct PlanView {
     pub housings: Vec<PlanHousing>,
     /// Blocking.
     pub blocks: Vec<PlanBlock>,
-    /// Ducts.
+    /// Ways outdoors that are proposed.
     pub ways: Vec<PlanWay>,
     /// Ways out, each with its name.
     pub exits: Vec<(String, [f64; 2])>,
@@ -110,7 +110,7 @@ impl PlanView {
     }
 
     /// Puts a way outdoors into the plan.
-    pub fn add_route(&mut self, route: &RouteResult, diameter_m: Option<f64>) {
+    pub fn add_route(&mut self, route: &RouteResult) {
         let line: Vec<[f64; 2]> = route.line_m.iter().map(|[x, y, _]| [*x, *y]).collect();
         if let Some(end) = line.last() {
             self.exits.push((route.way_out.clone(), *end));
@@ -118,7 +118,7 @@ impl PlanView {
         self.ways.push(PlanWay {
             name: route.way_out.clone(),
             line,
-            diameter_m,
+            diameter_m: Some(route.size_m),
             length_m: route.length_m,
             goes_on: false,
         });
@@ -434,10 +434,15 @@ fn labels(board: &mut Board, view: &PlanView, frame: &Frame) {
         let longest = way.line.windows(2).max_by(|a, b| span(a).total_cmp(&span(b)));
         if let Some([a, b]) = longest {
             let middle = frame.at([0.5 * (a[0] + b[0]), 0.5 * (a[1] + b[1])]);
-            let text = Message::new("draw.plan.way")
+            let mut text = Message::new("draw.plan.way").name("way", way.name.as_str());
+            if let Some(diameter) = way.diameter_m {
+                text = text.reference("size", voice.small_tape(diameter));
+            }
+            board.label(&voice.say(&text), middle);
+            let straight = Message::new("draw.plan.straight")
                 .name("way", way.name.as_str())
                 .reference("length", voice.tape(way.length_m));
-            board.label(&voice.say(&text), middle);
+            board.note_of(&straight);
         }
     }
     for (name, at) in &view.exits {

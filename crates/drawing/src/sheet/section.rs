@@ -105,6 +105,8 @@ pub struct Stretch {
     pub is_duct: bool,
     /// Length, m, where it is known.
     pub length_m: Option<Triple>,
+    /// Of a length from centre to centre of two fittings: the piece to cut for it, m.
+    pub cut_m: Option<f64>,
     /// How much higher its end is than its beginning, m; negative where it goes down. None where nobody says: it is then
     /// drawn level.
     pub rise_m: Option<f64>,
@@ -775,6 +777,12 @@ fn legend(board: &mut Board, view: &SectionView, laid: &[Laid<'_>], is_scaled: b
     if ducts.iter().any(|piece| has_arrow(piece.stretch)) {
         board.note(voice.word("draw.section.arrows"));
     }
+    // Lengths from centre to centre fix where fittings stand; what is bought, cut and written as the length of a run is shorter.
+    let cut: Vec<f64> = view.stretches.iter().filter_map(|stretch| stretch.cut_m).collect();
+    if !cut.is_empty() {
+        let cut = voice.tape(cut.iter().sum());
+        board.note_of(&Message::new("draw.section.centres").reference("cut", cut));
+    }
     if !view.supports_m.is_empty() {
         board.note(voice.word("draw.section.support-at"));
     } else if let Some(spacing) = view.stretches.iter().find_map(|s| s.supports_m) {
@@ -803,6 +811,9 @@ fn in_words(voice: &Voice, stretch: &Stretch) -> String {
             Some(t) => voice.figure(Figure::LengthM(t)),
             None => voice.word("draw.section.no-length"),
         });
+        words.extend(stretch.cut_m.map(|cut| {
+            voice.say(&Message::new("draw.section.cut").reference("cut", voice.tape(cut)))
+        }));
         words.extend(stretch.diameter_m.map(|diameter| {
             let text = voice.small_tape(diameter);
             voice.say(&Message::new("draw.section.diameter").reference("diameter", text))

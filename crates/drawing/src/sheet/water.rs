@@ -44,7 +44,8 @@ pub fn water(voice: &Voice, page: Page, run: &RunResult) -> Option<Sheet> {
     board.note_of(
         &Message::new("draw.water.day")
             .figure("outdoor", Figure::TemperatureC(Triple::exact(condensate.outdoor_c)))
-            .figure("net", Figure::MassG(condensate.net_winter_g)),
+            .figure("stays", Figure::MassG(condensate.stays_g))
+            .figure("out", Figure::MassG(condensate.out_at_terminal_g)),
     );
     if !whole.is_exact() {
         board.note(voice.word("draw.likely-and-range"));

@@ -70,6 +70,7 @@ proptest! {
             what: "duct".to_owned(),
             is_duct,
             length_m,
+            cut_m: rise_m,
             rise_m,
             diameter_m,
             fall: [Fall::Out, Fall::Back, Fall::Level, Fall::Low, Fall::Unknown][usize::from(fall)],

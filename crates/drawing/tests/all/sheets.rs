@@ -12,6 +12,7 @@ use crate::common;
 use dewpath_drawing::pen::Layer;
 use dewpath_drawing::scene::{Rect, Shape};
 use dewpath_drawing::{Page, Sheet, Voice, font};
+use dewpath_units::{Length, Quantity as _, Style};
 use dewpath_words::Speaker;
 use resvg::{tiny_skia, usvg};
 
@@ -55,6 +56,7 @@ fn every_sheet_of_every_job() {
     the_plan_of_the_hall_bath_is_to_scale_and_dimensioned();
     the_chart_of_a_run_names_every_part_of_it_in_order();
     a_proposed_way_is_drawn_with_its_fall();
+    sheets_of_a_way_agree();
     a_member_that_must_not_be_cut_shows_no_hole();
     the_title_block_has_job_date_and_number();
 }
@@ -398,7 +400,29 @@ fn a_proposed_way_is_drawn_with_its_fall() {
         let texts: Vec<&str> = sheet.scene.texts().map(|(text, _)| text.text.as_str()).collect();
         let said = texts.join(" ");
         assert!(said.contains("drops") && said.contains("falls to outdoors"), "{said}");
+        assert!(said.contains("cut ") && said.contains("from centre to centre"), "{said}");
         assert!(!said.contains("fall not known"), "{said}");
+    }
+}
+
+/// Plan and way sheet tell the same size and the same length of a way as the report, and that it is proposed.
+fn sheets_of_a_way_agree() {
+    let reports = common::reports_of(&["hall-bath"], 16);
+    let route = reports[0].report().routes.iter().find(|route| route.rank == 1).unwrap();
+    let straight = Length::from_m(route.length_m).print(&Style::US);
+    let size = Length::from_m(route.size_m).print(&Style::US.inches_only());
+    for (name, words) in [
+        (
+            format!("way-{}-{}", route.fan, route.way_out),
+            vec!["proposed", "dia.", &straight, &size],
+        ),
+        ("plan-hall-bath".to_owned(), vec!["proposed", &straight, &size]),
+    ] {
+        let name = format!("hall-bath {name} {}", PAGES[0].1);
+        let (_, sheet) = all().iter().find(|(known, _)| *known == name).unwrap();
+        let texts: Vec<&str> = sheet.scene.texts().map(|(text, _)| text.text.as_str()).collect();
+        let said = texts.join(" ");
+        assert!(words.iter().all(|word| said.contains(word)), "{name}: {words:?} in {said}");
     }
 }
 

@@ -8,7 +8,7 @@
 
 use crate::common::{self, likely, near, report, sound};
 use dewpath_job::patch::{Patch, Set, apply};
-use dewpath_report::{Answered, Finding, Message, PatchText, Report, Step, Value, Verdict};
+use dewpath_report::{Answered, Figure, Finding, Message, PatchText, Report, Step, Value, Verdict};
 use dewpath_words::Speaker;
 use proptest::prelude::*;
 
@@ -223,14 +223,14 @@ fn a_way_gives_the_air_that_its_patch_gives() {
             let chance = one(&there, "airflow.delivered");
             assert_eq!(chance.verdict, route.verdict, "{name} {}: {chance:#?}", route.rank);
             // Insulation goes with the way, so that it keeps as much water as was told.
-            if let Some(told) = route.net_winter_g {
+            if let Some(told) = route.stays_g {
                 let run = there.runs.iter().find_map(|run| run.condensate.as_ref()).unwrap();
                 let slack = 0.05 * told.likely.abs() + 1.0;
                 assert!(
-                    (run.net_winter_g.likely - told.likely).abs() <= slack,
+                    (run.stays_g.likely - told.likely).abs() <= slack,
                     "{name} {}: {} g against {} g told",
                     route.rank,
-                    run.net_winter_g.likely,
+                    run.stays_g.likely,
                     told.likely
                 );
                 watered += 1;
@@ -256,8 +256,8 @@ fn insulation_of_a_part_goes_with_the_way() {
         "{route:#?}"
     );
     let there = report(&taken(&text, &route.patch), 0);
-    let left = there.runs[0].condensate.as_ref().unwrap().net_winter_g.likely;
-    let told = route.net_winter_g.unwrap().likely;
+    let left = there.runs[0].condensate.as_ref().unwrap().stays_g.likely;
+    let told = route.stays_g.unwrap().likely;
     assert!((left - told).abs() <= 0.02 * told.abs() + 0.1, "{left} g against {told} g told");
 }
 
@@ -284,6 +284,45 @@ fn the_recommended_way_is_the_first_and_all_are_told_once() {
         let none = ["route.out.none", "route.out.not-searched-through"].contains(&told);
         assert_eq!(report.routes.is_empty(), none, "{name}: {told}");
     }
+}
+
+/// A library may sell many sizes: each way outdoors is told once, of the size that is written where that gives enough air, and all
+/// that is said of it goes by that size and by the straight duct to cut.
+#[test]
+fn a_way_is_told_once_with_one_size_and_one_length() {
+    let text = example("hall-bath");
+    let of = |text: &str, draws| {
+        let library = include_str!("../../../../jobs/library/demo.toml");
+        let library = dewpath_job::library::read("demo.toml", library).unwrap();
+        common::report_with(text, library, draws)
+    };
+    let report = of(&text, 64);
+    let ways: Vec<_> = report.routes.iter().map(|way| (&way.way_out, &way.through)).collect();
+    assert!(!ways.is_empty() && (1..ways.len()).all(|k| !ways[..k].contains(&ways[k])), "{ways:?}");
+    let way = &report.routes[0];
+    assert_eq!((way.verdict, way.duct.as_str()), (Verdict::Holds, "4 in"));
+    near(way.size_m, 4.0 * INCH_M, 1e-9);
+    let cut: f64 = way.legs.iter().map(|leg| leg.straight_m).sum();
+    near(way.length_m, cut, 1e-9);
+    // The run that it becomes is as long, each piece to the sixteenth of an inch, and says nothing in millimetres.
+    let there = of(&taken(&text, &way.patch), 0);
+    let pieces = way.legs.len() as f64;
+    near(there.runs[0].straight_m.unwrap().likely, cut, pieces * INCH_M / 32.0 + 1e-9);
+    assert!(way.patch.set.iter().all(|set| !set.value.contains("mm")), "{:#?}", way.patch);
+    let out = one(&report, "route.out");
+    let Some(Value::Figure(Figure::LengthM(told))) = out.message.values.get("length") else {
+        panic!("{out:#?}")
+    };
+    near(told.likely, cut, 1e-9);
+    // Of the run as written: 16 to 18 ft of it, with elbows of 90 and 45 degrees.
+    let Some(Value::Figure(Figure::LengthM(run))) = out.message.values.get("run_length") else {
+        panic!("{out:#?}")
+    };
+    near(run.low / (12.0 * INCH_M), 16.0, 1e-9);
+    near(run.high / (12.0 * INCH_M), 18.0, 1e-9);
+    assert!(out.message.values.contains_key("run_air"));
+    let again = one(&there, "route.out");
+    assert!(!again.message.values.contains_key("run_length"), "{again:#?}");
 }
 
 /// The fall of each leg by hand: nothing before the last rise, the slope times the length behind it, and each leg begins where

@@ -68,7 +68,8 @@ impl Write {
 
     /// The same for a field that may be left out.
     fn optional(self) -> Self {
-        let each = |write| quote!(|given| given.as_ref().and_then(#write));
+        let each =
+            |write| quote!(|given, system| given.as_ref().and_then(|given| #write(given, system)));
         match self {
             Self::Key(write) => Self::Key(each(write)),
             Self::Text(write) => Self::Text(each(write)),

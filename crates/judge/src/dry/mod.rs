@@ -39,9 +39,9 @@ pub struct Stage {
 }
 
 impl Stage {
-    /// Water that a winter day leaves in a run; none where it is not known.
-    pub fn net_winter_g(&self, run: usize) -> Option<Triple> {
-        self.water.net_winter_g(run)
+    /// Water of a winter day that does not get out of a run; none where it is not known.
+    pub fn stays_g(&self, run: usize) -> Option<Triple> {
+        self.water.stays_g(run)
     }
 
     fn add_water(&mut self, mut water: duct::Water) {

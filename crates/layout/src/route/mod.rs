@@ -305,17 +305,15 @@ fn by_amounts(a: &Route, b: &Route) -> std::cmp::Ordering {
     amounts(a).cmp(&amounts(b))
 }
 
-/// Routes of several searches in one list: marked anew for which are dominated, without those that are not distinct, the
-/// ones that are not dominated first, then by loss, work, exit and duct.
+/// Routes of several searches in one list: marked anew for which are dominated, without those that are not distinct (another duct
+/// by the same spaces is the same way), the ones that are not dominated first, then by loss, work, exit and duct.
 pub fn ranked(mut routes: Vec<Route>, keep: usize) -> Vec<Route> {
     sort::by(&mut routes, |a, b| {
         by_amounts(a, b).then_with(|| a.exit.cmp(&b.exit)).then_with(|| a.duct.cmp(&b.duct))
     });
     let mut kept: Vec<Route> = Vec::new();
     for mut route in routes {
-        let is_same =
-            |k: &Route| k.exit == route.exit && k.duct == route.duct && k.through == route.through;
-        if kept.iter().any(is_same) {
+        if kept.iter().any(|known| known.is_same_way(&route)) {
             continue;
         }
         route.is_dominated = kept.iter().any(|k| amounts(k).1 <= amounts(&route).1);

@@ -257,3 +257,10 @@ pub struct Route {
     /// Whether another route is no worse in both loss and work; such a one is kept because it leads to another exit.
     pub is_dominated: bool,
 }
+
+impl Route {
+    /// Whether another one leads through the same spaces to the same exit, whatever its duct.
+    pub fn is_same_way(&self, other: &Self) -> bool {
+        self.exit == other.exit && self.through == other.through
+    }
+}

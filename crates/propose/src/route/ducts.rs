@@ -5,9 +5,11 @@ use dewpath_air::friction::Duct as Friction;
 use dewpath_air::terminal::{TerminalKernel, TerminalKind};
 use dewpath_case::Case;
 use dewpath_case::given;
-use dewpath_job::model::{DuctKind, Run, Section};
+use dewpath_job::model::{DuctKind, Run, Section, Show};
 use dewpath_layout::route::{Bend, Duct, ExitKind};
-use dewpath_units::{Airflow, Angle, Density, Length};
+use dewpath_units::{Airflow, Angle, Density, Length, Quantity as _};
+
+use crate::edit::style;
 
 pub(super) use crate::clearance::first_duct;
 
@@ -39,15 +41,22 @@ pub(super) struct Choice {
     pub inside_m: f64,
     /// Kind.
     pub kind: DuctKind,
+    /// Whether its size is the one that is written for the run.
+    pub is_written: bool,
 }
 
-/// The duct that is written for a run first, then those of the library, each size and kind once.
+/// The duct that is written for a run first, then those of the library in sizes that the trade of the job's units sells, each size
+/// and kind once.
 pub(super) fn choices(case: &Case<'_>, run: &Run, flow_m3_s: f64, jacket_m: f64) -> Vec<Choice> {
+    let show = case.job.show;
     let written = first_duct(run).into_iter().map(|duct| (None, duct));
     let library = case.world.products.ducts.iter().map(|d| (Some(d.id.clone()), &d.duct));
     let mut found: Vec<Choice> = Vec::new();
     for (model, duct) in written.chain(library) {
         let Some(Section::Round(size)) = given::member(&duct.size) else { continue };
+        if model.is_some() && !is_trade_size(size, show) {
+            continue;
+        }
         // What is not smooth is not proposed: it is drawn where it must be, by hand.
         let kind = match given::member(&duct.kind) {
             Some(kind @ (DuctKind::SmoothMetal | DuctKind::SpiralMetal | DuctKind::Plastic)) => {
@@ -59,15 +68,46 @@ pub(super) fn choices(case: &Case<'_>, run: &Run, flow_m3_s: f64, jacket_m: f64)
         };
         let known = |c: &Choice| c.kind == kind && (c.inside_m - size.m()).abs() < 1e-4;
         if found.len() < MOST && !found.iter().any(known) {
-            found.extend(choice(model, kind, size.m(), flow_m3_s, jacket_m));
+            let is_written = model.is_none();
+            let name = model.unwrap_or_else(|| size_name(size, show));
+            let made = choice(name, kind, size.m(), flow_m3_s, jacket_m);
+            found.extend(made.map(|made| Choice { is_written, ..made }));
         }
     }
     found
 }
 
+/// A size as the trade of the job's units says it. One that only the other trade knows keeps its name from there.
+pub(super) fn size_name(size: Length, show: Show) -> String {
+    let other = match show {
+        Show::Us => Show::Metric,
+        Show::Metric => Show::Us,
+    };
+    let is_foreign = !is_trade_size(size, show) && is_trade_size(size, other);
+    size.print(&style(if is_foreign { other } else { show }).inches_only())
+}
+
+/// Whether round duct of such a size is sold by the inch, or by the millimetre in steps of five.
+fn is_trade_size(size: Length, show: Show) -> bool {
+    let step_m = match show {
+        Show::Us => Length::from_inches(1.0).m(),
+        Show::Metric => 0.005,
+    };
+    let steps = size.m() / step_m;
+    (steps - steps.round()).abs() < 1e-3
+}
+
+/// Sizes of round duct of a bath, of the trade of the job's units.
+pub(super) fn bath_sizes(show: Show) -> [Length; 4] {
+    match show {
+        Show::Us => [3.0, 4.0, 5.0, 6.0].map(Length::from_inches),
+        Show::Metric => [80.0, 100.0, 125.0, 150.0].map(Length::from_mm),
+    }
+}
+
 /// A round duct of a kind and size; none where it has no published roughness or elbow.
 pub(super) fn choice(
-    model: Option<String>,
+    name: String,
     kind: DuctKind,
     inside_m: f64,
     flow_m3_s: f64,
@@ -94,7 +134,6 @@ pub(super) fn choice(
         }
     }
     let bare = inside_m + 2.0 * WALL_M;
-    let name = model.unwrap_or_else(|| format!("{:.0} mm", inside_m * 1000.0));
     Some(Choice {
         duct: Duct {
             id: name,
@@ -112,6 +151,7 @@ pub(super) fn choice(
         },
         inside_m,
         kind,
+        is_written: false,
     })
 }
 
@@ -135,4 +175,19 @@ pub(super) fn terminal_pa(kind: ExitKind, flow_m3_s: f64, diameter_m: f64) -> f6
     TerminalKernel::new(band.at(0.5), band.flap, area_m2(diameter_m), DENSITY_KG_M3)
         .loss(flow_m3_s)
         .0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_size_is_called_as_its_trade_calls_it() {
+        let named = |size: Length| [Show::Us, Show::Metric].map(|show| size_name(size, show));
+        assert_eq!(named(Length::from_inches(4.0)), ["4 in", "4 in"]);
+        assert_eq!(named(Length::from_inches(14.0)), ["14 in", "14 in"]);
+        assert_eq!(named(Length::from_mm(125.0)), ["125 mm", "125 mm"]);
+        // What neither trade sells is told in the job's units.
+        assert_eq!(named(Length::from_mm(116.0)), ["4-9/16 in", "116 mm"]);
+    }
 }

@@ -1,9 +1,11 @@
 //! What the search found, in a finding: a way, or why there is none and what would open one.
 
-use dewpath_job::model::DuctKind;
+use dewpath_case::system::rooms_of_fan;
+use dewpath_case::{Case, given};
+use dewpath_job::model::{DuctGiven, DuctKind, Given, PartKind, Run, RunShape, Section};
 use dewpath_layout::geometry::Block;
 use dewpath_layout::route::{Offer, Offers, Opening as Opens, Relaxed, Space, SpaceKind, why_none};
-use dewpath_message::slot::{Count, Name, PressurePa, Reference, TimeH, Word};
+use dewpath_message::slot::{AirflowLS, Count, LengthM, Name, PressurePa, Reference, TimeH, Word};
 use dewpath_report::say::{
     RouteOpens, RouteOpensKey, RouteOut, RouteOutApart, RouteOutKey, RouteOutNoDuct, RouteOutNone,
     RouteOutNotSearchedThrough, Todo, TodoBoreRefused, TodoDuctReaches, TodoMeasureBetween,
@@ -14,7 +16,7 @@ use dewpath_units::Length;
 
 use super::ducts::{self, Choice};
 use super::search::{exits, with_ways};
-use super::task::{Task, length};
+use super::task::{Task, length, run_of};
 use crate::floor::{Apart, Floor, Gate};
 
 /// Height of a lowered soffit that could be built below the ceiling, m. Judgement.
@@ -30,8 +32,12 @@ pub(super) fn unknown(fan: &str, message: Message) -> Finding {
     Finding::new(Check::RouteOut, fan, Verdict::Unknown, message, source())
 }
 
-pub(super) fn out(fan: &str, results: &[RouteResult]) -> Finding {
+pub(super) fn out(task: &Task<'_>, fan: &str, results: &[RouteResult]) -> Finding {
     let first = &results[0];
+    let run = AsWritten::of(run_of(task)).filter(|run| run.differs(first));
+    let air = run.as_ref().and_then(|_| air_as_written(task));
+    let show = task.case.job.show;
+    let named = |size_m| Reference::new(ducts::size_name(Length::from_m(size_m), show));
     let key = match first.verdict {
         Verdict::Holds => RouteOutKey::Holds,
         Verdict::Fails => RouteOutKey::Short,
@@ -49,6 +55,12 @@ pub(super) fn out(fan: &str, results: &[RouteResult]) -> Finding {
         elbows,
         hours,
         loss,
+        size: run.as_ref().map(|_| named(first.size_m)),
+        air: first.delivered.filter(|_| air.is_some()).map(|air| AirflowLS(air.airflow_l_s)),
+        run_length: run.as_ref().map(|run| LengthM(run.length_m)),
+        run_size: run.as_ref().map(|run| named(run.size_m)),
+        run_elbows: run.as_ref().map(|run| Count(run.elbows)),
+        run_air: air,
     };
     // A way that is short of air is no broken rule of the job as written: the run it has is judged elsewhere.
     let verdict = if first.verdict == Verdict::Fails { Verdict::Caution } else { first.verdict };
@@ -68,6 +80,76 @@ pub(super) fn apart(task: &Task<'_>, floor: &Floor, gates: &[(usize, Gate)]) -> 
     let message = Message::from(RouteOutApart { from, to, gap: length(gap_m) });
     let fan = &job.fans[task.start.fan].id;
     Some(unknown(fan, message).todo(measure).todo(Todo::OtherWayOut))
+}
+
+/// Lengths that differ by less are the same way for a hand that cuts it, m and share: 1 ft, a tenth. Judgement.
+const SAME_LENGTH_M: f64 = 0.3048;
+const SAME_LENGTH_RATIO: f64 = 0.1;
+
+/// A run as the job writes it, where that can be laid beside a way: length, one size and the number of elbows.
+struct AsWritten {
+    length_m: Triple,
+    size_m: f64,
+    elbows: Triple,
+}
+
+impl AsWritten {
+    /// None where one of the three is not written.
+    fn of(run: &Run) -> Option<Self> {
+        let (ducts, lengths, elbows): (Vec<&DuctGiven>, Vec<&Given<Length>>, _) = match &run.shape {
+            RunShape::Sum(sum) => {
+                let (low, high) = given::count_bounds(&sum.elbows)?;
+                let [low, high] = [low, high].map(f64::from);
+                let elbows = Triple { low, likely: 0.5 * (low + high), high };
+                (vec![&sum.duct], vec![&sum.length], elbows)
+            }
+            RunShape::Parts(parts) => {
+                let pieces = parts.iter().filter_map(|part| match &part.kind {
+                    PartKind::Piece { duct, length } => Some((duct, length)),
+                    _ => None,
+                });
+                let (ducts, lengths) = pieces.unzip();
+                let is_elbow = |kind: &PartKind| matches!(kind, PartKind::Elbow { .. });
+                let elbows = parts.iter().filter(|part| is_elbow(&part.kind)).count();
+                (ducts, lengths, Triple::exact(elbows as f64))
+            }
+        };
+        let mut sizes = ducts.iter().map(|duct| match given::member(&duct.size) {
+            Some(Section::Round(size)) => Some(size.m()),
+            _ => None,
+        });
+        let size_m = sizes.next()??;
+        sizes.all(|size| size.is_some_and(|size| is_size(size, size_m))).then_some(())?;
+        let mut length_m = Triple::exact(0.0);
+        for length in lengths {
+            let (low, high) = given::bounds(length)?;
+            length_m.low += low.m();
+            length_m.likely += given::likely(length)?.m();
+            length_m.high += high.m();
+        }
+        Some(Self { length_m, size_m, elbows })
+    }
+
+    /// Whether a way is another run than this one: by its size, its elbows, or more of its length than a hand is off by.
+    fn differs(&self, way: &RouteResult) -> bool {
+        let length = self.length_m.likely;
+        let same = SAME_LENGTH_M.max(SAME_LENGTH_RATIO * length);
+        let elbows = way.elbows.len() as f64;
+        !is_size(self.size_m, way.size_m)
+            || !(self.elbows.low..=self.elbows.high).contains(&elbows)
+            || (way.length_m - length).abs() > same
+    }
+}
+
+fn is_size(a: f64, b: f64) -> bool {
+    (a - b).abs() < 1e-4
+}
+
+/// What the first room of the fan gets by the run as it is written.
+fn air_as_written(task: &Task<'_>) -> Option<AirflowLS> {
+    let Case { job, flows, .. } = *task.case;
+    let room = *rooms_of_fan(job, task.start.fan).first()?;
+    Some(AirflowLS(flows?.rooms.get(room)?.as_ref()?.litres()))
 }
 
 /// Nothing leads outdoors: what would open a way, found by searching again with it.
@@ -140,13 +222,13 @@ fn opens(opening: &Opens) -> Message {
 
 /// What could be changed: smaller and oval ducts, a soffit below the ceiling, obstacles out of the way.
 fn offers(task: &Task<'_>, floor: &Floor, choice: &Choice) -> Offers {
-    let inches = [3.0_f64, 4.0, 5.0, 6.0];
-    let smaller = inches
-        .iter()
-        .map(|inch| Length::from_inches(*inch).m())
-        .filter(|d| *d < choice.inside_m - 1e-3)
-        .filter_map(|d| {
-            ducts::choice(None, DuctKind::SmoothMetal, d, task.flow_m3_s, task.left * task.jacket_m)
+    let show = task.case.job.show;
+    let smaller = ducts::bath_sizes(show)
+        .into_iter()
+        .filter(|size| size.m() < choice.inside_m - 1e-3)
+        .filter_map(|size| {
+            let (name, jacket_m) = (ducts::size_name(size, show), task.left * task.jacket_m);
+            ducts::choice(name, DuctKind::SmoothMetal, size.m(), task.flow_m3_s, jacket_m)
         })
         .map(|c| Offer { what: c.duct, labour_h: Some(0.0) })
         .collect();
@@ -158,7 +240,9 @@ fn offers(task: &Task<'_>, floor: &Floor, choice: &Choice) -> Offers {
         .then(|| {
             let mut duct = choice.duct.clone();
             let around = duct.outside_m - choice.inside_m;
-            duct.id = format!("{:.0} x {:.0} mm", 1000.0 * wide, 1000.0 * high);
+            let [long, short] =
+                [wide, high].map(|side| ducts::size_name(Length::from_m(side), show));
+            duct.id = format!("{long} x {short}");
             duct.height_m = Some(high + around);
             duct.outside_m = wide + around;
             duct.hole_m = duct.hole_m.max(duct.outside_m);

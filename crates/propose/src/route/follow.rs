@@ -52,9 +52,13 @@ pub(crate) fn to(
         let found = choices.iter().filter(|choice| is_wanted(&choice.duct.id, &wanted.duct));
         let found =
             found.filter_map(|choice| Some((first(&task, floor, &gates, choice, over)?, choice)));
-        let best = found.min_by(|(a, _), (b, _)| a.labour_h.total_cmp(&b.labour_h));
+        // As in the report: the size that is written goes before less work.
+        let best = found.min_by(|(a, of_a), (b, of_b)| {
+            (of_b.is_written.cmp(&of_a.is_written)).then(a.labour_h.total_cmp(&b.labour_h))
+        });
         if let Some((route, choice)) = best {
-            return result(&task, floor, &gates, &route, choice);
+            let way = result(&task, floor, &gates, &route, choice)?;
+            return Some((way.result, way.job));
         }
         if jacket_m <= 0.0 {
             break;

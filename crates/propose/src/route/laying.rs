@@ -43,6 +43,14 @@ pub(super) struct Laid {
     pub fall_m: f64,
 }
 
+impl Laid {
+    /// Straight duct to cut, m: the length of a way. That along the centre line is nobody's to measure: its arcs come with the
+    /// elbows, and a run in a job file is as long as its pieces, too.
+    pub(super) fn straight_m(&self) -> f64 {
+        self.legs.iter().map(|leg| leg.straight_m).sum()
+    }
+}
+
 /// Works out how a way is put up; `sloped` asks the layout for the fall of its legs.
 pub(super) fn lay(
     task: &Task<'_>,

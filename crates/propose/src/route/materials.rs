@@ -23,10 +23,9 @@ pub(super) fn materials(
     cap: &str,
 ) -> Vec<Message> {
     let jointing = &built.jointing;
-    let straight: f64 = built.legs.iter().map(|leg| leg.straight_m).sum();
     let mut all = vec![Message::from(MaterialDuct {
         duct: Reference::new(&route.duct),
-        length: length(straight),
+        length: length(built.straight_m()),
         count: count(jointing.piece_count as usize),
         sold: length(jointing.sold_m),
     })];
@@ -52,7 +51,7 @@ pub(super) fn materials(
         let label = stated.value.print(&Style::US);
         all.push(Message::from(MaterialInsulation {
             label: Name::new(label),
-            length: length(route.length_m),
+            length: length(built.straight_m()),
         }));
     }
     all.push(Message::from(MaterialCap { cap: Name::new(cap) }));

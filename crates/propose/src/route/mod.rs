@@ -16,14 +16,13 @@ mod working;
 mod written;
 
 use dewpath_case::Case;
-use dewpath_job::model::Job;
 use dewpath_layout::route::{Route, ranked};
-use dewpath_message::slot::{Name, Reference};
+use dewpath_message::slot::{AirflowLS, Name, Reference};
 use dewpath_report::say::{
-    RouteNoteNotSearchedThrough, RouteOutBadGeometry, RouteOutMissing, RouteOutNoRequirement,
-    RouteOutNoneAdmitted,
+    RouteNoteNotSearchedThrough, RouteNoteOtherIsBetter, RouteNoteOtherSize, RouteOutBadGeometry,
+    RouteOutMissing, RouteOutNoRequirement, RouteOutNoneAdmitted,
 };
-use dewpath_report::{Finding, Message, RouteResult, Verdict};
+use dewpath_report::{Finding, Message, RouteResult, Triple, Verdict};
 use dewpath_units::sort;
 
 use crate::floor::{Floor, Gate};
@@ -31,7 +30,7 @@ use crate::place::Start;
 pub(crate) use bores::{bore, hole_rule};
 use findings::unknown;
 pub(crate) use follow::{Wanted, to};
-use result::result;
+use result::{Way, result};
 use search::{KEPT, LEFT, breach_at, is_admitted, required_m3_s, routes};
 use task::Task;
 
@@ -115,13 +114,11 @@ fn search(
         }
     }
     let by_name = |name: &str| choices.iter().find(|c| c.duct.id == name);
-    let best = ranked(found, KEPT);
-    let mut results: Vec<(RouteResult, Job)> = best
-        .iter()
-        .filter_map(|route| Some((route, by_name(&route.duct)?)))
-        .filter_map(|(route, choice)| result(&task, floor, &admitted, route, choice))
-        .collect();
-    if results.is_empty() {
+    let built = |route: &Route| result(&task, floor, &admitted, route, by_name(&route.duct)?);
+    let of_way =
+        |way: &Route| best_size(found.iter().filter(|r| r.is_same_way(way)).filter_map(built));
+    let mut ways: Vec<Way> = ranked(found.clone(), KEPT).iter().filter_map(of_way).collect();
+    if ways.is_empty() {
         stage.findings.push(findings::no_way(&task, floor, &admitted, choices.first(), is_whole));
         return;
     }
@@ -130,12 +127,13 @@ fn search(
         let end = route.line_m.last().copied();
         end.map_or(Verdict::Holds, |end| breach_at(&task, &admitted, &route.way_out, end))
     };
-    sort::by(&mut results, |(a, _), (b, _)| {
-        let worst = |route: &RouteResult| route.verdict.max(breach(route));
+    sort::by(&mut ways, |a, b| {
+        let worst = |way: &Way| way.result.verdict.max(breach(&way.result));
         worst(a).cmp(&worst(b)).then_with(|| order(a, b))
     });
-    let water = results.first().and_then(|(_, job)| written::net_winter_g(&task, job));
-    let mut results: Vec<RouteResult> = results.into_iter().map(|(result, _)| result).collect();
+    let water = ways.first().and_then(|way| written::stays_g(&task, &way.job));
+    let mut results: Vec<RouteResult> = ways.into_iter().map(|way| way.result).collect();
+    note_dominated(&mut results);
     if !is_whole {
         let note = Message::from(RouteNoteNotSearchedThrough {});
         for result in &mut results {
@@ -144,17 +142,58 @@ fn search(
     }
     for (rank, result) in results.iter_mut().enumerate() {
         result.rank = rank as u32 + 1;
-        result.net_winter_g = water.filter(|_| rank == 0);
+        result.stays_g = water.filter(|_| rank == 0);
     }
-    stage.findings.push(findings::out(&fan.id, &results));
+    stage.findings.push(findings::out(&task, &fan.id, &results));
     stage.findings.extend(laying::findings(&results[0]));
     stage.routes.append(&mut results);
 }
 
-/// Enough air first, then little work, then little loss.
-fn order(a: &RouteResult, b: &RouteResult) -> std::cmp::Ordering {
-    (a.verdict.cmp(&b.verdict))
-        .then(a.labour_h.total_cmp(&b.labour_h))
-        .then(a.loss_pa.total_cmp(&b.loss_pa))
-        .then_with(|| a.way_out.cmp(&b.way_out))
+/// Enough air first, then the duct that is written, then little work, then little loss.
+fn order(a: &Way, b: &Way) -> std::cmp::Ordering {
+    let (of_a, of_b) = (&a.result, &b.result);
+    (of_a.verdict.cmp(&of_b.verdict))
+        .then(b.is_written.cmp(&a.is_written))
+        .then(of_a.labour_h.total_cmp(&of_b.labour_h))
+        .then(of_a.loss_pa.total_cmp(&of_b.loss_pa))
+        .then_with(|| of_a.way_out.cmp(&of_b.way_out))
+}
+
+/// More air by another size is worth a note from here, L/s: about 1 cfm. Judgement.
+const MORE_AIR_L_S: f64 = 0.5;
+
+/// One way in all its ducts, as the best of them. Where another size gives more air, a note says which and how much.
+fn best_size(ways: impl Iterator<Item = Way>) -> Option<Way> {
+    let mut ways: Vec<Way> = ways.collect();
+    sort::by(&mut ways, order);
+    let mut ways = ways.into_iter();
+    let mut best = ways.next()?;
+    let air = |result: &RouteResult| result.delivered.map(|air| air.airflow_l_s.likely);
+    let others = ways.filter(|way| (way.result.size_m - best.result.size_m).abs() > 1e-4);
+    let more = others.filter_map(|way| {
+        let more = air(&way.result)? - air(&best.result)?;
+        (more >= MORE_AIR_L_S).then_some((way.result.duct, more))
+    });
+    if let Some((duct, more)) = more.max_by(|(_, a), (_, b)| a.total_cmp(b)) {
+        let more = AirflowLS(Triple::exact(more));
+        best.result.notes.push(RouteNoteOtherSize { duct: Reference::new(duct), more }.into());
+    }
+    Some(best)
+}
+
+/// What differs by less is the same: a millionth of a pascal or an hour.
+const SAME: f64 = 1e-6;
+
+/// Notes on ways that another one betters in loss or work, and is no worse in the other.
+fn note_dominated(results: &mut [RouteResult]) {
+    let costs: Vec<[f64; 2]> = results.iter().map(|way| [way.loss_pa, way.labour_h]).collect();
+    for (result, own) in results.iter_mut().zip(&costs) {
+        let is_better = |other: &[f64; 2]| {
+            let less = [0, 1].map(|i| own[i] - other[i]);
+            less.iter().all(|less| *less >= -SAME) && less.iter().any(|less| *less > SAME)
+        };
+        if costs.iter().any(is_better) {
+            result.notes.insert(0, RouteNoteOtherIsBetter {}.into());
+        }
+    }
 }

@@ -4,7 +4,7 @@ use dewpath_job::category::Category as _;
 use dewpath_job::model::Job;
 use dewpath_layout::route::Route;
 use dewpath_message::slot::{DiameterMm, ShareRatio};
-use dewpath_report::say::{RouteNoteOtherIsBetter, RouteNoteOutside, RouteNotePressed};
+use dewpath_report::say::{RouteNoteOutside, RouteNotePressed};
 use dewpath_report::{Bore, Elbow, Message, RouteResult, Triple};
 
 use super::bores::{across_m, bore, hole, hole_rule};
@@ -16,13 +16,21 @@ use super::{materials, working, written};
 use crate::edit;
 use crate::floor::{Floor, Gate};
 
+/// A way with the job that takes it.
+pub(super) struct Way {
+    pub result: RouteResult,
+    pub job: Job,
+    /// Whether its duct is the one that is written for the run.
+    pub is_written: bool,
+}
+
 pub(super) fn result(
     task: &Task<'_>,
     floor: &Floor,
     gates: &[(usize, Gate)],
     route: &Route,
     choice: &Choice,
-) -> Option<(RouteResult, Job)> {
+) -> Option<Way> {
     let job = task.case.job;
     let (way, gate) = gates.iter().find(|(way, _)| job.ways_out[*way].id == route.exit)?;
     let built = written::written(task, floor, &job.ways_out[*way], gate, route, choice);
@@ -51,9 +59,10 @@ pub(super) fn result(
         rank: 0,
         way_out: route.exit.clone(),
         duct: route.duct.clone(),
+        size_m: choice.inside_m,
         through: route.through.clone(),
         line_m: line,
-        length_m: route.length_m,
+        length_m: laid.straight_m(),
         elbows: route
             .bends
             .iter()
@@ -66,9 +75,9 @@ pub(super) fn result(
         bores,
         loss_pa: route.pressure_pa,
         delivered,
-        net_winter_g: None,
+        stays_g: None,
         labour_h: route.labour_h,
-        notes: notes(route, choice, task, &laid),
+        notes: notes(choice, task, &laid),
         materials: materials::materials(task, route, choice, &laid, written::cap(gate.kind).word()),
         legs: laid.legs,
         slope_ratio: laid.slope_ratio,
@@ -86,15 +95,11 @@ pub(super) fn result(
         verdict,
         patch: edit::told(built.patch),
     };
-    Some((result, built.job))
+    Some(Way { result, job: built.job, is_written: choice.is_written })
 }
 
-fn notes(route: &Route, choice: &Choice, task: &Task<'_>, laid: &Laid) -> Vec<Message> {
-    let mut notes = Vec::new();
-    if route.is_dominated {
-        notes.push(Message::from(RouteNoteOtherIsBetter {}));
-    }
-    notes.extend(laying::notes(laid));
+fn notes(choice: &Choice, task: &Task<'_>, laid: &Laid) -> Vec<Message> {
+    let mut notes = laying::notes(laid);
     if task.left < 1.0 {
         let left = ShareRatio(Triple::exact(task.left));
         notes.push(Message::from(RouteNotePressed { left }));

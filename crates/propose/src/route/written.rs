@@ -14,7 +14,7 @@ use dewpath_judge::look_next::share;
 use dewpath_judge::verdict::settled;
 use dewpath_layout::route::{ExitKind, Leg, Route, SpaceKind};
 use dewpath_report::{Delivered, Triple, Verdict};
-use dewpath_units::Angle;
+use dewpath_units::{Angle, Length};
 
 use super::ducts::{Choice, first_duct};
 use super::task::{Task, apart, below, run_of};
@@ -36,12 +36,13 @@ pub(super) fn written(
     let Case { job, world, .. } = *task.case;
     // A hand that drags a housing has a way written at every step.
     let text = floor.written.get_or_init(|| diff::values("", &world.job_text).unwrap_or_default());
+    let show = job.show;
     Edit::of(job, text, |job| {
         let run = &mut job.runs[task.run];
         run.shape = RunShape::Parts(parts(task, floor, gate, route, choice));
         // What was seen and found of the old way is not known of the new one; how far that rises is.
         run.seen = None;
-        run.rise = run.rise.take().map(|_| exact(length(rise(route))));
+        run.rise = run.rise.take().map(|_| exact(length(rise(route), show)));
         let of_run = format!("run.{}.", run.id);
         job.built.retain(|built| !built.at.starts_with(&of_run));
         if let Some(terminal) = &way.terminal {
@@ -76,7 +77,9 @@ pub(super) const fn cap(kind: ExitKind) -> TerminalKind {
 /// Parts in the order of the air, with ids that the run did not have before.
 fn parts(task: &Task<'_>, floor: &Floor, gate: &Gate, route: &Route, choice: &Choice) -> Vec<Part> {
     let run = run_of(task);
-    let size = Some(known(Section::Round(length(choice.inside_m))));
+    let show = task.case.job.show;
+    // A size is that of a product, whatever the units of the job.
+    let size = Some(known(Section::Round(Length::from_m(choice.inside_m))));
     let mut kinds = Vec::new();
     let last = route.legs.len().saturating_sub(1);
     let from_last_rise = route.legs.iter().rposition(rises).map_or(0, |rise| rise + 1);
@@ -92,7 +95,7 @@ fn parts(task: &Task<'_>, floor: &Floor, gate: &Gate, route: &Route, choice: &Ch
         };
         kinds.push(PartKind::Piece {
             duct: as_before(duct, run),
-            length: Some(exact(length(straight))),
+            length: Some(exact(length(straight, show))),
         });
         if let Some(bend) = route.bends.get(number) {
             kinds.push(PartKind::Elbow {
@@ -213,13 +216,13 @@ pub(super) fn judged(task: &Task<'_>, job: &Job) -> (Option<Delivered>, Verdict)
     (first, worst)
 }
 
-/// Water that a winter day leaves in the duct of a way; none where it can't be said.
-pub(super) fn net_winter_g(task: &Task<'_>, job: &Job) -> Option<Triple> {
+/// Water of a winter day that does not get out of the duct of a way; none where it can't be said.
+pub(super) fn stays_g(task: &Task<'_>, job: &Job) -> Option<Triple> {
     let draws = task.case.inputs.draws().min(DRAWS);
     let basis = Basis::of(job, task.case.world, draws);
     let flows = basis.flows(job).ok()?;
     // The site is the same, and so is its weather.
     let case =
         Case { weather: task.case.weather, ..basis.case(job, task.case.world, Some(&flows)) };
-    dry::dry(&case).net_winter_g(task.run)
+    dry::dry(&case).stays_g(task.run)
 }

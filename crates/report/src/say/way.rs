@@ -2,7 +2,8 @@
 
 use dewpath_message::messages;
 use dewpath_message::slot::{
-    AngleDeg, Count, DiameterMm, LengthM, Name, PressurePa, Reference, ShareRatio, TimeH, Word,
+    AirflowLS, AngleDeg, Count, DiameterMm, LengthM, Name, PressurePa, Reference, ShareRatio,
+    TimeH, Word,
 };
 
 messages! {
@@ -50,6 +51,12 @@ messages! {
         elbows: Count,
         hours: TimeH,
         loss: PressurePa,
+        size: Option<Reference>,
+        air: Option<AirflowLS>,
+        run_length: Option<LengthM>,
+        run_size: Option<Reference>,
+        run_elbows: Option<Count>,
+        run_air: Option<AirflowLS>,
     } = RouteOutKey {
         Holds = "route.out.holds",
         Short = "route.out.short",
@@ -78,6 +85,8 @@ messages! {
     struct RouteOutBadGeometry { told: Name } = "route.out.bad-geometry"
 
     struct RouteNoteOtherIsBetter {} = "route.note.other-is-better"
+
+    struct RouteNoteOtherSize { duct: Reference, more: AirflowLS } = "route.note.other-size"
 
     struct RouteNote { along: LengthM, within: Reference } = RouteNoteKey {
         DrainsBack = "route.note.drains-back",

@@ -89,15 +89,19 @@ proptest! {
     /// What a person wrote comes back the same; what was worked out at most one step beside, where no unit gives it.
     #[test]
     fn what_is_written_exactly_comes_back_the_same(value in size(), tenths in 0..100_000_u32) {
-        fn back<T: Quantity>(value: T) -> f64 {
-            let text = value.print_exact();
+        fn back<T: Quantity>(value: T, system: System) -> f64 {
+            let text = value.print_exact(system);
             T::parse(&text).unwrap_or_else(|error| panic!("{text}: {error}")).si() - value.si()
         }
         fn all<T: Quantity>(value: f64) {
-            assert!(back(T::from_si(value)).abs() <= f64::EPSILON * value.abs(), "{}: {value}", T::KIND.name());
-            for style in [Style::METRIC, Style::US] {
-                let text = T::from_si(value).print(&style);
-                assert!(back(T::parse(&text).unwrap()).total_cmp(&0.0).is_eq(), "{text}");
+            for system in [System::Metric, System::Us] {
+                let step = back(T::from_si(value), system);
+                assert!(step.abs() <= f64::EPSILON * value.abs(), "{}: {value}", T::KIND.name());
+                for style in [Style::METRIC, Style::US] {
+                    let text = T::from_si(value).print(&style);
+                    let step = back(T::parse(&text).unwrap(), system);
+                    assert!(step.total_cmp(&0.0).is_eq(), "{text}");
+                }
             }
         }
         all::<Length>(value);
@@ -117,7 +121,7 @@ proptest! {
         all::<ThermalResistance>(value);
         all::<Leakage50>(value);
         all::<AirChange50>(value);
-        prop_assert!(back(Conductor::from_mm2(value)).total_cmp(&0.0).is_eq());
+        prop_assert!(back(Conductor::from_mm2(value), System::Us).total_cmp(&0.0).is_eq());
         all::<Loudness>(value);
         all::<SoundLevel>(value);
         all::<Mass>(value);
@@ -125,9 +129,14 @@ proptest! {
         all::<WaterFlow>(value);
         all::<TemperatureDifference>(value);
         let mark = Length::from_mm(f64::from(tenths) / 10.0);
-        prop_assert_eq!(mark.print_exact(), format!("{} mm", f64::from(tenths) / 10.0));
+        prop_assert_eq!(mark.print_exact(System::Metric), format!("{} mm", f64::from(tenths) / 10.0));
+        // A tape in inches: what it prints is what is written.
+        let mark = mark.print(&Style::US);
+        prop_assert_eq!(Length::parse(&mark).unwrap().print_exact(System::Us), mark);
         let about = Uncertain::About { likely: Temperature::from_si(200.0 + value), spread: Temperature::from_si(3.0) };
-        prop_assert_eq!(about.print_exact().parse::<Uncertain<Temperature>>().unwrap(), about);
+        for system in [System::Metric, System::Us] {
+            prop_assert_eq!(about.print_exact(system).parse::<Uncertain<Temperature>>().unwrap(), about);
+        }
     }
 
     #[test]

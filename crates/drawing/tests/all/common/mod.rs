@@ -190,6 +190,7 @@ fn way_view(voice: &Voice, page: Page) -> Option<Sheet> {
         what: "duct".to_owned(),
         is_duct: true,
         length_m: length.map(Triple::exact),
+        cut_m: None,
         rise_m: None,
         diameter_m: Some(0.102),
         fall,

@@ -54,10 +54,10 @@ pub(crate) struct Water {
 }
 
 impl Water {
-    /// Water that a winter day leaves in a run; none where it is not known.
-    pub(crate) fn net_winter_g(&self, run: usize) -> Option<Triple> {
+    /// Water of a winter day that does not get out of a run; none where it is not known.
+    pub(crate) fn stays_g(&self, run: usize) -> Option<Triple> {
         let found = self.runs.iter().find(|(index, ..)| *index == run);
-        found.map(|(_, condensate, _)| condensate.net_winter_g)
+        found.map(|(_, condensate, _)| condensate.stays_g)
     }
 
     /// Puts its results into the report.
@@ -205,6 +205,7 @@ fn condensate(
         per_shower_g: triple(|d| grams(d.shower_kg)),
         net_winter_g: triple(|d| grams(d.net_kg)),
         frost_g: triple(|d| grams(d.frost_kg)),
+        stays_g: triple(|d| grams(d.stays_kg())),
         back_to_fan_g: triple(|d| grams(d.back_kg)),
         out_at_terminal_g: triple(|d| grams(d.out_kg)),
         coldest_inside_c: triple(|d| d.coldest_c),
