@@ -369,22 +369,24 @@ impl Floor {
         clear
     }
 
-    /// Where what is written ends between a point and all of these windows, each with the id of its way out: however a duct turned and
-    /// whatever member it were bored through, it would get no further. None where it may get to a window, and where the point lies
-    /// in no bay or space.
+    /// Where what is written ends between a point and all of these windows, each with the id of its way out: however a duct turned,
+    /// whatever member it were bored through, and were there a space more, it would get no further. None where it may get to a
+    /// window, and where the point lies in no bay or space.
     pub(crate) fn apart<'a>(
         &'a self,
         from: Point,
         windows: &[(&'a str, Block)],
+        more: Option<Block>,
     ) -> Option<Apart<'a>> {
         let bays = self.bays.iter().map(|bay| (bay.id.as_str(), bay.space));
         let spaces = self.spaces.iter().map(|space| (space.id.as_str(), space.clear));
         let regions: Vec<(&str, Block)> = bays.chain(spaces).collect();
-        let members = self.members.iter().map(|member| member.solid);
-        let all: Vec<Block> = regions.iter().map(|(_, clear)| *clear).chain(members).collect();
-        let here = reached(&all, |k| k < regions.len() && all[k].has(from));
+        let mut all: Vec<Block> = regions.iter().map(|(_, clear)| *clear).chain(more).collect();
+        let open = all.len();
+        all.extend(self.members.iter().map(|member| member.solid));
+        let here = reached(&all, |k| k < open && all[k].has(from));
         let is_at_window = |clear: &Block| windows.iter().any(|(_, window)| touch(window, clear));
-        let there = reached(&all, |k| k < regions.len() && is_at_window(&all[k]));
+        let there = reached(&all, |k| k < open && is_at_window(&all[k]));
         if here.iter().zip(&there).any(|(here, there)| *here && *there) {
             return None;
         }

@@ -69,12 +69,14 @@ pub(super) fn out(task: &Task<'_>, fan: &str, results: &[RouteResult]) -> Findin
     made
 }
 
-/// What is not joined to any way out in what is written is told without a search: no duct, no hole and no smaller size changes it.
+/// What is joined to no way out in what is written is told without a search: no size of duct, no hole and no soffit below the ceiling
+/// changes it.
 pub(super) fn apart(task: &Task<'_>, floor: &Floor, gates: &[(usize, Gate)]) -> Option<Finding> {
     let job = task.case.job;
     let window = |(way, gate): &(usize, Gate)| (job.ways_out[*way].id.as_str(), gate.window);
     let windows: Vec<(&str, Block)> = gates.iter().map(window).collect();
-    let Apart { from, to, gap_m } = floor.apart(task.start.outlet, &windows)?;
+    let soffit = lowered_soffit(floor).map(|soffit| soffit.clear);
+    let Apart { from, to, gap_m } = floor.apart(task.start.outlet, &windows, soffit)?;
     let (from, to) = (Reference::new(from), Reference::new(to));
     let measure = TodoMeasureBetween { from: from.clone(), to: to.clone() };
     let message = Message::from(RouteOutApart { from, to, gap: length(gap_m) });
@@ -190,10 +192,9 @@ pub(super) fn no_way(
     };
     // What merely stands in the way of a leg that does not cross squarely is no refusal of a bore.
     let is_refusal = |reason: &&String| reason.starts_with("bore-");
-    let mut refused = told.blocked.forbidden.iter().filter(is_refusal).take(2);
-    let mut reached = told.blocked.reached.last();
-    // What is told in the sentence is not told again.
-    let mut made = if is_whole { none() } else { unsure(refused.next(), reached.take()) };
+    let refused: Vec<&String> = told.blocked.forbidden.iter().filter(is_refusal).take(2).collect();
+    let reached = told.blocked.reached.last();
+    let mut made = if is_whole { none() } else { unsure(refused.first().copied(), reached) };
     for opening in told.openings.iter().take(3) {
         made = made.todo(opens(opening));
     }
