@@ -271,7 +271,7 @@ mod tests {
         let count = Figure::Count(Triple::exact(1.0));
         let around = Message::new("terminal.clearances").figure("count", count);
         let told = Speaker::metric().message(&around.figure("intake", metres(3.0)));
-        let wanted = "Around the outlet 1 distance that the book asks for is not measured. To a mechanical air intake: 3 m.";
+        let wanted = "Around the outlet 1 distance that the book asks for is not measured. To a mechanical air intake: 3.00 m.";
         assert_eq!(told, wanted);
     }
 
