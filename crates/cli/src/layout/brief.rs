@@ -101,14 +101,16 @@ impl Layout {
             return;
         }
         open.sort_by_key(|point| (point.overridden.is_some(), rank(point.verdict)));
-        page.heading(&self.speaker.word("heading.findings"));
+        let most = LINES.saturating_sub(page.lines() + 3 + below).min(POINTS);
+        if most > 0 {
+            page.heading(&self.speaker.word("heading.findings"));
+        }
         let room = |key| columns(&self.speaker.word(verdict_key(key)));
         let widest = [Verdict::Fails, Verdict::Unknown, Verdict::Caution]
             .map(room)
             .into_iter()
             .max()
             .unwrap_or(0);
-        let most = LINES.saturating_sub(page.lines() + 1 + below).min(POINTS);
         for point in open.iter().take(most) {
             self.point(page, point, widest + 2);
         }

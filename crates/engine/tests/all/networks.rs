@@ -493,11 +493,12 @@ fn readings_hold_fail_or_say_nothing() {
     assert_eq!(verdict(&enough, "flow.verification"), Verdict::Holds);
     let short = with("airflow = \"31 cfm\"\nmethod = \"powered hood\"");
     assert_eq!(verdict(&short, "flow.verification"), Verdict::Fails);
-    // Nobody knows how far to trust it: no verdict, and what to write.
+    // Nobody knows how far to trust it: judged as read, with the widest spread, and asked for its method; air says the same.
     let bare = with("airflow = \"31 cfm\"");
-    assert_eq!(verdict(&bare, "flow.verification"), Verdict::Unknown);
-    let found = bare.findings.iter().find(|f| f.message.key == "airflow.measured.no-method");
-    assert_eq!(found.unwrap().todo[0].key, "todo.write-method");
+    assert_eq!(verdict(&bare, "flow.verification"), Verdict::Fails);
+    assert_eq!(verdict(&bare, "airflow.delivered"), Verdict::Fails);
+    let found = bare.findings.iter().find(|f| f.id == "flow.verification").unwrap();
+    assert!(found.todo.iter().any(|todo| todo.key == "todo.write-method"), "{found:?}");
     let paper = with("method = \"paper\"");
     assert!(verdicts(&paper, "flow.verification").is_empty());
     assert_eq!(verdict(&paper, "evidence.method"), Verdict::Caution);

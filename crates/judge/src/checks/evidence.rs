@@ -40,9 +40,9 @@ fn method(reading: &Reading) -> Option<Method> {
     by_bag.or_else(|| given::member(&reading.method))
 }
 
-/// Whether a reading can settle something: how it was read has to be known, and a sheet of paper gives no figure.
+/// Whether a reading can settle something: a sheet of paper gives no figure.
 fn settles(reading: &Reading) -> bool {
-    method(reading).is_some_and(|method| method != Method::Paper)
+    method(reading) != Some(Method::Paper)
 }
 
 /// Least and most of the flow that was read: as written, or the volume of the bag over its time.
@@ -183,8 +183,6 @@ fn against_required(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
     // The verdict follows the figure as read, as books take it; the chance stands beside it.
     let as_read = chance_at_least((low.m3_s(), high.m3_s()), need.likely);
     let verdict = by_chance(as_read, Verdict::Fails, source, &case.job.settings);
-    let by_a_method = settles(reading);
-    let verdict = if by_a_method { verdict } else { Verdict::Unknown };
     let figure = AirflowLS(Triple {
         low: (read - 1.645 * spread).max(0.0) * 1e3,
         likely: read * 1e3,
@@ -192,7 +190,6 @@ fn against_required(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
     });
     let limit = AirflowLS(need.map(|q| q * 1e3).triple());
     let key = match (verdict, settled(chance, &case.job.settings).is_some()) {
-        _ if !by_a_method => AirflowMeasuredKey::NoMethod,
         (Verdict::Holds, true) => AirflowMeasuredKey::Holds,
         (Verdict::Holds, false) => AirflowMeasuredKey::HoldsNarrowly,
         (Verdict::Fails, true) => AirflowMeasuredKey::Fails,
@@ -234,7 +231,8 @@ fn against_required(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
         .limit(limit)
         .chance(chance)
         .step(step);
-    Some(if by_a_method { made } else { made.todo(Todo::WriteMethod) })
+    // It is judged with the widest spread; a better method may settle what that leaves open.
+    Some(if method(reading).is_some() { made } else { made.todo(Todo::WriteMethod) })
 }
 
 /// A reading of what was there before the work: kept, but no verdict on the new.

@@ -60,7 +60,6 @@ messages! {
         FailsNarrowly = "airflow.measured.fails-narrowly",
         Memory = "airflow.measured.memory",
         Near = "airflow.measured.near",
-        NoMethod = "airflow.measured.no-method",
     }
 
     struct AirflowMeasuredBefore { flow: AirflowLS, room: Name } = "airflow.measured.before"
