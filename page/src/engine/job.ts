@@ -138,7 +138,7 @@ humidity?: (string | Stated1)
  */
 weather?: string
 /**
- * Sort of climate, where there is neither a weather file nor monthly means.
+ * Climate that the place is like, by a sort or by a station near it, where there is neither a weather file nor monthly means.
  */
 climate?: ((string | string[]) | Stated2)
 months?: Months
@@ -289,6 +289,10 @@ cooling?: (string | Stated1)
  * Set-point of a dehumidifier; leave it out where there is none.
  */
 dehumidifier?: (string | Stated1)
+/**
+ * Relative humidity of its air on a winter day, away from the bath.
+ */
+humidity?: (string | Stated1)
 /**
  * Moisture that people, cooking, plants and washing give off in a day, apart from showers and baths.
  */
@@ -488,6 +492,24 @@ limit?: (string | Stated1)
  * Id of the room it stands in; left out when it stands in none of this job's rooms.
  */
 place?: string
+spillage?: Spillage
+}
+/**
+ * A test of spillage at a fuel-burning appliance.
+ */
+export interface Spillage {
+/**
+ * Tested before or after the work.
+ */
+state?: ((string | string[]) | Stated2)
+/**
+ * What mirror or smoke at the draft hood showed once it was warm.
+ */
+result?: ((string | string[]) | Stated2)
+/**
+ * Day of the test.
+ */
+date?: string
 }
 /**
  * Another exhaust of the dwelling, such as a dryer or a range hood.
@@ -589,7 +611,7 @@ door?: Door
  */
 temperature?: (string | Stated1)
 /**
- * Power of a heater in the room, beside that of the house.
+ * Power of a heater of the room, beside that of the house, that is on while somebody showers; its warmth goes to the air.
  */
 heater?: (string | Stated1)
 /**
@@ -716,6 +738,10 @@ joints?: (string | Stated1)
  * Free area of a transfer grille.
  */
 transfer?: (string | Stated1)
+/**
+ * Pressure that the air of the room may cost at the shut door; 3 Pa where nothing else is asked for.
+ */
+pressure?: (string | Stated1)
 /**
  * Flow coefficient of the gap, where measured.
  */
@@ -1284,6 +1310,10 @@ length?: (string | Stated1)
  * 90 degree elbows.
  */
 elbows?: ((number | string) | Stated13)
+/**
+ * Length with its elbows counted in, as a maker's sheet or a book adds it up; in place of `length` and `elbows`.
+ */
+equivalent_length?: (string | Stated1)
 /**
  * How the elbows are made.
  */
@@ -1934,14 +1964,28 @@ airflow?: (string | Stated1)
  * Measured static pressure of the duct against the room.
  */
 pressure?: (string | Stated1)
+bag?: Bag
 /**
- * How it was measured.
+ * How it was measured; a bag that is written says so itself.
  */
 method?: ((string | string[]) | Stated2)
 /**
  * Measured before or after the work.
  */
 state?: ((string | string[]) | Stated2)
+}
+/**
+ * A bag of known volume, held over a grille or outlet until it is full or empty.
+ */
+export interface Bag {
+/**
+ * What it holds.
+ */
+volume?: (string | Stated1)
+/**
+ * How long it took.
+ */
+time?: (string | Stated1)
 }
 /**
  * Something seen or told.

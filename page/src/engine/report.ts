@@ -87,7 +87,7 @@ export type Outcome = ("not_asked" | "holds" | "caution" | "unknown" | "fails")
 /**
  * Check id.
  */
-export type Check = ("airflow.delivered" | "airflow.model" | "duct.bend" | "duct.flex" | "duct.length.equivalent" | "duct.size.outlet" | "duct.velocity" | "engine.unsolved" | "evidence.method" | "fan.data" | "fan.stall" | "flow.verification" | "replacement.air" | "room.clearing.mirror" | "room.year.mirror" | "drip.cause" | "duct.condensate.net" | "duct.drain" | "duct.frost" | "duct.idle-backflow" | "duct.sweating" | "duct.year" | "dwelling.humid" | "engine.residual" | "housing.leak" | "room.clearing.back-to-normal" | "room.control.late" | "room.control.missed-shower" | "room.control.never-starts" | "room.control.never-stops" | "room.control.reachable" | "room.humidity.running-mean" | "room.mould" | "room.year.energy" | "room.year.wet-hours" | "weather.unusable" | "dwelling.makeup_air" | "house.inlet-through-fan" | "house.pressure" | "airflow.rating" | "airflow.required" | "control.required" | "dryer.length" | "duct.insulation" | "duct.length.longest" | "duct.length.table" | "dwelling.airflow.required" | "dwelling.ventilation" | "override.unused" | "sound.limit" | "terminal.clearance" | "terminal.clearance.grade" | "terminal.clearance.intake" | "terminal.clearance.line" | "terminal.clearance.opening" | "terminal.clearance.walkway" | "window.alternative" | "duct.garage" | "duct.gauge" | "duct.joined" | "duct.material" | "duct.riser" | "duct.sealing" | "duct.support" | "fan.continuous" | "fan.listing" | "fan.rating-mark" | "frame.bore" | "frame.clearance" | "terminal.damper" | "terminal.flap" | "terminal.place" | "terminal.screen" | "terminal.soffit" | "penetration.sheet" | "place.edge" | "place.housing" | "route.joints" | "route.out" | "route.separation" | "route.slope" | "swap.access" | "swap.collar" | "swap.depth" | "swap.neutral" | "swap.opening" | "swap.wire")
+export type Check = ("airflow.delivered" | "airflow.model" | "duct.bend" | "duct.flex" | "duct.length.equivalent" | "duct.size.outlet" | "duct.velocity" | "engine.unsolved" | "evidence.method" | "fan.data" | "fan.stall" | "flow.verification" | "replacement.air" | "room.clearing.mirror" | "room.year.mirror" | "drip.cause" | "duct.condensate.net" | "duct.drain" | "duct.frost" | "duct.idle-backflow" | "duct.sweating" | "duct.year" | "dwelling.humid" | "dwelling.humidity" | "engine.residual" | "housing.leak" | "room.clearing.back-to-normal" | "room.control.late" | "room.control.missed-shower" | "room.control.never-starts" | "room.control.never-stops" | "room.control.reachable" | "room.humidity.running-mean" | "room.mould" | "room.year.energy" | "room.year.wet-hours" | "weather.unusable" | "dwelling.makeup_air" | "house.inlet-through-fan" | "house.pressure" | "airflow.rating" | "airflow.required" | "control.required" | "dryer.length" | "duct.insulation" | "duct.length.longest" | "duct.length.table" | "dwelling.airflow.required" | "dwelling.ventilation" | "override.unused" | "sound.limit" | "terminal.clearance" | "terminal.clearance.grade" | "terminal.clearance.intake" | "terminal.clearance.line" | "terminal.clearance.opening" | "terminal.clearance.walkway" | "window.alternative" | "duct.garage" | "duct.gauge" | "duct.joined" | "duct.material" | "duct.riser" | "duct.sealing" | "duct.support" | "fan.continuous" | "fan.listing" | "fan.rating-mark" | "frame.bore" | "frame.clearance" | "terminal.damper" | "terminal.flap" | "terminal.place" | "terminal.screen" | "terminal.soffit" | "penetration.sheet" | "place.edge" | "place.housing" | "route.joints" | "route.out" | "route.separation" | "route.slope" | "swap.access" | "swap.collar" | "swap.depth" | "swap.neutral" | "swap.opening" | "swap.wire")
 /**
  * Why something is to be done.
  */
@@ -204,6 +204,10 @@ evidence: Message[]
  * What could not be seen, as written.
  */
 not_seen: string[]
+/**
+ * Notes of the job, as written.
+ */
+notes: string[]
 }
 /**
  * What the report was made from.
@@ -861,6 +865,7 @@ export interface Condensate {
 per_shower_g: Triple
 net_winter_g: Triple
 frost_g: Triple
+stays_g: Triple
 back_to_fan_g: Triple
 out_at_terminal_g: Triple
 coldest_inside_c: Triple
@@ -1012,7 +1017,7 @@ airflow_l_s: Triple
  */
 export interface WholeVentilation {
 /**
- * Continuous rate asked for; none when the book does not say.
+ * Continuous rate asked for, the most where bedrooms or floor area are a range; none when the book does not say.
  */
 required_l_s?: (number | null)
 /**
@@ -1185,9 +1190,13 @@ rank: number
  */
 way_out: string
 /**
- * Duct of the library or of the job, by its id.
+ * Duct of the library by its id; that of the run by its size, as the trade names it.
  */
 duct: string
+/**
+ * Inside diameter of the duct: what drawings and holes of this way are made for.
+ */
+size_m: number
 /**
  * Bays and spaces it goes through, in order.
  */
@@ -1197,7 +1206,8 @@ through: string[]
  */
 line_m: [number, number, number][]
 /**
- * Length along the centre line.
+ * Straight duct to cut, with what goes through wall or roof; elbows are apart. It is the length that the run has once this way
+ * is taken, so that the two can be compared.
  */
 length_m: number
 /**
@@ -1217,9 +1227,10 @@ loss_pa: number
  */
 delivered?: (Delivered | null)
 /**
- * Water left in the duct on a winter day; of the recommended way, where it can be said.
+ * Water of a winter day that does not get out: it stands in the duct or runs back to the fan. Of the recommended way, where
+ * it can be said.
  */
-net_winter_g?: (Triple | null)
+stays_g?: (Triple | null)
 /**
  * Work to build it.
  */
