@@ -28,6 +28,9 @@ pub(crate) fn brief(case: &Case<'_>, found: &Found<'_>) -> Brief {
     if let Some(cause) = complaints.cause {
         tasks::mend_first(&mut tasks, cause);
     }
+    if complaints.dial {
+        tasks::read_dial_first(&mut tasks);
+    }
     if complaints.against {
         tasks::measure_first(&mut tasks);
     }

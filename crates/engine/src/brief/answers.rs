@@ -3,10 +3,10 @@
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_job::model::{DuctGiven, Fan, PartKind, Run, RunShape};
-use dewpath_message::slot::{ChanceRatio, Count, Name, Word};
+use dewpath_message::slot::{AirflowLS, ChanceRatio, Count, Name, Word};
 use dewpath_report::say::{
-    BriefFigure, BriefFigureKey, BriefPoint, BriefPoints, BriefPointsKey, BriefSilent, BriefWord,
-    HousePressureKey, HouseSpillageKey,
+    BriefAsked, BriefFigure, BriefFigureKey, BriefPoint, BriefPoints, BriefPointsKey, BriefSilent,
+    BriefWord, HousePressureKey, HouseSpillageKey,
 };
 use dewpath_report::{Answered, Check, Finding, Message, Outcome, Question, RoomAnswer, Triple};
 use dewpath_units::sort;
@@ -36,6 +36,7 @@ fn answer(case: &Case<'_>, question: Question, points: &[Point<'_>]) -> Answered
     let of_one_room = figures.len() < 2;
     let mut says: Vec<Message> =
         main.and_then(|point| against(case, question, point, of_one_room)).into_iter().collect();
+    says.extend(main.is_none().then(|| asked(case, question)).flatten());
     says.extend(named(&deciding, main));
     let is_loose = |fan: &Fan| !case.job.runs.iter().any(|run| run.from == fan.id);
     if outcome == Outcome::NotAsked {
@@ -75,6 +76,13 @@ const fn asked_for(question: Question) -> Option<Check> {
         Question::House => Some(Check::HousePressure),
         Question::Dry | Question::Rules | Question::Place => None,
     }
+}
+
+/// What is asked of the air of the first room of which that is known, where nobody knows yet what comes.
+fn asked(case: &Case<'_>, question: Question) -> Option<Message> {
+    let known = case.required.rooms.iter().find_map(|room| room.flow.as_ref());
+    let flow = known.filter(|_| question == Question::Air && !case.job.fans.is_empty())?;
+    Some(BriefAsked { required: AirflowLS(flow.litres()) }.into())
 }
 
 /// Points that carry the figure of a question, the worst first.
@@ -173,13 +181,16 @@ fn silent(case: &Case<'_>, question: Question) -> Option<Message> {
             }
         }
         Question::Rules if case.world.rule_book.is_none() => BriefSilent::NoBook,
+        Question::Rules => BriefSilent::NothingMore,
         Question::Air | Question::Dry | Question::Place if case.job.runs.is_empty() => {
             BriefSilent::NoRun
         }
-        Question::Mirror if case.required.rooms.iter().any(|room| room.volume.is_none()) => {
+        Question::Dry if case.job.runs.iter().any(is_nowhere) => BriefSilent::NoPlace,
+        Question::Mirror | Question::Dry
+            if case.required.rooms.iter().any(|room| room.volume.is_none()) =>
+        {
             BriefSilent::NoSize
         }
-        Question::Dry if case.job.runs.iter().any(is_nowhere) => BriefSilent::NoPlace,
         Question::Place if case.job.framing.is_empty() => BriefSilent::NoPlan,
         _ => return None,
     };
@@ -187,7 +198,7 @@ fn silent(case: &Case<'_>, question: Question) -> Option<Message> {
 }
 
 /// Whether nobody wrote what surrounds some piece of a run.
-fn is_nowhere(run: &Run) -> bool {
+pub(super) fn is_nowhere(run: &Run) -> bool {
     let is_unknown = |duct: &DuctGiven| given::options(&duct.place).is_empty();
     match &run.shape {
         RunShape::Sum(sum) => is_unknown(&sum.duct),

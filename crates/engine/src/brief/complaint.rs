@@ -2,7 +2,7 @@
 
 use dewpath_case::Case;
 use dewpath_job::category::Category as _;
-use dewpath_job::model::{Symptom, SymptomKind};
+use dewpath_job::model::{Symptom, SymptomKind, Work};
 use dewpath_message::Said;
 use dewpath_message::slot::{Name, Word};
 use dewpath_report::say::{
@@ -18,6 +18,8 @@ pub(super) struct Complaints<'a> {
     pub told: Vec<Message>,
     /// Whether one of them says the opposite of an answer.
     pub against: bool,
+    /// Whether one is of a control that never stops, of which too little is known to say why.
+    pub dial: bool,
     /// What was worked out to cause one of them.
     pub cause: Option<&'a Point<'a>>,
 }
@@ -36,13 +38,21 @@ pub(super) fn complaints<'a>(
             continue;
         };
         let cause = cause(symptom.kind, points);
-        let is_against = cause.is_none() && is_good(case, answer);
+        // Where a fan is swapped, what was complained of is the old one.
+        let is_old = case.job.work == Work::Swap;
+        let is_against = cause.is_none() && !is_old && is_good(case, answer);
         if is_against {
             answer.outcome = Outcome::Unknown;
             answer.word = BriefWord::Unknown.into();
         }
         complaints.against |= is_against;
-        complaints.told.push(told(symptom, is_against));
+        let is_open = cause.is_none() && symptom.kind == SymptomKind::NeverStops;
+        complaints.dial |= is_open;
+        complaints.told.push(match () {
+            () if is_old => said(symptom, BriefComplaintKey::Old),
+            () if is_open => said(symptom, BriefComplaintKey::NeverStops),
+            () => told(symptom, is_against),
+        });
         if let Some(cause) = cause {
             complaints.told.push(cause.finding.message.clone());
             lead(answer, cause);
@@ -104,6 +114,10 @@ fn told(symptom: &Symptom, is_against: bool) -> Message {
         (true, _) => BriefComplaintKey::Against,
         (false, _) => BriefComplaintKey::Told,
     };
+    said(symptom, key)
+}
+
+fn said(symptom: &Symptom, key: BriefComplaintKey) -> Message {
     let kind = Word::new(symptom.kind.word());
     let when = symptom.when.as_ref().filter(|when| !when.is_empty());
     BriefComplaint { key, kind, when: when.map(Name::new) }.into()

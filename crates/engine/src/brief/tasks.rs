@@ -16,6 +16,7 @@ use dewpath_report::{
 };
 use dewpath_units::sort;
 
+use super::answers::is_nowhere;
 use super::point::{Found, Point};
 
 /// Things to do that are told.
@@ -45,6 +46,7 @@ pub(super) fn tasks(
     list.extend(name_book(case, points));
     list.extend(ask_fuel(case));
     list.extend(looks(found, points));
+    list.extend(unasked(case, answers));
     let mut told: Vec<Message> = Vec::new();
     list.retain(|task| {
         let is_new = !told.contains(&task.what);
@@ -86,6 +88,41 @@ pub(super) fn measure_first(list: &mut Vec<Task>) {
         patch: None,
     };
     put_first(list, task);
+}
+
+/// Where a control never stops and nobody knows why, its dial is read before anything but a stop.
+pub(super) fn read_dial_first(list: &mut Vec<Task>) {
+    put_first(list, look(Todo::ReadTheDial, Question::Dry, Vec::new()));
+}
+
+/// One look of a minute or so.
+fn look(what: Todo, question: Question, at: Vec<String>) -> Task {
+    Task {
+        kind: TaskKind::Look,
+        what: what.into(),
+        effort_h: Some(ASK_MIN / 60.0),
+        question,
+        settles_ratio: None,
+        points: Vec::new(),
+        at,
+        patch: None,
+    }
+}
+
+/// What keeps a question from being asked at all and takes one look: where the ducts run, how large the room is.
+fn unasked(case: &Case<'_>, answers: &[Answered]) -> Vec<Task> {
+    let is_unasked = |question: Question| {
+        let of = |answer: &&Answered| answer.question == question;
+        answers.iter().find(of).is_some_and(|answer| answer.outcome == Outcome::NotAsked)
+    };
+    let nowhere = case.job.runs.iter().find(|run| is_nowhere(run));
+    let place = nowhere.filter(|_| is_unasked(Question::Dry)).map(|run| {
+        look(Todo::WherePiecesRun, Question::Dry, vec![format!("run.{}.place", run.id)])
+    });
+    let has_no_size = case.required.rooms.iter().any(|room| room.volume.is_none());
+    let size = (has_no_size && is_unasked(Question::Mirror))
+        .then(|| look(Todo::SizeOfRoom, Question::Mirror, Vec::new()));
+    place.into_iter().chain(size).collect()
 }
 
 /// Where the cause of a complaint is known, what ends it is done before anything but a stop.

@@ -126,7 +126,7 @@ pub struct Layer {
     #[key(example = "brick")]
     pub material: GivenChoice<LayerMaterial>,
     /// Its thickness.
-    #[key(example = "3-5/8 in", possible(0.0, 3.0), usual(0.0001, 0.4))]
+    #[key(example = "3-5/8 in", possible(0.0, 3.0), usual(0.0001, 0.9))]
     pub thickness: Given<Length>,
 }
 

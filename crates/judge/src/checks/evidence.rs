@@ -77,7 +77,8 @@ fn room_of(case: &Case<'_>, reading: &Reading) -> Option<usize> {
 
 /// Whether the flow of some room was measured as it is now.
 pub fn is_measured(case: &Case<'_>) -> bool {
-    (0..case.job.rooms.len()).any(|room| last_measured(case, room).is_some())
+    let by_a_method = |reading: &Reading| method(reading).is_some();
+    (0..case.job.rooms.len()).any(|room| last_measured(case, room).is_some_and(by_a_method))
 }
 
 /// Whether the last flow measured in a room is at least what is required, as read.
@@ -104,6 +105,10 @@ fn last_measured<'a>(case: &Case<'a>, room: usize) -> Option<&'a Reading> {
 pub(crate) fn measured(case: &Case<'_>, room: usize, expected: &Sample) -> Option<Finding> {
     let reading = last_measured(case, room)?;
     let required = against_required(case, reading)?;
+    // One that nobody says how it was read may break a figure; to settle a good one its method has to be known.
+    if required.verdict == Verdict::Holds && method(reading).is_none() {
+        return None;
+    }
     let (Some(Figure::AirflowLS(flow)), Some(Figure::AirflowLS(limit))) =
         (required.figure, required.limit)
     else {
@@ -129,7 +134,7 @@ pub(crate) fn measured(case: &Case<'_>, room: usize, expected: &Sample) -> Optio
 
 /// The air of a room as it was measured where nothing is known to be required: a figure beside the one that was expected.
 pub(crate) fn measured_alone(case: &Case<'_>, room: usize, expected: &Sample) -> Option<Finding> {
-    let reading = last_measured(case, room)?;
+    let reading = last_measured(case, room).filter(|reading| method(reading).is_some())?;
     let (low, high) = flow_read(reading)?;
     let flow = AirflowLS(as_read(reading, low, high));
     let message = AirflowDeliveredMeasuredAlone {

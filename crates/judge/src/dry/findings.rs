@@ -71,12 +71,11 @@ pub(super) fn not_followed(case: &Case<'_>, room: &RoomPlan) -> Finding {
 /// What keeps a room from being followed.
 fn missing_of(case: &Case<'_>, room: usize) -> Todo {
     let of_job = &case.job.rooms[room];
-    let has_size = case.required.rooms[room].volume.is_some();
-    let has_air = case.flows.is_some_and(|flows| flows.rooms[room].is_some());
     let has_floor = given::is_known(&of_job.floor_area)
         || (given::is_known(&of_job.length) && given::is_known(&of_job.width));
+    let has_size = has_floor || case.required.rooms[room].volume.is_some();
+    let has_air = case.flows.is_some_and(|flows| flows.rooms[room].is_some());
     match (has_size, has_air) {
-        (false, true) if has_floor => Todo::HeightOfRoom,
         (false, true) => Todo::SizeOfRoom,
         _ => Todo::SizeAndFan,
     }

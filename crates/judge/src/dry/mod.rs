@@ -10,6 +10,8 @@ mod day;
 mod days;
 mod duct;
 mod findings;
+mod fresh_air;
+mod household;
 mod model;
 mod months;
 mod plan;
@@ -88,7 +90,7 @@ pub fn dry(case: &Case<'_>) -> Stage {
         followed.push(days);
     }
     let built = |draw| plan.rooms.iter().find_map(|room| model::build(&plan, room, case, draw));
-    stage.findings.extend(winter::absurd(case, &plan, built));
+    stage.findings.extend(household::beyond_household(case, &plan, built));
     stage.add_water(duct::water(case, Some((&plan, &ducts)), &followed, weather));
     if !stage.rooms.is_empty() {
         stage.assumptions.clone_from(&plan.inputs.assumptions);

@@ -1,15 +1,14 @@
 //! From the plan of a room to one draw of it: masses, surfaces, flows, the shower, the control.
 
 use dewpath_air::atmosphere;
-use dewpath_air::leakage::{Envelope, Shelter, Storeys, basic_infiltration};
+use dewpath_air::leakage::Envelope;
 use dewpath_air::moist_air::{DRY_AIR_GAS_CONSTANT, FREEZING_K, heat_capacity_j_kg_k};
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::inputs::{Draw, Inputs};
 use dewpath_case::system::instance::leak_flow_50;
 use dewpath_job::model::{
-    Control as Kind, DoorHabit, FanHabit, Finish, Job, Room, SensorPlace, SurfaceKind,
-    VentilationKind,
+    Control as Kind, DoorHabit, FanHabit, Finish, Room, SensorPlace, SurfaceKind,
 };
 use dewpath_moisture::buffer::{BufferChain, Coating, Material};
 use dewpath_moisture::film;
@@ -19,8 +18,9 @@ use dewpath_moisture::room::{
 };
 use dewpath_moisture::saturation::{MASS_RATIO, Saturation};
 use dewpath_moisture::source::{self, Shower};
-use dewpath_units::{Density, Leakage50, Length, MassFlow, Temperature, Velocity, WaterFlow, sort};
+use dewpath_units::{Leakage50, Length, MassFlow, Temperature, WaterFlow, sort};
 
+use super::fresh_air::{DESIGN_WIND_M_S, WholeHouse, infiltration_m3_s, storeys, ventilation};
 use super::plan::{Plan, RoomPlan, SurfacePlan};
 
 /// Heat transfer between a surface and the room by convection and radiation, W/(m² K): 1/0.13, ISO 6946
@@ -34,7 +34,7 @@ const INDOOR_FILM_RSI: f64 = 0.13;
 /// Exponent of leaks of a dwelling. Source: 0.65, the usual exponent where it is not measured (from memory).
 const LEAK_EXPONENT: f64 = 0.65;
 /// Wind at the station on the design day, m/s. Judgement.
-pub(super) const DESIGN_WIND_M_S: f64 = 3.0;
+
 /// Water that the rest of a dwelling takes up, over what its air holds, and how fast. Judgement: published
 /// "effective moisture capacitance" multipliers lie between 5 and 25.
 const HOUSE_SORPTION: f64 = 12.0;
@@ -87,7 +87,7 @@ pub(crate) fn build(plan: &Plan, room: &RoomPlan, case: &Case<'_>, draw: Draw) -
     let value = |id| inputs.value(id, draw);
     let of_air = |id| case.inputs.value(id, draw);
     let dwelling = &plan.dwelling;
-    let room_m3 = case.required.rooms[room.room].volume.as_ref()?.at(draw);
+    let room_m3 = volume_m3(room, case, inputs, draw)?;
     let exhaust_m3_s = exhaust(room, case, draw)?;
     if !(room_m3 > 0.5 && exhaust_m3_s.is_finite()) {
         return None;
@@ -194,6 +194,17 @@ pub(crate) fn build(plan: &Plan, room: &RoomPlan, case: &Case<'_>, draw: Draw) -
     })
 }
 
+/// Volume of a room; where only its floor is known, with a height as rooms have it, which stands among the assumptions.
+fn volume_m3(room: &RoomPlan, case: &Case<'_>, inputs: &Inputs, draw: Draw) -> Option<f64> {
+    if let Some(volume) = &case.required.rooms[room.room].volume {
+        return Some(volume.at(draw));
+    }
+    let of_job = &case.job.rooms[room.room];
+    let sides = || Some(given::likely(&of_job.length)?.m() * given::likely(&of_job.width)?.m());
+    let floor_m2 = given::likely(&of_job.floor_area).map(dewpath_units::Area::m2).or_else(sides)?;
+    Some(floor_m2 * inputs.value(room.height, draw))
+}
+
 /// Air that leaves through the fans of a room at full flow, m³/s; none where a fan hangs there and its flow is not known.
 fn exhaust(room: &RoomPlan, case: &Case<'_>, draw: Draw) -> Option<f64> {
     if room.fans.is_empty() {
@@ -206,32 +217,6 @@ fn exhaust(room: &RoomPlan, case: &Case<'_>, draw: Draw) -> Option<f64> {
 pub(crate) fn humidity_ratio(table: &Saturation, t_c: f64, rh: f64, pressure_pa: f64) -> f64 {
     let p = (rh.clamp(0.0, 1.0) * table.pressure_pa(t_c)).min(0.9 * pressure_pa);
     MASS_RATIO * p / (pressure_pa - p)
-}
-
-pub(crate) fn storeys(job: &Job) -> Storeys {
-    match given::count_bounds(&job.dwelling.storeys) {
-        Some((low, _)) if low >= 2 => Storeys::Two,
-        _ => Storeys::One,
-    }
-}
-
-/// Natural infiltration, m³/s.
-pub(crate) fn infiltration_m3_s(
-    envelope: Option<&Envelope>,
-    storeys: Storeys,
-    difference_k: f64,
-    wind_m_s: f64,
-) -> f64 {
-    let area = envelope.and_then(|e| e.effective_leakage_area(Density::from_kg_m3(1.2)).ok());
-    let Some(area) = area else { return 0.0 };
-    basic_infiltration(
-        area,
-        storeys,
-        Shelter::Moderate,
-        Temperature::from_k(difference_k.max(0.0)),
-        Velocity::from_m_s(wind_m_s.max(0.0)),
-    )
-    .map_or(0.0, dewpath_units::Airflow::m3_s)
 }
 
 /// Share of the room's make-up air that leaks in through its own part of the shell, at the pressure that the
@@ -275,30 +260,6 @@ fn has_outside_wall(room: &Room) -> Option<bool> {
     all_inside.then_some(false)
 }
 
-/// Ventilation of the dwelling beside the fans: air in and out, and how much vapour comes back, m³/s.
-#[derive(Clone, Copy, Default)]
-pub(crate) struct WholeHouse {
-    fresh_m3_s: f64,
-    exhaust_only_m3_s: f64,
-}
-
-pub(super) fn ventilation(job: &Job) -> WholeHouse {
-    let v = &job.dwelling.ventilation;
-    let Some(flow) = given::likely(&v.airflow) else { return WholeHouse::default() };
-    let share = given::likely(&v.hours_per_day).map_or(1.0, |h| (h.h() / 24.0).clamp(0.0, 1.0));
-    let back = given::likely(&v.moisture_recovery).map_or(0.0, |r| r.ratio().clamp(0.0, 1.0));
-    let flow = flow.m3_s() * share;
-    match given::member(&v.kind) {
-        Some(VentilationKind::Balanced) | None => {
-            WholeHouse { fresh_m3_s: flow * (1.0 - back), exhaust_only_m3_s: 0.0 }
-        }
-        Some(VentilationKind::Exhaust | VentilationKind::Supply) => {
-            WholeHouse { fresh_m3_s: 0.0, exhaust_only_m3_s: flow }
-        }
-        Some(VentilationKind::None) => WholeHouse::default(),
-    }
-}
-
 /// Everything that moves between the zones in one draw.
 #[derive(Clone, Copy)]
 pub(crate) struct Air {
@@ -311,15 +272,6 @@ pub(crate) struct Air {
     pub idle_duct_m3_s: f64,
     pub infiltration_m3_s: f64,
     pub ventilation: WholeHouse,
-}
-
-impl WholeHouse {
-    /// Outdoor air that a dwelling takes in with so much through its leaks: what fans draw adds in quadrature, what is balanced
-    /// comes on top, m³/s.
-    pub(super) fn with_leaks_m3_s(self, leaks_m3_s: f64) -> f64 {
-        let drawn = self.exhaust_only_m3_s;
-        libm::sqrt(leaks_m3_s * leaks_m3_s + drawn * drawn) + self.fresh_m3_s
-    }
 }
 
 impl Air {

@@ -1,23 +1,19 @@
 //! How humid a heated dwelling is on the design day: where nobody wrote it, what its people give off over what its leaks and
-//! its ventilation carry away; and whether what is written can be.
+//! its ventilation carry away; as far as the leaks are known.
 
 use dewpath_air::leakage::Envelope;
-use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_case::inputs::{Draw, Fallback, Inputs};
 use dewpath_case::system::instance::{LEAK_EXPONENT, leak_flow_50};
 use dewpath_case::system::spec::Spec;
 use dewpath_job::model::Job;
 use dewpath_message::Citation;
-use dewpath_message::slot::{HumidityRatio, MassKg};
-use dewpath_moisture::room::House;
 use dewpath_moisture::saturation::Saturation;
-use dewpath_report::say::{DwellingHumidity, Equation, Judgement, SourceText, Todo, What};
-use dewpath_report::{Check, Finding, Provenance, Source, Step, Triple, Verdict, WorkingInput};
+use dewpath_report::Source;
+use dewpath_report::say::{Judgement, SourceText};
 use dewpath_units::Leakage50;
 
-use super::model::{self, Built, DESIGN_WIND_M_S};
-use super::plan::Plan;
+use super::fresh_air::{DESIGN_WIND_M_S, infiltration_m3_s, storeys, ventilation};
 
 /// What the air of a dwelling carries beyond that outdoors on a cold day, g/m³: low, half of all, high. Source: 101 detached
 /// houses in the north of Europe, a tenth of which stood above 4 g/m³ below 5 °C, and Canadian homes at 25 to 30 % in winter
@@ -31,8 +27,6 @@ const SUPPLY_WITHIN_G_M3: (f64, f64) = (0.5, 6.0);
 const FADES_C: (f64, f64) = (5.0, 20.0);
 /// At this windows open, or a coil dries. Judgement.
 const AIRED_AT: f64 = 0.65;
-/// A household that gives off more than so many times what it is taken to is no household. Judgement.
-const ABSURD: f64 = 2.0;
 const SECONDS_A_DAY: f64 = 86_400.0;
 
 /// Conditions of the design day at the likely values.
@@ -84,71 +78,9 @@ fn carried_away_m3_day(job: &Job, cold: &Cold, leak: &Spec, inputs: &Inputs) -> 
     let flow_50 = leak_flow_50(leak, inputs, Draw::Likely)?;
     let envelope = Envelope::from_leakage50(Leakage50::from_m3_s(flow_50), LEAK_EXPONENT).ok();
     let difference = (cold.house_c - cold.outdoor_c).abs();
-    let leaks = model::infiltration_m3_s(
-        envelope.as_ref(),
-        model::storeys(job),
-        difference,
-        DESIGN_WIND_M_S,
-    );
-    let air = model::ventilation(job).with_leaks_m3_s(leaks);
+    let leaks = infiltration_m3_s(envelope.as_ref(), storeys(job), difference, DESIGN_WIND_M_S);
+    let air = ventilation(job).with_leaks_m3_s(leaks);
     (air > 0.0).then_some(air * SECONDS_A_DAY)
-}
-
-/// A written humidity that no household could keep up on a cold day through the leaks that are likely.
-pub(super) fn absurd(
-    case: &Case<'_>,
-    plan: &Plan,
-    built: impl Fn(Draw) -> Option<Built>,
-) -> Option<Finding> {
-    if !given::is_known(&case.job.dwelling.humidity) {
-        return None;
-    }
-    let count = plan.inputs.draws() as usize;
-    let needed = |draw| {
-        let House::Zone { vapour_kg_s, .. } = built(draw)?.model.house else { return None };
-        Some(vapour_kg_s * SECONDS_A_DAY)
-    };
-    let of_people = |draw| plan.inputs.value(plan.dwelling.moisture, draw);
-    let is_absurd = |draw| needed(draw).is_some_and(|kg| kg > ABSURD * of_people(draw));
-    let likely = needed(Draw::Likely)?;
-    let beyond = (0..count).filter(|&draw| is_absurd(Draw::At(draw))).count();
-    if !is_absurd(Draw::Likely) || 2 * beyond < count {
-        return None;
-    }
-    let people = of_people(Draw::Likely);
-    let kg = |value: f64| MassKg(Triple::exact(value));
-    let humidity = plan.inputs.value(plan.dwelling.humidity, Draw::Likely);
-    let message = DwellingHumidity {
-        humidity: HumidityRatio(Triple::exact(humidity)),
-        needed: kg(likely),
-        people: kg(people),
-    };
-    let step = Step {
-        equation: Equation::MoistureSupply.into(),
-        inputs: vec![
-            plan.inputs.in_working("RH_house", plan.dwelling.humidity),
-            plan.inputs.in_working("RH_e", plan.dwelling.outdoor_rh),
-            plan.inputs.in_working("T_e", plan.dwelling.outdoor),
-            WorkingInput::new(
-                "G_people",
-                What::DwellingMoisture,
-                kg(people).into(),
-                Provenance::Computed,
-            ),
-        ],
-        result: Some(kg(likely).into()),
-        source: Source::memory(Citation("ISO 13788"), SourceText::PeopleOverLeaks),
-    };
-    let source = Source::judgement(Judgement::TwiceTheHousehold);
-    let found =
-        Finding::new(Check::DwellingHumidity, "dwelling", Verdict::Caution, message, source);
-    Some(
-        found
-            .figure(kg(likely))
-            .limit(kg(ABSURD * people))
-            .step(step)
-            .todo(Todo::HygrometerOnColdDay),
-    )
 }
 
 #[cfg(test)]

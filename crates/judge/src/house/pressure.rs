@@ -416,7 +416,7 @@ fn judge(
     let chance = limit.chance(&drawn);
     let stricter = |strict| limit.chance_at(&drawn, strict);
     let mut verdict = by_chance_at(stricter, limit.broken(), &limit.source, &case.job.settings);
-    let unknown_fan = house.unknown_fans();
+    let unknown_fan = house.unknown_fans() || waits_for_a_fan(case.job);
     let is_far_within = settled(stricter(REMEMBERED), &case.job.settings) == Some(true);
     let is_blind = is_blind(case.job) && !(limit.is_no_natural_draft() && is_far_within);
     if verdict == Verdict::Holds && (unknown_fan || is_blind) {
@@ -472,6 +472,16 @@ fn judge(
     let passes = within(&drawn, limit.strictest());
     let looks = if open { looks(case, asked, &finding, &passes) } else { Vec::new() };
     (finding, looks)
+}
+
+/// Whether air is asked for in a room that no fan draws on yet: what will pull on the house is then not in the balance.
+fn waits_for_a_fan(job: &Job) -> bool {
+    let is_served =
+        |room: usize| (0..job.fans.len()).any(|fan| rooms_of_fan(job, fan).contains(&room));
+    job.rooms
+        .iter()
+        .enumerate()
+        .any(|(index, room)| given::is_known(&room.asked) && !is_served(index))
 }
 
 /// What a test of spillage settles: flue gas in the room breaks it in whatever state, none of it after the work holds it. One

@@ -10,10 +10,10 @@ use dewpath_case::system::spec::{DoorSpec, Owner, Spec};
 use dewpath_message::slot::{AirflowLS, AreaM2, GapMm, PressurePa, Reference};
 use dewpath_report::say::{
     ReplacementAir, ReplacementAirKey, ReplacementAirSealed, Todo, TodoTransferRule, TodoUndercut,
-    TransferArea, TransferAreaKey, What,
+    TodoUndercutKey, TransferArea, TransferAreaKey, What,
 };
 use dewpath_report::{
-    Check, Figure, Finding, Provenance, Standing, Step, TransferResult, Triple, Verdict,
+    Check, Figure, Finding, Message, Provenance, Standing, Step, TransferResult, Triple, Verdict,
     WorkingInput,
 };
 use dewpath_rulebook::Ruled;
@@ -121,17 +121,21 @@ fn finding(case: &Case<'_>, room: usize, sizes: &Sizes<'_>) -> Finding {
     let made = asked.as_ref().and_then(|asked| by_rule(case, room, sizes, asked));
     // A rule that is only remembered and not met by far leaves it to what the air costs.
     let made = made.filter(|made| made.verdict != Verdict::Unknown || !is_remembered(made));
+    let is_by_rule = made.is_some();
     let made = made.unwrap_or_else(|| by_cost(case, room, sizes));
     if made.verdict == Verdict::Holds {
         return made;
     }
-    let gap = millimetres(&sizes.gap);
-    let mut made = made.todo(TodoUndercut { gap }).todo(Todo::Carpet);
-    if let Some(asked) = asked {
-        let area = AreaM2(Triple::exact(asked.value.m2()));
-        made = made.todo(TodoTransferRule { area, section: Reference::new(&asked.section) });
-    }
-    made
+    let by_area = asked.map(|asked| TodoTransferRule {
+        area: AreaM2(Triple::exact(asked.value.m2())),
+        section: Reference::new(&asked.section),
+    });
+    // The gap that would do for the air is not the one that a book asks for.
+    // A gap that nobody measured is measured before it is cut.
+    let key = if sizes.cut.is_some() { TodoUndercutKey::Cut } else { TodoUndercutKey::Measure };
+    let by_air = (!is_by_rule).then(|| TodoUndercut { key, gap: millimetres(&sizes.gap) });
+    let todo = by_air.map(Message::from).into_iter().chain(by_area.map(Message::from));
+    todo.fold(made, Finding::todo).todo(Todo::Carpet)
 }
 
 /// The opening that is there against the one that is asked for; none where gap and width are not both written.

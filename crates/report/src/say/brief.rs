@@ -1,6 +1,6 @@
 //! What the brief says.
 
-use dewpath_message::slot::{ChanceRatio, Count, Name, Word};
+use dewpath_message::slot::{AirflowLS, ChanceRatio, Count, Name, Word};
 use dewpath_message::{Figure, messages};
 
 messages! {
@@ -54,13 +54,18 @@ messages! {
         NoPlace = "brief.silent.place",
         NoPlan = "brief.silent.plan",
         NoSize = "brief.silent.size",
+        NothingMore = "brief.silent.nothing-more",
     }
 
     struct BriefComplaint { kind: Word, when: Option<Name> } = BriefComplaintKey {
         Told = "brief.complaint.told",
         Against = "brief.complaint.against",
         Fog = "brief.complaint.fog",
+        Old = "brief.complaint.old",
+        NeverStops = "brief.complaint.never-stops",
     }
+
+    struct BriefAsked { required: AirflowLS } = "brief.asked"
 
     struct BriefLookOutlet { terminal: Name, count: Count } = "brief.look-outlet"
 

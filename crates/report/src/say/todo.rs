@@ -97,9 +97,10 @@ messages! {
         TakePlace = "todo.take-place",
         SizeAndFan = "todo.size-and-fan",
         SizeOfRoom = "todo.size-of-room",
-        HeightOfRoom = "todo.height-of-room",
         MoreAirOrLonger = "todo.more-air-or-longer",
         LowerSetPoint = "todo.lower-set-point",
+        ReadTheDial = "todo.read-the-dial",
+        WherePiecesRun = "todo.where-pieces-run",
         RaiseSetPoint = "todo.raise-set-point",
         ControlByRise = "todo.control-by-rise",
         FasterSensor = "todo.faster-sensor",
@@ -114,7 +115,10 @@ messages! {
 
     struct TodoConfirmInBook { section: Text, book: Text } = "todo.confirm-in-book"
 
-    struct TodoUndercut { gap: GapMm } = "todo.undercut"
+    struct TodoUndercut { gap: GapMm } = TodoUndercutKey {
+        Cut = "todo.undercut",
+        Measure = "todo.measure-gap",
+    }
 
     struct TodoTransferRule { area: AreaM2, section: Reference } = "todo.transfer-rule"
 

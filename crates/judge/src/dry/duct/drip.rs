@@ -209,6 +209,12 @@ fn question(evidence: &Evidence, suspects: &[Suspect]) -> Option<Question> {
     if evidence.season == Some(Season::Cold) && evidence.comes_with_thaw.is_none() && may_be_frost {
         return Some(Question::Thaw);
     }
+    // Of two that fit alike, and neither is the roof, what parts them is asked before rain.
+    let are_alike = matches!(suspects, [first, second, ..]
+        if first.points == second.points && ![first.cause, second.cause].contains(&Cause::RoofLeak));
+    if let Some(parts) = look_next(evidence).filter(|_| are_alike) {
+        return Some(parts);
+    }
     if evidence.comes_with_rain.is_none() {
         return Some(Question::Rain);
     }

@@ -6,7 +6,8 @@ use dewpath_case::inputs::Draw;
 use dewpath_moisture::room::{Boundary, House, Model};
 use dewpath_moisture::weather::{Hour, Weather};
 
-use super::super::model::{Air, Built, infiltration_m3_s, storeys};
+use super::super::fresh_air::{infiltration_m3_s, storeys};
+use super::super::model::{Air, Built};
 use super::super::plan::Plan;
 
 /// Weather classes for the air balance: so many kelvin and metres a second wide. Temperature and humidity of the air
