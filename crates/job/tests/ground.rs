@@ -244,7 +244,7 @@ fn framing_that_cannot_be() {
         "beyond its edge",
     );
     refused(&zone("bearings = [\"14 ft\", \"0 ft\"]"), "wrong order");
-    refused(&zone("size = \"2x1O\""), "did you mean");
+    refused(&zone("size = \"2x8x\""), "did you mean");
     refused(&zone("direction = \"z\""), "cannot be `z`");
     refused(&zone("double = { member = 0 }"), "has no member 0");
     // Members stand 15-1/4 in. from the edge and then every 16 in.: 9 of them in 12 ft.

@@ -184,8 +184,9 @@ fn by_cost(case: &Case<'_>, room: usize, sizes: &Sizes<'_>) -> Finding {
         return sealed(case, room, sizes);
     }
     let written = sizes.cut.is_some();
-    let cuts_little = sizes.cut.as_ref().is_some_and(|cut| cut.likely < LEAST_CUT_M);
-    let holds = sizes.cost.likely <= sizes.allowed_pa || cuts_little;
+    // Judged by the figure that is shown.
+    let cuts_little = sizes.cut.as_ref().is_some_and(|cut| cut.triple().likely < LEAST_CUT_M);
+    let holds = sizes.cost.triple().likely <= sizes.allowed_pa || cuts_little;
     let (key, verdict) = match (holds, written) {
         (true, _) => (ReplacementAirKey::Holds, Verdict::Holds),
         (false, true) => (ReplacementAirKey::Tight, Verdict::Caution),

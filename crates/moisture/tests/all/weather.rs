@@ -448,12 +448,15 @@ fn built_in_climates_keep_their_monthly_figures() {
                 wind,
                 1e-9,
             );
-            // The coldest and warmest hour of a day in mid-month are the swing apart, but for the course through the year.
-            let day = MONTH_DAYS[..month].iter().sum::<usize>() + 14;
-            let day = &year.hours[24 * day..24 * day + 24];
-            let figures = statistics(day).unwrap();
-            absolute(climate.id, figures.t_max_c - figures.t_min_c, swing, 0.15 * swing + 0.1);
-            absolute(climate.id, day[14].t_c, figures.t_max_c, 0.05);
+            // The coldest and warmest hour of its days are the swing apart in the mean, but for the course through the year.
+            let first = MONTH_DAYS[..month].iter().sum::<usize>();
+            let days = year.hours[24 * first..24 * (first + MONTH_DAYS[month])].chunks(24);
+            let swings =
+                days.map(|day| statistics(day).unwrap()).map(|day| day.t_max_c - day.t_min_c);
+            let mean = swings.sum::<f64>() / MONTH_DAYS[month] as f64;
+            absolute(climate.id, mean, swing, 0.15 * swing + 0.1);
+            let middle = &year.hours[24 * (first + 14)..24 * (first + 15)];
+            absolute(climate.id, middle[14].t_c, statistics(middle).unwrap().t_max_c, 0.05);
         }
         // Colder than anything that twelve means hold.
         assert!(
