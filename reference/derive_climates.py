@@ -166,7 +166,7 @@ def main():
     print("use super::Climate;\n")
     print("/// The built-in climates.")
     places = carried()
-    print(f"pub const CLIMATES: [Climate; {len(CLIMATES) + len(places)}] = [")
+    print(f"pub static CLIMATES: [Climate; {len(CLIMATES) + len(places)}] = [")
     for name, file, source in CLIMATES:
         year = read(file)
         place = (year.latitude, year.longitude, year.altitude, year.time_zone, year.p.mean())

@@ -391,7 +391,9 @@ impl Layout {
         {
             if !items.is_empty() {
                 page.heading(&self.speaker.word(heading));
-                items.iter().for_each(|item| page.wrapped(&format!("- {item}"), 2, 4));
+                for item in items {
+                    page.wrapped(&format!("- {item}"), 2, 4);
+                }
             }
         }
     }

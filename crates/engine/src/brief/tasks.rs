@@ -130,7 +130,9 @@ pub(super) fn mend_first(list: &mut Vec<Task>, cause: &Point<'_>) {
     let Some(what) = first_todo(cause.finding) else { return };
     let mut mend = Vec::new();
     add_mend(&mut mend, what, cause, Vec::new());
-    mend.into_iter().for_each(|task| put_first(list, task));
+    for task in mend {
+        put_first(list, task);
+    }
 }
 
 /// Puts a task behind the stops and before all others.

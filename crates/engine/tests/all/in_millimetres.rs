@@ -13,7 +13,8 @@ fn cases() -> Vec<(String, String)> {
     let mut cases: Vec<(String, String)> = paths
         .filter_map(|path| {
             let name = path.file_name().unwrap().to_str().unwrap().to_owned();
-            (name.starts_with("geo-") && name.ends_with(".toml"))
+            let is_toml = path.extension().is_some_and(|extension| extension == "toml");
+            (name.starts_with("geo-") && is_toml)
                 .then(|| (name, std::fs::read_to_string(&path).unwrap()))
         })
         .collect();

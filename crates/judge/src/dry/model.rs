@@ -33,8 +33,6 @@ const OUTDOOR_FILM_RSI: f64 = 0.04;
 const INDOOR_FILM_RSI: f64 = 0.13;
 /// Exponent of leaks of a dwelling. Source: 0.65, the usual exponent where it is not measured (from memory).
 const LEAK_EXPONENT: f64 = 0.65;
-/// Wind at the station on the design day, m/s. Judgement.
-
 /// Water that the rest of a dwelling takes up, over what its air holds, and how fast. Judgement: published
 /// "effective moisture capacitance" multipliers lie between 5 and 25.
 const HOUSE_SORPTION: f64 = 12.0;

@@ -191,12 +191,11 @@ pub(crate) fn pressures(
         let index = places.iter().position(|place| *place == limit.place).unwrap_or(0);
         found.results.push(result(&limit.appliance, Some(limit), &at[index]));
         let (finding, looks) = judge(case, asked, houses.of(limit.place), limit, &at[index]);
-        match tested(case.job, &limit.appliance, &finding) {
-            Some(tested) => found.findings.push(tested),
-            None => {
-                found.findings.push(finding);
-                found.look_next.extend(looks);
-            }
+        if let Some(tested) = tested(case.job, &limit.appliance, &finding) {
+            found.findings.push(tested);
+        } else {
+            found.findings.push(finding);
+            found.look_next.extend(looks);
         }
     }
     if limits.is_empty() {

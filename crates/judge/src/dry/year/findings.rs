@@ -365,13 +365,11 @@ pub(super) fn dwelling(
     let mean = HumidityRatio(Triple::exact(results::mean_house_humidity(of)));
     let (figure, limit) = (hours(damp_h), hours(DAMP_LIMIT_H));
     let kept_on = room.control.on_at.and_then(|on_at| KeptOn::of(of, plan, on_at));
-    let message = match &kept_on {
-        Some(kept_on) => kept_on.message(case, room, of),
-        None => {
-            let key = if holds { DwellingHumidKey::Holds } else { DwellingHumidKey::Found };
-            DwellingHumid { key, time: figure, mean, limit }.into()
-        }
+    let plain = || {
+        let key = if holds { DwellingHumidKey::Holds } else { DwellingHumidKey::Found };
+        DwellingHumid { key, time: figure, mean, limit }.into()
     };
+    let message = kept_on.as_ref().map_or_else(plain, |kept_on| kept_on.message(case, room, of));
     let why = if kept_on.is_some() { Judgement::CanStop } else { Judgement::HumidQuarter };
     let leak = Figure::AirflowLS(Triple::exact(1000.0 * of.infiltration_m3_s));
     let step = law::step(

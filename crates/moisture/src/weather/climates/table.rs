@@ -5,7 +5,7 @@
 use super::Climate;
 
 /// The built-in climates.
-pub const CLIMATES: [Climate; 35] = [
+pub static CLIMATES: [Climate; 35] = [
     Climate {
         id: "cool coastal",
         source: "TMY3 file 703165",
