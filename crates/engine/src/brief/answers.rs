@@ -52,7 +52,8 @@ fn answer(case: &Case<'_>, question: Question, points: &[Point<'_>]) -> Answered
     Answered {
         question,
         outcome,
-        word: word(question, outcome, main, deciding.len()),
+        word: tested(question, outcome, &own)
+            .unwrap_or_else(|| word(question, outcome, main, deciding.len())),
         says,
         figure: finding.and_then(|finding| finding.figure),
         required: finding.and_then(|finding| finding.limit),
@@ -208,11 +209,24 @@ pub(super) fn is_nowhere(run: &Run) -> bool {
     }
 }
 
+/// What a test of spillage says, where it settles the question; it has no figure.
+fn tested(question: Question, outcome: Outcome, own: &[&Point<'_>]) -> Option<Message> {
+    let is_said =
+        |key: HouseSpillageKey| own.iter().any(|point| point.finding.message.key == key.key());
+    match (question, outcome) {
+        (Question::House, Outcome::Fails) if is_said(HouseSpillageKey::Spills) => {
+            Some(BriefWord::HouseSpills.into())
+        }
+        (Question::House, Outcome::Holds) if is_said(HouseSpillageKey::None) => {
+            Some(BriefWord::HouseTested.into())
+        }
+        _ => None,
+    }
+}
+
 /// An outcome in two or three words.
 fn word(question: Question, outcome: Outcome, main: Option<&Point<'_>>, count: usize) -> Message {
     let counts = |key| counted(key, count);
-    let is_said =
-        |key: HouseSpillageKey| main.is_some_and(|main| main.finding.message.key == key.key());
     // What is drawn down too far but gives no flue gas back is near no limit: it is beyond it.
     let is_beyond =
         main.is_some_and(|main| main.finding.message.key == HousePressureKey::Beyond.key());
@@ -236,8 +250,6 @@ fn word(question: Question, outcome: Outcome, main: Option<&Point<'_>>, count: u
         (Question::Mirror, Outcome::Fails) => BriefWord::MirrorFails.into(),
         (Question::Dry, Outcome::Holds) => BriefWord::DryHolds.into(),
         (Question::Dry, Outcome::Fails) => BriefWord::DryFails.into(),
-        (Question::House, _) if is_said(HouseSpillageKey::None) => BriefWord::HouseTested.into(),
-        (Question::House, _) if is_said(HouseSpillageKey::Spills) => BriefWord::HouseSpills.into(),
         (Question::House, Outcome::Holds) => BriefWord::HouseHolds.into(),
         (Question::House, Outcome::Caution) if !is_beyond => BriefWord::HouseNear.into(),
         (Question::House, Outcome::Fails) => BriefWord::HouseFails.into(),

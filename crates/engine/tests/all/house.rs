@@ -10,7 +10,9 @@ use dewpath_checkvalues::Tolerance::Relative;
 use dewpath_checkvalues::{check, checks};
 use dewpath_job::model::Library;
 use dewpath_message::Value;
-use dewpath_report::{Figure, Finding, PressureResult, Report, TaskKind, Verdict};
+use dewpath_report::{
+    Answered, Figure, Finding, PressureResult, Question, Report, TaskKind, Verdict,
+};
 use proptest::prelude::*;
 
 /// Cubic feet a minute in litres a second.
@@ -309,9 +311,15 @@ fn a_spillage_test_settles_what_pressure_warns_of() {
         of(", spillage = { state = \"after\", result = \"no spillage\", date = \"2026-02-14\" }");
     assert_eq!((of_heater(&after), stops(&after)), (Verdict::Holds, false));
     assert!(findings(&after, "house.pressure")[0].figure.is_none(), "a test is no figure");
+    let word = |report: &Report| {
+        let of_house = |answer: &&Answered| answer.question == Question::House;
+        report.brief.answers.iter().find(of_house).unwrap().word.key.clone()
+    };
+    assert_eq!(word(&after), "brief.house.tested");
     for state in ["before", "after"] {
         let spills = of(&format!(", spillage = {{ state = \"{state}\", result = \"spills\" }}"));
         assert_eq!((of_heater(&spills), stops(&spills)), (Verdict::Fails, true));
+        assert_eq!(word(&spills), "brief.house.spills");
         let first = &spills.brief.tasks[0];
         assert_eq!(first.what.key, "todo.flue-gas-in-room", "{first:?}");
     }

@@ -11,10 +11,16 @@ use dewpath_report::{Check, Finding, Provenance, Source, Step, Triple, Verdict, 
 
 use super::model::Built;
 use super::plan::Plan;
+use super::winter::SUPPLY_WITHIN_G_M3;
 
 /// A household that gives off more than so many times what it is taken to is no household. Judgement.
 const ABSURD: f64 = 2.0;
 const SECONDS_A_DAY: f64 = 86_400.0;
+
+/// What the air of a dwelling carries beyond that outdoors, g/m³.
+fn supply_g_m3(built: &Built) -> f64 {
+    1000.0 * built.dry_density * (built.boundary.house_w - built.boundary.outdoor_w)
+}
 
 /// A written humidity that no household could keep up on a cold day through the leaks that are likely.
 pub(super) fn beyond_household(
@@ -31,7 +37,11 @@ pub(super) fn beyond_household(
         Some(vapour_kg_s * SECONDS_A_DAY)
     };
     let of_people = |draw| plan.inputs.value(plan.dwelling.moisture, draw);
-    let is_absurd = |draw| needed(draw).is_some_and(|kg| kg > ABSURD * of_people(draw));
+    // Leaks that nobody measured may be smaller than they are taken to be: the air itself must carry more than that of houses does.
+    let is_rich =
+        |draw| built(draw).is_some_and(|built| supply_g_m3(&built) > SUPPLY_WITHIN_G_M3.1);
+    let is_absurd =
+        |draw| needed(draw).is_some_and(|kg| kg > ABSURD * of_people(draw)) && is_rich(draw);
     let likely = needed(Draw::Likely)?;
     let beyond = (0..count).filter(|&draw| is_absurd(Draw::At(draw))).count();
     if !is_absurd(Draw::Likely) || 2 * beyond < count {

@@ -21,7 +21,7 @@ use super::fresh_air::{DESIGN_WIND_M_S, infiltration_m3_s, storeys, ventilation}
 const SUPPLY_G_M3: [f64; 3] = [1.0, 2.4, 4.5];
 /// Beyond these people air, or nobody lives there, g/m³. Source: humidity classes of dwellings in ISO 13788, whose third ends
 /// at 6 g/m³ (from memory).
-const SUPPLY_WITHIN_G_M3: (f64, f64) = (0.5, 6.0);
+pub(super) const SUPPLY_WITHIN_G_M3: (f64, f64) = (0.5, 6.0);
 /// It fades while windows open: full to the first outdoor temperature, none above the second, °C. Source: the shape of
 /// ISO 13788 (from memory).
 const FADES_C: (f64, f64) = (5.0, 20.0);
