@@ -31,11 +31,10 @@ fn values_from_memory_are_marked() {
             "us-irc-2018",
             &[
                 "duct.crimp_lap",
-                "duct.metal_gauge",
-                "duct.metal_thickness",
                 "dwelling.bedrooms_added",
                 "dwelling.per_area",
                 "dwelling.per_bedroom",
+                "fire.dwelling_separation_sprinklered",
                 "make_up.dryer_above",
             ],
         ),
@@ -43,17 +42,16 @@ fn values_from_memory_are_marked() {
             "us-irc-2021",
             &[
                 "duct.crimp_lap",
-                "duct.metal_gauge",
-                "duct.metal_thickness",
                 "dwelling.bedrooms_added",
                 "dwelling.per_area",
                 "dwelling.per_bedroom",
+                "fire.dwelling_separation_sprinklered",
                 "make_up.dryer_above",
             ],
         ),
         (
             "us-irc-2024",
-            &["duct.crimp_lap", "duct.metal_gauge", "duct.metal_thickness", "make_up.dryer_above"],
+            &["duct.crimp_lap", "fire.dwelling_separation_sprinklered", "make_up.dryer_above"],
         ),
         (
             "us-ashrae-62.2",
