@@ -55,8 +55,8 @@ def written(job):
     return f"""format = 1
 show = "metric"
 rule_book = "us-irc-2021"
-site = {{ altitude = "{job["altitude"]!r} m", indoor = "{job["indoor"]!r} C", outdoor = "{OUTDOOR_C} C", humidity = "{100 * job["humidity"]!r} %" }}
-dwelling = {{ volume = "20000 m3", leakage = "600 cfm50", heating = "{job["indoor"]!r} C", burns_fuel = false, storeys = 1 }}
+site = {{ altitude = "{job["altitude"]!r} m", indoor = "{job["indoor"]!r} C", outdoor = "{OUTDOOR_C} C" }}
+dwelling = {{ volume = "20000 m3", leakage = "600 cfm50", heating = "{job["indoor"]!r} C", burns_fuel = false, storeys = 1, humidity = "{100 * job["humidity"]!r} %" }}
 [room]
 kind = "bathroom"
 length = "{length!r} m"
