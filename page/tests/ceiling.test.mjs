@@ -29,10 +29,20 @@ const text = async (page) => {
   return written;
 };
 
-/** Where the job says the housing is, metres; undefined before it says so. */
+/** A length as the job writes it, metres: `1203.3 mm`, or feet, inches and a fraction as in `4 ft 2-3/8 in`. */
+function metres(length) {
+  const metric = /^(-?[\d.]+) mm$/.exec(length);
+  if (metric) return Number(metric[1]) / 1000;
+  const us = /^(-?)(?:(\d+) ft)? ?(?:(?:(\d+)-?)?(?:(\d+)\/(\d+))? in)?$/.exec(length);
+  assert.ok(us, `${length} is a length`);
+  const [feet, inches, over, under] = us.slice(2).map((part) => Number(part ?? 0));
+  return (us[1] ? -1 : 1) * (12 * feet + inches + (under ? over / under : 0)) * INCH;
+}
+
+/** Where the job says the housing is, metres; null before it says so. */
 async function written(page) {
-  const spot = /^at = \["?(-?[\d.]+) mm"?, "?(-?[\d.]+) mm"?\]/m.exec(await text(page));
-  return spot && [Number(spot[1]) / 1000, Number(spot[2]) / 1000];
+  const spot = /^at = \["([^"]+)", "([^"]+)"\]/m.exec(await text(page));
+  return spot && [metres(spot[1]), metres(spot[2])];
 }
 
 test("the drawing is that of `dewpath draw`, and says in words what it shows", async () => {

@@ -66,11 +66,16 @@ pub(crate) fn middle_outside(gate: &Gate, end: Point) -> Point {
     middle
 }
 
-/// The least distances that the terminal of a way out has to keep, each with what it is from.
+/// A spot is chosen so much farther away than is asked for, m: a quarter of an inch, since the outlet rises and falls by millimetres
+/// with the slope of the duct that leads to it. Judgement.
+const LEEWAY_M: f64 = 0.00635;
+
+/// The least distances that the terminal of a way out has to keep where its spot is chosen, each with what it is from.
 pub(crate) fn limits(case: &Case<'_>, way: &WayOut) -> Vec<(Near, Limit)> {
     let limits = way.near.iter().filter_map(|near| {
         let (kind, thing) = thing(near)?;
-        Some((thing, limit(case, kind, near).0?))
+        let limit = limit(case, kind, near).0?;
+        Some((thing, Limit { least_m: limit.least_m + LEEWAY_M, ..limit }))
     });
     limits.collect()
 }

@@ -646,7 +646,8 @@ fn where_the_terminal_would_keep_its_distance_is_told() {
     assert_eq!(told.verdict, Verdict::Fails);
     let todo = told.todo.iter().find(|todo| todo.key == "todo.move-outlet.right").unwrap();
     let Some(Value::Figure(offset)) = todo.values.get("offset") else { panic!("{todo:?}") };
-    near_in(offset.triple().likely, end_in - (69.0 - 36.0 - half));
+    // A spot is chosen a quarter of an inch farther away than is asked for.
+    near_in(offset.triple().likely, end_in - (69.0 - 36.25 - half));
 }
 
 /// A way out to which nothing leads: some spot in it keeps 3 ft from a short window, none from a long one.
