@@ -41,7 +41,9 @@ function metres(length) {
 
 /** Where the job says the housing is, metres; null before it says so. */
 async function written(page) {
-  const spot = /^at = \["([^"]+)", "([^"]+)"\]/m.exec(await text(page));
+  const [, fan = ""] = (await text(page)).split(/^\[+fan\]+.*$/m);
+  const [section] = fan.split(/^\[/m);
+  const spot = /^at = \["([^"]+)", "([^"]+)"\]/m.exec(section);
   return spot && [metres(spot[1]), metres(spot[2])];
 }
 
