@@ -116,8 +116,6 @@ fn a_winter_humidity_that_no_household_keeps_up_is_told() {
     assert!(told(&of(&format!("{leaky} \"60 %\""))));
     assert!(!told(&of(&format!("{leaky} \"30 %\""))));
     // Canadian homes stand at 25 to 30 % in winter: no caution, however leaky the house.
-    assert!(!told(&of(&format!(
-        "air_changes = \"15 ACH50\"\nvolume = \"500 m3\"\nhumidity = \"30 %\""
-    ))));
+    assert!(!told(&of("air_changes = \"15 ACH50\"\nvolume = \"500 m3\"\nhumidity = \"30 %\"")));
     assert!(!told(&of("")), "what is worked out is not told");
 }
