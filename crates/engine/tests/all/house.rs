@@ -325,6 +325,17 @@ fn a_spillage_test_settles_what_pressure_warns_of() {
     }
 }
 
+/// Air that is asked for and has no fan yet is not in the balance: no chance is told, and the test comes before the fan.
+#[test]
+fn a_fan_that_is_still_to_come_leaves_no_chance() {
+    let text =
+        house("0 C", &format!("air_changes = \"2 ACH50\"\nvolume = \"300 m3\"\n{HEATER}"), "");
+    let waits = report(&format!("{text}asked = \"150 cfm\"\n"), 64);
+    let found = findings(&waits, "house.pressure")[0];
+    assert_eq!((found.verdict, found.chance), (Verdict::Unknown, None));
+    assert_eq!(waits.brief.tasks[0].kind, TaskKind::Stop, "{:?}", waits.brief.tasks);
+}
+
 /// Even where the pressure holds, flue gas that was seen stops the work.
 #[test]
 fn flue_gas_that_was_seen_outranks_arithmetic() {

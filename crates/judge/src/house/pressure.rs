@@ -416,6 +416,8 @@ fn judge(
     let stricter = |strict| limit.chance_at(&drawn, strict);
     let mut verdict = by_chance_at(stricter, limit.broken(), &limit.source, &case.job.settings);
     let unknown_fan = house.unknown_fans() || waits_for_a_fan(case.job);
+    // What is not in the balance yet leaves no chance to tell.
+    let tells_chance = case.inputs.tells_chance() && !unknown_fan;
     let is_far_within = settled(stricter(REMEMBERED), &case.job.settings) == Some(true);
     let is_blind = is_blind(case.job) && !(limit.is_no_natural_draft() && is_far_within);
     if verdict == Verdict::Holds && (unknown_fan || is_blind) {
@@ -435,7 +437,7 @@ fn judge(
         Verdict::Caution => HousePressureKey::Beyond,
         Verdict::Unknown => HousePressureKey::Unknown,
     };
-    let told = case.inputs.tells_chance().then_some(chance);
+    let told = tells_chance.then_some(chance);
     let mut message = HousePressure {
         key,
         appliance: Name::new(&limit.appliance),
