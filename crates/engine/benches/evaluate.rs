@@ -52,7 +52,7 @@ fn benches(criterion: &mut Criterion) {
 /// Target: 150 ms for five ways on a floor of 40 ft x 30 ft with 30 members and 20 obstacles.
 fn ways(criterion: &mut Criterion) {
     let jobs = [
-        ("ways outdoors, hall-bath", support::hall_bath as fn() -> Case, 3),
+        ("ways outdoors, hall-bath", support::hall_bath as fn() -> Case, 1),
         ("ways outdoors, wide attic", support::wide_attic, 5),
     ];
     for (name, job, ways) in jobs {
