@@ -375,7 +375,7 @@ def test_frost_of_the_first_day_in_cells_as_long(reports, airs):
         if here:
             _, _, frost = follow([airs[i] for i in here], [reports[i] for i in here], count, 1)
             wrong += away([Pair(water(reports[i], "frost_g"), g, i) for i, g in zip(here, frost)], share=0.10, least=3.0)
-    assert len(wrong) <= JOBS // 20, wrong
+    assert len(wrong) <= math.ceil(JOBS / 20), wrong
 
 
 def test_water_goes_the_way_the_duct_falls(reports):

@@ -56,10 +56,12 @@ pub const TIERS: &[Tiers] = &[
         folder: "crates/case",
         tiers: &[
             &["draws", "given", "section", "source", "world"],
-            &["inputs", "weather"],
+            &["weather", "weighted"],
+            &["inputs"],
             &["defaults", "sample"],
             &["require", "system"],
             &["flow"],
+            &["reading"],
             &["basis"],
         ],
     },

@@ -161,6 +161,7 @@ fn cargo_install(root: &Path, name: &str, version: &str) -> Result<PathBuf> {
             .args(["install", "--debug", name, "--version", version, "--root"])
             .arg(&folder)
             .args(locked)
+            .env("CARGO_PROFILE_DEV_DEBUG", "0")
             .current_dir(root))
     };
     // A lock file may name a version that a registry mirror does not serve yet.

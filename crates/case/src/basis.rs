@@ -1,6 +1,7 @@
 //! A job as a case: what is written, what it is judged against, and what follows before anything is judged.
 
 use std::cell::OnceCell;
+use std::sync::Arc;
 
 use dewpath_job::model::{Job, Run};
 use dewpath_moisture::weather::Weather;
@@ -9,9 +10,12 @@ use dewpath_rulebook::{Answer, Book, BookKind, Ruled};
 
 use crate::flow::{self, Flows};
 use crate::inputs::Inputs;
+use crate::reading;
 use crate::require::{self, Required};
+use crate::sample::Sample;
 use crate::system::instance::Trouble;
 use crate::system::{System, fans_of_run};
+use crate::weighted::{self, Weighted};
 use crate::world::World;
 
 /// What judges and proposals are handed.
@@ -28,6 +32,8 @@ pub struct Case<'a> {
     pub required: &'a Required,
     /// None when no air flow could be worked out.
     pub flows: Option<&'a Flows>,
+    /// Air of each room that was expected before anything was read, m³/s; empty where nothing was.
+    pub expected: &'a [Option<Sample>],
     /// Weather of the job, made when it is first asked for.
     pub weather: &'a WeatherOnce,
 }
@@ -41,16 +47,42 @@ pub struct Basis {
     pub required: Required,
     /// Its ventilation system.
     pub system: System,
+    expected: Vec<Option<Sample>>,
     weather: WeatherOnce,
 }
 
 impl Basis {
-    /// Asks a job for what its requirement and its system need.
+    /// Asks a job for what its requirement and its system need. Where air was measured as it is now, the draws are weighted by
+    /// that: those that lead to the reading count.
     pub fn of(job: &Job, world: &World, draws: u32) -> Self {
-        let mut inputs = Inputs::new(draws);
+        Self::weighted(job, world, draws)
+            .unwrap_or_else(|| Self::with(job, world, Inputs::new(draws)))
+    }
+
+    /// As [`Basis::of`], for a job that differs from that of a case: what was read there tells here too of all that both have in
+    /// common.
+    pub fn beside(case: &Case<'_>, job: &Job, draws: u32) -> Self {
+        Self::with(job, case.world, case.inputs.beside(draws))
+    }
+
+    fn with(job: &Job, world: &World, mut inputs: Inputs) -> Self {
         let required = require::require(job, world, &mut inputs);
         let system = System::of(job, &mut inputs);
-        Self { inputs, required, system, weather: WeatherOnce::new() }
+        Self { inputs, required, system, expected: Vec::new(), weather: WeatherOnce::new() }
+    }
+
+    fn weighted(job: &Job, world: &World, draws: u32) -> Option<Self> {
+        if !reading::is_read(job) {
+            return None;
+        }
+        let before = Self::with(job, world, Inputs::new(weighted::drawn(draws)));
+        let flows = before.flows(job).ok()?;
+        let weighted = Weighted::by(&reading::misfits(job, &flows)?)?;
+        let inputs = Inputs::chosen(draws, Some(Arc::new(weighted)));
+        // Without draws a figure is told as one value.
+        let told = |flow: Sample| if draws > 0 { flow } else { Sample::exact(flow.likely) };
+        let expected = flows.rooms.into_iter().map(|flow| flow.map(told)).collect();
+        Some(Self { expected, ..Self::with(job, world, inputs) })
     }
 
     /// Air flow of the job it was made of.
@@ -68,8 +100,8 @@ impl Basis {
         world: &'a World,
         flows: Option<&'a Flows>,
     ) -> Case<'a> {
-        let Self { inputs, required, system, weather } = self;
-        Case { job, world, inputs, system, required, flows, weather }
+        let Self { inputs, required, system, expected, weather } = self;
+        Case { job, world, inputs, system, required, flows, expected, weather }
     }
 }
 
@@ -77,6 +109,14 @@ impl Basis {
 pub type WeatherOnce = OnceCell<Result<Option<Weather>, String>>;
 
 impl Case<'_> {
+    /// Air of a room as the job leads one to expect it, m³/s, whatever was read there.
+    pub fn expected(&self, room: usize) -> Option<&Sample> {
+        match self.expected.get(room) {
+            Some(before) => before.as_ref(),
+            None => self.flows?.rooms[room].as_ref(),
+        }
+    }
+
     /// Hours of the job's weather; none where none is named.
     ///
     /// # Errors

@@ -3,6 +3,7 @@
 //! A default is never silent: whoever uses one puts it on the assumptions list. Ranges are meant
 //! as "most cases lie in here"; minutes are what it takes to find out on site.
 
+use dewpath_job::model::Tightness;
 use dewpath_report::Source;
 use dewpath_report::say::{Judgement, SourceText};
 
@@ -49,9 +50,13 @@ pub(crate) fn gap_coefficient() -> Fallback {
     range(0.60, 0.65, Source::confirmed(SourceText::SharpOrifice, ""))
 }
 
-/// Air leakage of a dwelling at 50 Pa, 1/h.
-pub(crate) fn air_changes_50() -> Fallback {
-    range(3.0, 12.0, Source::judgement(Judgement::OldToRecentHouse))
+/// Air leakage of a dwelling at 50 Pa, 1/h, by how tight it is said to be.
+pub(crate) fn air_changes_50(said: &[Tightness]) -> Fallback {
+    match said {
+        [Tightness::Tight] => range(1.0, 4.0, Source::judgement(Judgement::TightHouse)),
+        [Tightness::Leaky] => range(8.0, 20.0, Source::judgement(Judgement::LeakyHouse)),
+        _ => range(3.0, 12.0, Source::judgement(Judgement::OldToRecentHouse)),
+    }
 }
 
 /// Volume of a dwelling whose size nobody wrote, m³.

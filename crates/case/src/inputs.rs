@@ -8,13 +8,15 @@
 use dewpath_message::Text;
 use dewpath_report::say::What;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use dewpath_job::category::Category;
 use dewpath_job::model::{Given, GivenChoice, GivenCount, GivenYesNo};
 use dewpath_report::{Assumption, Figure, Message, Provenance, Source, Triple, WorkingInput};
 use dewpath_units::{Choice, Origin, Quantity, Uncertain, YesNo};
 
-use crate::draws::unit_draws;
+use crate::draws::{TELLS_CHANCE, unit_draws};
+use crate::weighted::Weighted;
 
 /// Which set of values is meant: the likely ones, or one draw.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -93,6 +95,38 @@ impl Fallback {
     }
 }
 
+/// The stream of an input.
+struct Drawn {
+    /// A place between 0 and 1 for each draw.
+    units: Vec<f64>,
+    /// Where a reading puts the middle of them; none where nothing was read.
+    middle: Option<f64>,
+    /// All that a reading leaves.
+    all: Vec<f64>,
+}
+
+/// Share by which an option must lead the first one to be likelier than it, in effect three standard errors of a choice among
+/// the fewest draws that a reading leaves.
+const LEADS: f64 = 0.35;
+
+impl Drawn {
+    /// Samples of an input; none without draws.
+    fn each(&self, value: impl Fn(f64) -> f64) -> Option<Vec<f64>> {
+        (!self.units.is_empty()).then(|| self.units.iter().map(|&u| value(u)).collect())
+    }
+
+    /// The likely one of `count` options that a draw has: the first, unless a reading leaves another by far more often.
+    fn mostly(&self, option: impl Fn(f64) -> f64, count: usize) -> f64 {
+        let share = |index: usize| {
+            let same = self.all.iter().filter(|u| option(**u) as usize == index).count();
+            same as f64 / self.all.len().max(1) as f64
+        };
+        let first = share(0);
+        let most = (1..count).map(|index| (index, share(index))).max_by(|a, b| a.1.total_cmp(&b.1));
+        most.filter(|(_, share)| *share > first + LEADS).map_or(0.0, |(index, _)| index as f64)
+    }
+}
+
 #[derive(Debug, Clone)]
 struct Input {
     at: String,
@@ -104,13 +138,12 @@ struct Input {
     provenance: Provenance,
 }
 
-/// Fewest draws that tell a chance. Judgement: with 64 of them one of 90 % is good to 4 %.
-pub const TELLS_CHANCE: u32 = 64;
-
 /// All inputs of one evaluation.
 #[derive(Debug, Clone)]
 pub struct Inputs {
     draws: u32,
+    /// Which draws are left, and how often each, once something was read.
+    weighted: Option<Arc<Weighted>>,
     list: Vec<Input>,
     by_path: BTreeMap<String, InputId>,
     /// Defaults that were used.
@@ -120,7 +153,19 @@ pub struct Inputs {
 impl Inputs {
     /// No input yet.
     pub fn new(draws: u32) -> Self {
-        Self { draws, list: Vec::new(), by_path: BTreeMap::new(), assumptions: Vec::new() }
+        Self::chosen(draws, None)
+    }
+
+    /// No input yet, of the draws that a reading leaves.
+    pub(crate) fn chosen(draws: u32, weighted: Option<Arc<Weighted>>) -> Self {
+        let (list, by_path, assumptions) = (Vec::new(), BTreeMap::new(), Vec::new());
+        Self { draws, weighted, list, by_path, assumptions }
+    }
+
+    /// No input yet; what is asked here is drawn as in `self`, so that both are told together draw by draw.
+    #[must_use]
+    pub fn beside(&self, draws: u32) -> Self {
+        Self::chosen(draws, self.weighted.clone())
     }
 
     /// Number of draws; 0 for the likely values alone.
@@ -171,8 +216,10 @@ impl Inputs {
             said_unknown: false,
             source: source.clone(),
         });
-        let samples = (self.draws > 0).then(|| self.stream(ask));
-        let id = self.spread(ask, 0.5, samples, Figure::ShareRatio, Provenance::Default);
+        let stream = self.stream(ask);
+        let likely = stream.middle.unwrap_or(0.5);
+        let id =
+            self.spread(ask, likely, stream.each(|u| u), Figure::ShareRatio, Provenance::Default);
         self.by_path.insert(ask.at.clone(), id);
         id
     }
@@ -289,11 +336,15 @@ impl Inputs {
             known
         } else {
             let last = (options.len().max(1) - 1) as f64;
-            let samples = (options.len() > 1 && self.draws > 0).then(|| {
+            let (likely, samples) = if options.len() > 1 {
                 let scale = options.len() as f64;
-                self.stream(ask).iter().map(|u| (u * scale).floor().min(last)).collect()
-            });
-            let id = self.spread(ask, 0.0, samples, Figure::Count, provenance);
+                let stream = self.stream(ask);
+                let option = |u: f64| (u * scale).floor().min(last);
+                (stream.mostly(option, options.len()), stream.each(option))
+            } else {
+                (0.0, None)
+            };
+            let id = self.spread(ask, likely, samples, Figure::Count, provenance);
             self.by_path.insert(ask.at.clone(), id);
             id
         };
@@ -334,13 +385,13 @@ impl Inputs {
         origin: Origin,
         figure: fn(Triple) -> Figure,
     ) -> InputId {
-        let likely = value.quantile(0.5).map_or(f64::NAN, Quantity::si);
-        let samples = match value {
-            Uncertain::Exact(_) | Uncertain::Unknown => None,
-            Uncertain::Range { .. } | Uncertain::About { .. } => (self.draws > 0).then(|| {
-                let draw = |u: &f64| value.quantile(*u).map_or(likely, Quantity::si);
-                self.stream(ask).iter().map(draw).collect()
-            }),
+        let at = |share| value.quantile(share).map_or(f64::NAN, Quantity::si);
+        let (likely, samples) = match value {
+            Uncertain::Exact(_) | Uncertain::Unknown => (at(0.5), None),
+            Uncertain::Range { .. } | Uncertain::About { .. } => {
+                let stream = self.stream(ask);
+                (at(stream.middle.unwrap_or(0.5)), stream.each(at))
+            }
         };
         self.spread(ask, likely, samples, figure, provenance(origin))
     }
@@ -353,7 +404,7 @@ impl Inputs {
         fallback: &Fallback,
     ) -> InputId {
         let Fallback { low, high, likely, source } = fallback;
-        let likely = likely.unwrap_or(0.5 * (low + high));
+        let middle = likely.unwrap_or(0.5 * (low + high));
         self.assumptions.push(Assumption {
             at: ask.at.clone(),
             what: ask.what.clone(),
@@ -362,17 +413,27 @@ impl Inputs {
             said_unknown,
             source: source.clone(),
         });
-        let samples = (high > low && self.draws > 0)
-            .then(|| self.stream(ask).iter().map(|u| fallback.at(*u)).collect());
+        let (likely, samples) = if high > low {
+            let stream = self.stream(ask);
+            let likely = stream.middle.map_or(middle, |share| fallback.at(share));
+            (likely, stream.each(|u| fallback.at(u)))
+        } else {
+            (middle, None)
+        };
         self.spread(ask, likely, samples, figure, Provenance::Default)
     }
 
     fn whole_numbers(&mut self, ask: &Ask<'_>, low: f64, high: f64, from: Provenance) -> InputId {
         let span = high - low + 1.0;
-        let samples = (high > low && self.draws > 0).then(|| {
-            self.stream(ask).iter().map(|u| (low + (u * span).floor()).min(high)).collect()
-        });
-        self.spread(ask, (0.5 * (low + high)).floor(), samples, Figure::Count, from)
+        let at = |u: f64| (low + (u * span).floor()).min(high);
+        let middle = (0.5 * (low + high)).floor();
+        let (likely, samples) = if high > low {
+            let stream = self.stream(ask);
+            (stream.middle.map_or(middle, at), stream.each(at))
+        } else {
+            (middle, None)
+        };
+        self.spread(ask, likely, samples, Figure::Count, from)
     }
 
     fn spread(
@@ -394,9 +455,15 @@ impl Inputs {
         })
     }
 
-    fn stream(&self, ask: &Ask<'_>) -> Vec<f64> {
+    fn stream(&self, ask: &Ask<'_>) -> Drawn {
         let Stream(name) = ask.stream.unwrap_or(Stream(&ask.at));
-        unit_draws(name, self.draws)
+        let Some(weighted) = &self.weighted else {
+            return Drawn { units: unit_draws(name, self.draws), middle: None, all: Vec::new() };
+        };
+        let all: Vec<f64> = weighted.of(&unit_draws(name, weighted.drawn())).collect();
+        let middle = all.iter().sum::<f64>() / all.len().max(1) as f64;
+        let units = all.iter().copied().cycle().take(self.draws as usize).collect();
+        Drawn { units, middle: Some(middle), all }
     }
 
     fn push(&mut self, input: Input) -> InputId {

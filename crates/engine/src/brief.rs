@@ -31,7 +31,8 @@ pub(crate) fn brief(case: &Case<'_>, found: &Found<'_>) -> Brief {
     if complaints.dial {
         tasks::read_dial_first(&mut tasks);
     }
-    if complaints.against {
+    // A flow that was measured is not asked for again.
+    if complaints.against && !dewpath_judge::checks::evidence::is_measured(case) {
         tasks::measure_first(&mut tasks);
     }
     Brief {

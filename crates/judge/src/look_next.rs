@@ -7,7 +7,8 @@
 
 use dewpath_case::inputs::Inputs;
 use dewpath_job::model::Settings;
-use dewpath_report::say::{TerminalPlace, What};
+use dewpath_message::Said as _;
+use dewpath_report::say::{TerminalPlace, TodoConfirmInBook, What};
 use dewpath_report::{Check, Finding, LookNext, Message, Verdict};
 use dewpath_units::sort;
 
@@ -162,7 +163,12 @@ pub fn single_looks(findings: &[Finding]) -> Vec<LookNext> {
             subject: finding.subject.clone(),
         })
     };
-    let mut looks: Vec<LookNext> = findings.iter().filter_map(look).collect();
+    // What is written and waits for a value of the book is settled by the book, not on site.
+    let waits_for_book = |finding: &&Finding| {
+        finding.todo.iter().any(|todo| todo.key == TodoConfirmInBook::DECLARED[0].key)
+    };
+    let on_site = findings.iter().filter(|finding| !waits_for_book(finding));
+    let mut looks: Vec<LookNext> = on_site.filter_map(look).collect();
     sort::by(&mut looks, |a, b| a.effort_h.total_cmp(&b.effort_h).then_with(|| a.at.cmp(&b.at)));
     looks
 }

@@ -87,7 +87,7 @@ impl Drag {
 fn day(before: &Case<'_>, job: &Job, room: &str) -> Option<LikelyDay> {
     let world = before.world;
     let room = job.rooms.iter().position(|known| known.id == room)?;
-    let basis = Basis::of(job, world, 0);
+    let basis = Basis::beside(before, job, 0);
     let flows = basis.flows(job).ok()?;
     // The site is the same, and so is its weather.
     let case = Case { weather: before.weather, ..basis.case(job, world, Some(&flows)) };

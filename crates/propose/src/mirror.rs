@@ -40,11 +40,16 @@ pub fn sooner(case: &Case<'_>, findings: &[Finding]) -> Vec<Sooner> {
     let is_asked = |finding: &&Finding| finding.verdict != Verdict::Holds || is_complained_of;
     of_mirror
         .filter(is_asked)
-        .filter_map(|finding| soonest(case, &finding.subject, &written))
+        .filter_map(|finding| soonest(case, finding, &written))
         .collect()
 }
 
-fn soonest(case: &Case<'_>, room: &str, written: &BTreeMap<String, String>) -> Option<Sooner> {
+fn soonest(
+    case: &Case<'_>,
+    finding: &Finding,
+    written: &BTreeMap<String, String>,
+) -> Option<Sooner> {
+    let room = finding.subject.as_str();
     let index = case.job.rooms.iter().position(|known| known.id == room)?;
     let now_s = minutes_after(case.job, case, index)?;
     let tried = changes(case.job, index).into_iter().filter_map(|(key, changed)| {
@@ -54,14 +59,17 @@ fn soonest(case: &Case<'_>, room: &str, written: &BTreeMap<String, String>) -> O
     });
     let (key, changed, with_s) = tried.min_by(|a, b| a.2.total_cmp(&b.2))?;
     let edit = Edit::of(case.job, written, |job| *job = changed);
-    let time = |s: f64| Figure::TimeH(Triple::exact(s / 3600.0));
-    let what = MirrorSooner { key, now: time(now_s), then: time(with_s) }.into();
+    // What is told of the mirror stands over all draws: the change takes its share of that.
+    let now_h = finding.figure.map_or(now_s / 3600.0, |figure| figure.triple().likely);
+    let time = |h: f64| Figure::TimeH(Triple::exact(h));
+    let then = time(now_h * with_s / now_s);
+    let what = MirrorSooner { key, now: time(now_h), then }.into();
     Some(Sooner { room: room.to_owned(), what, patch: edit::told(edit.patch) })
 }
 
 /// Seconds after the shower until the mirror of a room is clear, at the likely values.
 fn minutes_after(job: &Job, before: &Case<'_>, room: usize) -> Option<f64> {
-    let basis = Basis::of(job, before.world, 0);
+    let basis = Basis::beside(before, job, 0);
     let flows = basis.flows(job).ok()?;
     let case = Case { weather: before.weather, ..basis.case(job, before.world, Some(&flows)) };
     Some(dry::likely_day(&case, room)?.clearing.mirror_time_s.likely)

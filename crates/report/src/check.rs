@@ -80,6 +80,7 @@ checks! {
         AirflowDelivered = "airflow.delivered",
         AirflowModel = "airflow.model",
         DuctBend = "duct.bend",
+        DuctCrushed = "duct.crushed",
         DuctFlex = "duct.flex",
         DuctLengthEquivalent = "duct.length.equivalent",
         DuctSizeOutlet = "duct.size.outlet",
@@ -90,9 +91,12 @@ checks! {
         FanStall = "fan.stall",
         FlowVerification = "flow.verification",
     }
-    /// Air that comes in at the door: what a book asks of the opening, or what keeps enough from leaving.
+    /// What keeps air from leaving or coming in, or lets it go astray; what a book asks of that.
     RulesOrAir {
+        DuctJoined = "duct.joined",
         ReplacementAir = "replacement.air",
+        TerminalFlap = "terminal.flap",
+        TerminalScreen = "terminal.screen",
     }
     /// Time until a mirror is clear.
     Mirror {
@@ -155,7 +159,6 @@ checks! {
     RulesOrPlace {
         DuctGarage = "duct.garage",
         DuctGauge = "duct.gauge",
-        DuctJoined = "duct.joined",
         DuctMaterial = "duct.material",
         DuctRiser = "duct.riser",
         DuctSealing = "duct.sealing",
@@ -166,9 +169,7 @@ checks! {
         FrameBore = "frame.bore",
         FrameClearance = "frame.clearance",
         TerminalDamper = "terminal.damper",
-        TerminalFlap = "terminal.flap",
         TerminalPlace = "terminal.place",
-        TerminalScreen = "terminal.screen",
         TerminalSoffit = "terminal.soffit",
     }
     /// Where things go, and how they get there.

@@ -7,7 +7,8 @@ use std::collections::BTreeMap;
 /// A catalogue is lines of `key = text`. Lines that are empty or start with `#`, and lines that say no key, are passed
 /// over; of a key that stands twice the last text counts. In a text, `{name}` is a value, `{name:likely}` a figure without
 /// its range, `{name:range}` its range alone, and `{name|# elbow|# elbows}` one of several forms by number, in which `#`
-/// is the number, and `{names| and }` a list with what stands between two of it; what stands in `[ ]` is said only when its values are there.
+/// is the number, and `{names| and }` a list with what stands between two of it; `{|30 m|100 ft}` is a figure of the text itself, metric and
+/// US; what stands in `[ ]` is said only when its values are there.
 ///
 /// ```
 /// use dewpath_words::Catalogue;

@@ -29,6 +29,8 @@ impl Catalogue {
 /// Values that a sentence asks for, and the mark behind which stands how they are told.
 fn asked(text: &str) -> impl Iterator<Item = (&str, Option<char>)> {
     let slots = text.split('{').skip(1).filter_map(|rest| rest.split('}').next());
+    // `{|30 m|100 ft}` asks for none.
+    let slots = slots.filter(|slot| !slot.starts_with('|'));
     slots.filter_map(|slot| {
         let mark = slot.chars().find(|c| [':', '|'].contains(c));
         Some((slot.split([':', '|']).next()?, mark))

@@ -21,11 +21,13 @@ const THIN_MM: f64 = 3.0;
 /// Grams in an avoirdupois ounce.
 const GRAMS_PER_OUNCE: f64 = 28.349523125;
 
-/// Small amounts of water are told in tenths of an ounce, drops in hundredths, so that what is there never reads as nothing.
+/// Less than this is told as such: nobody weighs hundredths of an ounce, and what is there never reads as nothing.
+const FINEST_OUNCES: f64 = 0.1;
+
+/// Small amounts of water are told in tenths of an ounce.
 fn mass_decimals(grams: f64) -> usize {
     match grams / GRAMS_PER_OUNCE {
         0.0 => 0,
-        ..0.1 => 2,
         ..10.0 => 1,
         _ => 0,
     }
@@ -53,6 +55,9 @@ impl Speaker {
         if let Some(bound) = bound(figure) {
             return self.text(bound).to_owned();
         }
+        if let Some(drops) = self.drops(figure) {
+            return drops;
+        }
         let manner = self.manner(figure);
         let Triple { low, likely, high } = figure.triple();
         let [low, likely, high] = [low, likely, high].map(|value| self.tell(&manner, value));
@@ -68,10 +73,26 @@ impl Speaker {
 
     /// The likely value alone.
     pub fn likely(&self, figure: Figure) -> String {
-        match bound(figure) {
-            Some(bound) => self.text(bound).to_owned(),
+        let bound = bound(figure).map(|bound| self.text(bound).to_owned());
+        match bound.or_else(|| self.drops(figure)) {
+            Some(told) => told,
             None => self.with_unit(&self.tell(&self.manner(figure), figure.triple().likely)),
         }
+    }
+
+    /// A likely weight of water that is too small to be told in ounces: the range, or that it is less.
+    fn drops(&self, figure: Figure) -> Option<String> {
+        let Figure::MassG(grams) = figure else { return None };
+        let ounces = grams.map(|g| g / GRAMS_PER_OUNCE);
+        let is_little = ounces.likely > 0.0 && ounces.likely < 0.5 * FINEST_OUNCES;
+        if self.system == System::Metric || !is_little {
+            return None;
+        }
+        if ounces.high >= FINEST_OUNCES {
+            return Some(self.range(figure));
+        }
+        let bound = self.in_unit(&self.number(FINEST_OUNCES, 1), "unit.oz");
+        Some(self.text("figure.under").replace("{bound}", &bound))
     }
 
     /// The range alone: `64 to 81 cfm`, or one value where there is no spread.

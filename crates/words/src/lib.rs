@@ -93,12 +93,22 @@ impl Speaker {
 
     /// A word of ours by key; the key itself where there is none.
     pub fn word(&self, key: &str) -> String {
-        self.text(key).to_owned()
+        self.settled(self.text(key))
     }
 
     /// A word of ours by key; none where there is none.
     pub fn known(&self, key: &str) -> Option<String> {
-        self.language.text(key).map(str::to_owned)
+        self.language.text(key).map(|text| self.settled(text))
+    }
+
+    /// A text without values, its own figures in the units that are spoken.
+    fn settled(&self, text: &str) -> String {
+        let mut parts = text.split("{|");
+        let first = parts.next().unwrap_or_default().to_owned();
+        parts.fold(first, |told, part| {
+            let (both, after) = part.split_once('}').unwrap_or((part, ""));
+            told + self.in_units(both) + after
+        })
     }
 
     /// The text of a key; the key itself where there is none.
@@ -131,6 +141,11 @@ impl Speaker {
             add(&mut text, before);
             let (slot, after) = after.split_once('}').unwrap_or((after, ""));
             let (slot, forms) = slot.split_once('|').unwrap_or((slot, ""));
+            if slot.is_empty() {
+                text.push_str(self.in_units(forms));
+                rest = after;
+                continue;
+            }
             let (name, how) = slot.split_once(':').unwrap_or((slot, ""));
             let value = message.values.get(name);
             whole &= value.is_some_and(|value| *value != Value::Name(String::new()));
@@ -142,6 +157,15 @@ impl Speaker {
         }
         add(&mut text, rest);
         (text, whole)
+    }
+
+    /// Of `30 m|100 ft` what stands in the units that are spoken.
+    fn in_units<'a>(&self, both: &'a str) -> &'a str {
+        let (metric, us) = both.split_once('|').unwrap_or((both, both));
+        match self.system {
+            System::Metric => metric,
+            System::Us => us,
+        }
     }
 
     fn value(&self, value: &Value, how: &str) -> String {
@@ -273,6 +297,14 @@ mod tests {
         let told = Speaker::metric().message(&around.figure("intake", metres(3.0)));
         let wanted = "Around the outlet 1 distance that the book asks for is not measured. To a mechanical air intake: 3.00 m.";
         assert_eq!(told, wanted);
+    }
+
+    #[test]
+    fn a_figure_that_stands_in_a_text_is_told_in_the_units_of_the_reader() {
+        let warm = Message::new("judgement.shower-warmth");
+        assert_eq!(Speaker::metric().message(&warm), "showers of 38 to 42 °C");
+        assert_eq!(Speaker::us().message(&warm), "showers of 100 to 108 °F");
+        assert_eq!(Speaker::us().word("judgement.shower-warmth"), "showers of 100 to 108 °F");
     }
 
     #[test]

@@ -1,5 +1,7 @@
 //! One draw of a system: numbers are put into the items, the network is solved.
 
+use std::f64::consts::FRAC_PI_4;
+
 use dewpath_air::element::{Element, JunctionLoss, PowerLaw, SplitLaw};
 use dewpath_air::friction::DuctKernel;
 use dewpath_air::moist_air::MoistAir;
@@ -431,7 +433,8 @@ impl<'a> Instance<'a> {
         let rho = self.air.rho;
         let area = section::area_m2(spec.size.value(self.inputs, draw));
         let kind = spec.kind.value(self.inputs, draw);
-        let mut band = parts::terminal_kind(kind).band();
+        let width = Length::from_m((area / FRAC_PI_4).sqrt());
+        let mut band = parts::terminal_kind(kind).band().of_width(width);
         let place = self.value(spec.band, draw);
         if let Some((q, p)) = spec.point {
             let (q, p) = (self.value(q, draw), self.value(p, draw));

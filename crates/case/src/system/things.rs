@@ -14,6 +14,7 @@ use crate::inputs::{CategoryInput, Fallback, Inputs};
 /// Leaks of the dwelling.
 pub fn leak(job: &Job, inputs: &mut Inputs) -> Spec {
     let dwelling = &job.dwelling;
+    let usual = defaults::air_changes_50(given::options(&dwelling.tightness));
     let known = |given: &dewpath_job::model::Given<_>| {
         given
             .as_ref()
@@ -24,7 +25,7 @@ pub fn leak(job: &Job, inputs: &mut Inputs) -> Spec {
             &ask("dwelling.leakage".to_owned(), What::Leakage, minutes::BLOWER_DOOR),
             &dwelling.leakage,
             |t| Figure::AirflowLS(t.map(|q| q * 1000.0)),
-            &defaults::air_changes_50(),
+            &usual,
         )
     });
     let air_changes = if flow.is_some() {
@@ -34,7 +35,7 @@ pub fn leak(job: &Job, inputs: &mut Inputs) -> Spec {
             &ask("dwelling.air_changes".to_owned(), What::AirChanges, minutes::BLOWER_DOOR),
             &dwelling.air_changes,
             Figure::AirChangesPerH,
-            &defaults::air_changes_50(),
+            &usual,
         )
     };
     let has_volume = given::is_known(&dwelling.volume);

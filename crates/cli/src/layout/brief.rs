@@ -1,7 +1,9 @@
 //! What a person reads first: each question with its answer, what to do next, the points that decide.
 
-use dewpath_case::inputs::TELLS_CHANCE;
-use dewpath_report::{Answered, Figure, Finding, Question, Report, Task, Triple, Verdict};
+use dewpath_case::draws::TELLS_CHANCE;
+use dewpath_message::slot::Count;
+use dewpath_report::say::{BriefPoints, BriefPointsKey};
+use dewpath_report::{Answered, Figure, Finding, Outcome, Question, Report, Task, Triple, Verdict};
 
 use super::{Layout, is_of_year, pad, rank, verdict_key};
 use crate::page::{Page, bold, columns, dim};
@@ -16,7 +18,13 @@ impl Layout {
     /// Each question with its answer, then what to do.
     pub(super) fn brief(&self, page: &mut Page, report: &Report) {
         let brief = &report.brief;
-        page.wrapped(&format!("{}  {}", self.verdict(brief.verdict), bold(&report.name)), 0, 2);
+        let watched = brief.answers.iter().filter(|a| a.outcome == Outcome::Caution).count();
+        let watched = match (brief.verdict, watched) {
+            (Verdict::Holds, 1..) => format!(", {}", self.to_watch(watched)),
+            _ => String::new(),
+        };
+        let verdict = self.verdict(brief.verdict);
+        page.wrapped(&format!("{verdict}{watched}  {}", bold(&report.name)), 0, 2);
         for symptom in &brief.symptoms {
             page.wrapped(&symptom.text, 2, 4);
         }
@@ -55,6 +63,12 @@ impl Layout {
                 page.hanging(self.each(), &format!("  {}. ", place + 1), &self.task(task));
             }
         }
+    }
+
+    /// That a job holds is not all there is to say of it where something is to be watched.
+    fn to_watch(&self, count: usize) -> String {
+        let count = Count(Triple::exact(count as f64));
+        self.speaker.message(&BriefPoints { key: BriefPointsKey::ToWatch, count }.into())
     }
 
     /// Lines that one answer or one thing to do may take.

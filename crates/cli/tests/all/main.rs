@@ -6,6 +6,7 @@ mod brief;
 mod calibration;
 mod cases;
 mod draw;
+mod measured;
 mod practice;
 mod program;
 mod reports;

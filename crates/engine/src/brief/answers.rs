@@ -3,15 +3,20 @@
 use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_job::model::{DuctGiven, Fan, PartKind, Run, RunShape};
+use dewpath_judge::dry;
+use dewpath_message::Said as _;
 use dewpath_message::slot::{AirflowLS, ChanceRatio, Count, Name, Word};
 use dewpath_report::say::{
-    BriefAsked, BriefFigure, BriefFigureKey, BriefPoint, BriefPoints, BriefPointsKey, BriefSilent,
-    BriefWord, HousePressureKey, HouseSpillageKey,
+    AirflowDeliveredMeasured, BriefAsked, BriefChance, BriefFigure, BriefFigureKey, BriefPoint,
+    BriefPoints, BriefPointsKey, BriefSilent, BriefWord, HousePressureKey, HouseSpillageKey,
 };
 use dewpath_report::{Answered, Check, Finding, Message, Outcome, Question, RoomAnswer, Triple};
 use dewpath_units::sort;
 
 use super::point::Point;
+
+/// The message of air that was measured.
+const AIR_AS_READ: &str = AirflowDeliveredMeasured::DECLARED[0].key;
 
 /// Points that are named in an answer; the rest is counted.
 const NAMED: usize = 2;
@@ -43,6 +48,9 @@ fn answer(case: &Case<'_>, question: Question, points: &[Point<'_>]) -> Answered
         says.extend(silent(case, question));
     } else if question == Question::Air && case.job.fans.iter().any(is_loose) {
         says.push(BriefSilent::NoRun.into());
+    }
+    if own.iter().any(|point| may_turn(case, outcome, point)) {
+        says.push(BriefChance::Close.into());
     }
     let overridden = own.iter().filter(|point| point.finding.overridden.is_some()).count();
     if overridden > 0 {
@@ -106,6 +114,29 @@ fn is_narrow(point: &Point<'_>) -> bool {
         }
         _ => false,
     }
+}
+
+/// Whether other draws may turn a point and the answer with it: its chance lies within two standard errors of a limit.
+fn may_turn(case: &Case<'_>, answer: Outcome, point: &Point<'_>) -> bool {
+    let bears =
+        point.outcome == answer || (point.outcome == Outcome::Holds && answer < Outcome::Unknown);
+    let by_draws = match point.question {
+        // Readings are judged as read.
+        Question::Air => {
+            point.finding.id != Check::FlowVerification && point.finding.message.key != AIR_AS_READ
+        }
+        _ => true,
+    };
+    let draws = match point.question {
+        Question::Mirror | Question::Dry => case.inputs.draws().min(dry::DRAWS as u32),
+        _ => case.inputs.draws(),
+    };
+    let is_near = |limit: f64| {
+        let error = (limit * (1.0 - limit) / f64::from(draws.max(1))).sqrt();
+        point.finding.chance.is_some_and(|chance| (chance - limit).abs() < 2.0 * error)
+    };
+    let settings = &case.job.settings;
+    bears && by_draws && [settings.holds_at, settings.fails_at].into_iter().any(is_near)
 }
 
 /// The figure against what is required of it; a chance only where it is not sure.
@@ -243,6 +274,12 @@ fn word(question: Question, outcome: Outcome, main: Option<&Point<'_>>, count: u
             if main.is_some_and(|main| main.outcome == Outcome::Holds) =>
         {
             BriefWord::AirHolds.into()
+        }
+        // Not the figure is broken, but something on the way.
+        (Question::Air, Outcome::Fails)
+            if main.is_some_and(|main| main.outcome != Outcome::Fails) =>
+        {
+            BriefWord::AirMend.into()
         }
         (Question::Air, Outcome::Fails) => BriefWord::AirFails.into(),
         (Question::Mirror, Outcome::Holds) => BriefWord::MirrorHolds.into(),

@@ -298,9 +298,10 @@ fn add_mend(list: &mut Vec<Task>, what: &Message, point: &Point<'_>, also: Vec<N
 }
 
 /// What makes the air of a room short, the cheapest to mend first.
-const CAUSES: [Check; 5] = [
+const CAUSES: [Check; 6] = [
     Check::TerminalFlap,
     Check::TerminalScreen,
+    Check::DuctCrushed,
     Check::DuctSizeOutlet,
     Check::DuctFlex,
     Check::ReplacementAir,

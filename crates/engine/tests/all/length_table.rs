@@ -16,10 +16,6 @@ const SMOOTH: [(u32, &[(u32, u32)]); 5] = [
     (8, &[(250, 198), (300, 133)]),
 ];
 
-/// The cell that misses by more: 9 ft at 7.8 m/s, where the fixed part is nearly all. The table's own constant for 6 in. is
-/// 1.4 velocity pressures; a likely wall cap here is 2.0 and 3 Pa of flap, whose band reaches down to 1.0.
-const MISS: (u32, u32) = (6, 300);
-
 fn delivered_cfm(inches: u32, cfm: u32, feet: u32) -> f64 {
     let text = format!(
         "format = 1\nshow = \"us\"\nrule_book = \"us-irc-2021\"
@@ -43,7 +39,7 @@ fn a_fan_rated_for_the_column_delivers_it_at_the_printed_length() {
             let flow = delivered_cfm(inches, cfm, feet);
             let share = flow / f64::from(cfm) - 1.0;
             count += 1;
-            if share.abs() > 0.10 && (inches, cfm) != MISS {
+            if share.abs() > 0.10 {
                 off.push(format!(
                     "{inches} in, {cfm} cfm, {feet} ft: {flow:.1} cfm, {:+.1} %",
                     100.0 * share
@@ -53,12 +49,6 @@ fn a_fan_rated_for_the_column_delivers_it_at_the_printed_length() {
     }
     assert_eq!(count, 18, "numeric smooth cells from 4 to 8 in");
     assert!(off.is_empty(), "{off:#?}");
-}
-
-#[test]
-fn the_cell_that_misses_does_so_by_an_eighth_at_most() {
-    let share = delivered_cfm(6, 300, 9) / 300.0;
-    assert!(share > 0.875 && share < 1.0, "{share}");
 }
 
 #[test]

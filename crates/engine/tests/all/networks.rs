@@ -504,6 +504,44 @@ fn readings_hold_fail_or_say_nothing() {
     assert_eq!(verdict(&paper, "evidence.method"), Verdict::Caution);
 }
 
+/// A reading moves all that follows from the air, and nothing else; what was expected stands beside it.
+#[test]
+fn a_reading_moves_what_follows_from_it() {
+    let run = "duct = \"flex\"\nsize = \"100 mm\"\nlength = \"3..9 m\"\nelbows = \"1..3\"";
+    let text = single(CURVE, run, "kind = \"wall cap\"");
+    let with = |read: &str, draws: u32| {
+        let reading = format!("[[reading]]\nid = \"r\"\nat = \"fan\"\nstate = \"after\"\n{read}\n");
+        report(&(text.clone() + &reading), draws)
+    };
+    let air = |report: &Report| report.rooms[0].delivered.as_ref().unwrap().airflow_l_s;
+    let plain = air(&report(&text, 1024));
+    for share in [0.25, 0.75] {
+        let read = plain.low + share * (plain.high - plain.low);
+        let read_by = format!("airflow = \"{read:.1} L/s\"\nmethod = \"powered hood\"");
+        let after = with(&read_by, 1024);
+        let moved = air(&after);
+        assert!((moved.likely - read).abs() < (plain.likely - read).abs(), "{plain:?} {moved:?}");
+        assert!(moved.high - moved.low < 0.7 * (plain.high - plain.low), "{plain:?} {moved:?}");
+        assert!(moved.low < moved.likely && moved.likely < moved.high, "{moved:?}");
+        // Without draws the likely value moves too, and it lies in that band.
+        let alone = air(&with(&read_by, 0));
+        assert!(alone.is_exact() && alone.likely > moved.low && alone.likely < moved.high);
+        // The model is held against what it said before, and agrees.
+        let model = after.findings.iter().find(|f| f.id == "airflow.model").unwrap();
+        let Some(Figure::AirflowLS(expected)) = model.limit else { panic!("{model:?}") };
+        assert_eq!(model.verdict, Verdict::Holds);
+        near(expected.low, plain.low, 0.03);
+        near(expected.high, plain.high, 0.03);
+    }
+    // By a method that nobody wrote it judges, and weighs nothing.
+    assert_eq!(air(&with("airflow = \"12 L/s\"", 1024)), plain);
+    // Out of reach, the nearest draws are left, and the model says that it does not agree.
+    let far = with("airflow = \"3 L/s\"\nmethod = \"powered hood\"", 1024);
+    let (near, all) = (air(&far), plain);
+    assert!(near.likely < all.likely && near.high < all.likely, "{near:?} {all:?}");
+    assert_eq!(verdict(&far, "airflow.model"), Verdict::Caution);
+}
+
 /// What is added up by somebody else stands as it is: no elbow, outlet or flex is counted on top, and air is worked out for it.
 #[test]
 fn an_equivalent_length_stands_as_it_is() {

@@ -30,6 +30,9 @@ pub struct Dwelling {
     /// Year built; older houses bring lead paint and asbestos into play.
     #[key(example = 1968, possible(2200), usual(2100))]
     pub year_built: GivenCount,
+    /// How tight the envelope is, by what is known of it; a blower door says more.
+    #[key(example = "tight")]
+    pub tightness: GivenChoice<Tightness>,
     /// Leakage of the envelope by a blower door, as air changes at 50 Pa.
     #[key(example = "5 ACH50", possible(0.01, 100.0), usual(0.2, 40.0))]
     pub air_changes: Given<AirChange50>,
@@ -118,6 +121,18 @@ pub struct Ventilation {
     /// How long it runs in a day.
     #[key(example = "24 h", possible(0.0, 86400.0), usual(0.0, 86400.0))]
     pub hours_per_day: Given<Duration>,
+}
+
+category! {
+    /// How tight an envelope is.
+    pub enum Tightness {
+        /// New or sealed: little draught anywhere.
+        Tight = "tight" | "sealed" | "airtight",
+        /// As most houses are.
+        Usual = "usual" | "average",
+        /// Old and unsealed: draughts at windows, floor and attic.
+        Leaky = "leaky" | "draughty" | "drafty" | "loose",
+    }
 }
 
 category! {

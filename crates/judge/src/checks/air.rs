@@ -5,7 +5,6 @@ use dewpath_case::given;
 use dewpath_case::require;
 use dewpath_case::sample::Sample;
 use dewpath_case::system::spec::Owner;
-use dewpath_job::model::BuildState;
 use dewpath_message::slot::{AirflowLS, ChanceRatio, Name, PressurePa, TimeH, Word};
 use dewpath_report::say::{
     AirflowDelivered, AirflowDeliveredIdle, AirflowDeliveredKey, AirflowDeliveredNothingRequired,
@@ -28,7 +27,7 @@ pub fn delivered(case: &Case<'_>) -> (Vec<Finding>, Vec<LookNext>) {
         let name = require::name(room);
         let (finding, passes) = match (flow, &need.flow) {
             (Some(_), _) if stands_still(case, index) => (idle(case, index, &name), Vec::new()),
-            (Some(flow), Some(required)) => measured(case, index, flow).map_or_else(
+            (Some(flow), Some(required)) => measured(case, index).map_or_else(
                 || {
                     let passes = passes(flow, required);
                     (judge(case, index, &name, flow, required, &passes), passes)
@@ -36,7 +35,7 @@ pub fn delivered(case: &Case<'_>) -> (Vec<Finding>, Vec<LookNext>) {
                 |finding| (finding, Vec::new()),
             ),
             (Some(flow), None) => {
-                let finding = super::evidence::measured_alone(case, index, flow);
+                let finding = super::evidence::measured_alone(case, index);
                 (finding.unwrap_or_else(|| no_requirement(case, index, &name, flow)), Vec::new())
             }
             (None, _) => (no_flow(case, index, &name), Vec::new()),
@@ -64,8 +63,8 @@ pub fn delivered(case: &Case<'_>) -> (Vec<Finding>, Vec<LookNext>) {
 }
 
 /// The air of a room as it was measured, with what to do where it is short.
-fn measured(case: &Case<'_>, index: usize, expected: &Sample) -> Option<Finding> {
-    let mut finding = super::evidence::measured(case, index, expected)?;
+fn measured(case: &Case<'_>, index: usize) -> Option<Finding> {
+    let mut finding = super::evidence::measured(case, index)?;
     if finding.verdict == Verdict::Fails {
         finding.todo.extend(todo(case, index, Verdict::Fails));
         finding.todo.push(Todo::MeasureAgain.into());
@@ -268,12 +267,4 @@ fn no_flow(case: &Case<'_>, index: usize, name: &str) -> Finding {
         case.required.rooms[index].source.clone(),
     )
     .todo(todo)
-}
-
-/// Whether a reading was taken after the work.
-pub(crate) fn is_current(case: &Case<'_>, reading: &dewpath_job::model::Reading) -> bool {
-    match given::member(&reading.state) {
-        Some(BuildState::Before) => case.job.work == dewpath_job::model::Work::CallBack,
-        Some(BuildState::After) | None => true,
-    }
 }

@@ -2,6 +2,7 @@
 //! support, insulation, speed of the air.
 
 use dewpath_air::duct_leakage::{SHARE, fraction_lost};
+use dewpath_air::flex::CRUSHED;
 use dewpath_case::Case;
 use dewpath_case::flow::Flows;
 use dewpath_case::given;
@@ -21,12 +22,12 @@ use dewpath_message::slot::{
 };
 use dewpath_message::{Citation, Text, Value};
 use dewpath_report::say::{
-    DuctBendTight, DuctFlex, DuctFlexKey, DuctGarage, DuctGarageKey, DuctGauge, DuctGaugeKey,
-    DuctInsulation, DuctInsulationKey, DuctJoined, DuctJoinedFans, DuctJoinedKey, DuctJoinedRooms,
-    DuctLengthEquivalent, DuctLengthEquivalentKey, DuctLengthLongest, DuctLengthTable,
-    DuctLengthTableKey, DuctLengthTableNoRating, DuctMaterial, DuctRiser, DuctSealing,
-    DuctSealingKey, DuctSizeOutlet, DuctSizeOutletKey, DuctSupport, DuctSupportKey, DuctVelocity,
-    DuctVelocityKey, SourceText, Todo, TodoInsulate, What,
+    DuctBendTight, DuctCrushed, DuctFlex, DuctFlexKey, DuctGarage, DuctGarageKey, DuctGauge,
+    DuctGaugeKey, DuctInsulation, DuctInsulationKey, DuctJoined, DuctJoinedFans, DuctJoinedKey,
+    DuctJoinedRooms, DuctLengthEquivalent, DuctLengthEquivalentKey, DuctLengthLongest,
+    DuctLengthTable, DuctLengthTableKey, DuctLengthTableNoRating, DuctMaterial, DuctRiser,
+    DuctSealing, DuctSealingKey, DuctSizeOutlet, DuctSizeOutletKey, DuctSupport, DuctSupportKey,
+    DuctVelocity, DuctVelocityKey, SourceText, Todo, TodoInsulate, What,
 };
 use dewpath_report::{
     Check, Figure, Finding, Message, Provenance, Source, Standing, Step, Triple, Verdict,
@@ -51,6 +52,7 @@ pub fn duct(case: &Case<'_>) -> Vec<Finding> {
         findings.extend(longest_run(case, index, run));
         findings.extend(smaller_than_outlet(case, index, run));
         findings.extend(flexible(case, index, run));
+        findings.extend(crushed(case, index, run));
         findings.extend(make(case, run));
         findings.extend(supports(case, run));
         findings.extend(insulation(case, run));
@@ -674,6 +676,46 @@ fn insulation(case: &Case<'_>, run: &Run) -> Option<Finding> {
         // A thickness of the usual material, 0.04 W/mK.
         (InsulationAsked::Thickness(asked), Some(has)) => enough(has, asked.m() / 0.04),
     })
+}
+
+/// A place with more of its area left is not called crushed.
+const ROUND: f64 = 0.9;
+/// Share of the losses of a run below which a crushed place is not worth the way. Judgement.
+const HARDLY_FELT: f64 = 0.1;
+
+/// The crushed place that costs most on a run.
+fn crushed(case: &Case<'_>, index: usize, run: &Run) -> Option<Finding> {
+    let flows = case.flows?;
+    let (edge, _) = case.system.find(|o| matches!(o, Owner::Part { run, .. } if *run == index))?;
+    let losses = &flows.items[edge];
+    let all: f64 = losses.iter().map(|loss| loss.likely).filter(|loss| *loss > 0.0).sum();
+    let items = case.system.edges[edge].items.iter().zip(losses);
+    let of_place = items.filter_map(|(item, loss)| match (&item.owner, &item.spec) {
+        (Owner::Part { run, .. }, Spec::Crush { open, .. }) if *run == index => Some((*open, loss)),
+        _ => None,
+    });
+    let (open, loss) = of_place.max_by(|a, b| a.1.likely.total_cmp(&b.1.likely))?;
+    let left = case.inputs.triple(open);
+    if left.likely > ROUND || loss.likely.is_nan() || loss.likely <= HARDLY_FELT * all {
+        return None;
+    }
+    let share = loss.likely / all;
+    let figure = PressurePa(loss.triple());
+    let share = ShareRatio(Triple::exact(share));
+    let message = DuctCrushed { left: ShareRatio(left), loss: figure, share };
+    let step = Step {
+        equation: CRUSHED.equation.into(),
+        inputs: vec![case.inputs.in_working("s", open)],
+        result: Some(figure.into()),
+        source: law::source(&CRUSHED),
+    };
+    let source = Source::practice();
+    Some(
+        Finding::new(Check::DuctCrushed, &run.id, Verdict::Caution, message, source)
+            .figure(figure)
+            .step(step)
+            .todo(Todo::OpenCrushed),
+    )
 }
 
 /// Above this the air is heard, m/s. Source: recommended for quiet ducts, upper value.

@@ -1,11 +1,9 @@
 //! Readings against what is required and against what the model says.
 
-use dewpath_air::meters::{self, Hood};
 use dewpath_case::Case;
-use dewpath_case::given;
-use dewpath_case::sample::Sample;
+use dewpath_case::reading;
+use dewpath_case::sample::litres;
 use dewpath_case::source;
-use dewpath_case::system::rooms_of_fan;
 use dewpath_job::model::{Method, Reading};
 use dewpath_message::Citation;
 use dewpath_message::slot::{AirflowLS, ChanceRatio, Name};
@@ -18,95 +16,31 @@ use dewpath_report::{
     Check, Figure, Finding, Provenance, Source, Standing, Step, Triple, Verdict, WorkingInput,
 };
 use dewpath_rulebook::Book;
-use dewpath_units::Airflow;
 
 use crate::verdict::{by_chance, chance_at_least, confirm_source, settled};
 
-/// Share of the reading that is one standard deviation, by method; that of a method that nobody wrote is the widest of them.
-fn deviation(method: Option<Method>) -> f64 {
-    match method {
-        Some(Method::PoweredHood) => Hood::Powered.relative_uncertainty(),
-        Some(Method::PassiveHood) | None => Hood::Passive.relative_uncertainty(),
-        Some(Method::OrificeBox | Method::Traverse) => meters::BOX_OR_TRAVERSE,
-        Some(Method::Bag) => meters::BAG,
-        Some(Method::Anemometer) => meters::GRILLE_SWEEP,
-        Some(Method::Paper) => f64::INFINITY,
-    }
-}
-
-/// How a flow was measured: by the bag where one is written.
-fn method(reading: &Reading) -> Option<Method> {
-    let by_bag = reading.bag.volume.is_some().then_some(Method::Bag);
-    by_bag.or_else(|| given::member(&reading.method))
-}
-
-/// Whether a reading can settle something: a sheet of paper gives no figure.
-fn settles(reading: &Reading) -> bool {
-    method(reading) != Some(Method::Paper)
-}
-
-/// Least and most of the flow that was read: as written, or the volume of the bag over its time.
-fn flow_read(reading: &Reading) -> Option<(Airflow, Airflow)> {
-    let of_bag = || {
-        let (small, large) = given::bounds(&reading.bag.volume)?;
-        let (quick, slow) = given::bounds(&reading.bag.time)?;
-        let flow = |volume, time| meters::bag(volume, time).ok().map(|read| read.airflow);
-        Some((flow(small, slow)?, flow(large, quick)?))
-    };
-    given::bounds(&reading.airflow).or_else(of_bag)
-}
-
-/// Room that a reading tells of.
-fn room_of(case: &Case<'_>, reading: &Reading) -> Option<usize> {
-    let job = case.job;
-    if let Some(room) = job.rooms.iter().position(|room| room.id == reading.at) {
-        return Some(room);
-    }
-    if let Some(grille) = job.grilles.iter().find(|grille| grille.id == reading.at) {
-        return job.rooms.iter().position(|room| room.id == grille.room);
-    }
-    let fan = job.fans.iter().position(|fan| fan.id == reading.at).or_else(|| {
-        let run = job.runs.iter().find(|run| run.to == reading.at)?;
-        case.fans_of(run).first().copied()
-    })?;
-    match rooms_of_fan(job, fan).as_slice() {
-        [one] => Some(*one),
-        _ => None,
-    }
-}
-
 /// Whether the flow of some room was measured as it is now.
 pub fn is_measured(case: &Case<'_>) -> bool {
-    let by_a_method = |reading: &Reading| method(reading).is_some();
-    (0..case.job.rooms.len()).any(|room| last_measured(case, room).is_some_and(by_a_method))
+    let by_a_method = |reading: &Reading| reading::method(reading).is_some();
+    (0..case.job.rooms.len()).any(|room| reading::last(case.job, room).is_some_and(by_a_method))
 }
 
 /// Whether the last flow measured in a room is at least what is required, as read.
 pub(crate) fn measured_enough(case: &Case<'_>, room: usize) -> bool {
     let Some(need) = &case.required.rooms[room].flow else { return false };
-    last_measured(case, room)
-        .and_then(flow_read)
+    reading::last(case.job, room)
+        .and_then(reading::flow)
         .is_some_and(|(low, _)| low.m3_s() >= need.likely - 1e-6)
-}
-
-/// The last reading of the flow of a room as it is now, by a method that can settle something.
-fn last_measured<'a>(case: &Case<'a>, room: usize) -> Option<&'a Reading> {
-    let counts = |reading: &&Reading| {
-        super::air::is_current(case, reading)
-            && room_of(case, reading) == Some(room)
-            && settles(reading)
-            && flow_read(reading).is_some()
-    };
-    case.job.readings.iter().rfind(counts)
 }
 
 /// The air of a room by what was measured there, where it was measured as it is now: the figure as read, with the spread of its method,
 /// decides; what the model expected stands beside it.
-pub(crate) fn measured(case: &Case<'_>, room: usize, expected: &Sample) -> Option<Finding> {
-    let reading = last_measured(case, room)?;
+pub(crate) fn measured(case: &Case<'_>, room: usize) -> Option<Finding> {
+    let reading = reading::last(case.job, room)?;
+    let expected = case.expected(room)?;
     let required = against_required(case, reading)?;
     // One that nobody says how it was read may break a figure; to settle a good one its method has to be known.
-    if required.verdict == Verdict::Holds && method(reading).is_none() {
+    if required.verdict == Verdict::Holds && reading::method(reading).is_none() {
         return None;
     }
     let (Some(Figure::AirflowLS(flow)), Some(Figure::AirflowLS(limit))) =
@@ -133,10 +67,11 @@ pub(crate) fn measured(case: &Case<'_>, room: usize, expected: &Sample) -> Optio
 }
 
 /// The air of a room as it was measured where nothing is known to be required: a figure beside the one that was expected.
-pub(crate) fn measured_alone(case: &Case<'_>, room: usize, expected: &Sample) -> Option<Finding> {
-    let reading = last_measured(case, room).filter(|reading| method(reading).is_some())?;
-    let (low, high) = flow_read(reading)?;
-    let flow = AirflowLS(as_read(reading, low, high));
+pub(crate) fn measured_alone(case: &Case<'_>, room: usize) -> Option<Finding> {
+    let reading =
+        reading::last(case.job, room).filter(|reading| reading::method(reading).is_some())?;
+    let expected = case.expected(room)?;
+    let flow = AirflowLS(as_read(reading)?);
     let message = AirflowDeliveredMeasuredAlone {
         room: Name::new(dewpath_case::require::name(&case.job.rooms[room])),
         flow,
@@ -149,12 +84,10 @@ pub(crate) fn measured_alone(case: &Case<'_>, room: usize, expected: &Sample) ->
 }
 
 /// A reading with the spread of its method, L/s.
-fn as_read(reading: &Reading, low: Airflow, high: Airflow) -> Triple {
-    let read = 0.5 * (low.l_s() + high.l_s());
-    let sd = deviation(method(reading)) * read;
-    let width = high.l_s() - low.l_s();
-    let spread = (sd * sd + width * width / 12.0).sqrt();
-    Triple { low: (read - 1.645 * spread).max(0.0), likely: read, high: read + 1.645 * spread }
+fn as_read(reading: &Reading) -> Option<Triple> {
+    let (read, spread) = reading::spread(reading)?;
+    let bounds = (read - 1.645 * spread).max(0.0)..read + 1.645 * spread;
+    Some(Triple { low: bounds.start, likely: read, high: bounds.end }.map(litres))
 }
 
 /// Findings on readings, and on whether one is asked for.
@@ -171,28 +104,20 @@ pub fn evidence(case: &Case<'_>) -> Vec<Finding> {
 
 /// Chance that the true flow is enough, from the reading and the spread of its method.
 fn against_required(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
-    let room = room_of(case, reading)?;
+    let room = reading::room(case.job, reading)?;
     let need = case.required.rooms[room].flow.as_ref()?;
-    let (low, high) = flow_read(reading)?;
-    let read = 0.5 * (low.m3_s() + high.m3_s());
-    let sd = deviation(method(reading));
-    if !sd.is_finite() {
-        return None;
-    }
-    let spread = ((sd * read) * (sd * read) + (high.m3_s() - low.m3_s()).powi_2() / 12.0).sqrt();
+    let (low, high) = reading::flow(reading)?;
+    let (read, spread) = reading::spread(reading)?;
+    let sd = reading::deviation(reading::method(reading));
     let chance = normal_share((read - need.likely) / spread.max(1e-9));
     let source = &case.required.rooms[room].source;
-    if !super::air::is_current(case, reading) {
+    if !reading::is_current(case.job, reading) {
         return Some(before(case, reading, room, read));
     }
     // The verdict follows the figure as read, as books take it; the chance stands beside it.
-    let as_read = chance_at_least((low.m3_s(), high.m3_s()), need.likely);
-    let verdict = by_chance(as_read, Verdict::Fails, source, &case.job.settings);
-    let figure = AirflowLS(Triple {
-        low: (read - 1.645 * spread).max(0.0) * 1e3,
-        likely: read * 1e3,
-        high: (read + 1.645 * spread) * 1e3,
-    });
+    let is_enough = chance_at_least((low.m3_s(), high.m3_s()), need.likely);
+    let verdict = by_chance(is_enough, Verdict::Fails, source, &case.job.settings);
+    let figure = AirflowLS(as_read(reading)?);
     let limit = AirflowLS(need.map(|q| q * 1e3).triple());
     let key = match (verdict, settled(chance, &case.job.settings).is_some()) {
         (Verdict::Holds, true) => AirflowMeasuredKey::Holds,
@@ -237,7 +162,7 @@ fn against_required(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
         .chance(chance)
         .step(step);
     // It is judged with the widest spread; a better method may settle what that leaves open.
-    Some(if method(reading).is_some() { made } else { made.todo(Todo::WriteMethod) })
+    Some(if reading::method(reading).is_some() { made } else { made.todo(Todo::WriteMethod) })
 }
 
 /// A reading of what was there before the work: kept, but no verdict on the new.
@@ -255,13 +180,13 @@ fn before(case: &Case<'_>, reading: &Reading, room: usize, read: f64) -> Finding
 
 /// A reading far from the model is evidence about the run.
 fn against_model(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
-    if !super::air::is_current(case, reading) {
+    if !reading::is_current(case.job, reading) {
         return None;
     }
-    let room = room_of(case, reading)?;
-    let model = case.flows?.rooms[room].as_ref()?.map(|q| q * 1e3).triple();
-    let (low, high) = flow_read(reading)?;
-    let sd = deviation(method(reading));
+    let room = reading::room(case.job, reading)?;
+    let model = case.expected(room)?.litres();
+    let (low, high) = reading::flow(reading)?;
+    let sd = reading::deviation(reading::method(reading));
     if !sd.is_finite() {
         return None;
     }
@@ -287,7 +212,7 @@ fn against_model(case: &Case<'_>, reading: &Reading) -> Option<Finding> {
 }
 
 fn too_weak(reading: &Reading) -> Option<Finding> {
-    (method(reading) == Some(Method::Paper)).then(|| {
+    (reading::method(reading) == Some(Method::Paper)).then(|| {
         Finding::new(
             Check::EvidenceMethod,
             &reading.id,
@@ -313,9 +238,9 @@ fn asked_for(case: &Case<'_>) -> Vec<Finding> {
         .filter(|(index, _)| case.flows.is_some_and(|flows| flows.rooms[*index].is_some()))
         .map(|(index, room)| {
             let done = case.job.readings.iter().any(|reading| {
-                super::air::is_current(case, reading)
-                    && room_of(case, reading) == Some(index)
-                    && settles(reading)
+                reading::is_current(case.job, reading)
+                    && reading::room(case.job, reading) == Some(index)
+                    && reading::settles(reading)
             });
             let (key, verdict) = match (done, rule.value.exempt_if_rated_at) {
                 (true, _) => (FlowVerification::Done, Verdict::Holds),
@@ -332,15 +257,4 @@ fn asked_for(case: &Case<'_>) -> Vec<Finding> {
 /// Share of a normal distribution below `z`.
 fn normal_share(z: f64) -> f64 {
     0.5 * libm::erfc(-z / std::f64::consts::SQRT_2)
-}
-
-/// Square of a number: `powi` is not the same on every machine.
-trait Square {
-    fn powi_2(self) -> f64;
-}
-
-impl Square for f64 {
-    fn powi_2(self) -> f64 {
-        self * self
-    }
 }

@@ -17,7 +17,7 @@ const LONGEST_S: u32 = 60;
 /// The design shower of every room that can be followed.
 pub fn courses(case: &Case<'_>) -> Vec<ShowerCourse> {
     let weather = case.weather().ok().flatten();
-    let Some(plan) = Plan::of(case.job, weather, 0) else { return Vec::new() };
+    let Some(plan) = Plan::of(case.job, weather, case.inputs.beside(0)) else { return Vec::new() };
     let course = |room: &RoomPlan| {
         let built = build(&plan, room, case, Draw::Likely)?;
         let id = case.job.rooms[room.room].id.clone();

@@ -9,7 +9,7 @@ use super::model::{Built, build};
 use super::plan::{Plan, RoomPlan};
 
 /// Draws of the design day at most; more change the percentiles by less than the inputs are known.
-pub(crate) const DRAWS: usize = 256;
+pub const DRAWS: usize = 256;
 
 /// Seconds of a day.
 const DAY_S: u64 = 86_400;

@@ -24,7 +24,9 @@ use dewpath_moisture::weather::Weather;
 use dewpath_report::{Assumption, Clearing, ControlResult, Finding, LookNext, Report, Triple};
 
 use control::{Held, would_do};
-use day::{DRAWS, Day};
+pub use day::DRAWS;
+
+use day::Day;
 use days::{Days, time};
 use plan::{Plan, RoomPlan};
 
@@ -75,7 +77,7 @@ pub fn dry(case: &Case<'_>) -> Stage {
         None
     });
     let draws = case.inputs.draws().min(DRAWS as u32);
-    let Some(mut plan) = Plan::of(case.job, weather, draws) else {
+    let Some(mut plan) = Plan::of(case.job, weather, case.inputs.beside(draws)) else {
         stage.add_water(duct::water(case, None, &[], weather));
         return stage;
     };
@@ -110,7 +112,7 @@ pub struct LikelyDay {
 pub fn likely_day(case: &Case<'_>, room: usize) -> Option<LikelyDay> {
     // Weather that can't be used is told by the report.
     let weather = case.weather().ok().flatten();
-    let mut plan = Plan::of(case.job, weather, 0)?;
+    let mut plan = Plan::of(case.job, weather, case.inputs.beside(0))?;
     let index = plan.rooms.iter().position(|known| known.room == room)?;
     let ducts = duct::ducts(case, &mut plan);
     let wants = |draw| ducts.wants(index, draw);

@@ -166,14 +166,13 @@ pub(crate) struct Plan {
 }
 
 impl Plan {
-    /// Asks for everything, where any room is showered in.
-    pub(crate) fn of(job: &Job, weather: Option<&Weather>, draws: u32) -> Option<Self> {
+    /// Asks for everything, where any room is showered in, and puts it with what `inputs` hold.
+    pub(crate) fn of(job: &Job, weather: Option<&Weather>, mut inputs: Inputs) -> Option<Self> {
         let wet: Vec<usize> =
             (0..job.rooms.len()).filter(|&room| is_showered_in(&job.rooms[room])).collect();
         if wet.is_empty() {
             return None;
         }
-        let mut inputs = Inputs::new(draws);
         let rooms = wet.into_iter().map(|room| room_plan(job, room, &mut inputs)).collect();
         let dwelling = dwelling_plan(job, weather, &mut inputs);
         Some(Self { rooms, dwelling, inputs })

@@ -83,7 +83,7 @@ pub fn year(case: &Case<'_>, progress: &dyn Fn(f64)) -> Stage {
     let mut stage = Stage::default();
     // Weather that cannot be used is told by the design day.
     let weather = case.weather().ok().flatten();
-    let Some(mut plan) = Plan::of(case.job, weather, 0) else { return stage };
+    let Some(mut plan) = Plan::of(case.job, weather, case.inputs.beside(0)) else { return stage };
     let Some(weather) = weather else {
         stage.findings.extend(plan.rooms.iter().map(|room| findings::no_weather(case, room)));
         return stage;
@@ -131,7 +131,7 @@ pub fn year(case: &Case<'_>, progress: &dyn Fn(f64)) -> Stage {
 /// The hours of each room, for a face that writes them out.
 pub fn courses(case: &Case<'_>) -> Vec<YearCourse> {
     let weather = case.weather().ok().flatten();
-    let plan = Plan::of(case.job, weather, 0);
+    let plan = Plan::of(case.job, weather, case.inputs.beside(0));
     let (Some(weather), Some(plan)) = (weather, plan) else { return Vec::new() };
     let course = |room: &RoomPlan| {
         let wanted = Wanted { hours: true, ..Wanted::END };
@@ -253,7 +253,7 @@ kind = "wall cap"
         let mut weather = Climate::named("mixed humid").unwrap().weather().unwrap();
         weather.hours.rotate_left(270 * 24);
         weather.hours.truncate(days * 24);
-        let mut plan = Plan::of(&job, Some(&weather), 0).unwrap();
+        let mut plan = Plan::of(&job, Some(&weather), basis.inputs.beside(0)).unwrap();
         let ducts = ducts(&case, &mut plan);
         let scene = Scene { case: &case, plan: &plan, path: ducts.path_of(0).unwrap() };
         let along = Some(Along { scene, pace });

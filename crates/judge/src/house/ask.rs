@@ -52,8 +52,7 @@ pub(crate) fn is_asked(job: &Job) -> bool {
 }
 
 impl Asked {
-    pub(crate) fn of(job: &Job, draws: u32) -> Self {
-        let mut inputs = Inputs::new(draws);
+    pub(crate) fn of(job: &Job, mut inputs: Inputs) -> Self {
         let dwelling = &job.dwelling;
         let leak = leak(job, &mut inputs);
         let flat = given::options(&dwelling.kind) == [DwellingKind::Flat];

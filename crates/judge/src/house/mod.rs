@@ -70,7 +70,8 @@ impl Stage {
 /// Looks at the dwelling.
 pub fn house(case: &Case<'_>) -> Stage {
     let mut stage = Stage::default();
-    let asked = ask::is_asked(case.job).then(|| Asked::of(case.job, case.inputs.draws()));
+    let asked = ask::is_asked(case.job)
+        .then(|| Asked::of(case.job, case.inputs.beside(case.inputs.draws())));
     let mut pressure = Vec::new();
     if let Some(asked) = &asked {
         stage.assumptions.clone_from(&asked.inputs.assumptions);

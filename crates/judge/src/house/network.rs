@@ -507,7 +507,7 @@ mod tests {
         let job = job(text);
         let mut inputs = Inputs::new(64);
         let system = System::of(&job, &mut inputs);
-        let asked = Asked::of(&job, 64);
+        let asked = Asked::of(&job, Inputs::new(64));
         let conditions = Conditions::default();
         let mut house = House::new(&job, &system, &inputs, &asked, &conditions).unwrap();
         house.load(Draw::Likely).unwrap();

@@ -6,7 +6,7 @@ use dewpath_air::leakage::{
 };
 use dewpath_case::Case;
 use dewpath_case::given;
-use dewpath_case::inputs::{Draw, Inputs};
+use dewpath_case::inputs::Draw;
 use dewpath_case::sample::{Sample, airflow, litres};
 use dewpath_case::system::instance::leak_flow_50;
 use dewpath_job::model::{Control, Operation, VentilationKind};
@@ -151,7 +151,7 @@ impl Written {
         let ventilation = &case.job.dwelling.ventilation;
         let none = given::options(&ventilation.kind) == [VentilationKind::None];
         let continuous = continuous_fans(case);
-        let mut inputs = Inputs::new(case.inputs.draws());
+        let mut inputs = case.inputs.beside(case.inputs.draws());
         let at = ask("dwelling.ventilation.airflow", What::VentilationFlow, 0.0);
         let flow = inputs.where_written(&at, &ventilation.airflow, airflow).filter(|_| !none);
         let Some(flow) = flow else {

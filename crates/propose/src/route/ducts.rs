@@ -171,7 +171,7 @@ pub(super) fn terminal_pa(kind: ExitKind, flow_m3_s: f64, diameter_m: f64) -> f6
         ExitKind::Soffit => TerminalKind::Soffit,
         ExitKind::Wall | ExitKind::Rim | ExitKind::Gable => TerminalKind::WallCap,
     };
-    let band = kind.band();
+    let band = kind.band().of_width(Length::from_m(diameter_m));
     TerminalKernel::new(band.at(0.5), band.flap, area_m2(diameter_m), DENSITY_KG_M3)
         .loss(flow_m3_s)
         .0

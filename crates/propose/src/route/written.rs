@@ -180,7 +180,7 @@ fn surroundings(task: &Task<'_>, floor: &Floor, leg: &Leg) -> Surroundings {
 /// Air that the rooms of the fan get by this way, and whether it is enough.
 pub(super) fn judged(task: &Task<'_>, job: &Job) -> (Option<Delivered>, Verdict) {
     let draws = task.case.inputs.draws().min(DRAWS);
-    let basis = Basis::of(job, task.case.world, draws);
+    let basis = Basis::beside(task.case, job, draws);
     let Ok(flows) = basis.flows(job) else { return (None, Verdict::Unknown) };
     let required = &basis.required;
     let rooms = rooms_of_fan(job, task.start.fan);
@@ -219,7 +219,7 @@ pub(super) fn judged(task: &Task<'_>, job: &Job) -> (Option<Delivered>, Verdict)
 /// Water of a winter day that does not get out of the duct of a way; none where it can't be said.
 pub(super) fn stays_g(task: &Task<'_>, job: &Job) -> Option<Triple> {
     let draws = task.case.inputs.draws().min(DRAWS);
-    let basis = Basis::of(job, task.case.world, draws);
+    let basis = Basis::beside(task.case, job, draws);
     let flows = basis.flows(job).ok()?;
     // The site is the same, and so is its weather.
     let case =

@@ -8,6 +8,7 @@ messages! {
         AirHolds = "brief.air.holds",
         AirJust = "brief.air.just",
         AirFails = "brief.air.fails",
+        AirMend = "brief.air.mend",
         MirrorHolds = "brief.mirror.holds",
         MirrorSlow = "brief.mirror.slow",
         MirrorFails = "brief.mirror.fails",
@@ -63,6 +64,10 @@ messages! {
         Fog = "brief.complaint.fog",
         Old = "brief.complaint.old",
         NeverStops = "brief.complaint.never-stops",
+    }
+
+    enum BriefChance {
+        Close = "brief.chance.close",
     }
 
     struct BriefAsked { required: AirflowLS } = "brief.asked"

@@ -45,6 +45,8 @@ messages! {
         Slack = "duct.flex.slack",
     }
 
+    struct DuctCrushed { left: ShareRatio, loss: PressurePa, share: ShareRatio } = "duct.crushed"
+
     struct DuctGauge { has: GapMm, limit: GapMm } = DuctGaugeKey {
         Holds = "duct.gauge.holds",
         Thin = "duct.gauge.thin",

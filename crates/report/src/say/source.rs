@@ -156,6 +156,8 @@ messages! {
         ShutDoorExchange = "judgement.shut-door-exchange",
         OpenDoorExchange = "judgement.open-door-exchange",
         MainsWater = "judgement.mains-water",
+        TightHouse = "judgement.tight-house",
+        LeakyHouse = "judgement.leaky-house",
         PastFlapGap = "judgement.past-flap-gap",
         PastShutFlap = "judgement.past-shut-flap",
         ThroughFanAtRest = "judgement.through-fan-at-rest",

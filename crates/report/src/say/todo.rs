@@ -46,6 +46,7 @@ messages! {
         CloseSoffitVents = "todo.close-soffit-vents",
         CleanScreen = "todo.clean-screen",
         FreeFlap = "todo.free-flap",
+        OpenCrushed = "todo.open-crushed",
         RatingAtPressure = "todo.rating-at-pressure",
         Gfci = "todo.gfci",
         ChooseControl = "todo.choose-control",

@@ -74,7 +74,15 @@ fn values_from_memory_are_marked() {
                 "house_pressure.spillage_prone",
             ],
         ),
-        ("ca-on", &["dwelling.per_principal_room", "dwelling.per_room"]),
+        (
+            "ca-on",
+            &[
+                "airflow.bathroom.intermittent",
+                "airflow.toilet_room.intermittent",
+                "dwelling.per_principal_room",
+                "dwelling.per_room",
+            ],
+        ),
         (
             "gb-eng-adf-2021",
             &[

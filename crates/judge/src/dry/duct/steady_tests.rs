@@ -29,7 +29,7 @@ fn grams_per_hour(insulation: &str) -> f64 {
     let basis = dewpath_case::Basis::of(&job, &world, 0);
     let flows = basis.flows(&job).ok();
     let case = basis.case(&job, &world, flows.as_ref());
-    let mut plan = Plan::of(&job, None, 0).unwrap();
+    let mut plan = Plan::of(&job, None, basis.inputs.beside(0)).unwrap();
     let ducts = super::ducts(&case, &mut plan);
     let scene = Scene { case: &case, plan: &plan, path: &ducts.paths[0] };
     let mut day = day::day(&plan, &plan.rooms[0], &case, Draw::Likely, true).unwrap();
