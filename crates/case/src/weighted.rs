@@ -51,10 +51,9 @@ impl Weighted {
 fn weights(misfits: &[f64]) -> Option<Vec<f64>> {
     let least = misfits.iter().copied().filter(|misfit| misfit.is_finite()).reduce(f64::min)?;
     let at = |belief: f64| {
-        let raw = |misfit: &f64| match misfit.is_finite() {
-            true => libm::exp(-belief * (misfit - least)),
-            false => 0.0,
-        };
+        // A draw without an answer weighs nothing.
+        let weight = |misfit: f64| libm::exp(-belief * (misfit - least));
+        let raw = |misfit: &f64| if misfit.is_finite() { weight(*misfit) } else { 0.0 };
         let raw: Vec<f64> = misfits.iter().map(raw).collect();
         let sum: f64 = raw.iter().sum();
         raw.into_iter().map(|weight| weight / sum).collect::<Vec<f64>>()
@@ -86,7 +85,7 @@ fn choose(weights: &[f64]) -> Vec<u32> {
 fn spread(chosen: &[u32]) -> Vec<u32> {
     let count = chosen.len();
     let about = ((count as f64) * 0.618_033_988_749_894_9) as usize;
-    let step = (about.max(1)..).find(|step| is_coprime(*step, count)).unwrap_or(1);
+    let step = (about.max(1)..=count).find(|step| is_coprime(*step, count)).unwrap_or(1);
     (0..count).map(|place| chosen[(place * step) % count]).collect()
 }
 

@@ -38,10 +38,7 @@ pub fn sooner(case: &Case<'_>, findings: &[Finding]) -> Vec<Sooner> {
     let is_complained_of = case.job.symptoms.iter().any(|one| one.kind == SymptomKind::Fog);
     let of_mirror = findings.iter().filter(|finding| finding.id == Check::RoomClearingMirror);
     let is_asked = |finding: &&Finding| finding.verdict != Verdict::Holds || is_complained_of;
-    of_mirror
-        .filter(is_asked)
-        .filter_map(|finding| soonest(case, finding, &written))
-        .collect()
+    of_mirror.filter(is_asked).filter_map(|finding| soonest(case, finding, &written)).collect()
 }
 
 fn soonest(

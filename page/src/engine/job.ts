@@ -250,6 +250,10 @@ bedrooms?: ((number | string) | Stated3)
  */
 year_built?: ((number | string) | Stated4)
 /**
+ * How tight the envelope is, by what is known of it; a blower door says more.
+ */
+tightness?: ((string | string[]) | Stated2)
+/**
  * Leakage of the envelope by a blower door, as air changes at 50 Pa.
  */
 air_changes?: (string | Stated1)

@@ -117,7 +117,7 @@ fn terminal_band_contains_the_table_constants() {
         let cells: Vec<Cell> =
             row.iter().map(|&(cfm, feet)| cell(inches, cfm, feet, ROUGHNESS_MM, 1.0)).collect();
         let k = constant(&cells);
-        let band = TerminalKind::Unknown.band().of_width(Length::from_inches(f64::from(inches)));
+        let band = TerminalKind::Unknown.band().of_width(Length::from_inches(inches));
         for cell in &cells {
             let loss =
                 |set| TerminalKernel::new(set, band.flap, cell.area_m2, RHO).loss(cell.q_m3_s).0;

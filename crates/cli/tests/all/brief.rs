@@ -38,6 +38,33 @@ fn an_example_is_answered_on_one_screen() {
     }
 }
 
+/// How each question comes out with so many draws, and whether it says that it may turn.
+fn outcomes(job: &Path, draws: &str) -> Vec<(String, String, bool)> {
+    let ran = run(dewpath().arg("check").arg(job).args(["--json", "--draws", draws]));
+    let report: Value = serde_json::from_str(&ran.out).unwrap();
+    let answers = report["brief"]["answers"].as_array().unwrap().iter();
+    let told = answers.map(|answer| {
+        let is_close = answer["says"].as_array().unwrap().iter();
+        let is_close =
+            is_close.map(|said| word(&said["key"])).any(|key| key == "brief.chance.close");
+        let of = |key: &str| word(&answer[key]).to_owned();
+        (of("question"), of("outcome"), is_close)
+    });
+    told.collect()
+}
+
+/// More draws turn no answer, unless it said that they may.
+#[test]
+fn four_times_the_draws_turn_no_answer_unless_it_said_so() {
+    for job in of(&jobs()).iter().chain(&of(&practice())) {
+        let (few, many) = (outcomes(job, "1024"), outcomes(job, "4096"));
+        for (few, many) in few.iter().zip(&many) {
+            let is_said = few.2 || many.2;
+            assert!(few.1 == many.1 || is_said, "{}: {few:?} {many:?}", job.display());
+        }
+    }
+}
+
 fn word(value: &Value) -> &str {
     value.as_str().unwrap_or_else(|| panic!("no word: {value}"))
 }
