@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { PHONE, begin, browse, browseIn, folder, go, patient, saved, serve, settled, write } from "./desk.mjs";
 
-const KILLS = process.env.DEWPATH_FULL ? 100 : 20;
+const KILLS = process.env.DEWPATH_FULL ? 100 : 10;
 /** A picture of one point. */
 const PIXEL = Buffer.from("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==", "base64");
 /** Room on a disk that is not full, bytes: all of the page and a job, and few enough to be asked for at once. */

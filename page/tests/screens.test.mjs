@@ -49,6 +49,8 @@ test("controls: a humidity control month by month", async () => {
   const page = await opened(context, "basement-shower");
   await go(page, "Controls");
   const table = page.getByRole("table", { name: "Can the set-point be reached between showers?" });
+  // The table is there before the answer that fills it.
+  await table.locator("tbody tr").nth(11).waitFor();
   const rows = await table.locator("tbody tr").allInnerTexts();
   assert.equal(rows.length, 12);
   assert.match(rows[0], /Jan\s+\d+ % RH\s+✓ yes/);
