@@ -14,6 +14,7 @@ import subprocess
 from functools import cache
 
 import psychrolib
+import numpy
 import pytest
 from conftest import cases, examples
 from fluids import fittings
@@ -118,14 +119,17 @@ def door(air, q, job, joints):
 
 
 def cap(air, q, job):
-    """Open end, a cap with flap, or a measured point: flap part and velocity part (3 Pa held up from 0.3 m/s, C = 2)."""
+    """Open end, a cap with flap, or a measured point: flap part and velocity part (3 Pa held up from 0.3 m/s, C = 2 at 4 in. and
+    less above that)."""
     d = job["parts"][-1][1] if job["by_parts"] else job["d"]
     area = circle(d)
     if job["terminal"] == "open end":
         return air.dynamic(q, area)
 
+    coefficient = 2.0 * numpy.interp(d / 0.0254, [4, 5, 6, 8], [1.0, 0.7, 0.575, 0.45])
+
     def as_default(flow):
-        return 2.0 * air.dynamic(flow, area) + 3.0 * flow / math.hypot(flow, 0.3 * area)
+        return coefficient * air.dynamic(flow, area) + 3.0 * flow / math.hypot(flow, 0.3 * area)
 
     if job["terminal"] == "wall cap":
         return as_default(q)

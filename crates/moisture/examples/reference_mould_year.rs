@@ -40,8 +40,7 @@ fn main() -> Result<(), OutOfDomain> {
                     let (t_c, percent) = hour_of(hour, mean);
                     mould.advance(t_c, percent, 1.0);
                     if (hour + 1) % TOLD_EVERY_H == 0 {
-                        let numbers =
-                            [decline.factor(), mean, f64::from(hour + 1), mould.index()];
+                        let numbers = [decline.factor(), mean, f64::from(hour + 1), mould.index()];
                         println!("{},{}", name(class), numbers.map(|x| format!("{x:e}")).join(","));
                     }
                 }

@@ -1,9 +1,12 @@
 //! What a person reads first: each question with its answer, what to do next, the points that decide.
 
 use dewpath_case::draws::TELLS_CHANCE;
+use dewpath_message::Value;
 use dewpath_message::slot::Count;
 use dewpath_report::say::{BriefPoints, BriefPointsKey};
-use dewpath_report::{Answered, Figure, Finding, Outcome, Question, Report, Task, Triple, Verdict};
+use dewpath_report::{
+    Answered, Figure, Finding, Outcome, Question, Report, Task, TaskKind, Triple, Verdict,
+};
 
 use super::{Layout, is_of_year, pad, rank, verdict_key};
 use crate::page::{Page, bold, columns, dim};
@@ -25,6 +28,11 @@ impl Layout {
         };
         let verdict = self.verdict(brief.verdict);
         page.wrapped(&format!("{verdict}{watched}  {}", bold(&report.name)), 0, 2);
+        // What can kill is said before any answer.
+        for task in brief.tasks.iter().filter(|task| task.kind == TaskKind::Stop) {
+            let lead = format!("  {}  ", bold(&self.speaker.word("heading.stop")));
+            page.hanging(self.each(), &lead, &self.task(task));
+        }
         for symptom in &brief.symptoms {
             page.wrapped(&symptom.text, 2, 4);
         }
@@ -57,9 +65,10 @@ impl Layout {
             let not_seen = self.speaker.word("heading.not-seen");
             page.at_most(EACH, &format!("{not_seen}: {}", report.not_seen.join("; ")), 2, 4);
         }
-        if !brief.tasks.is_empty() {
+        let next = || brief.tasks.iter().filter(|task| task.kind != TaskKind::Stop);
+        if next().next().is_some() {
             page.heading(&self.speaker.word("heading.do-next"));
-            for (place, task) in brief.tasks.iter().enumerate() {
+            for (place, task) in next().enumerate() {
                 page.hanging(self.each(), &format!("  {}. ", place + 1), &self.task(task));
             }
         }
@@ -155,7 +164,12 @@ impl Layout {
         let likely = |figure| self.speaker.likely(figure);
         let figure =
             point.figure.map_or_else(String::new, |figure| format!(": {}", likely(figure)));
-        let limit = point.limit.map_or_else(String::new, |limit| {
+        // A limit may be a word: that no length is allowed.
+        let in_words = match point.message.values.get("limit") {
+            Some(Value::Word(word)) => format!(", {}", self.speaker.word(word)),
+            _ => String::new(),
+        };
+        let limit = point.limit.map_or(in_words, |limit| {
             format!(", {} {}", self.speaker.word("limit"), likely(limit))
         });
         let said = format!("{}{figure}{limit}", self.speaker.word(point.id.title()));

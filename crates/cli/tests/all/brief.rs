@@ -168,3 +168,33 @@ fn air_without_a_book_is_not_asked_for() {
     assert!(rank(&air["outcome"]) <= 2, "{air}");
     assert!(air["figure"].is_object(), "{air}");
 }
+
+/// What can kill stands below the title, before any answer, and is not said again below.
+#[test]
+fn a_stop_stands_above_every_answer() {
+    let hall = jobs().join("hall-bath.toml");
+    let ran = run(dewpath().env("COLUMNS", "80").arg("check").arg(hall));
+    let lines: Vec<&str> = ran.out.lines().collect();
+    assert!(lines[1].starts_with("  STOP  Have a licensed trade test for spillage"), "{}", ran.out);
+    assert_eq!(ran.out.matches("test for spillage").count(), 1, "{}", ran.out);
+}
+
+/// A fan that its owner measured: the reading with its error and what was expected, then the outlet, the flex, and a new reading.
+#[test]
+fn a_reading_is_told_beside_what_was_expected_and_the_cheapest_look_comes_first() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("job.toml");
+    let text = "format = 1\nname = \"31 of 80\"\nshow = \"us\"\nrule_book = \"us-irc-2021\"\nwork = \"call-back\"\n\
+                [room]\nkind = \"bathroom\"\n[fan]\nrated = \"80 cfm\"\n\
+                [run]\nduct = \"flex\"\nlength = \"12 ft\"\nplace = \"attic\"\n[terminal]\nkind = \"roof\"\n\
+                [[reading]]\nid = \"r\"\nat = \"fan\"\nairflow = \"31 cfm\"\nmethod = \"unpowered hood\"\n\
+                [[symptom]]\nid = \"s\"\nkind = \"fogged mirror\"\n";
+    std::fs::write(&path, text).unwrap();
+    let ran = run(dewpath().env("COLUMNS", "80").arg("check").arg(path));
+    let at = |part: &str| ran.out.find(part).unwrap_or_else(|| panic!("no `{part}`\n{}", ran.out));
+    let order = ["31 cfm (18 to 44)", "expected here", "The size of the room is not written"];
+    let order = order.map(at);
+    assert!(order.is_sorted(), "{}", ran.out);
+    let todo = ["1. Look at the outlet first", "2. Pull flexible duct taut", "3. Measure"].map(at);
+    assert!(todo.is_sorted(), "{}", ran.out);
+}

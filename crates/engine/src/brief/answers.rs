@@ -4,19 +4,22 @@ use dewpath_case::Case;
 use dewpath_case::given;
 use dewpath_job::model::{DuctGiven, Fan, PartKind, Run, RunShape};
 use dewpath_judge::dry;
-use dewpath_message::Said as _;
 use dewpath_message::slot::{AirflowLS, ChanceRatio, Count, Name, Word};
+use dewpath_message::{Said as _, Value};
 use dewpath_report::say::{
-    AirflowDeliveredMeasured, BriefAsked, BriefChance, BriefFigure, BriefFigureKey, BriefPoint,
-    BriefPoints, BriefPointsKey, BriefSilent, BriefWord, HousePressureKey, HouseSpillageKey,
+    AirflowDeliveredMeasured, BriefAsked, BriefChance, BriefExpected, BriefFigure, BriefFigureKey,
+    BriefPoint, BriefPoints, BriefPointsKey, BriefSilent, BriefWord, HousePressureKey,
+    HouseSpillageKey,
 };
-use dewpath_report::{Answered, Check, Finding, Message, Outcome, Question, RoomAnswer, Triple};
+use dewpath_report::{
+    Answered, Check, Figure, Finding, Message, Outcome, Question, RoomAnswer, Triple,
+};
 use dewpath_units::sort;
 
 use super::point::Point;
 
 /// The message of air that was measured.
-const AIR_AS_READ: &str = AirflowDeliveredMeasured::DECLARED[0].key;
+pub(super) const AIR_AS_READ: &str = AirflowDeliveredMeasured::DECLARED[0].key;
 
 /// Points that are named in an answer; the rest is counted.
 const NAMED: usize = 2;
@@ -41,8 +44,15 @@ fn answer(case: &Case<'_>, question: Question, points: &[Point<'_>]) -> Answered
     let of_one_room = figures.len() < 2;
     let mut says: Vec<Message> =
         main.and_then(|point| against(case, question, point, of_one_room)).into_iter().collect();
+    says.extend(main.and_then(|point| expected(point.finding)));
     says.extend(main.is_none().then(|| asked(case, question)).flatten());
-    says.extend(named(&deciding, main));
+    let has_no_size = case.required.rooms.iter().any(|room| room.volume.is_none());
+    if question == Question::Mirror && outcome == Outcome::Unknown && main.is_none() && has_no_size
+    {
+        says.push(BriefSilent::NoSize.into());
+    } else {
+        says.extend(named(&deciding, main));
+    }
     let is_loose = |fan: &Fan| !case.job.runs.iter().any(|run| run.from == fan.id);
     if outcome == Outcome::NotAsked {
         says.extend(silent(case, question));
@@ -84,6 +94,17 @@ const fn asked_for(question: Question) -> Option<Check> {
         Question::Mirror => Some(Check::RoomClearingMirror),
         Question::House => Some(Check::HousePressure),
         Question::Dry | Question::Rules | Question::Place => None,
+    }
+}
+
+/// What the job leads one to expect of air that was measured.
+fn expected(finding: &Finding) -> Option<Message> {
+    let is_as_read = finding.message.key == AIR_AS_READ;
+    match finding.message.values.get("expected").filter(|_| is_as_read)? {
+        Value::Figure(Figure::AirflowLS(flow)) => {
+            Some(BriefExpected { expected: AirflowLS(*flow) }.into())
+        }
+        _ => None,
     }
 }
 

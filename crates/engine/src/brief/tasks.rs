@@ -4,8 +4,9 @@
 //! what is broken, then what is open by what it settles a minute, weighted by its question. Where a change of the job makes short
 //! air enough, one is always among the three.
 
-use dewpath_case::Case;
 use dewpath_case::system::rooms_of_fan;
+use dewpath_case::{Case, given};
+use dewpath_job::model::Terminal;
 use dewpath_message::slot::{Count, Name, Word};
 use dewpath_report::say::{
     BriefFan, BriefLook, BriefLookOutlet, BriefWay, HouseSpillageKey, Todo, What,
@@ -16,7 +17,7 @@ use dewpath_report::{
 };
 use dewpath_units::sort;
 
-use super::answers::is_nowhere;
+use super::answers::{AIR_AS_READ, is_nowhere};
 use super::point::{Found, Point};
 
 /// Things to do that are told.
@@ -120,8 +121,14 @@ fn unasked(case: &Case<'_>, answers: &[Answered]) -> Vec<Task> {
         look(Todo::WherePiecesRun, Question::Dry, vec![format!("run.{}.place", run.id)])
     });
     let has_no_size = case.required.rooms.iter().any(|room| room.volume.is_none());
-    let size = (has_no_size && is_unasked(Question::Mirror))
-        .then(|| look(Todo::SizeOfRoom, Question::Mirror, Vec::new()));
+    // A complaint of a mirror that can't be followed leaves it open without a figure.
+    let has_no_figure = |answer: &Answered| {
+        answer.question == Question::Mirror
+            && answer.outcome == Outcome::Unknown
+            && answer.figure.is_none()
+    };
+    let waits = is_unasked(Question::Mirror) || answers.iter().any(has_no_figure);
+    let size = (has_no_size && waits).then(|| look(Todo::SizeOfRoom, Question::Mirror, Vec::new()));
     place.into_iter().chain(size).collect()
 }
 
@@ -258,6 +265,12 @@ fn mends(case: &Case<'_>, points: &[Point<'_>], answers: &[Answered]) -> Vec<Tas
         |point: &&Point<'_>| point.outcome == Outcome::Fails && point.question != Question::House;
     for point in points.iter().filter(is_broken) {
         let cause = cause(case, points, point);
+        let is_outside = |cause: &Point<'_>| {
+            [Check::TerminalFlap, Check::TerminalScreen].contains(&cause.finding.id)
+        };
+        if is_outlet_unseen(case, point) && !cause.is_some_and(is_outside) {
+            add_mend(&mut list, &Todo::OutletFirst.into(), point, Vec::new());
+        }
         let Some(what) = first_todo(cause.unwrap_or(point).finding) else { continue };
         let also = cause.map(Point::named).into_iter().collect();
         add_mend(&mut list, what, point, also);
@@ -310,6 +323,15 @@ const CAUSES: [Check; 6] = [
 /// Whether a point that is only to be watched can be mended on site.
 fn is_mendable(point: &Point<'_>) -> bool {
     CAUSES.contains(&point.finding.id) || point.finding.id == Check::DuctDrain
+}
+
+/// Whether air that was measured short leaves by an outlet whose flap nobody saw: the cheapest look of all.
+fn is_outlet_unseen(case: &Case<'_>, short: &Point<'_>) -> bool {
+    let on_the_way = on_the_way(case, &short.finding.subject);
+    let is_its = |terminal: &&Terminal| on_the_way.contains(&terminal.id.as_str());
+    let is_unseen = |terminal: &Terminal| given::yes(&terminal.flap_opens).is_none();
+    short.finding.message.key == AIR_AS_READ
+        && case.job.terminals.iter().filter(is_its).any(is_unseen)
 }
 
 /// What is known to make the air of a room short.
@@ -516,11 +538,14 @@ fn ask(point: &Point<'_>) -> Option<Task> {
     })
 }
 
+/// Minutes that any look costs beside its own: to go there, to ask, to write it down. Judgement.
+const EACH_LOOK_MIN: f64 = 10.0;
+
 /// What a look settles a minute, weighted by its question. What can't be timed counts as a quarter of an hour.
 fn score(task: &Task) -> f64 {
     let settled: f64 = task.settles_ratio.unwrap_or(1.0) * weight(task.question);
     let minutes = task.effort_h.map_or(15.0, |hours| hours * 60.0);
-    settled / minutes.max(1.0)
+    settled / (minutes + EACH_LOOK_MIN)
 }
 
 /// How much an answer matters beside the others. Judgement.

@@ -234,7 +234,7 @@ category! {
     /// How flue gas leaves an appliance.
     pub enum Draft {
         /// Rises by its own warmth: spills when the house is in negative pressure.
-        Natural = "natural",
+        Natural = "natural" | "open flue" | "natural draft" | "atmospheric",
         /// A fan in the appliance helps it into a chimney.
         Induced = "induced",
         /// A fan blows it outdoors.

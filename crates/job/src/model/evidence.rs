@@ -51,7 +51,7 @@ category! {
         /// Powered flow hood.
         PoweredHood = "powered hood",
         /// Passive flow hood.
-        PassiveHood = "passive hood",
+        PassiveHood = "passive hood" | "hood" | "flow hood" | "unpowered hood",
         /// Box with an orifice and a manometer.
         OrificeBox = "orifice box",
         /// Traverse of velocities in the duct.
@@ -115,7 +115,7 @@ category! {
     /// What was seen or told.
     pub enum SymptomKind {
         /// Mirror stays fogged.
-        Fog = "fog",
+        Fog = "fog" | "fogged mirror" | "mirror fogs" | "foggy mirror",
         /// Water drips.
         Drip = "drip",
         /// Stain.

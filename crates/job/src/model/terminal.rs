@@ -50,12 +50,12 @@ category! {
     /// Where a run ends.
     pub enum TerminalKind {
         /// Wall cap.
-        WallCap = "wall cap" | "wall vent" | "wall cowl" | "wall hood" | "brick vent" | "airbrick" | "air brick" | "wall louvre"
+        WallCap = "wall cap" | "wall" | "wall vent" | "wall cowl" | "wall hood" | "brick vent" | "airbrick" | "air brick" | "wall louvre"
             | "wall louver",
         /// Roof cap.
-        RoofCap = "roof cap" | "roof jack" | "roof cowl" | "roof hood" | "gooseneck",
+        RoofCap = "roof cap" | "roof" | "roof jack" | "roof cowl" | "roof hood" | "gooseneck",
         /// Cap in a gable.
-        GableCap = "gable cap",
+        GableCap = "gable cap" | "gable",
         /// Fitting in a soffit that blows outdoors.
         SoffitCap = "soffit cap",
         /// Bare end outdoors.

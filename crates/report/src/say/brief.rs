@@ -70,6 +70,8 @@ messages! {
         Close = "brief.chance.close",
     }
 
+    struct BriefExpected { expected: AirflowLS } = "brief.expected"
+
     struct BriefAsked { required: AirflowLS } = "brief.asked"
 
     struct BriefLookOutlet { terminal: Name, count: Count } = "brief.look-outlet"
