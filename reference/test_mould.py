@@ -15,10 +15,10 @@ ROWS = points("reference_mould")
 # By class: k1 below an index of 1 and from there, the greatest index A + B x - C x2, the least critical humidity in
 # per cent.
 CLASSES = {
-    "very_sensitive": (1.0, 2.0, 1.0, 7.0, 2.0, 80.0),
-    "sensitive": (0.578, 0.386, 0.3, 6.0, 1.0, 80.0),
-    "medium_resistant": (0.072, 0.097, 0.0, 5.0, 1.5, 85.0),
-    "resistant": (0.033, 0.014, 0.0, 3.0, 1.0, 85.0),
+    "VerySensitive": (1.0, 2.0, 1.0, 7.0, 2.0, 80.0),
+    "Sensitive": (0.578, 0.386, 0.3, 6.0, 1.0, 80.0),
+    "MediumResistant": (0.072, 0.097, 0.0, 5.0, 1.5, 85.0),
+    "Resistant": (0.033, 0.014, 0.0, 3.0, 1.0, 85.0),
 }
 
 
@@ -76,7 +76,7 @@ def test_points_cover_growth_and_decline_in_each_class():
         resting = [row for row in ROWS if row["class"] == name and not grows(row)]
         assert len(growing) > 200 and len(resting) > 100, name
         # The most resistant class hardly passes an index of 1 within the times of the points.
-        assert len(crossing) > (0 if name == "resistant" else 20), name
+        assert len(crossing) > (0 if name == "Resistant" else 20), name
 
 
 def test_growth_as_integrated_step_by_step():
@@ -149,12 +149,12 @@ def test_a_year_of_hours():
         if key not in years:
             years[key] = year_by_small_steps(*key)
         assert abs(row["index"] - years[key][round(row["hour"])]) < 0.01, row
-    assert any(row["class"] == "sensitive" and 1.2 < row["index"] < 6 for row in rows)
+    assert any(row["class"] == "Sensitive" and 1.2 < row["index"] < 6 for row in rows)
 
 
 def test_a_class_read_otherwise_grows_a_seventh_more():
     """What another reading of the source makes of the class "sensitive": k1 not lowered at an index of 1, or the next lower decline."""
-    ours = year_by_small_steps("sensitive", 0.25, 84.0)[8640]
-    stays = year_by_small_steps("sensitive", 0.25, 84.0, k1_stays=True)[8640]
-    slower = year_by_small_steps("sensitive", 0.1, 84.0)[8640]
+    ours = year_by_small_steps("Sensitive", 0.25, 84.0)[8640]
+    stays = year_by_small_steps("Sensitive", 0.25, 84.0, k1_stays=True)[8640]
+    slower = year_by_small_steps("Sensitive", 0.1, 84.0)[8640]
     assert 1.1 < stays / ours < 1.3 and 1.1 < slower / ours < 1.25

@@ -458,7 +458,9 @@ impl Inputs {
     fn stream(&self, ask: &Ask<'_>) -> Drawn {
         let Stream(name) = ask.stream.unwrap_or(Stream(&ask.at));
         let Some(weighted) = &self.weighted else {
-            return Drawn { units: unit_draws(name, self.draws), middle: None, all: Vec::new() };
+            // Without draws no name is hashed: a hand that drags waits for this.
+            let units = if self.draws > 0 { unit_draws(name, self.draws) } else { Vec::new() };
+            return Drawn { units, middle: None, all: Vec::new() };
         };
         let all: Vec<f64> = weighted.of(&unit_draws(name, weighted.drawn())).collect();
         let middle = all.iter().sum::<f64>() / all.len().max(1) as f64;

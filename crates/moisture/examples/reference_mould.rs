@@ -21,15 +21,6 @@ fn spread(index: u32, irrational: f64) -> f64 {
     x - libm::floor(x)
 }
 
-fn name(class: SensitivityClass) -> &'static str {
-    match class {
-        SensitivityClass::VerySensitive => "very_sensitive",
-        SensitivityClass::Sensitive => "sensitive",
-        SensitivityClass::MediumResistant => "medium_resistant",
-        SensitivityClass::Resistant => "resistant",
-    }
-}
-
 fn main() -> Result<(), OutOfDomain> {
     println!("class,decline_factor,temperature_c,humidity_percent,hours,start_index,index");
     for point in 1..=POINTS {
@@ -46,7 +37,7 @@ fn main() -> Result<(), OutOfDomain> {
         let mut mould = MouldIndex::starting_at(substrate, start)?;
         mould.advance(t_c, humidity, hours);
         let numbers = [decline.factor(), t_c, humidity, hours, start, mould.index()];
-        println!("{},{}", name(class), numbers.map(|x| format!("{x:e}")).join(","));
+        println!("{class:?},{}", numbers.map(|x| format!("{x:e}")).join(","));
     }
     Ok(())
 }

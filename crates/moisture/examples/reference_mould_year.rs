@@ -12,15 +12,6 @@ const TOLD_EVERY_H: u32 = 720;
 /// Mean humidities of the years, per cent.
 const MEANS: [f64; 3] = [80.0, 83.0, 86.0];
 
-fn name(class: SensitivityClass) -> &'static str {
-    match class {
-        SensitivityClass::VerySensitive => "very_sensitive",
-        SensitivityClass::Sensitive => "sensitive",
-        SensitivityClass::MediumResistant => "medium_resistant",
-        SensitivityClass::Resistant => "resistant",
-    }
-}
-
 /// Seasons and days of a cold bridge: damp in winter, damper at night.
 fn hour_of(hour: u32, mean_percent: f64) -> (f64, f64) {
     let (year, day) = (f64::from(hour) / f64::from(HOURS), f64::from(hour) / 24.0);
@@ -41,7 +32,7 @@ fn main() -> Result<(), OutOfDomain> {
                     mould.advance(t_c, percent, 1.0);
                     if (hour + 1) % TOLD_EVERY_H == 0 {
                         let numbers = [decline.factor(), mean, f64::from(hour + 1), mould.index()];
-                        println!("{},{}", name(class), numbers.map(|x| format!("{x:e}")).join(","));
+                        println!("{class:?},{}", numbers.map(|x| format!("{x:e}")).join(","));
                     }
                 }
             }

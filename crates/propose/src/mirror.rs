@@ -48,19 +48,18 @@ fn soonest(
 ) -> Option<Sooner> {
     let room = finding.subject.as_str();
     let index = case.job.rooms.iter().position(|known| known.id == room)?;
-    let now_s = minutes_after(case.job, case, index)?;
+    let likely_s = minutes_after(case.job, case, index)?;
+    // What is told of the mirror stands over all draws: a change takes its share of that.
+    let now_s = finding.figure.map_or(likely_s, |figure| figure.triple().likely * 3600.0);
     let tried = changes(case.job, index).into_iter().filter_map(|(key, changed)| {
-        let with_s = minutes_after(&changed, case, index)?;
+        let with_s = now_s * minutes_after(&changed, case, index)? / likely_s;
         let is_worth_it = now_s - with_s > GAINS_S.max(GAINS_RATIO * now_s);
         is_worth_it.then_some((key, changed, with_s))
     });
     let (key, changed, with_s) = tried.min_by(|a, b| a.2.total_cmp(&b.2))?;
     let edit = Edit::of(case.job, written, |job| *job = changed);
-    // What is told of the mirror stands over all draws: the change takes its share of that.
-    let now_h = finding.figure.map_or(now_s / 3600.0, |figure| figure.triple().likely);
-    let time = |h: f64| Figure::TimeH(Triple::exact(h));
-    let then = time(now_h * with_s / now_s);
-    let what = MirrorSooner { key, now: time(now_h), then }.into();
+    let time = |s: f64| Figure::TimeH(Triple::exact(s / 3600.0));
+    let what = MirrorSooner { key, now: time(now_s), then: time(with_s) }.into();
     Some(Sooner { room: room.to_owned(), what, patch: edit::told(edit.patch) })
 }
 

@@ -6,6 +6,7 @@
 use std::fmt::Write as _;
 use std::path::Path;
 
+use dewpath_units::Airflow;
 use serde::Deserialize;
 use serde_json::Value;
 
@@ -13,7 +14,6 @@ use crate::common::{dewpath, jobs, run};
 
 /// A band from the 5th to the 95th percentile leaves out a tenth.
 const LEFT_OUT: f64 = 0.10;
-const CFM_PER_L_S: f64 = 2.118_88;
 /// With fewer pairs than this no share of hits is told.
 const ENOUGH_PAIRS: usize = 20;
 
@@ -61,8 +61,8 @@ fn band(pair: &Pair) -> [f64; 2] {
     let rooms = report["rooms"].as_array().unwrap();
     let room = rooms.iter().find(|room| room["id"] == *pair.room).unwrap();
     ["low", "high"].map(|end| {
-        let flow = room["delivered"]["airflow_l_s"][end].as_f64().unwrap() * CFM_PER_L_S;
-        (flow * 10.0).round() / 10.0
+        let flow = room["delivered"]["airflow_l_s"][end].as_f64().unwrap();
+        (Airflow::from_l_s(flow).cfm() * 10.0).round() / 10.0
     })
 }
 

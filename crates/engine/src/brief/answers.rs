@@ -46,9 +46,10 @@ fn answer(case: &Case<'_>, question: Question, points: &[Point<'_>]) -> Answered
         main.and_then(|point| against(case, question, point, of_one_room)).into_iter().collect();
     says.extend(main.and_then(|point| expected(point.finding)));
     says.extend(main.is_none().then(|| asked(case, question)).flatten());
-    let has_no_size = case.required.rooms.iter().any(|room| room.volume.is_none());
-    if question == Question::Mirror && outcome == Outcome::Unknown && main.is_none() && has_no_size
-    {
+    let lacks_size = outcome == Outcome::Unknown
+        && main.is_none()
+        && deciding.iter().any(|point| has_no_size(case, &point.finding.subject));
+    if question == Question::Mirror && lacks_size {
         says.push(BriefSilent::NoSize.into());
     } else {
         says.extend(named(&deciding, main));
@@ -95,6 +96,12 @@ const fn asked_for(question: Question) -> Option<Check> {
         Question::House => Some(Check::HousePressure),
         Question::Dry | Question::Rules | Question::Place => None,
     }
+}
+
+/// Whether nobody wrote how large a room is.
+fn has_no_size(case: &Case<'_>, room: &str) -> bool {
+    let mut rooms = case.job.rooms.iter().zip(&case.required.rooms);
+    rooms.any(|(known, need)| known.id == room && need.volume.is_none())
 }
 
 /// What the job leads one to expect of air that was measured.
